@@ -1,0 +1,82 @@
+package water
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+)
+
+// plainWater is a middling mains water, balanced in charge to 1 %.
+var plainWater = Analysis{
+	MeasuredCelsius: 15, PH: 7.6, CalciumMgPerKg: 60, MagnesiumMgPerKg: 10,
+	SodiumMgPerKg: 12, PotassiumMgPerKg: 2, AlkalinityMgPerKgCaCO3: 150,
+	ChlorideMgPerKg: 20, SulfateMgPerKg: 33, NitrateMgPerKg: 9, SilicaMgPerKg: 8,
+}
+
+func TestAnalysisValidate(t *testing.T) {
+	if err := plainWater.Validate(); err != nil {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]struct {
+		spoil func(*Analysis)
+		names string // what the message must name
+	}{
+		"too hot":            {func(a *Analysis) { a.MeasuredCelsius = 141 }, "temperature of measurement"},
+		"temperature is NaN": {func(a *Analysis) { a.MeasuredCelsius = math.NaN() }, "temperature of measurement"},
+		"pH of acid":         {func(a *Analysis) { a.PH = 1.9 }, "pH"},
+		"negative calcium":   {func(a *Analysis) { a.CalciumMgPerKg = -1 }, "calcium"},
+		"infinite chloride":  {func(a *Analysis) { a.ChlorideMgPerKg = math.Inf(1) }, "chloride"},
+		"NaN silica":         {func(a *Analysis) { a.SilicaMgPerKg = math.NaN() }, "silica"},
+		"far acid":           {func(a *Analysis) { a.AlkalinityMgPerKgCaCO3 = -6000 }, "alkalinity"},
+		"brine": {func(a *Analysis) {
+			a.SodiumMgPerKg, a.ChlorideMgPerKg, a.SulfateMgPerKg = 20000, 30000, 20000
+		}, "ionic strength"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			a := plainWater
+			c.spoil(&a)
+			var v *ValueError
+			if err := a.Validate(); !errors.As(err, &v) || !strings.Contains(v.Quantity, c.names) {
+				t.Fatalf("got %v, want a ValueError on %s", err, c.names)
+			}
+			if _, err := NewSolver().Speciate(a); !errors.As(err, &v) {
+				t.Fatalf("Speciate: got %v, want a ValueError", err)
+			}
+		})
+	}
+}
+
+func TestAnalysisRoundTrip(t *testing.T) {
+	s := NewSolver()
+	sol, err := s.Speciate(plainWater)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := s.Speciate(sol.Analysis())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := math.Abs(again.Totals.Carbon/sol.Totals.Carbon - 1); diff > 1e-9 {
+		t.Errorf("carbon differs by %g after a round trip", diff)
+	}
+}
+
+// The molar masses against sums of the standard atomic weights.
+func TestMolarMasses(t *testing.T) {
+	for _, c := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"calcite", MolarMassCalcite, 100.086},
+		{"anhydrite", MolarMassAnhydrite, 136.134},
+		{"brucite", MolarMassBrucite, 58.319},
+		{"sulfate", molarMassSulfate, 96.056},
+		{"nitrate", molarMassNitrate, 62.004},
+		{"silica", molarMassSilica, 60.083},
+	} {
+		if math.Abs(c.got-c.want) > 1e-3 {
+			t.Errorf("%s: %g g/mol, want %g", c.name, c.got, c.want)
+		}
+	}
+}

@@ -1,0 +1,64 @@
+package water
+
+import "math"
+
+// LangelierIndex returns the saturation index as the trade works it out from
+// four test values: pH less the pH at saturation
+//
+//	pHs = 9.3 + (log10 TDS - 1)/10 + 34.55 - 13.12·log10 T - (log10 Ca - 0.4) - log10 Alk
+//
+// after Langelier (1936), J. Am. Water Works Assoc. 28, 1500, in the closed
+// form of water treatment handbooks (coefficients from memory). celsius is 0
+// to 95; dissolved solids in mg/L and calcium and alkalinity in mg/L as CaCO3
+// are above 0 to 100000, pH is 2 to 12.5. It knows no ion pairs and no change
+// of pH with temperature: Solution.SaturationIndex does.
+func LangelierIndex(ph, celsius, solidsMgPerL, calciumMgPerLCaCO3, alkalinityMgPerLCaCO3 float64) (float64, error) {
+	saturation, err := langelierPH(ph, celsius, solidsMgPerL, calciumMgPerLCaCO3, alkalinityMgPerLCaCO3)
+	return ph - saturation, err
+}
+
+// RyznarIndex returns 2·pHs - pH, pHs as for LangelierIndex: below 6 scale is
+// expected, above 7 corrosion of steel, by Ryznar (1944), J. Am. Water Works
+// Assoc. 36, 472, who fitted it to cold mains.
+func RyznarIndex(ph, celsius, solidsMgPerL, calciumMgPerLCaCO3, alkalinityMgPerLCaCO3 float64) (float64, error) {
+	saturation, err := langelierPH(ph, celsius, solidsMgPerL, calciumMgPerLCaCO3, alkalinityMgPerLCaCO3)
+	return 2*saturation - ph, err
+}
+
+// langelierPH is the pH at saturation, its inputs checked.
+func langelierPH(ph, celsius, solids, calcium, alkalinity float64) (float64, error) {
+	const least, most = 1e-3, 1e5
+	for _, c := range [...]struct {
+		name             string
+		value, low, high float64
+	}{
+		{"pH", ph, minPH, maxPH},
+		{"temperature, °C", celsius, 0, 95},
+		{"dissolved solids, mg/L", solids, least, most},
+		{"calcium hardness, mg/L as CaCO3", calcium, least, most},
+		{"alkalinity, mg/L as CaCO3", alkalinity, least, most},
+	} {
+		if err := checkRange(c.name, c.value, c.low, c.high); err != nil {
+			return math.NaN(), err
+		}
+	}
+	return 9.3 + (math.Log10(solids)-1)/10 + 34.55 - 13.12*math.Log10(celsius+kelvinAtZeroCelsius) -
+		(math.Log10(calcium) - 0.4) - math.Log10(alkalinity), nil
+}
+
+// LarsonSkoldIndex returns (Cl- + SO4-2)/(HCO3- + CO3-2) in equivalents, with
+// alkalinity for the carbonates: Larson and Skold (1958), Corrosion 14, 285.
+// Below 0.8 chloride and sulfate are unlikely to disturb a protective film,
+// above 1.2 corrosion is expected. It was found on mains of iron and mild
+// steel and says nothing of stainless steel, copper or brass. Alkalinity must
+// be above 0, otherwise it is a *ValueError.
+func LarsonSkoldIndex(a Analysis) (float64, error) {
+	if err := a.Validate(); err != nil {
+		return math.NaN(), err
+	}
+	t := a.totals()
+	if t.Alkalinity <= 0 {
+		return math.NaN(), &ValueError{Quantity: "alkalinity, mg/kg as CaCO3", Value: a.AlkalinityMgPerKgCaCO3, Want: "above 0, for the Larson-Skold index divides by it"}
+	}
+	return (t.Chloride + 2*t.Sulfate) / t.Alkalinity, nil
+}

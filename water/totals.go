@@ -1,0 +1,75 @@
+package water
+
+import "math"
+
+// Totals is what a closed vessel conserves whatever its temperature: moles of
+// each constituent per kilogram of water, in all its forms together.
+type Totals struct {
+	Calcium    float64 // mol/kg
+	Magnesium  float64 // mol/kg
+	Sodium     float64 // mol/kg
+	Potassium  float64 // mol/kg
+	Alkalinity float64 // eq/kg to the carbonic acid end point; negative is free mineral acid
+	Carbon     float64 // mol/kg, total inorganic carbon
+	Chloride   float64 // mol/kg
+	Sulfate    float64 // mol/kg
+	Nitrate    float64 // mol/kg
+	Silica     float64 // mol/kg
+}
+
+// Times returns the totals multiplied by factor: the same salts in 1/factor of
+// the water. A factor below 1 is dilution with pure water.
+func (t Totals) Times(factor float64) Totals {
+	return Totals{
+		Calcium: t.Calcium * factor, Magnesium: t.Magnesium * factor,
+		Sodium: t.Sodium * factor, Potassium: t.Potassium * factor,
+		Alkalinity: t.Alkalinity * factor, Carbon: t.Carbon * factor,
+		Chloride: t.Chloride * factor, Sulfate: t.Sulfate * factor,
+		Nitrate: t.Nitrate * factor, Silica: t.Silica * factor,
+	}
+}
+
+// ChargeBalance returns cations minus anions in eq/kg with alkalinity counted
+// as an anion: zero in a perfect analysis, since every form of every
+// constituent is already in its total.
+func (t Totals) ChargeBalance() float64 {
+	return 2*t.Calcium + 2*t.Magnesium + t.Sodium + t.Potassium -
+		t.Alkalinity - t.Chloride - 2*t.Sulfate - t.Nitrate
+}
+
+// Validate returns a *ValueError for the first total the model cannot take:
+// negative (alkalinity alone may be), not a number, or beyond 1 mol/kg.
+func (t Totals) Validate() error {
+	if err := t.validate(); err != nil {
+		return err
+	}
+	return checkRange("total inorganic carbon, mol/kg", t.Carbon, 0, maxTotalMol)
+}
+
+// validate checks everything but carbon, which may not be known yet. It is
+// written out because it runs before every solution.
+func (t *Totals) validate() error {
+	for _, c := range [...]struct {
+		name  string
+		value float64
+	}{
+		{"calcium, mol/kg", t.Calcium}, {"magnesium, mol/kg", t.Magnesium},
+		{"sodium, mol/kg", t.Sodium}, {"potassium, mol/kg", t.Potassium},
+		{"chloride, mol/kg", t.Chloride}, {"sulfate, mol/kg", t.Sulfate},
+		{"nitrate, mol/kg", t.Nitrate}, {"silica, mol/kg", t.Silica},
+	} {
+		if !(c.value >= 0 && c.value <= maxTotalMol) {
+			return checkRange(c.name, c.value, 0, maxTotalMol)
+		}
+	}
+	if err := checkRange("alkalinity, eq/kg", t.Alkalinity, minAlkalinityMol, maxTotalMol); err != nil {
+		return err
+	}
+	return checkRange("ionic strength if every ion were free, mol/kg", t.freeStrength(), 0, maxStrengthMol)
+}
+
+// freeStrength is the ionic strength in mol/kg if no ions paired.
+func (t *Totals) freeStrength() float64 {
+	return 2*(t.Calcium+t.Magnesium+t.Sulfate) +
+		(t.Sodium+t.Potassium+t.Chloride+t.Nitrate+math.Abs(t.Alkalinity))/2
+}
