@@ -1,0 +1,77 @@
+package plan
+
+import (
+	"slices"
+	"time"
+
+	"limekeep/schedule/record"
+)
+
+// Slot is an hour at which the owner could do the work.
+type Slot struct {
+	Start   time.Time
+	Minutes float64
+}
+
+// Date gives the day of the slot in its place's zone.
+func (s Slot) Date() record.Date { return record.DateOf(s.Start) }
+
+// usualTime is the preferred time of a place that named none.
+var usualTime = record.PreferredTime{When: "0 10 * * SAT", Minutes: 120}
+
+// Slots lists the slots of a place on the days from first to last, in order.
+// The cron expressions are read on the clock that hangs at the place: in a
+// change of clocks a slot that falls into the gap shifts forward by it, and one
+// in the doubled hour is held once, the first time.
+func Slots(place record.Place, first, last record.Date) ([]Slot, error) {
+	zone, err := place.Location()
+	if err != nil {
+		return nil, err
+	}
+	times := place.Times
+	if len(times) == 0 {
+		times = []record.PreferredTime{usualTime}
+	}
+	var slots []Slot
+	for _, t := range times {
+		schedule, err := t.Schedule()
+		if err != nil {
+			return nil, err
+		}
+		// Read on a clock without changes, then carried over to the zone's.
+		at := first.In(time.UTC).Add(-time.Second)
+		end := (last + 1).In(time.UTC)
+		for {
+			at = schedule.Next(at)
+			if at.IsZero() || !at.Before(end) {
+				break
+			}
+			slots = append(slots, Slot{Start: onClock(at, zone), Minutes: t.Minutes})
+		}
+	}
+	slices.SortFunc(slots, func(a, b Slot) int { return a.Start.Compare(b.Start) })
+	return slices.CompactFunc(slots, func(a, b Slot) bool { return a.Start.Equal(b.Start) }), nil
+}
+
+// onClock gives the instant at which a zone's clock shows what wall shows.
+func onClock(wall time.Time, zone *time.Location) time.Time {
+	year, month, day := wall.Date()
+	hour, minute, second := wall.Clock()
+	// Of the offsets in force a day before and a day after, the earlier one
+	// gives the first of a doubled hour, and shifts one in a gap forward.
+	before := wall.Add(-24 * time.Hour).In(zone)
+	_, offset := time.Date(before.Year(), before.Month(), before.Day(), before.Hour(), before.Minute(), 0, 0, zone).Zone()
+	early := wall.Add(-time.Duration(offset) * time.Second).In(zone)
+	if y, m, d := early.Date(); y == year && m == month && d == day {
+		if h, mi, s := early.Clock(); h == hour && mi == minute && s == second {
+			return early
+		}
+	}
+	// Not shown under the earlier offset: either the change lies before it, or
+	// it falls into the gap.
+	after := time.Date(year, month, day, hour, minute, second, 0, zone)
+	if h, m, _ := after.Clock(); h == hour && m == minute {
+		return after
+	}
+	return early
+}

@@ -1,0 +1,147 @@
+package record
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// Book is all that is known of one place on a day: the records effective on or
+// before it that nothing has voided, and the use of each day up to it.
+type Book struct {
+	Until   Date
+	Entries []Entry  // by effective day, then by id
+	Days    []UseDay // by machine, then by day
+}
+
+// Dated is a record's body with what its entry says.
+type Dated[B Body] struct {
+	ID   int64
+	On   Date
+	Body B
+}
+
+// NewBook puts entries and days in order. Entries that are voided, or effective
+// after until, are left out, so that a caller may hand over all it has.
+func NewBook(until Date, entries []Entry, days []UseDay) *Book {
+	voided := map[int64]bool{}
+	for _, e := range entries {
+		if v, ok := e.Body.(Void); ok {
+			voided[v.Record] = true
+		}
+	}
+	kept := make([]Entry, 0, len(entries))
+	for _, e := range entries {
+		if e.Effective <= until && e.Voided == 0 && !voided[e.ID] {
+			kept = append(kept, e)
+		}
+	}
+	slices.SortStableFunc(kept, func(a, b Entry) int {
+		return cmp.Or(cmp.Compare(a.Effective, b.Effective), cmp.Compare(a.ID, b.ID))
+	})
+	sorted := make([]UseDay, 0, len(days))
+	for _, d := range days {
+		if d.Date <= until {
+			sorted = append(sorted, d)
+		}
+	}
+	slices.SortStableFunc(sorted, func(a, b UseDay) int {
+		return cmp.Or(strings.Compare(a.Machine, b.Machine), cmp.Compare(a.Date, b.Date))
+	})
+	return &Book{Until: until, Entries: kept, Days: sorted}
+}
+
+// all gives the bodies of one kind that pass a test, in the book's order.
+func all[B Body](b *Book, keep func(B) bool) []Dated[B] {
+	var found []Dated[B]
+	for _, e := range b.Entries {
+		if body, ok := e.Body.(B); ok && keep(body) {
+			found = append(found, Dated[B]{ID: e.ID, On: e.Effective, Body: body})
+		}
+	}
+	return found
+}
+
+// Place gives the place as it stands on the book's day; false where none was
+// set up yet.
+func (b *Book) Place() (Place, bool) {
+	versions := all(b, func(Place) bool { return true })
+	if len(versions) == 0 {
+		return Place{}, false
+	}
+	return versions[len(versions)-1].Body, true
+}
+
+// Equipment gives what stands at the place on the book's day, by id.
+func (b *Book) Equipment() []Equipment {
+	current := map[string]Equipment{}
+	for _, e := range b.Entries {
+		switch body := e.Body.(type) {
+		case Equipment:
+			current[body.ID] = body
+		case Retired:
+			delete(current, body.Equipment)
+		}
+	}
+	list := make([]Equipment, 0, len(current))
+	for _, e := range current {
+		list = append(list, e)
+	}
+	slices.SortFunc(list, func(a, b Equipment) int { return strings.Compare(a.ID, b.ID) })
+	return list
+}
+
+// Find gives the piece of equipment with an id.
+func (b *Book) Find(id string) (Equipment, error) {
+	var ids []string
+	for _, e := range b.Equipment() {
+		if e.ID == id {
+			return e, nil
+		}
+		ids = append(ids, e.ID)
+	}
+	return Equipment{}, &UnknownError{What: "equipment", Name: id, Known: ids}
+}
+
+// Versions gives all that was ever said of a piece of equipment, oldest first.
+func (b *Book) Versions(id string) []Dated[Equipment] {
+	return all(b, func(e Equipment) bool { return e.ID == id })
+}
+
+// WaterTests gives the tests of a line, oldest first.
+func (b *Book) WaterTests(line string) []Dated[WaterTest] {
+	return all(b, func(t WaterTest) bool { return t.Line == line })
+}
+
+// Services gives the services of a task, oldest first.
+func (b *Book) Services(task string) []Dated[Service] {
+	return all(b, func(s Service) bool { return s.Task == task })
+}
+
+// UseBatches gives the batches of use of a machine.
+func (b *Book) UseBatches(machine string) []Dated[UseBatch] {
+	return all(b, func(u UseBatch) bool { return u.Machine == machine })
+}
+
+// DaysOf gives the days on which a machine's use was written down with a row,
+// oldest first.
+func (b *Book) DaysOf(machine string) []UseDay {
+	from, _ := slices.BinarySearchFunc(b.Days, machine, func(d UseDay, m string) int { return strings.Compare(d.Machine, m) })
+	to := from
+	for to < len(b.Days) && b.Days[to].Machine == machine {
+		to++
+	}
+	return b.Days[from:to]
+}
+
+// LastPublication gives the plan that was published last; false where none was.
+func (b *Book) LastPublication() (Publication, bool) {
+	var last Publication
+	found := false
+	for _, p := range all(b, func(Publication) bool { return true }) {
+		if !found || !p.Body.At.Before(last.At) {
+			last, found = p.Body, true
+		}
+	}
+	return last, found
+}

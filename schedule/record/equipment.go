@@ -1,0 +1,112 @@
+package record
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Equipment is a machine, a grinder or a water line at a place. Its id never
+// changes: everything written about it hangs on the id, so that it can be given
+// another name and keep its history. Just one of Machine, Grinder and Line is set.
+type Equipment struct {
+	ID      string     `json:"id"`
+	Name    string     `json:"name"`
+	Bought  Date       `json:"bought"` // the day its parts were fresh: bought new, or overhauled
+	Machine *Machine   `json:"machine,omitempty"`
+	Grinder *Grinder   `json:"grinder,omitempty"`
+	Line    *WaterLine `json:"water_line,omitempty"`
+}
+
+// Setting tells whether equipment stands in a home or works for its living:
+// limits of wear differ between the two.
+type Setting string
+
+// Settings that equipment can stand in.
+const (
+	Home Setting = "home"
+	Bar  Setting = "bar"
+)
+
+// Choices lists the settings.
+func (Setting) Choices() []string { return []string{string(Home), string(Bar)} }
+
+// Retired says that equipment has left the place from the record's day on: its
+// history stays, nothing of it falls due.
+type Retired struct {
+	Equipment string `json:"equipment"`
+}
+
+// Title is the name for people, or the id where no name was given.
+func (e Equipment) Title() string {
+	if e.Name != "" {
+		return e.Name
+	}
+	return e.ID
+}
+
+// Validate checks one piece of equipment by itself; what it points at is
+// checked by ValidateTogether.
+func (e Equipment) Validate() error {
+	if err := identifier("id", e.ID); err != nil {
+		return err
+	}
+	if err := text("name", e.Name, 200); err != nil {
+		return err
+	}
+	if e.Bought.IsZero() || e.Bought < NewDate(1900, 1, 1) {
+		value := ""
+		if !e.Bought.IsZero() {
+			value = e.Bought.String()
+		}
+		return &FieldError{Field: "bought", Value: value, Want: "the day it was bought or last overhauled, such as 2024-05-04"}
+	}
+	switch {
+	case e.Machine != nil && e.Grinder == nil && e.Line == nil:
+		return e.Machine.Validate()
+	case e.Grinder != nil && e.Machine == nil && e.Line == nil:
+		return e.Grinder.Validate()
+	case e.Line != nil && e.Machine == nil && e.Grinder == nil:
+		return e.Line.Validate()
+	}
+	return &FieldError{Field: "kind", Want: "just one of a machine, a grinder and a water line"}
+}
+
+// ValidateTogether checks the pointers between pieces of equipment: that ids
+// are used once, that a machine's line and a grinder's machines exist.
+func ValidateTogether(all []Equipment) error {
+	ids := make([]string, 0, len(all))
+	for _, e := range all {
+		if slices.Contains(ids, e.ID) {
+			return within(e.ID, &FieldError{Field: "id", Value: e.ID, Want: "an id that nothing else at the place has"})
+		}
+		ids = append(ids, e.ID)
+	}
+	find := func(id string) (Equipment, bool) {
+		i := slices.IndexFunc(all, func(e Equipment) bool { return e.ID == id })
+		if i < 0 {
+			return Equipment{}, false
+		}
+		return all[i], true
+	}
+	for _, e := range all {
+		if e.Machine != nil {
+			if line, ok := find(e.Machine.Line); !ok || line.Line == nil {
+				return within(e.ID, &FieldError{Field: "water_line", Value: e.Machine.Line, Want: "the id of a water line of this place"})
+			}
+		}
+		if e.Grinder != nil {
+			for i, id := range e.Grinder.Serves {
+				if machine, ok := find(id); !ok || machine.Machine == nil {
+					return within(e.ID, &FieldError{Field: fmt.Sprintf("serves[%d]", i), Value: id, Want: "the id of a machine of this place"})
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func (Equipment) kind() Kind { return KindEquipment }
+func (Retired) kind() Kind   { return KindRetired }
+
+// Validate checks the id.
+func (r Retired) Validate() error { return identifier("equipment", r.Equipment) }

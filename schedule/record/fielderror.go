@@ -1,0 +1,120 @@
+package record
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// FieldError says which field of what somebody wrote cannot be taken, and what
+// would be right.
+type FieldError struct {
+	Field string // the field's name, as the person wrote it
+	Value string // what stood there
+	Want  string // what would be right, to follow "give "
+	Line  int    // line of the file, 0 where there is none
+}
+
+// Error is one line: where, what stood there, what would be right.
+func (e *FieldError) Error() string {
+	where := e.Field
+	if e.Line > 0 {
+		where = fmt.Sprintf("line %d: %s", e.Line, e.Field)
+	}
+	if e.Value == "" {
+		return fmt.Sprintf("%s: nothing is given; give %s", where, e.Want)
+	}
+	return fmt.Sprintf("%s: %q cannot be taken; give %s", where, shorten(e.Value), e.Want)
+}
+
+// shorten keeps a hostile value from filling the message.
+func shorten(value string) string {
+	const most = 60
+	runes := []rune(value)
+	if len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return value
+}
+
+// ErrUnknown is at the root of every error about a name that stands for
+// nothing: a task, an equipment, a record.
+var ErrUnknown = errors.New("not known")
+
+// UnknownError says that a name stands for nothing here, and what does.
+type UnknownError struct {
+	What  string   // "task", "equipment", "record"
+	Name  string   // what was asked for
+	Known []string // what would have been understood
+}
+
+// Error names the unknown and, where there are not too many, the known.
+func (e *UnknownError) Error() string {
+	const most = 40
+	text := fmt.Sprintf("%s %q is not known", e.What, shorten(e.Name))
+	switch {
+	case len(e.Known) == 0:
+		return text
+	case len(e.Known) > most:
+		return fmt.Sprintf("%s; there are %d, among them %s", text, len(e.Known), strings.Join(e.Known[:5], ", "))
+	default:
+		return fmt.Sprintf("%s; known: %s", text, strings.Join(e.Known, ", "))
+	}
+}
+
+// Unwrap makes errors.Is(err, ErrUnknown) true.
+func (e *UnknownError) Unwrap() error { return ErrUnknown }
+
+// choice checks that a word is one of those a field knows.
+func choice(field, value string, known []string) error {
+	if slices.Contains(known, value) {
+		return nil
+	}
+	return &FieldError{Field: field, Value: value, Want: "one of " + strings.Join(known, ", ")}
+}
+
+// between checks that a number lies in the range a field can take; low and high
+// are allowed themselves. NaN never lies in a range.
+func between(field string, value, low, high float64, unit string) error {
+	if value >= low && value <= high {
+		return nil
+	}
+	return &FieldError{
+		Field: field,
+		Value: fmt.Sprint(value),
+		Want:  strings.TrimSpace(fmt.Sprintf("%v to %v %s", low, high, unit)),
+	}
+}
+
+// identifier checks a stable id: lower-case letters, digits and hyphens, so
+// that it can stand in a command, an address and a calendar's UID unchanged.
+func identifier(field, id string) error {
+	ok := id != "" && len(id) <= 40 && id[0] != '-' && id[len(id)-1] != '-'
+	for _, r := range id {
+		ok = ok && (r == '-' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z')
+	}
+	if !ok {
+		return &FieldError{Field: field, Value: id, Want: "a short name of lower-case letters, digits and hyphens, such as kitchen-machine"}
+	}
+	return nil
+}
+
+// text checks a name for people: any script, no control characters.
+func text(field, value string, most int) error {
+	if len([]rune(value)) > most || strings.ContainsFunc(value, func(r rune) bool { return r < ' ' && r != '\n' && r != '\t' || r == 0x7f }) {
+		return &FieldError{Field: field, Value: value, Want: fmt.Sprintf("at most %d characters without control characters", most)}
+	}
+	return nil
+}
+
+// within puts the name of the thing a field belongs to before the field's.
+func within(prefix string, err error) error {
+	var field *FieldError
+	if errors.As(err, &field) {
+		moved := *field
+		moved.Field = prefix + "." + field.Field
+		return &moved
+	}
+	return err
+}

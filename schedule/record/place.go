@@ -1,0 +1,77 @@
+package record
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/robfig/cron/v3"
+)
+
+// Place is a kitchen, bar or workshop: where the equipment stands, which clock
+// hangs there and when its owner would rather do the work.
+type Place struct {
+	ID    string          `json:"id"`
+	Name  string          `json:"name"`
+	Zone  string          `json:"zone"` // name in the IANA time zone database
+	Times []PreferredTime `json:"preferred_times,omitempty"`
+}
+
+// PreferredTime is a time of the week at which the owner would do the work,
+// and how long there is.
+type PreferredTime struct {
+	When    string  `json:"when"`    // cron expression of five fields: minute hour day month weekday
+	Minutes float64 `json:"minutes"` // 15 to 600
+}
+
+// Location gives the place's time zone.
+func (p Place) Location() (*time.Location, error) {
+	zone, err := time.LoadLocation(p.Zone)
+	if err != nil || p.Zone == "" || p.Zone == "Local" {
+		return nil, &FieldError{Field: "zone", Value: p.Zone, Want: "a time zone of the IANA database, such as Europe/Vienna or Asia/Kolkata"}
+	}
+	return zone, nil
+}
+
+// Validate checks what a person wrote of a place.
+func (p Place) Validate() error {
+	if err := identifier("id", p.ID); err != nil {
+		return err
+	}
+	if err := text("name", p.Name, 200); err != nil {
+		return err
+	}
+	if _, err := p.Location(); err != nil {
+		return err
+	}
+	for i, t := range p.Times {
+		if err := t.Validate(); err != nil {
+			return within(fmt.Sprintf("preferred_times[%d]", i), err)
+		}
+	}
+	return nil
+}
+
+// Schedule reads the cron expression. Only the five standard fields are taken:
+// a zone or an "@every" inside one would fight with the place's own clock.
+func (t PreferredTime) Schedule() (cron.Schedule, error) {
+	parser := cron.NewParser(cron.Minute | cron.Hour | cron.Dom | cron.Month | cron.Dow)
+	bad := &FieldError{Field: "when", Value: t.When, Want: `five cron fields, minute hour day month weekday, such as "0 10 * * SAT"`}
+	if len(t.When) > 100 || len(t.When) > 2 && (t.When[:2] == "TZ" || t.When[:2] == "CR") {
+		return nil, bad
+	}
+	schedule, err := parser.Parse(t.When)
+	if err != nil {
+		return nil, bad
+	}
+	return schedule, nil
+}
+
+// Validate checks the expression and the length.
+func (t PreferredTime) Validate() error {
+	if _, err := t.Schedule(); err != nil {
+		return err
+	}
+	return between("minutes", t.Minutes, 15, 600, "minutes")
+}
+
+func (Place) kind() Kind { return KindPlace }

@@ -1,0 +1,32 @@
+package record
+
+import "time"
+
+// Publication is a plan as it went out to the calendar. The next plan starts
+// from it, and the calendar takes its sequence numbers and stamps from it.
+type Publication struct {
+	At      time.Time          `json:"at"`
+	Entries []PublishedSitting `json:"entries"`
+}
+
+// PublishedSitting is one task as it stood in a published plan.
+type PublishedSitting struct {
+	UID      string    `json:"uid"`
+	Task     string    `json:"task"`
+	Start    time.Time `json:"start"`
+	Minutes  float64   `json:"minutes"`
+	AllDay   bool      `json:"all_day,omitempty"`
+	Content  string    `json:"content"`  // fingerprint of all that the entry shows
+	Sequence int       `json:"sequence"` // how often that has changed
+	Changed  time.Time `json:"changed"`  // publication that last changed it
+}
+
+// Validate checks that the publication has its instant.
+func (p Publication) Validate() error {
+	if p.At.IsZero() {
+		return &FieldError{Field: "at", Want: "the instant of the publication"}
+	}
+	return nil
+}
+
+func (Publication) kind() Kind { return KindPublication }

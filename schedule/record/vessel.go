@@ -1,0 +1,93 @@
+package record
+
+// Vessel is a part of a machine that holds or carries hot water.
+type Vessel struct {
+	ID         string     `json:"id"`
+	Kind       VesselKind `json:"kind"`
+	Material   Material   `json:"material"`
+	Litres     float64    `json:"litres,omitempty"`     // volume; 0 where the owner does not know
+	Watts      float64    `json:"watts,omitempty"`      // of its heater; 0 where unknown
+	Celsius    float64    `json:"celsius,omitempty"`    // of the water; 0 where GaugeBar is given or neither is known
+	GaugeBar   float64    `json:"gauge_bar,omitempty"`  // steam pressure above the room's; 0 where Celsius is given
+	OrificeMM  float64    `json:"orifice_mm,omitempty"` // smallest bore on its way to the cup; 0 where unknown
+	NoDescaler string     `json:"no_descaler,omitempty"`
+}
+
+// VesselKind tells how a vessel heats and what its water does.
+type VesselKind string
+
+// Kinds of vessel.
+const (
+	BrewBoiler    VesselKind = "brew boiler"
+	SteamBoiler   VesselKind = "steam boiler"
+	HeatExchanger VesselKind = "heat exchanger"
+	Thermoblock   VesselKind = "thermoblock"
+)
+
+// Choices lists the kinds.
+func (VesselKind) Choices() []string {
+	return []string{string(BrewBoiler), string(SteamBoiler), string(HeatExchanger), string(Thermoblock)}
+}
+
+// Material is what a vessel or a seal is made of.
+type Material string
+
+// Materials of vessels and of seals.
+const (
+	Stainless Material = "stainless steel"
+	Copper    Material = "copper"
+	Brass     Material = "brass"
+	Aluminium Material = "aluminium"
+
+	Nitrile  Material = "nitrile rubber"
+	EPDM     Material = "EPDM"
+	Silicone Material = "silicone"
+)
+
+// VesselMaterials lists what a vessel can be made of.
+func VesselMaterials() []string {
+	return []string{string(Stainless), string(Copper), string(Brass), string(Aluminium)}
+}
+
+// SealMaterials lists what a group gasket can be made of.
+func SealMaterials() []string {
+	return []string{string(Nitrile), string(EPDM), string(Silicone)}
+}
+
+// Validate checks the figures; a litre size, heater or bore that is not known
+// may be left out.
+func (v Vessel) Validate() error {
+	if err := identifier("id", v.ID); err != nil {
+		return err
+	}
+	if err := choice("kind", string(v.Kind), v.Kind.Choices()); err != nil {
+		return err
+	}
+	if err := choice("material", string(v.Material), VesselMaterials()); err != nil {
+		return err
+	}
+	if v.Celsius != 0 && v.GaugeBar != 0 {
+		return &FieldError{Field: "gauge_bar", Value: "a second figure", Want: "either celsius or gauge_bar, not both"}
+	}
+	checks := []struct {
+		field     string
+		value     float64
+		low, high float64
+		unit      string
+	}{
+		{"litres", v.Litres, 0.01, 40, "litres"},
+		{"watts", v.Watts, 100, 12000, "W"},
+		{"celsius", v.Celsius, 60, 140, "°C"},
+		{"gauge_bar", v.GaugeBar, 0.1, 2.5, "bar"},
+		{"orifice_mm", v.OrificeMM, 0.2, 10, "mm"},
+	}
+	for _, c := range checks {
+		if c.value == 0 {
+			continue
+		}
+		if err := between(c.field, c.value, c.low, c.high, c.unit); err != nil {
+			return err
+		}
+	}
+	return text("no_descaler", v.NoDescaler, 300)
+}

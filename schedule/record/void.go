@@ -1,0 +1,18 @@
+package record
+
+// Void says that another record was wrong from the start. It counts as from the
+// day of what it voids.
+type Void struct {
+	Record int64  `json:"record"`
+	Why    string `json:"why,omitempty"`
+}
+
+// Validate checks the number.
+func (v Void) Validate() error {
+	if v.Record <= 0 {
+		return &FieldError{Field: "record", Want: "the number of a record, as history shows it"}
+	}
+	return text("why", v.Why, 1000)
+}
+
+func (Void) kind() Kind { return KindVoid }

@@ -1,0 +1,323 @@
+package wear
+
+import (
+	"fmt"
+	"math"
+	"runtime"
+	"slices"
+	"sort"
+	"sync"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+)
+
+// run is one forecast under way.
+type run struct {
+	house       *Household
+	span        span
+	grid        grid
+	subjects    []*subject
+	waters      map[string]*LineWater
+	uses        map[string]*useWorlds
+	shapes      map[string]vesselShape // by machine/vessel
+	conversions map[string][]float64   // by machine/vessel, one a world
+}
+
+// Forecast works out every duty of a household: how worn its gauges are today,
+// and the window in which it falls due. The outcomes stand in the order of the
+// duties. The same household gives the same outcomes to the bit, whatever the
+// number of processors.
+func Forecast(h *Household) ([]Outcome, error) {
+	if h.Draws.Worlds < 1 {
+		return nil, fmt.Errorf("a forecast needs at least one world, not %d", h.Draws.Worlds)
+	}
+	r, err := newRun(h)
+	if err != nil {
+		return nil, err
+	}
+	if err := r.teach(); err != nil {
+		return nil, err
+	}
+	// Cartridges come first: the days on which they will be changed decide what
+	// water the vessels get from then on.
+	cartridges := r.those(func(s *subject) bool { return s.stage != nil })
+	outcomes := map[string]Outcome{}
+	r.cross(cartridges, outcomes)
+	for _, s := range cartridges {
+		s.planChanges(r.span, h.Planned[s.duty.ID], outcomes[s.duty.ID].Window.Likely)
+	}
+	r.cross(r.those(func(s *subject) bool { return s.stage == nil && len(s.gauges) > 0 }), outcomes)
+	for _, s := range r.those(func(s *subject) bool { return s.doubt != nil }) {
+		outcomes[s.duty.ID] = r.doubt(s)
+	}
+	ordered := make([]Outcome, 0, len(h.Duties))
+	for _, d := range h.Duties {
+		ordered = append(ordered, outcomes[d.ID])
+	}
+	return ordered, nil
+}
+
+func (r *run) those(keep func(*subject) bool) []*subject {
+	return slices.DeleteFunc(slices.Clone(r.subjects), func(s *subject) bool { return !keep(s) })
+}
+
+func newRun(h *Household) (*run, error) {
+	r := &run{
+		house:  h,
+		span:   span{first: h.Today, today: h.Today, last: h.Today.AddMonths(12 * HorizonYears)},
+		waters: map[string]*LineWater{}, uses: map[string]*useWorlds{},
+		shapes: map[string]vesselShape{}, conversions: map[string][]float64{},
+	}
+	matter := []record.Date{h.Today + 7*weeksAhead}
+	for _, duty := range h.Duties {
+		s := newSubject(duty, h.Services[duty.ID])
+		r.subjects = append(r.subjects, s)
+		from := s.since()
+		if s.finds() || s.stage != nil {
+			from = duty.Since // findings and cartridges need the whole story
+		}
+		r.span.first = min(r.span.first, from)
+		matter = append(matter, s.duty.Since)
+		for _, service := range s.services {
+			matter = append(matter, service.On)
+		}
+	}
+	r.grid = newGrid(r.span, matter)
+	for _, e := range h.Equipment {
+		if err := r.prepare(e); err != nil {
+			return nil, fmt.Errorf("%s: %w", e.ID, err)
+		}
+	}
+	for _, s := range r.subjects {
+		if err := s.build(h.Draws, r.shapes, nil); err != nil {
+			return nil, err
+		}
+	}
+	return r, nil
+}
+
+// prepare works out what a piece of equipment brings to every world.
+func (r *run) prepare(e record.Equipment) error {
+	switch {
+	case e.Machine != nil:
+		course, ok := r.house.Courses[e.ID]
+		if !ok {
+			return fmt.Errorf("its use was not worked out")
+		}
+		r.uses[e.ID] = newUseWorlds(r.house.Draws, e.ID, course, r.span, r.grid)
+		for _, v := range e.Machine.Vessels {
+			key := e.ID + "/" + v.ID
+			shape, err := shapeOf(v, e.Machine.Setting)
+			if err != nil {
+				return err
+			}
+			r.shapes[key] = shape
+			r.conversions[key] = conversionsOf(r.house.Draws, key, shape)
+		}
+	case e.Line != nil:
+		water, err := NewLineWater(r.house.Draws, r.house.Memory, e, r.house.Tests[e.ID], r.span, r.grid)
+		if err != nil {
+			return err
+		}
+		r.waters[e.ID] = water
+	}
+	return nil
+}
+
+// planChanges adds the days on which a cartridge is going to be changed: the
+// planned day, or else its likely one, and then again each time as much later.
+func (s *subject) planChanges(sp span, planned, likely record.Date) {
+	next := planned
+	if next <= sp.today {
+		next = max(likely, sp.today+1)
+	}
+	if likely == 0 {
+		return // it outlives the forecast
+	}
+	interval := max(1, next-s.last())
+	for ; next <= sp.last; next += interval {
+		s.changes = append(s.changes, next)
+	}
+}
+
+// crossing is what one world says of one subject.
+type crossing struct {
+	due     record.Date   // first gauge to cross; never beyond the horizon
+	gauges  []record.Date // each gauge by itself
+	reading []float64     // of each gauge, today
+	amount  []float64     // of each gauge, today, in the unit of its limit
+	perWeek []float64     // of each gauge, over the four weeks to come
+	grams   float64       // in the vessel today
+	mg      float64       // that a litre could lay down today
+}
+
+// cross plays all worlds and adds the outcomes of the subjects.
+func (r *run) cross(subjects []*subject, outcomes map[string]Outcome) {
+	if len(subjects) == 0 {
+		return
+	}
+	results := make([][]crossing, len(subjects)) // by subject, then world
+	for i := range results {
+		results[i] = make([]crossing, r.house.Draws.Worlds)
+	}
+	r.worlds(func(sc *scene, world int) {
+		for i, s := range subjects {
+			results[i][world] = r.crossOne(sc, s, world)
+		}
+	})
+	for i, s := range subjects {
+		outcomes[s.duty.ID] = r.outcome(s, results[i])
+	}
+}
+
+// worlds plays each world on one of as many workers as there are processors.
+// What a world gives depends on its number alone.
+func (r *run) worlds(do func(sc *scene, world int)) {
+	workers := min(runtime.GOMAXPROCS(0), r.house.Draws.Worlds)
+	var wait sync.WaitGroup
+	for first := range workers {
+		wait.Go(func() {
+			sc := newScene(r.house.Equipment, r.grid)
+			for world := first; world < r.house.Draws.Worlds; world += workers {
+				r.play(sc, world)
+				do(sc, world)
+			}
+		})
+	}
+	wait.Wait()
+}
+
+// weeksAhead is how far ahead the pace of a gauge is taken, in weeks.
+const weeksAhead = 4
+
+// crossOne runs a subject's gauges through the days of one world.
+func (r *run) crossOne(sc *scene, s *subject, world int) crossing {
+	n := len(s.gauges)
+	values := make([]float64, 3*n)
+	c := crossing{
+		due: never, gauges: make([]record.Date, n),
+		reading: values[:n], amount: values[n : 2*n], perWeek: values[2*n:],
+	}
+	total := sc.sums(s)
+	today, ahead := r.grid.at(r.span.today), r.grid.at(r.span.today+7*weeksAhead)
+	for k, g := range s.gauges {
+		state := g.Start(world, Service{})
+		knot := r.grid.at(s.since())
+		for _, service := range s.services[s.base+1:] { // those that did it only in part
+			to := r.grid.at(service.On)
+			state = g.Start(world, Service{Left: service.Body.Left, Before: g.Advance(state, total.from(knot, to))})
+			knot = to
+		}
+		atToday := g.Advance(state, total.from(knot, today))
+		c.gauges[k] = r.crosses(g, state, total, knot)
+		c.due = min(c.due, c.gauges[k])
+		c.reading[k] = g.Reading(atToday)
+		c.amount[k] = atToday.Amount * atToday.Factor
+		c.perWeek[k] = (g.Advance(atToday, total.from(today, ahead)).Amount - atToday.Amount) * atToday.Factor / weeksAhead
+		if scale, ok := g.(*scaleGauge); ok {
+			c.grams = atToday.Amount * scale.multipliers[world]
+			if step := total.step(max(0, today-1)); step.Litres > 0 {
+				c.mg = 1000 * step.ScaleGrams / step.Litres
+			}
+		}
+	}
+	return c
+}
+
+// crosses gives the day on which a gauge that stands in a state at a knot first
+// reads 1: a look-up in the running total, then straight within the step.
+func (r *run) crosses(g Gauge, state State, total sums, knot int) record.Date {
+	at := func(to int) float64 { return g.Reading(g.Advance(state, total.from(knot, to))) }
+	after := knot + sort.Search(len(total)-knot, func(i int) bool { return at(knot+i) >= 1 })
+	switch {
+	case after == len(total):
+		return never
+	case after == knot:
+		return r.grid.knots[knot]
+	}
+	was, is := at(after-1), at(after)
+	from, to := r.grid.knots[after-1], r.grid.knots[after]
+	days := math.Ceil((1 - was) / (is - was) * float64(to-from))
+	return min(to, from+record.Date(max(1, days)))
+}
+
+// outcome gathers what all worlds say of a subject.
+func (r *run) outcome(s *subject, worlds []crossing) Outcome {
+	o := Outcome{Duty: s.duty, Since: s.last(), Taught: s.taught}
+	if n := len(s.services); n > 0 {
+		o.Served = s.services[n-1].ID
+	}
+	o.Window = newWindow(datesOf(worlds, func(c crossing) record.Date { return c.due }))
+	for k := range s.gauges {
+		of := func(field func(crossing) []float64) Points {
+			return newPoints(valuesOf(worlds, func(c crossing) float64 { return field(c)[k] }))
+		}
+		o.Gauges = append(o.Gauges, GaugeOutcome{
+			Gauge:   s.bounds[k],
+			Reading: of(func(c crossing) []float64 { return c.reading }),
+			Amount:  of(func(c crossing) []float64 { return c.amount }),
+			PerWeek: of(func(c crossing) []float64 { return c.perWeek }).Mid,
+			Window:  newWindow(datesOf(worlds, func(c crossing) record.Date { return c.gauges[k] })),
+		})
+	}
+	if s.vessel != nil {
+		o.Scale = r.scaleFacts(s, worlds)
+	}
+	return o
+}
+
+// scaleFacts gathers what a vessel's forecast rests on.
+func (r *run) scaleFacts(s *subject, worlds []crossing) *ScaleFacts {
+	shape := r.shapes[s.duty.Equipment.ID+"/"+s.vessel.ID]
+	line := s.duty.Equipment.Machine.Line
+	facts := &ScaleFacts{
+		WallCelsius: shape.wallCelsius,
+		MgPerLitre:  newPoints(valuesOf(worlds, func(c crossing) float64 { return c.mg })),
+		Grams:       newPoints(valuesOf(worlds, func(c crossing) float64 { return c.grams })),
+	}
+	for k, g := range s.gauges {
+		scale, ok := g.(*scaleGauge)
+		if !ok {
+			continue
+		}
+		facts.Multiplier = newPoints(scale.multipliers)
+		if s.bounds[k].Driver == care.ByScaleThickness {
+			facts.MM = newPoints(valuesOf(worlds, func(c crossing) float64 { return c.amount[k] }))
+		}
+	}
+	course := r.house.Courses[s.duty.Equipment.ID]
+	for i := range record.Date(7 * weeksAhead) {
+		day := course.On(r.span.today + 1 + i)
+		if shape.brews() {
+			facts.LitresPerWeek += day.BrewLitres / weeksAhead
+		} else {
+			facts.LitresPerWeek += day.SteamLitres / weeksAhead
+		}
+	}
+	if lw := r.waters[line]; lw != nil && lw.Known {
+		facts.LastTest = lw.Tests[len(lw.Tests)-1].On
+	}
+	for _, other := range r.subjects {
+		if other.stage != nil && other.duty.Equipment.ID == line && other.stage.Kind.Exchanges() {
+			facts.Treated = true
+		}
+	}
+	return facts
+}
+
+func datesOf(worlds []crossing, of func(crossing) record.Date) []record.Date {
+	dates := make([]record.Date, len(worlds))
+	for i, c := range worlds {
+		dates[i] = of(c)
+	}
+	return dates
+}
+
+func valuesOf(worlds []crossing, of func(crossing) float64) []float64 {
+	values := make([]float64, len(worlds))
+	for i, c := range worlds {
+		values[i] = of(c)
+	}
+	return values
+}

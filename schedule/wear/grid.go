@@ -1,0 +1,51 @@
+package wear
+
+import (
+	"slices"
+
+	"limekeep/schedule/record"
+)
+
+// span is the days of a forecast: from the first that any gauge looks back to,
+// up to the horizon.
+type span struct {
+	first, today, last record.Date
+}
+
+// grid cuts a span into steps of a week at most. Every day on which something
+// happens, a service, a test or today itself, ends a step, so that sums up to
+// it are exact; within a step wear runs evenly.
+type grid struct {
+	knots []record.Date // step i runs from the day after knots[i] to knots[i+1]
+}
+
+// longestStep is how many days a step has at most.
+const longestStep = 7
+
+func newGrid(s span, matter []record.Date) grid {
+	knots := []record.Date{s.first, s.today, s.last}
+	for d := s.first; d < s.last; d += longestStep {
+		knots = append(knots, d)
+	}
+	for _, d := range matter {
+		if d > s.first && d < s.last {
+			knots = append(knots, d)
+		}
+	}
+	slices.Sort(knots)
+	return grid{knots: slices.Compact(knots)}
+}
+
+// steps is the number of steps.
+func (g grid) steps() int { return len(g.knots) - 1 }
+
+// at gives the knot of a day that matters, or the next knot after any other.
+func (g grid) at(d record.Date) int {
+	i, _ := slices.BinarySearch(g.knots, d)
+	return min(i, len(g.knots)-1)
+}
+
+// middle is the day in the middle of a step.
+func (g grid) middle(step int) record.Date {
+	return g.knots[step] + (g.knots[step+1]-g.knots[step]+1)/2
+}

@@ -1,0 +1,65 @@
+package wear
+
+import (
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/schedule/use"
+)
+
+// Household is all that a forecast of one place starts from.
+type Household struct {
+	Draws     Draws
+	Today     record.Date
+	Equipment []record.Equipment
+	Duties    []care.Duty
+	Courses   map[string]*use.Course // by machine
+	Tests     map[string][]record.Dated[record.WaterTest]
+	Services  map[string][]record.Dated[record.Service] // by duty
+	Planned   map[string]record.Date                    // by duty: the day it is planned for
+	Memory    *Memory                                   // of water tests worked out before; nil for none
+}
+
+// Outcome is what the forecast says of one duty.
+type Outcome struct {
+	Duty   care.Duty
+	Since  record.Date // last service, or the day the part was fresh
+	Served int64       // record of that service, 0 for none
+	Window Window
+	Gauges []GaugeOutcome
+	Scale  *ScaleFacts // of a vessel
+	Doubt  *DoubtFacts // of a water test
+	Taught *Taught     // what findings changed; nil where nothing was found
+}
+
+// GaugeOutcome is where one gauge of a duty stands.
+type GaugeOutcome struct {
+	Gauge   care.BoundGauge
+	Reading Points  // today
+	Amount  Points  // today, in the unit of the limit
+	PerWeek float64 // to come, in the unit of the limit, in the middle world
+	Window  Window  // of this gauge alone
+}
+
+// ScaleFacts is what a vessel's forecast rests on.
+type ScaleFacts struct {
+	WallCelsius   float64
+	LitresPerWeek float64     // to come
+	MgPerLitre    Points      // what a litre could lay down today
+	Multiplier    Points      // share of it that ends as scale
+	Grams         Points      // in the vessel today
+	MM            Points      // on the wall today
+	Treated       bool        // an exchanger stands before it
+	LastTest      record.Date // zero where the water was never tested
+}
+
+// DoubtFacts is what a water test's forecast rests on.
+type DoubtFacts struct {
+	LastTest record.Date // zero where there is none
+	LogSD    float64     // today's spread of what the water can lay down
+}
+
+// Taught is what findings changed about a block's unknown.
+type Taught struct {
+	Findings      int
+	Before, After Points
+}

@@ -1,0 +1,70 @@
+package wear
+
+import (
+	"hash/fnv"
+	"slices"
+)
+
+// Draws gives the uniform numbers of a place's worlds. It holds no state: the
+// same names give the same numbers, in whatever order they are asked for.
+type Draws struct {
+	Place  string
+	Worlds int // how many worlds, 1 or more
+}
+
+// Uniforms gives one number in (0, 1) for each world, for one unknown of one
+// block. The numbers are a Latin hypercube's: each of the equal slices of
+// (0, 1) holds exactly one, so that quantiles settle with few worlds.
+func (d Draws) Uniforms(block, unknown string) []float64 {
+	key := seed(d.Place, block, unknown)
+	type ranked struct {
+		hash  uint64
+		world int
+	}
+	order := make([]ranked, d.Worlds)
+	for w := range order {
+		order[w] = ranked{hash: mix(key + uint64(w)*0x9e3779b97f4a7c15), world: w}
+	}
+	slices.SortFunc(order, func(a, b ranked) int {
+		switch {
+		case a.hash < b.hash:
+			return -1
+		case a.hash > b.hash:
+			return 1
+		}
+		return a.world - b.world
+	})
+	uniforms := make([]float64, d.Worlds)
+	for rank, r := range order {
+		inside := float64(mix(r.hash)>>11+1) / (1<<53 + 2)
+		uniforms[r.world] = (float64(rank) + inside) / float64(d.Worlds)
+	}
+	return uniforms
+}
+
+// Uniform gives a single number in (0, 1) for the sample and dimension of an
+// unknown, for draws that belong to no world.
+func (d Draws) Uniform(block, unknown string, sample, dimension int) float64 {
+	key := seed(d.Place, block, unknown)
+	hash := mix(mix(key+uint64(sample)*0x9e3779b97f4a7c15) + uint64(dimension)*0xd1342543de82ef95)
+	return float64(hash>>11+1) / (1<<53 + 2)
+}
+
+// seed turns names into a key; a zero byte keeps "ab", "c" from "a", "bc".
+func seed(names ...string) uint64 {
+	h := fnv.New64a()
+	for _, n := range names {
+		h.Write([]byte(n))
+		h.Write([]byte{0})
+	}
+	return h.Sum64()
+}
+
+// mix is the output function of the SplitMix64 generator (Steele, Lea and Flood
+// 2014, OOPSLA): it spreads neighbouring keys over all 64 bits.
+func mix(x uint64) uint64 {
+	x += 0x9e3779b97f4a7c15
+	x = (x ^ x>>30) * 0xbf58476d1ce4e5b9
+	x = (x ^ x>>27) * 0x94d049bb133111eb
+	return x ^ x>>31
+}

@@ -1,0 +1,81 @@
+package wear
+
+import (
+	"math"
+
+	"limekeep/schedule/record"
+)
+
+// partGauge is the gauge of a part that wears by something counted: shots,
+// kilograms, days, hours hot, litres. What is unknown is its limit.
+type partGauge struct {
+	prior  Spread
+	limits []float64 // one a world
+	step   func(Day) float64
+}
+
+func (g *partGauge) Start(world int, s Service) State {
+	return restart(s, 1, g.limits[world])
+}
+
+func (g *partGauge) Advance(s State, d Day) State {
+	s.Amount += g.step(d)
+	return s
+}
+
+func (g *partGauge) Reading(s State) float64 { return s.reading() }
+
+func (g *partGauge) Unknown() Spread { return g.prior }
+
+func (g *partGauge) Assume(s State, value float64) State {
+	s.Limit = value
+	return s
+}
+
+// Where a part that is as good as new ends and one whose time has come begins,
+// and where that one ends and one that failed begins, as readings; and how
+// loosely people tell them apart. Assumptions.
+const (
+	freshBelow     = 0.5
+	failedAbove    = 1.25
+	partFuzz       = 0.35 // log standard deviation
+	mistakenShare  = 0.05 // share of findings that say nothing
+	leastForLogged = 1e-9 // keeps the logarithm of a new part's wear finite
+)
+
+func (g *partGauge) Likelihood(s State, found record.Service) float64 {
+	wear := math.Log(max(s.reading(), leastForLogged))
+	belowFresh := normalBelow((math.Log(freshBelow) - wear) / partFuzz)
+	belowFailed := normalBelow((math.Log(failedAbove) - wear) / partFuzz)
+	switch found.Finding {
+	case record.Fresh:
+		return hedge(belowFresh, 3)
+	case record.Worn:
+		return hedge(belowFailed-belowFresh, 3)
+	case record.Failed:
+		return hedge(1-belowFailed, 3)
+	}
+	return 1
+}
+
+// hedge allows for a finding that was a mistake: then each of the possible
+// answers is as likely as another. Findings that contradict each other so
+// leave the unknown wide instead of forcing it between them.
+func hedge(likelihood, answers float64) float64 {
+	return (1-mistakenShare)*likelihood + mistakenShare/answers
+}
+
+// What one day adds, by driver.
+func stepShots(d Day) float64     { return d.Shots }
+func stepKilograms(d Day) float64 { return d.Kilograms }
+func stepDays(d Day) float64      { return d.Days }
+
+// sealReferenceCelsius is the seal temperature that gasket lives are stated at.
+const sealReferenceCelsius = 95
+
+// stepSealHours counts hours hot as hours at 95 °C: the ageing of rubber by
+// heat doubles per 10 °C (rule of thumb of seal makers' handbooks).
+func stepSealHours(sealCelsius float64) func(Day) float64 {
+	rate := math.Exp2((sealCelsius - sealReferenceCelsius) / 10)
+	return func(d Day) float64 { return d.HotHours * rate }
+}

@@ -1,0 +1,80 @@
+package wear
+
+import (
+	"math"
+
+	"limekeep/schedule/record"
+)
+
+// scaleGauge is the gauge of scale in a vessel, as a thickness on its heated
+// wall or as a mass. What is unknown is the deposit multiplier of the vessel:
+// the share of what the water could lay down that ends as scale there. Whether
+// sticking, rate or water makes the difference no finding can tell, so there is
+// just this one. State.Amount is the grams that could have been laid down.
+type scaleGauge struct {
+	multipliers []float64 // one a world, as learned
+	limits      []float64 // one a world, in perGram's unit
+	perGram     []float64 // one a world: mm or g of the gauge for each gram deposited
+	prior       Spread
+	eyeMM       float64 // mm on the wall for each gram, at the usual porosity: what the eye judges
+}
+
+// depositMultiplier is the share of the potential that ends as scale, by
+// vessel. Common practice.
+var depositMultiplier = Spread{Low: 0.1, Usual: 0.3, High: 0.8}
+
+func (g *scaleGauge) Start(world int, s Service) State {
+	return restart(s, g.multipliers[world]*g.perGram[world], g.limits[world])
+}
+
+func (g *scaleGauge) Advance(s State, d Day) State {
+	s.Amount += d.ScaleGrams
+	return s
+}
+
+func (g *scaleGauge) Reading(s State) float64 { return s.reading() }
+
+func (g *scaleGauge) Unknown() Spread { return g.prior }
+
+// Assume sets the multiplier; the gauge's own unit no longer matters, since a
+// finding is about what the eye and the scales see.
+func (g *scaleGauge) Assume(s State, value float64) State {
+	s.Factor = value
+	return s
+}
+
+// What the eye tells apart, as thickness of scale on the wall, and how loosely;
+// and how well weighed or titrated grams tell the mass. Assumptions.
+const (
+	bareBelowMM   = 0.03
+	filmBelowMM   = 0.2
+	crustBelowMM  = 0.8
+	scaleEyeFuzz  = 0.5 // log standard deviation
+	scaleGramFuzz = 0.4 // log standard deviation
+)
+
+// Likelihood takes a state made by Assume: its Factor is the multiplier alone.
+func (g *scaleGauge) Likelihood(s State, found record.Service) float64 {
+	grams := max(s.Amount*s.Factor, leastForLogged)
+	likelihood := 1.0
+	if found.Finding != "" {
+		thickness := math.Log(grams * g.eyeMM)
+		below := func(mm float64) float64 { return normalBelow((math.Log(mm) - thickness) / scaleEyeFuzz) }
+		bare, film, crust := below(bareBelowMM), below(filmBelowMM), below(crustBelowMM)
+		switch found.Finding {
+		case record.Bare:
+			likelihood *= hedge(bare, 4)
+		case record.Film:
+			likelihood *= hedge(film-bare, 4)
+		case record.Crust:
+			likelihood *= hedge(crust-film, 4)
+		case record.Flakes:
+			likelihood *= hedge(1-crust, 4)
+		}
+	}
+	if found.Grams > 0 {
+		z := math.Log(found.Grams/grams) / scaleGramFuzz
+		likelihood *= (1-mistakenShare)*math.Exp(-z*z/2) + mistakenShare
+	}
+	return likelihood
+}

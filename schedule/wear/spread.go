@@ -1,0 +1,41 @@
+package wear
+
+import "math"
+
+// Spread is what is known of a positive number before it is measured: its 10,
+// 50 and 90 % points. Between and beyond them it is log-normal on either side
+// of the middle.
+type Spread struct {
+	Low, Usual, High float64
+}
+
+// z90 is the standard normal's 90 % point.
+const z90 = 1.2815515655446004
+
+// At gives the value that a share u of the distribution lies below, u in (0, 1).
+func (s Spread) At(u float64) float64 {
+	z := normalQuantile(u) / z90
+	if z < 0 {
+		return s.Usual * math.Pow(s.Low/s.Usual, -z)
+	}
+	return s.Usual * math.Pow(s.High/s.Usual, z)
+}
+
+// normalQuantile is the inverse of the standard normal distribution.
+func normalQuantile(u float64) float64 {
+	return math.Sqrt2 * math.Erfinv(2*u-1)
+}
+
+// normalBelow is the standard normal distribution.
+func normalBelow(z float64) float64 {
+	return 0.5 * math.Erfc(-z/math.Sqrt2)
+}
+
+// logNormal turns uniforms into factors around 1.
+func logNormal(uniforms []float64, logSD float64) []float64 {
+	factors := make([]float64, len(uniforms))
+	for i, u := range uniforms {
+		factors[i] = math.Exp(logSD * normalQuantile(u))
+	}
+	return factors
+}

@@ -1,0 +1,69 @@
+package wear
+
+import (
+	"strconv"
+
+	"limekeep/schedule/record"
+	"limekeep/schedule/use"
+)
+
+// useWorlds is how one machine's use differs from its course, world by world.
+type useWorlds struct {
+	certain  []use.Day   // written down, by step
+	expected []use.Day   // by habit or forecast, by step
+	unlogged []float64   // factor on past days that nobody wrote down
+	future   []float64   // factor on the rate to come
+	months   [][]float64 // factor of each thirty days to come by itself
+	month    int         // number of months[0], counted from a fixed day
+}
+
+// monthDays is the step of the noise of use.
+const monthDays = 30
+
+func newUseWorlds(d Draws, machine string, c *use.Course, s span, g grid) *useWorlds {
+	block := "use/" + machine
+	u := &useWorlds{
+		certain: make([]use.Day, g.steps()), expected: make([]use.Day, g.steps()),
+		unlogged: logNormal(d.Uniforms(block, "unlogged past"), c.Spread.Unlogged),
+		future:   logNormal(d.Uniforms(block, "rate to come"), c.Spread.Future),
+		month:    int(s.today) / monthDays,
+	}
+	for m := u.month; m <= int(s.last)/monthDays; m++ {
+		u.months = append(u.months, logNormal(d.Uniforms(block, "month/"+strconv.Itoa(m)), c.Spread.Month))
+	}
+	for i := range g.steps() {
+		for date := g.knots[i] + 1; date <= g.knots[i+1]; date++ {
+			day := c.On(date)
+			if day.Logged {
+				u.certain[i] = addUse(u.certain[i], day)
+			} else {
+				u.expected[i] = addUse(u.expected[i], day)
+			}
+		}
+	}
+	return u
+}
+
+func addUse(a, b use.Day) use.Day {
+	return use.Day{
+		Shots: a.Shots + b.Shots, Kilograms: a.Kilograms + b.Kilograms, HotHours: a.HotHours + b.HotHours,
+		BrewLitres: a.BrewLitres + b.BrewLitres, SteamLitres: a.SteamLitres + b.SteamLitres,
+	}
+}
+
+// step gives the use of one step in one world. More drinks do not make more
+// hours.
+func (u *useWorlds) step(i, world int, g grid, today record.Date) use.Day {
+	factor := u.unlogged[world]
+	if first := g.knots[i] + 1; first > today {
+		factor = u.future[world] * u.months[int(first)/monthDays-u.month][world]
+	}
+	c, e := u.certain[i], u.expected[i]
+	return use.Day{
+		Shots:       c.Shots + factor*e.Shots,
+		Kilograms:   c.Kilograms + factor*e.Kilograms,
+		HotHours:    c.HotHours + e.HotHours,
+		BrewLitres:  c.BrewLitres + factor*e.BrewLitres,
+		SteamLitres: c.SteamLitres + factor*e.SteamLitres,
+	}
+}

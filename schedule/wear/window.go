@@ -1,0 +1,47 @@
+package wear
+
+import (
+	"slices"
+
+	"limekeep/schedule/record"
+)
+
+// Window is when something falls due: the 10, 50 and 90 % points over all
+// worlds. A date that lies beyond the horizon is the zero date.
+type Window struct {
+	Early, Likely, Late record.Date
+}
+
+// HorizonYears is how far a forecast reaches; what crosses later has no date.
+const HorizonYears = 5
+
+// never stands for a crossing beyond the horizon, and sorts after every date.
+const never = record.Date(1<<31 - 1)
+
+// newWindow takes the points of the crossings, one a world.
+func newWindow(crossings []record.Date) Window {
+	sorted := slices.Clone(crossings)
+	slices.Sort(sorted)
+	at := func(share float64) record.Date {
+		d := sorted[min(len(sorted)-1, int(share*float64(len(sorted))))]
+		if d == never {
+			return 0
+		}
+		return d
+	}
+	return Window{Early: at(0.1), Likely: at(0.5), Late: at(0.9)}
+}
+
+// Points are the 10, 50 and 90 % points of a quantity over all worlds.
+type Points struct {
+	Low, Mid, High float64
+}
+
+func newPoints(values []float64) Points {
+	sorted := slices.Clone(values)
+	slices.Sort(sorted)
+	at := func(share float64) float64 {
+		return sorted[min(len(sorted)-1, int(share*float64(len(sorted))))]
+	}
+	return Points{Low: at(0.1), Mid: at(0.5), High: at(0.9)}
+}
