@@ -1,0 +1,147 @@
+package schedule
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"time"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/plan"
+	"limekeep/schedule/record"
+	"limekeep/schedule/wear"
+)
+
+// Due is when one task falls due, and why.
+type Due struct {
+	Task        string         `json:"task"` // stable id
+	Equipment   string         `json:"equipment"`
+	Name        string         `json:"equipment_name"`
+	Title       string         `json:"title"`
+	Early       *record.Date   `json:"early"`  // one world in ten has it due by then; null beyond the horizon
+	Likely      *record.Date   `json:"likely"` // half of the worlds
+	Late        *record.Date   `json:"late"`   // nine in ten
+	Beyond      bool           `json:"beyond"` // the likely date lies beyond the horizon of five years
+	Overdue     bool           `json:"overdue"`
+	Routine     bool           `json:"routine"` // comes round daily, so it gets no sitting
+	Sitting     *time.Time     `json:"sitting"` // when it is planned; null where it is not
+	LastService *record.Date   `json:"last_service"`
+	Fresh       record.Date    `json:"fresh"`  // last service, or the day the part was new
+	Served      int64          `json:"served"` // record of the last service, 0 for none
+	Gauges      []GaugeReading `json:"gauges"`
+	Why         []string       `json:"why"` // plain sentences with the numbers
+	Cautions    []string       `json:"cautions"`
+	MakeSafe    []string       `json:"make_safe"`
+	Who         care.Who       `json:"who"`
+	Minutes     float64        `json:"minutes"`
+	Findings    []string       `json:"findings,omitempty"` // what a service can record
+}
+
+// GaugeReading is where one gauge stands today.
+type GaugeReading struct {
+	Name    string      `json:"name"`
+	Reading float64     `json:"reading"` // 0 fresh, 1 at the limit, more when overdue
+	Limit   float64     `json:"limit"`   // the usual one
+	Unit    string      `json:"unit"`
+	Driver  care.Driver `json:"driver"`
+}
+
+// Due lists every task of a place, the soonest first.
+func (d *Desk) Due(ctx context.Context, m Moment) ([]Due, error) {
+	o, err := d.look(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	return d.dues(o), nil
+}
+
+// Why gives one task alone.
+func (d *Desk) Why(ctx context.Context, m Moment, task string) (Due, error) {
+	o, err := d.look(ctx, m)
+	if err != nil {
+		return Due{}, err
+	}
+	outcome, err := o.outcome(task)
+	if err != nil {
+		return Due{}, err
+	}
+	return d.due(o, outcome), nil
+}
+
+func (d *Desk) dues(o *outlook) []Due {
+	all := make([]Due, 0, len(o.outcomes))
+	for _, outcome := range o.outcomes {
+		all = append(all, d.due(o, outcome))
+	}
+	slices.SortStableFunc(all, func(a, b Due) int {
+		return cmp.Or(cmp.Compare(a.sortDate(), b.sortDate()), cmp.Compare(a.Task, b.Task))
+	})
+	return all
+}
+
+// sortDate is the likely date, and after all others where there is none.
+func (d Due) sortDate() record.Date {
+	if d.Likely == nil {
+		return endOfTime
+	}
+	return *d.Likely
+}
+
+func (d *Desk) due(o *outlook, x wear.Outcome) Due {
+	due := Due{
+		Task:      x.Duty.ID,
+		Equipment: x.Duty.Equipment.ID,
+		Name:      x.Duty.Equipment.Title(),
+		Title:     x.Duty.Title,
+		Early:     dateOrNil(x.Window.Early),
+		Likely:    dateOrNil(x.Window.Likely),
+		Late:      dateOrNil(x.Window.Late),
+		Beyond:    x.Window.Likely.IsZero(),
+		Overdue:   !x.Window.Likely.IsZero() && x.Window.Likely < o.moment.Today,
+		Routine:   routine(x),
+		Sitting:   sittingOf(o.sittings, x.Duty.ID),
+		Fresh:     x.Since,
+		Served:    x.Served,
+		Why:       why(o, x),
+		Cautions:  d.Catalogue.Cautions(x.Duty.Task),
+		MakeSafe:  x.Duty.Task.MakeSafe,
+		Who:       x.Duty.Task.Who,
+		Minutes:   x.Duty.Task.Minutes,
+		Findings:  findingsOf(x.Duty.Task),
+	}
+	if x.Served != 0 {
+		due.LastService = dateOrNil(x.Since)
+	}
+	for _, g := range x.Gauges {
+		due.Gauges = append(due.Gauges, GaugeReading{
+			Name: g.Gauge.Name, Reading: g.Reading.Mid, Limit: g.Gauge.Limit.Usual, Unit: g.Gauge.Unit, Driver: g.Gauge.Driver,
+		})
+	}
+	return due
+}
+
+func dateOrNil(d record.Date) *record.Date {
+	if d.IsZero() {
+		return nil
+	}
+	return &d
+}
+
+func sittingOf(sittings []plan.Sitting, task string) *time.Time {
+	for _, s := range sittings {
+		if slices.Contains(s.Tasks, task) {
+			return &s.Start
+		}
+	}
+	return nil
+}
+
+func findingsOf(t *care.Task) []string {
+	switch t.Findings {
+	case care.FindsScale:
+		return record.ScaleFindings()
+	case care.FindsPart:
+		return record.PartFindings()
+	}
+	return nil
+}

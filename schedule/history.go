@@ -1,0 +1,98 @@
+package schedule
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"limekeep/schedule/record"
+)
+
+// HistoryLine is one record as history shows it.
+type HistoryLine struct {
+	Record  int64       `json:"record"`
+	On      record.Date `json:"on"`
+	Kind    record.Kind `json:"kind"`
+	Says    string      `json:"says"`
+	Entered time.Time   `json:"entered"`
+	Source  string      `json:"source"`
+	Voided  int64       `json:"voided_by,omitempty"`
+}
+
+// History lists all records of a place up to the moment's day, oldest first,
+// those that were voided included and marked.
+func (d *Desk) History(ctx context.Context, m Moment) ([]HistoryLine, error) {
+	m, err := d.Settle(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	entries, err := d.Records.History(ctx, m.Place, m.Today)
+	if err != nil {
+		return nil, err
+	}
+	lines := make([]HistoryLine, len(entries))
+	for i, e := range entries {
+		lines[i] = HistoryLine{Record: e.ID, On: e.Effective, Kind: e.Kind(), Says: says(e.Body), Entered: e.Entered, Source: e.Source, Voided: e.Voided}
+	}
+	return lines, nil
+}
+
+// says puts a record in a few words.
+func says(body record.Body) string {
+	switch b := body.(type) {
+	case record.Place:
+		return fmt.Sprintf("%s, %s", b.Name, b.Zone)
+	case record.Equipment:
+		return fmt.Sprintf("%s: %s, %s", b.ID, kindOf(b), b.Title())
+	case record.Retired:
+		return b.Equipment + " left the place"
+	case record.WaterTest:
+		return testSays(b)
+	case record.UseBatch:
+		text := fmt.Sprintf("%s: %s", b.Machine, count(b.Rows, "row"))
+		if b.From != b.To {
+			text += fmt.Sprintf(", %s to %s", b.From, b.To)
+		}
+		if b.File != "" {
+			text += ", from " + b.File
+		}
+		return withNote(text, b.Note)
+	case record.Service:
+		text := b.Task
+		if b.Finding != "" {
+			text += ", found " + string(b.Finding)
+		}
+		if b.Grams > 0 {
+			text += fmt.Sprintf(", %s g", number(b.Grams))
+		}
+		if b.Left > 0 {
+			text += fmt.Sprintf(", %.0f %% left", 100*b.Left)
+		}
+		return withNote(text, b.Note)
+	case record.Void:
+		return withNote(fmt.Sprintf("record %d is void", b.Record), b.Why)
+	case record.Publication:
+		return fmt.Sprintf("plan with %d dates", len(b.Entries))
+	}
+	return string(record.Entry{Body: body}.Kind())
+}
+
+func testSays(t record.WaterTest) string {
+	var values []string
+	for _, v := range t.Test.Values {
+		values = append(values, fmt.Sprintf("%s %s %s", v.Quantity, number(v.Value), v.Unit))
+	}
+	text := t.Line + ": " + strings.Join(values, ", ")
+	if t.After != "" {
+		text += ", behind " + t.After
+	}
+	return withNote(text, t.Note)
+}
+
+func withNote(text, note string) string {
+	if note == "" {
+		return text
+	}
+	return text + " (" + note + ")"
+}

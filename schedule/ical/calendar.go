@@ -1,0 +1,166 @@
+package ical
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	goical "github.com/emersion/go-ical"
+
+	"limekeep/schedule"
+)
+
+// productID names the program in the calendars it writes (RFC 5545, 3.7.3).
+const productID = "-//limekeep//upkeep//EN"
+
+// refresh is how often a subscriber is asked to look again.
+const refresh = 12 * time.Hour
+
+// alarmBefore is how long before a timed entry its alarm goes off: time to see
+// that the parts are there and to leave the machine cold.
+const alarmBefore = 24 * time.Hour
+
+// Encode writes an agenda as one calendar. A calendar must hold a component;
+// the place's own time zone always is one, so an agenda with nothing in it is a
+// valid calendar too. The same agenda gives the same bytes.
+func Encode(w io.Writer, a schedule.Agenda) error {
+	cal := goical.NewCalendar()
+	cal.Props.SetText(goical.PropVersion, "2.0")
+	cal.Props.SetText(goical.PropProductID, productID)
+	cal.Props.SetText(goical.PropCalendarScale, "GREGORIAN")
+	cal.Props.SetText(goical.PropMethod, "PUBLISH")
+	setText(cal.Props, goical.PropName, "Machine care, "+a.Name)
+	title := goical.NewProp("X-WR-CALNAME") // what older subscribers read for NAME
+	title.SetText(clean("Machine care, " + a.Name))
+	title.Params.Del(goical.ParamValue)
+	cal.Props.Set(title)
+	interval := goical.NewProp(goical.PropRefreshInterval)
+	interval.Params.Set(goical.ParamValue, string(goical.ValueDuration)) // RFC 7986, 5.7: never left out
+	interval.Value = duration(refresh)
+	cal.Props.Set(interval)
+	ttl := goical.NewProp("X-PUBLISHED-TTL")
+	ttl.Value = duration(refresh)
+	cal.Props.Set(ttl)
+
+	first, last := a.Today.In(a.Zone), a.Today.In(a.Zone)
+	for _, e := range a.Entries {
+		if e.Start.Before(first) {
+			first = e.Start
+		}
+		if e.Start.After(last) {
+			last = e.Start
+		}
+	}
+	cal.Children = append(cal.Children, timezone(a.Zone, first, last.AddDate(0, 0, 2)))
+	for _, e := range a.Entries {
+		cal.Children = append(cal.Children, event(a, e))
+	}
+	if err := goical.NewEncoder(&folder{w: w}).Encode(cal); err != nil {
+		return fmt.Errorf("the calendar of %s: %w", a.Place, err)
+	}
+	return nil
+}
+
+// event makes the VEVENT of one entry.
+func event(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
+	ev := goical.NewComponent(goical.CompEvent)
+	setText(ev.Props, goical.PropUID, e.UID)
+	setInstant(ev.Props, goical.PropDateTimeStamp, e.Changed)
+	setInstant(ev.Props, goical.PropLastModified, e.Changed)
+	ev.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(e.Sequence)})
+	setText(ev.Props, goical.PropSummary, fmt.Sprintf("%s (%s)", e.Due.Title, e.Due.Name))
+	setText(ev.Props, goical.PropDescription, description(e.Due))
+	categories := goical.NewProp(goical.PropCategories)
+	categories.SetTextList([]string{clean(e.Due.Name)})
+	ev.Props.Set(categories)
+	if a.Base != "" {
+		link := goical.NewProp(goical.PropURL)
+		link.Value = a.Base + "/tasks/" + e.Due.Task
+		link.SetValueType(goical.ValueURI)
+		ev.Props.Set(link)
+	}
+	status, transparency := "CONFIRMED", "OPAQUE"
+	if e.Tentative {
+		status = "TENTATIVE"
+	}
+	if e.AllDay {
+		transparency = "TRANSPARENT"
+		setDate(ev.Props, goical.PropDateTimeStart, e.Start)
+		setDate(ev.Props, goical.PropDateTimeEnd, e.Start.AddDate(0, 0, 1))
+	} else {
+		setLocal(ev.Props, goical.PropDateTimeStart, e.Start, a.Zone)
+		setLocal(ev.Props, goical.PropDateTimeEnd, e.Start.Add(time.Duration(e.Minutes*float64(time.Minute))), a.Zone)
+		ev.Children = append(ev.Children, alarm(e))
+	}
+	ev.Props.SetText(goical.PropStatus, status)
+	ev.Props.SetText(goical.PropTransparency, transparency)
+	return ev
+}
+
+func alarm(e schedule.AgendaEntry) *goical.Component {
+	al := goical.NewComponent(goical.CompAlarm)
+	al.Props.SetText(goical.PropAction, "DISPLAY")
+	setText(al.Props, goical.PropDescription, "Tomorrow: "+e.Due.Title)
+	al.Props.Set(&goical.Prop{Name: goical.PropTrigger, Value: "-" + duration(alarmBefore)})
+	return al
+}
+
+// description puts what can hurt and how to make safe first.
+func description(d schedule.Due) string {
+	var b strings.Builder
+	b.WriteString("BEFORE YOU START\n")
+	for _, c := range d.Cautions {
+		b.WriteString("- " + c + "\n")
+	}
+	b.WriteString("\nMAKE SAFE, IN THIS ORDER\n")
+	for i, s := range d.MakeSafe {
+		fmt.Fprintf(&b, "%d. %s\n", i+1, s)
+	}
+	if n := len(d.Why); n > 0 {
+		b.WriteString("\nWHY NOW\n" + d.Why[n-1] + "\n")
+	}
+	return strings.TrimRight(b.String(), "\n")
+}
+
+// clean takes out what a calendar's text cannot hold: carriage returns and
+// other control characters (RFC 5545, 3.3.11).
+func clean(text string) string {
+	text = strings.ToValidUTF8(strings.ReplaceAll(text, "\r\n", "\n"), "\uFFFD")
+	return strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f {
+			return -1
+		}
+		return r
+	}, text)
+}
+
+func setText(props goical.Props, name, text string) { props.SetText(name, clean(text)) }
+
+func setInstant(props goical.Props, name string, t time.Time) {
+	props.Set(&goical.Prop{Name: name, Value: t.UTC().Format("20060102T150405Z")})
+}
+
+func setDate(props goical.Props, name string, t time.Time) {
+	p := goical.NewProp(name)
+	p.SetValueType(goical.ValueDate)
+	p.Value = t.Format("20060102")
+	props.Set(p)
+}
+
+func setLocal(props goical.Props, name string, t time.Time, zone *time.Location) {
+	p := goical.NewProp(name)
+	p.Params.Set(goical.ParamTimezoneID, zone.String())
+	p.Value = t.In(zone).Format("20060102T150405")
+	props.Set(p)
+}
+
+// duration writes whole hours the way RFC 5545, 3.3.6 does.
+func duration(d time.Duration) string {
+	hours := int(d.Hours())
+	if hours%24 == 0 {
+		return fmt.Sprintf("P%dD", hours/24)
+	}
+	return fmt.Sprintf("PT%dH", hours)
+}

@@ -1,0 +1,221 @@
+package ical
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	goical "github.com/emersion/go-ical"
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+// agenda is a small agenda for tests, with names that try the format. Invented.
+func agenda(location *time.Location) schedule.Agenda {
+	today := record.NewDate(2026, time.March, 2)
+	due := schedule.Due{
+		Task: "machine/descale/steam", Equipment: "machine", Title: "Descale the steam boiler",
+		Name:     "Käte’s, \"old\"; machine\\ ☕️ 咖啡机",
+		Cautions: []string{"Steam burns; keep clear, always."}, MakeSafe: []string{"Switch off.\nWait."},
+		Why: []string{"It falls due about 28 Mar 2026."}, Minutes: 120,
+	}
+	wide := due
+	wide.Task, wide.Title = "machine/group-gasket/group", "Change the group gasket"
+	return schedule.Agenda{
+		Place: "kitchen", Name: "Küche, oben", Zone: location, Today: today, Base: "http://127.0.0.1:8321",
+		Entries: []schedule.AgendaEntry{
+			{UID: "kitchen.machine/descale/steam.7@limekeep", Due: due, Minutes: 120, Sequence: 3,
+				Start: time.Date(2026, time.March, 28, 10, 0, 0, 0, location), Changed: time.Date(2026, time.March, 1, 3, 10, 0, 0, time.UTC)},
+			{UID: "kitchen.machine/group-gasket/group.0@limekeep", Due: wide, Minutes: 30, AllDay: true, Tentative: true,
+				Start: time.Date(2026, time.November, 7, 0, 0, 0, 0, location), Changed: time.Date(2026, time.March, 2, 0, 0, 0, 0, time.UTC)},
+		},
+	}
+}
+
+func zone(t testing.TB, name string) *time.Location {
+	t.Helper()
+	location, err := time.LoadLocation(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return location
+}
+
+func encode(t testing.TB, a schedule.Agenda) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := Encode(&b, a); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func TestEncodeGolden(t *testing.T) {
+	got := encode(t, agenda(zone(t, "Europe/Vienna")))
+	path := filepath.Join("testdata", "kitchen.ics")
+	if *update {
+		if err := os.WriteFile(path, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(want), string(got)); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// heard is what an independent library read in a calendar.
+type heard struct {
+	Zones  []string `json:"zones"`
+	Name   string   `json:"name"`
+	Events []struct {
+		UID         string    `json:"uid"`
+		Summary     string    `json:"summary"`
+		Description string    `json:"description"`
+		AllDay      bool      `json:"allDay"`
+		Start       string    `json:"start"`
+		Minutes     float64   `json:"minutes"`
+		Zone        string    `json:"zone"`
+		Sequence    int       `json:"sequence"`
+		Stamp       time.Time `json:"stamp"`
+		Status      string    `json:"status"`
+		Categories  []string  `json:"categories"`
+		URL         string    `json:"url"`
+		Alarms      []string  `json:"alarms"`
+	} `json:"events"`
+}
+
+// listen reads a calendar with ical.js; whatever it remarks on is a failure.
+func listen(t *testing.T, calendar []byte) heard {
+	t.Helper()
+	clients := filepath.Join("..", "..", ".ci", "clients")
+	if _, err := os.Stat(filepath.Join(clients, "node_modules", "ical.js")); err != nil {
+		t.Fatal("the independent calendar library is not there: run `make clients`")
+	}
+	command := exec.CommandContext(t.Context(), "node", "read-icaljs.mjs")
+	command.Dir = clients
+	command.Stdin = bytes.NewReader(calendar)
+	var remarks bytes.Buffer
+	command.Stderr = &remarks
+	out, err := command.Output()
+	if err != nil {
+		t.Fatalf("ical.js: %v\n%s", err, remarks.String())
+	}
+	var h heard
+	if err := json.Unmarshal(out, &h); err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// ical.js, an independent library, reads every calendar without a remark, and
+// the same dates, texts and alarms that went in.
+func TestIndependentLibraryReadsTheSame(t *testing.T) {
+	for _, name := range []string{"Europe/Vienna", "Asia/Kolkata", "America/St_Johns", "Australia/Lord_Howe", "Pacific/Chatham", "UTC"} {
+		t.Run(name, func(t *testing.T) {
+			a := agenda(zone(t, name))
+			h := listen(t, encode(t, a))
+			if diff := cmp.Diff([]string{name}, h.Zones); diff != "" {
+				t.Error(diff)
+			}
+			if len(h.Events) != len(a.Entries) {
+				t.Fatalf("%d entries were read as %d", len(a.Entries), len(h.Events))
+			}
+			for i, e := range a.Entries {
+				got := h.Events[i]
+				start := e.Start.UTC().Format("2006-01-02T15:04:05.000Z")
+				minutes, alarms := e.Minutes, 1
+				if e.AllDay {
+					start, minutes, alarms = e.Start.Format(time.DateOnly), 24*60, 0
+				}
+				if got.UID != e.UID || got.Start != start || got.Minutes != minutes || got.AllDay != e.AllDay || got.Sequence != e.Sequence {
+					t.Errorf("entry %+v was read as %+v", e, got)
+				}
+				if !got.Stamp.Equal(e.Changed) {
+					t.Errorf("stamp %v, want %v", got.Stamp, e.Changed)
+				}
+				if want := e.Due.Title + " (" + e.Due.Name + ")"; got.Summary != want {
+					t.Errorf("summary %q, want %q", got.Summary, want)
+				}
+				if got.Description != description(e.Due) {
+					t.Errorf("description %q, want %q", got.Description, description(e.Due))
+				}
+				if diff := cmp.Diff([]string{e.Due.Name}, got.Categories); diff != "" {
+					t.Error(diff)
+				}
+				if len(got.Alarms) != alarms {
+					t.Errorf("alarms %v, want %d", got.Alarms, alarms)
+				}
+				if got.URL != a.Base+"/tasks/"+e.Due.Task {
+					t.Errorf("url %q", got.URL)
+				}
+			}
+		})
+	}
+}
+
+// With nothing due the place's time zone is still there, so that the calendar
+// holds the component that RFC 5545, 3.6 asks for.
+func TestNothingDueIsAValidCalendar(t *testing.T) {
+	a := agenda(zone(t, "Europe/Vienna"))
+	a.Entries = nil
+	h := listen(t, encode(t, a))
+	if len(h.Zones) != 1 || len(h.Events) != 0 {
+		t.Errorf("read %+v, want one zone and no events", h)
+	}
+}
+
+// Cautions stand before anything else in what a calendar shows.
+func TestCautionsComeFirst(t *testing.T) {
+	text := description(agenda(time.UTC).Entries[0].Due)
+	caution, safe, why := strings.Index(text, "Steam burns"), strings.Index(text, "Switch off"), strings.Index(text, "falls due")
+	if caution < 0 || safe < caution || why < safe {
+		t.Errorf("caution at %d, make safe at %d, why at %d", caution, safe, why)
+	}
+}
+
+// RFC 5545, 3.1: no line is longer than 75 octets, no character is split, each
+// line ends with CR LF; unfolded again the text is what went in.
+func TestFoldingKeepsCharactersWhole(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		name := rapid.String().Draw(t, "name")
+		a := agenda(time.UTC)
+		a.Entries = a.Entries[:1]
+		a.Entries[0].Due.Name = name
+		var b bytes.Buffer
+		if err := Encode(&b, a); err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.SplitSeq(strings.TrimSuffix(b.String(), "\r\n"), "\r\n") {
+			if len(line) > 75 || !utf8.ValidString(line) || strings.ContainsAny(line, "\r\n") {
+				t.Fatalf("line of %d octets: %q", len(line), line)
+			}
+		}
+		cal, err := goical.NewDecoder(&b).Decode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		summary, err := cal.Events()[0].Props.Text(goical.PropSummary)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want := a.Entries[0].Due.Title + " (" + clean(name) + ")"; summary != want {
+			t.Fatalf("summary %q, want %q", summary, want)
+		}
+	})
+}

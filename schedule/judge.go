@@ -1,0 +1,231 @@
+package schedule
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"limekeep/schedule/record"
+	"limekeep/schedule/wear"
+	"limekeep/water"
+)
+
+// WaterJudgement is what one water test says of the water: the scale it would
+// lay down, what else is likely in it, what it may attack, and which value to
+// measure again. It is of the water where it was sampled, as it was then.
+type WaterJudgement struct {
+	Line   string       `json:"line"`   // empty where the values were given by hand
+	Record int64        `json:"record"` // of the test, 0 where the values were given by hand
+	On     *record.Date `json:"on"`     // day of the test; null where the values were given by hand
+	After  string       `json:"after"`  // id of the treatment it was sampled behind; empty for the supply
+	Test   water.Test   `json:"test"`
+
+	Brew     ScalePotential `json:"brew"`
+	Steam    ScalePotential `json:"steam"`
+	Analysis LikelyAnalysis `json:"analysis"`
+	Indices  TradeIndices   `json:"indices"`
+
+	// ChlorideLimitFactor is how often over a boiler may concentrate the water
+	// before its chloride reaches the limit of common stainless steel; at most
+	// 1000.
+	ChlorideLimitFactor Range `json:"chloride_limit_factor"`
+
+	Materials []MaterialRisk `json:"materials"` // always all five, in the same order
+	Doubts    []TestDoubt    `json:"doubts"`    // what to measure again, by code
+}
+
+// Range is what is known of a number: its 10, 50 and 90 % points over all
+// waters that agree with a test.
+type Range struct {
+	Low    float64 `json:"low"`
+	Likely float64 `json:"likely"`
+	High   float64 `json:"high"`
+}
+
+// ScalePotential is the lime that water can lay down at a temperature.
+type ScalePotential struct {
+	Celsius float64 `json:"celsius"`
+	// Log10PCO2 is the pressure of CO2 that the water is held at, atm; null in a
+	// closed vessel, where the gas stays.
+	Log10PCO2 *float64 `json:"log10_pco2_atm"`
+	// MgPerL is in mg/L as CaCO3; negative where the water would dissolve lime.
+	MgPerL Range `json:"mg_l_caco3"`
+}
+
+// LikelyAnalysis is the full analysis behind a test. Amounts are in mg/L.
+type LikelyAnalysis struct {
+	Hardness        Range `json:"hardness_mg_l_caco3"`
+	Calcium         Range `json:"calcium_mg_l"`
+	Magnesium       Range `json:"magnesium_mg_l"`
+	Sodium          Range `json:"sodium_mg_l"`
+	Potassium       Range `json:"potassium_mg_l"`
+	Alkalinity      Range `json:"alkalinity_mg_l_caco3"`
+	Chloride        Range `json:"chloride_mg_l"`
+	Sulfate         Range `json:"sulfate_mg_l"`
+	Nitrate         Range `json:"nitrate_mg_l"`
+	Silica          Range `json:"silica_mg_l"`
+	DissolvedSolids Range `json:"dissolved_solids_mg_l"`
+	PH              Range `json:"ph"`                 // at the temperature of the test
+	Conductivity    Range `json:"conductivity_us_cm"` // at 25 °C, µS/cm
+}
+
+// TradeIndices are the figures the trade quotes; null where the water has no
+// calcium or no alkalinity to work them out from.
+type TradeIndices struct {
+	Celsius   float64 `json:"celsius"` // that Langelier's and Ryznar's hold at
+	Langelier *Range  `json:"langelier"`
+	Ryznar    *Range  `json:"ryznar"`
+	// LarsonSkold is for iron mains: it says nothing of a machine's materials.
+	LarsonSkold *Range `json:"larson_skold_iron_mains"`
+}
+
+// MaterialRisk is what the water may do to a material or a part.
+type MaterialRisk struct {
+	Material string            `json:"material"`
+	Judged   bool              `json:"judged"` // false where what it takes to judge was not measured
+	Warnings []MaterialWarning `json:"warnings"`
+}
+
+// MaterialWarning is one way in which a material may suffer.
+type MaterialWarning struct {
+	Code        water.WarningCode `json:"code"`
+	Sentence    string            `json:"sentence"`
+	Probability float64           `json:"probability"` // 0 to 1
+}
+
+// TestDoubt is a value to measure again, and why.
+type TestDoubt struct {
+	Code     water.DoubtCode `json:"code"`
+	Quantity water.Quantity  `json:"quantity"`
+	Sentence string          `json:"sentence"`
+}
+
+// Materials that a judgement covers, in its order. Each begins the code of the
+// warnings that belong to it.
+var judgedMaterials = []string{"stainless", "copper", "brass", "level probe", "membrane"}
+
+// Where the potentials are worked out: the water that brews, in a circuit that
+// keeps its CO2, and that of a steam boiler at about 1.3 bar on its gauge, held
+// at the CO2 of the air. Common practice; the heated wall, hotter still, is left
+// to the forecast.
+const (
+	judgeBrewCelsius  = 93.0
+	judgeSteamCelsius = 125.0
+)
+
+// How uncertain the saturation index of calcite itself is, as a standard
+// deviation: 0.06 at 93 °C, 0.12 at 130 °C, straight between. Assumption, from
+// the spread of two published databases, phreeqc.dat and wateq4f.dat.
+const (
+	judgeBrewOffset  = 0.06
+	judgeSteamOffset = 0.06 + 0.06*(judgeSteamCelsius-judgeBrewCelsius)/(130-judgeBrewCelsius)
+)
+
+// ErrNoWaterTest says that no test of a line was written down yet.
+var ErrNoWaterTest = errors.New("no water test is written down: give the values themselves, or write them down with `limekeep water add`")
+
+// Judge says what a water test stands for: the one given, for which no records
+// are needed, or the newest of the line where test is nil. The line may be left
+// empty where the place has just one. The same values get the same answer,
+// wherever they come from. Errors are those of water.Infer, among them a
+// *water.ContradictionError for values that no water has, and ErrNoWaterTest.
+func (d *Desk) Judge(ctx context.Context, m Moment, line string, test *record.WaterTest) (WaterJudgement, error) {
+	if test != nil {
+		return judgeTest(record.Dated[record.WaterTest]{Body: *test})
+	}
+	book, _, _, err := d.open(ctx, m)
+	if err != nil {
+		return WaterJudgement{}, err
+	}
+	e, err := pick(book, line, "water line", func(e record.Equipment) bool { return e.Line != nil })
+	if err != nil {
+		return WaterJudgement{}, err
+	}
+	tests := book.WaterTests(e.ID)
+	if len(tests) == 0 {
+		return WaterJudgement{}, fmt.Errorf("%s: %w", e.ID, ErrNoWaterTest)
+	}
+	return judgeTest(tests[len(tests)-1])
+}
+
+func judgeTest(dated record.Dated[record.WaterTest]) (WaterJudgement, error) {
+	test := dated.Body.Test
+	test.Values = slices.Clone(test.Values)
+	slices.SortStableFunc(test.Values, func(a, b water.Measured) int {
+		return strings.Compare(string(a.Quantity), string(b.Quantity))
+	})
+	set, err := water.Infer(test, water.SetSize, func(sample, dimension int) float64 {
+		return wear.Draws{}.Uniform("water", "judge", sample, dimension)
+	})
+	if err != nil {
+		return WaterJudgement{}, err
+	}
+	tables, err := set.Potentials()
+	if err != nil {
+		return WaterJudgement{}, err
+	}
+	air := airLog10PCO2
+	j := WaterJudgement{
+		Line: dated.Body.Line, Record: dated.ID, On: dateOrNil(dated.On), After: dated.Body.After, Test: test,
+		Brew: ScalePotential{Celsius: judgeBrewCelsius, MgPerL: potentialRange(set, tables, judgeBrewOffset, func(p *water.Potentials, offset float64) float64 {
+			return p.Closed(judgeBrewCelsius, 1, offset)
+		})},
+		Steam: ScalePotential{Celsius: judgeSteamCelsius, Log10PCO2: &air, MgPerL: potentialRange(set, tables, judgeSteamOffset, func(p *water.Potentials, offset float64) float64 {
+			return p.Open(judgeSteamCelsius, 1, air, offset)
+		})},
+		Analysis:            likelyAnalysis(set),
+		Indices:             tradeIndices(set),
+		ChlorideLimitFactor: rangeOf(set, chlorideLimitFactor),
+		Materials:           materialRisks(set, test),
+		Doubts:              []TestDoubt{},
+	}
+	for _, doubt := range water.Judge(test, set) {
+		j.Doubts = append(j.Doubts, TestDoubt{doubt.Code, doubt.Quantity, doubt.Sentence})
+	}
+	return j, nil
+}
+
+func likelyAnalysis(set water.Set) LikelyAnalysis {
+	of := func(f func(water.Analysis) float64) Range { return rangeOf(set, f) }
+	return LikelyAnalysis{
+		Hardness:        of(hardnessMgPerL),
+		Calcium:         of(func(a water.Analysis) float64 { return a.CalciumMgPerKg }),
+		Magnesium:       of(func(a water.Analysis) float64 { return a.MagnesiumMgPerKg }),
+		Sodium:          of(func(a water.Analysis) float64 { return a.SodiumMgPerKg }),
+		Potassium:       of(func(a water.Analysis) float64 { return a.PotassiumMgPerKg }),
+		Alkalinity:      of(func(a water.Analysis) float64 { return a.AlkalinityMgPerKgCaCO3 }),
+		Chloride:        of(func(a water.Analysis) float64 { return a.ChlorideMgPerKg }),
+		Sulfate:         of(func(a water.Analysis) float64 { return a.SulfateMgPerKg }),
+		Nitrate:         of(func(a water.Analysis) float64 { return a.NitrateMgPerKg }),
+		Silica:          of(func(a water.Analysis) float64 { return a.SilicaMgPerKg }),
+		DissolvedSolids: of(water.Analysis.DissolvedSolids),
+		PH:              of(func(a water.Analysis) float64 { return a.PH }),
+		Conductivity:    of(water.Analysis.ConductivityAt25),
+	}
+}
+
+// materialRisks sorts what may corrode by material. The water counts as it was
+// tested: how far a boiler concentrates it is not known here.
+func materialRisks(set water.Set, test water.Test) []MaterialRisk {
+	exposure := water.Exposure{Stainless: true, Copper: true, Brass: true, LevelProbe: true, Concentration: 1}
+	for _, v := range test.Values {
+		if v.Quantity == water.FreeChlorine {
+			// The unit was found good when the set was inferred.
+			exposure.FreeChlorineMgPerL, _ = v.Quantity.Canonical(v.Value, v.Unit)
+			exposure.ReverseOsmosis = true
+		}
+	}
+	warnings := water.Corrosion(set, exposure)
+	risks := make([]MaterialRisk, len(judgedMaterials))
+	for i, material := range judgedMaterials {
+		risks[i] = MaterialRisk{Material: material, Judged: material != "membrane" || exposure.ReverseOsmosis, Warnings: []MaterialWarning{}}
+		for _, w := range warnings {
+			if strings.HasPrefix(string(w.Code), material+":") {
+				risks[i].Warnings = append(risks[i].Warnings, MaterialWarning{w.Code, w.Sentence, w.Probability})
+			}
+		}
+	}
+	return risks
+}

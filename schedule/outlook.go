@@ -1,0 +1,176 @@
+package schedule
+
+import (
+	"context"
+	"strings"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/plan"
+	"limekeep/schedule/record"
+	"limekeep/schedule/use"
+	"limekeep/schedule/wear"
+)
+
+// planMonths is how far ahead sittings are planned.
+const planMonths = 18
+
+// outlook is all that one moment has to say, worked out once.
+type outlook struct {
+	moment   Moment
+	book     *record.Book
+	place    record.Place
+	courses  map[string]*use.Course
+	outcomes []wear.Outcome
+	sittings []plan.Sitting
+}
+
+// look works out the outlook of a moment.
+func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
+	book, place, m, err := d.open(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	o := &outlook{moment: m, book: book, place: place, courses: map[string]*use.Course{}}
+	equipment := book.Equipment()
+	house := &wear.Household{
+		Draws:     wear.Draws{Place: place.ID, Worlds: d.worlds()},
+		Today:     m.Today,
+		Equipment: equipment,
+		Duties:    d.Catalogue.Duties(equipment),
+		Courses:   o.courses,
+		Tests:     map[string][]record.Dated[record.WaterTest]{},
+		Services:  map[string][]record.Dated[record.Service]{},
+		Planned:   map[string]record.Date{},
+		Memory:    &d.memory,
+	}
+	horizon := m.Today.AddMonths(12 * wear.HorizonYears)
+	for _, e := range equipment {
+		switch {
+		case e.Machine != nil:
+			o.courses[e.ID] = use.NewCourse(book, e, e.Bought, horizon)
+		case e.Line != nil:
+			house.Tests[e.ID] = book.WaterTests(e.ID)
+		}
+	}
+	for _, duty := range house.Duties {
+		house.Services[duty.ID] = servicesOf(book, duty)
+	}
+	zone, err := place.Location()
+	if err != nil {
+		return nil, err
+	}
+	if published, ok := book.LastPublication(); ok {
+		for _, e := range published.Entries {
+			house.Planned[e.Task] = record.DateOf(e.Start.In(zone))
+		}
+	}
+	if o.outcomes, err = wear.Forecast(house); err != nil {
+		return nil, err
+	}
+	slots, err := plan.Slots(place, m.Today, m.Today.AddMonths(planMonths))
+	if err != nil {
+		return nil, err
+	}
+	o.sittings = plan.Arrange(candidates(o.outcomes), slots, m.Today)
+	return o, nil
+}
+
+// servicesOf gives the services of a duty. A water test is its own service: to
+// have written one down is to have done it.
+func servicesOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] {
+	services := book.Services(duty.ID)
+	if duty.Task.ID != waterTestTask {
+		return services
+	}
+	services = nil
+	for _, t := range book.WaterTests(duty.Equipment.ID) {
+		services = append(services, record.Dated[record.Service]{ID: t.ID, On: t.On, Body: record.Service{Task: duty.ID}})
+	}
+	return services
+}
+
+// waterTestTask is the id of the catalogue's task that a water test does.
+const waterTestTask = "water-test"
+
+func (d *Desk) worlds() int {
+	if d.Worlds == 0 {
+		return DefaultWorlds
+	}
+	return d.Worlds
+}
+
+// candidates gives the outcomes that look for a sitting.
+func candidates(outcomes []wear.Outcome) []plan.Candidate {
+	var all []plan.Candidate
+	for _, o := range outcomes {
+		if routine(o) {
+			continue
+		}
+		cold := false
+		for _, n := range o.Duty.Task.Needs {
+			cold = cold || n == "cold"
+		}
+		all = append(all, plan.Candidate{
+			Task: o.Duty.ID, Minutes: o.Duty.Task.Minutes, Cold: cold, Fresh: o.Since,
+			Early: o.Window.Early, Likely: o.Window.Likely, Late: o.Window.Late,
+		})
+	}
+	return all
+}
+
+// routine tells whether a task comes round so often that it belongs to the
+// day's routine and not to a sitting.
+func routine(o wear.Outcome) bool {
+	for _, g := range o.Duty.Gauges {
+		if g.Driver == care.ByDays && g.Limit.Usual <= plan.RoutineDays {
+			return true
+		}
+	}
+	return false
+}
+
+// outcome finds the outcome of a task. The name may be the whole id, or as much
+// of it as no other task shares.
+func (o *outlook) outcome(name string) (wear.Outcome, error) {
+	duties := make([]care.Duty, len(o.outcomes))
+	for i := range o.outcomes {
+		duties[i] = o.outcomes[i].Duty
+	}
+	duty, err := findDuty(duties, name)
+	if err != nil {
+		return wear.Outcome{}, err
+	}
+	for _, x := range o.outcomes {
+		if x.Duty.ID == duty.ID {
+			return x, nil
+		}
+	}
+	return wear.Outcome{}, &record.UnknownError{What: "task", Name: name}
+}
+
+// findDuty finds a duty by its id, or by a run of whole parts of it that no
+// other duty has.
+func findDuty(duties []care.Duty, name string) (care.Duty, error) {
+	var ids []string
+	var found []care.Duty
+	for _, d := range duties {
+		if d.ID == name {
+			return d, nil
+		}
+		ids = append(ids, d.ID)
+		if name != "" && strings.Contains("/"+d.ID+"/", "/"+name+"/") {
+			found = append(found, d)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return care.Duty{}, &record.UnknownError{What: "task", Name: name, Known: ids}
+	}
+	shared := make([]string, len(found))
+	for i, d := range found {
+		shared[i] = d.ID
+	}
+	return care.Duty{}, &record.UnknownError{What: "task (more than one is called so)", Name: name, Known: shared}
+}

@@ -1,0 +1,49 @@
+package schedule
+
+import (
+	"context"
+	"iter"
+
+	"limekeep/schedule/record"
+)
+
+// Records is where what people wrote down is kept. It only ever grows.
+type Records interface {
+	// Places lists the ids of the places that were set up, sorted.
+	Places(ctx context.Context) ([]string, error)
+
+	// Read gives the book of a place: all that is effective on or before
+	// until and not voided, whenever it was entered.
+	Read(ctx context.Context, place string, until record.Date) (*record.Book, error)
+
+	// History gives the entries of a place effective on or before until, by
+	// effective day and then by id, voided ones marked and included.
+	History(ctx context.Context, place string, until record.Date) ([]record.Entry, error)
+
+	// Find gives one entry. An id that stands for nothing is an
+	// error that matches record.ErrUnknown.
+	Find(ctx context.Context, id int64) (record.Entry, error)
+
+	// Append keeps all of the entries or none, and gives their ids. The ids in
+	// the entries themselves are not looked at.
+	Append(ctx context.Context, entries ...record.Entry) ([]int64, error)
+
+	// AppendUse keeps a batch of use with its rows, all or nothing; it is
+	// effective from its first day. Rows that were kept before (same machine,
+	// day, minute and ordinal, not voided) are counted as known and not kept
+	// twice. A batch all of whose rows are known is not kept: its id is 0. A
+	// batch with days of its own and no row says that nothing was drawn. The
+	// rows are read once, with the store locked for writing; the first error of
+	// the sequence ends the import with nothing written. When From is the zero
+	// date, From and To are taken from the rows kept.
+	AppendUse(ctx context.Context, batch record.Entry, rows iter.Seq2[record.UseRow, error]) (UseResult, error)
+}
+
+// UseResult tells what became of an import.
+type UseResult struct {
+	ID    int64       `json:"record"` // of the batch, 0 where nothing was new
+	Added int         `json:"added"`
+	Known int         `json:"known"` // rows that an earlier file had brought already
+	From  record.Date `json:"from"`
+	To    record.Date `json:"to"`
+}

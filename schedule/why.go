@@ -1,0 +1,222 @@
+package schedule
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/wear"
+)
+
+// why explains an outcome in plain sentences with the numbers it rests on.
+func why(o *outlook, x wear.Outcome) []string {
+	var says []string
+	if x.Scale != nil {
+		says = append(says, scaleSentences(x)...)
+	}
+	for _, g := range x.Gauges {
+		if x.Doubt != nil {
+			says = append(says, doubtSentence(x, g))
+			continue
+		}
+		says = append(says, gaugeSentence(x, g))
+	}
+	if s := useSentence(o, x); s != "" {
+		says = append(says, s)
+	}
+	if x.Taught != nil {
+		says = append(says, taughtSentence(x))
+	}
+	return append(says, windowSentence(o, x))
+}
+
+func scaleSentences(x wear.Outcome) []string {
+	s := x.Scale
+	part := partName(x.Duty)
+	water := "The water of this line was never tested, so all drinking waters are possible"
+	if !s.LastTest.IsZero() {
+		water = fmt.Sprintf("By the water tests up to %s", s.LastTest.Long())
+	}
+	behind := ""
+	if s.Treated {
+		behind = ", behind its cartridge as spent as it is today"
+	}
+	return []string{
+		fmt.Sprintf("About %s litres a week go through the %s, whose heated wall is near %.0f °C.", number(s.LitresPerWeek), part, s.WallCelsius),
+		fmt.Sprintf("%s, a litre could lay down %s mg of scale there (one chance in ten below %s, one above %s)%s; what is taken to end as scale is %s of that (%s to %s).",
+			water, number(s.MgPerLitre.Mid), number(s.MgPerLitre.Low), number(s.MgPerLitre.High), behind,
+			number(s.Multiplier.Mid), number(s.Multiplier.Low), number(s.Multiplier.High)),
+	}
+}
+
+func gaugeSentence(x wear.Outcome, g wear.GaugeOutcome) string {
+	limit := g.Gauge.Limit
+	spread := fmt.Sprintf("the limit is usually %s", amount(limit.Usual, g.Gauge.Unit))
+	if limit.Low != limit.High {
+		spread += fmt.Sprintf(" (%s to %s)", bare(limit.Low, g.Gauge.Unit), bare(limit.High, g.Gauge.Unit))
+	}
+	today := amount(g.Amount.Mid, g.Gauge.Unit)
+	if g.Amount.High-g.Amount.Low > 0.02*g.Amount.Mid {
+		today += fmt.Sprintf(" (%s to %s)", bare(g.Amount.Low, g.Gauge.Unit), bare(g.Amount.High, g.Gauge.Unit))
+	}
+	pace := ""
+	if g.Gauge.Driver != care.ByDays && g.PerWeek > 0 {
+		pace = fmt.Sprintf("; about %s a week to come", amount(g.PerWeek, g.Gauge.Unit))
+	}
+	return fmt.Sprintf("%s: %s since %s; %s; %s%s.", upperFirst(g.Gauge.Name), today, x.Since.Long(), spread, limit.Source, pace)
+}
+
+func doubtSentence(x wear.Outcome, g wear.GaugeOutcome) string {
+	factor := math.Exp(1.2816 * x.Doubt.LogSD)
+	state := "This line's water was never tested"
+	if !x.Doubt.LastTest.IsZero() {
+		state = "The last water test is of " + x.Doubt.LastTest.Long()
+	}
+	return fmt.Sprintf("%s; what a litre can lay down is known to within a factor of %.2f either way (log spread %.2f); from about %.2f on a descaling date says little; %s.",
+		state, factor, x.Doubt.LogSD, g.Gauge.Limit.Usual, g.Gauge.Limit.Source)
+}
+
+// useSentence says where the use behind the gauges comes from.
+func useSentence(o *outlook, x wear.Outcome) string {
+	machines := []string{x.Duty.Equipment.ID}
+	if g := x.Duty.Equipment.Grinder; g != nil {
+		machines = g.Serves
+	}
+	if !usesDrinks(x) {
+		return ""
+	}
+	var parts []string
+	for _, id := range machines {
+		c, ok := o.courses[id]
+		if !ok {
+			continue
+		}
+		from := "stated habit alone"
+		if c.Rate.LoggedDays > 0 {
+			from = fmt.Sprintf("stated habit and %.0f logged days of the last eight weeks", c.Rate.LoggedDays)
+		}
+		name := id
+		if e, err := o.book.Find(id); err == nil {
+			name = e.Title()
+		}
+		parts = append(parts, fmt.Sprintf("%s makes about %s shots a week, by %s", name, number(c.Rate.Weekly()), from))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return upperFirst(strings.Join(parts, "; ")) + "."
+}
+
+func usesDrinks(x wear.Outcome) bool {
+	for _, g := range x.Duty.Gauges {
+		switch g.Driver {
+		case care.ByShots, care.ByKilograms, care.ByScaleMass, care.ByScaleThickness:
+			return true
+		}
+	}
+	return false
+}
+
+func taughtSentence(x wear.Outcome) string {
+	t := x.Taught
+	what := "its limit"
+	if x.Scale != nil {
+		what = "the share that ends as scale"
+	}
+	return fmt.Sprintf("What was found (%s) moved %s from %s (%s to %s) to %s (%s to %s).",
+		count(t.Findings, "finding"), what,
+		number(t.Before.Mid), number(t.Before.Low), number(t.Before.High),
+		number(t.After.Mid), number(t.After.Low), number(t.After.High))
+}
+
+func windowSentence(o *outlook, x wear.Outcome) string {
+	w := x.Window
+	horizon := o.moment.Today.AddMonths(12 * wear.HorizonYears)
+	if w.Likely.IsZero() {
+		if w.Early.IsZero() {
+			return fmt.Sprintf("It is not due within the %d years that can be foreseen, up to %s.", wear.HorizonYears, horizon.Long())
+		}
+		return fmt.Sprintf("One chance in ten that it is due by %s; more likely than not it lies beyond %s.", w.Early.Long(), horizon.Long())
+	}
+	late := "beyond " + horizon.Long()
+	if !w.Late.IsZero() {
+		late = w.Late.Long()
+	}
+	first := ""
+	if len(x.Gauges) > 1 {
+		first = fmt.Sprintf(", most likely by “%s”", firstGauge(x).Gauge.Name)
+	}
+	tense := "falls due"
+	if w.Likely < o.moment.Today {
+		tense = "fell due"
+	}
+	return fmt.Sprintf("It %s about %s%s; one chance in ten before %s, one after %s.", tense, w.Likely.Long(), first, w.Early.Long(), late)
+}
+
+// firstGauge is the gauge whose own window comes first.
+func firstGauge(x wear.Outcome) wear.GaugeOutcome {
+	first := x.Gauges[0]
+	for _, g := range x.Gauges[1:] {
+		if g.Window.Likely != 0 && (first.Window.Likely == 0 || g.Window.Likely < first.Window.Likely) {
+			first = g
+		}
+	}
+	return first
+}
+
+func partName(d care.Duty) string {
+	if m := d.Equipment.Machine; m != nil {
+		for _, v := range m.Vessels {
+			if v.ID == d.Part {
+				return string(v.Kind)
+			}
+		}
+	}
+	return d.Part
+}
+
+// number writes a figure with about two significant digits, as people would.
+func number(x float64) string {
+	digits := 0
+	switch size := math.Abs(x); {
+	case size == 0 || size >= 20:
+	case size >= 1:
+		digits = 1
+	case size >= 0.1:
+		digits = 2
+	default:
+		digits = 3
+	}
+	text := strconv.FormatFloat(x, 'f', digits, 64)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	return text
+}
+
+// amount writes a figure with its unit.
+func amount(x float64, unit string) string { return bare(x, unit) + " " + unit }
+
+// bare writes a figure without its unit; shares of something in per cent.
+func bare(x float64, unit string) string {
+	if strings.HasPrefix(unit, "of the ") {
+		return number(100*x) + " %"
+	}
+	return number(x)
+}
+
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,0 +1,294 @@
+package schedule
+
+import (
+	"context"
+	"fmt"
+	"iter"
+	"slices"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// Written tells what was written down.
+type Written struct {
+	Record int64       `json:"record"`
+	On     record.Date `json:"on"`
+	What   string      `json:"what"` // in a few words
+}
+
+// AddWaterTest writes a water test down. The line may be left empty where the
+// place has just one.
+func (d *Desk) AddWaterTest(ctx context.Context, m Moment, on record.Date, t record.WaterTest) (Written, error) {
+	book, _, m, err := d.open(ctx, m)
+	if err != nil {
+		return Written{}, err
+	}
+	line, err := pick(book, t.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
+	if err != nil {
+		return Written{}, err
+	}
+	t.Line = line.ID
+	if t.After != "" {
+		stages := make([]string, len(line.Line.Treatment))
+		for i, s := range line.Line.Treatment {
+			stages[i] = s.ID
+		}
+		if !slices.Contains(stages, t.After) {
+			return Written{}, &record.UnknownError{What: "treatment", Name: t.After, Known: stages}
+		}
+	}
+	if err := t.Validate(); err != nil {
+		return Written{}, err
+	}
+	// A test that no water explains must be caught now, not by the next forecast.
+	if _, err := water.Infer(t.Test, water.SetSize, plainUniform); err != nil {
+		return Written{}, err
+	}
+	on, err = settleDay(m, on, line)
+	if err != nil {
+		return Written{}, err
+	}
+	return d.write(ctx, m, on, t, "water test of "+line.ID)
+}
+
+// plainUniform spreads numbers evenly; good enough to ask whether any water
+// explains a test.
+func plainUniform(sample, dimension int) float64 {
+	const golden = 0.6180339887498949
+	x := float64(sample+1)*golden*float64(dimension*2+1) + float64(dimension)*0.7548776662466927
+	return (x-float64(int64(x)))*0.998 + 0.001
+}
+
+// AddUse writes down what was drawn on the days from from to to, spread evenly
+// over them. The machine may be left empty where the place has just one.
+func (d *Desk) AddUse(ctx context.Context, m Moment, machine string, from, to record.Date, sum record.UseRow, note string) (Written, error) {
+	book, _, m, err := d.open(ctx, m)
+	if err != nil {
+		return Written{}, err
+	}
+	e, err := pick(book, machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
+	if err != nil {
+		return Written{}, err
+	}
+	if from, err = settleDay(m, from, e); err != nil {
+		return Written{}, err
+	}
+	if to.IsZero() {
+		to = from
+	}
+	if to, err = settleDay(m, to, e); err != nil {
+		return Written{}, err
+	}
+	batch := record.UseBatch{Machine: e.ID, From: from, To: to, Note: note}
+	if err := batch.Validate(); err != nil {
+		return Written{}, err
+	}
+	ordinal, err := d.handOrdinal(ctx, m)
+	if err != nil {
+		return Written{}, err
+	}
+	days := float64(to-from) + 1
+	row := sum
+	row.Minute, row.Ordinal = -1, ordinal
+	row.Shots, row.Steamed, row.HotWaterLitres = sum.Shots/days, sum.Steamed/days, sum.HotWaterLitres/days
+	rows := func(yield func(record.UseRow, error) bool) {
+		for day := from; day <= to; day++ {
+			row.Date = day
+			if err := row.Validate(); err != nil {
+				yield(row, err)
+				return
+			}
+			if !yield(row, nil) {
+				return
+			}
+		}
+	}
+	result, err := d.Records.AppendUse(ctx, d.entry(m, from, batch), rows)
+	if err != nil {
+		return Written{}, err
+	}
+	return Written{Record: result.ID, On: from, What: "use of " + e.ID}, nil
+}
+
+// handOrdinals is where the ordinals of entries by hand begin, so that no row of
+// a file is taken for one of them.
+const handOrdinals = 1_000_000
+
+// handOrdinal tells an entry by hand from every other: somebody who writes two
+// down for one day means both.
+func (d *Desk) handOrdinal(ctx context.Context, m Moment) (int, error) {
+	entries, err := d.Records.History(ctx, m.Place, endOfTime)
+	if err != nil {
+		return 0, err
+	}
+	ordinal := handOrdinals
+	for _, e := range entries {
+		if e.Kind() == record.KindUse {
+			ordinal++
+		}
+	}
+	return ordinal, nil
+}
+
+// ImportUse writes a file of use down, all or nothing. The rows' dates are
+// checked here; from and to of the batch come from the rows.
+func (d *Desk) ImportUse(ctx context.Context, m Moment, machine, file string, rows iter.Seq2[record.UseRow, error]) (UseResult, error) {
+	book, _, m, err := d.open(ctx, m)
+	if err != nil {
+		return UseResult{}, err
+	}
+	e, err := pick(book, machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
+	if err != nil {
+		return UseResult{}, err
+	}
+	checked := func(yield func(record.UseRow, error) bool) {
+		n := 0
+		for row, err := range rows {
+			n++
+			if err == nil {
+				if err = checkRow(row, m, e); err != nil {
+					err = &RowError{Row: n, Err: err}
+				}
+			}
+			if err != nil {
+				yield(row, err)
+				return
+			}
+			if !yield(row, nil) {
+				return
+			}
+		}
+	}
+	batch := record.UseBatch{Machine: e.ID, File: file}
+	return d.Records.AppendUse(ctx, d.entry(m, m.Today, batch), checked)
+}
+
+// checkRow checks a row of a file by itself and against the machine.
+func checkRow(row record.UseRow, m Moment, machine record.Equipment) error {
+	if err := row.Validate(); err != nil {
+		return err
+	}
+	if err := notLater("date", row.Date, m.Today); err != nil {
+		return err
+	}
+	return notBefore("date", row.Date, machine)
+}
+
+// RowError says in which row of a file something is wrong. Row 1 is the first
+// below the header.
+type RowError struct {
+	Row int
+	Err error
+}
+
+// Error names the row first.
+func (e *RowError) Error() string { return fmt.Sprintf("row %d: %v", e.Row, e.Err) }
+
+// Unwrap gives what is wrong in the row.
+func (e *RowError) Unwrap() error { return e.Err }
+
+// Done writes down that a task was done. Its name may be as much of the id as
+// no other task shares.
+func (d *Desk) Done(ctx context.Context, m Moment, on record.Date, s record.Service) (Written, error) {
+	book, _, m, err := d.open(ctx, m)
+	if err != nil {
+		return Written{}, err
+	}
+	duty, err := findDuty(d.Catalogue.Duties(book.Equipment()), s.Task)
+	if err != nil {
+		return Written{}, err
+	}
+	if duty.Task.ID == waterTestTask {
+		return Written{}, &record.FieldError{Field: "task", Value: s.Task, Want: "the values themselves with `limekeep water add`: a test written down is a test done"}
+	}
+	s.Task = duty.ID
+	if err := s.Validate(); err != nil {
+		return Written{}, err
+	}
+	if s.Finding != "" {
+		known := findingsOf(duty.Task)
+		if !slices.Contains(known, string(s.Finding)) {
+			want := "no finding: this task records none"
+			if len(known) > 0 {
+				want = fmt.Sprintf("one of %v", known)
+			}
+			return Written{}, &record.FieldError{Field: "finding", Value: string(s.Finding), Want: want}
+		}
+	}
+	if s.Grams > 0 && duty.Task.Findings != care.FindsScale {
+		return Written{}, &record.FieldError{Field: "grams", Value: fmt.Sprint(s.Grams), Want: "grams of scale for a descaling only"}
+	}
+	on, err = settleDay(m, on, duty.Equipment)
+	if err != nil {
+		return Written{}, err
+	}
+	return d.write(ctx, m, on, s, duty.Title)
+}
+
+// Void writes down that a record was wrong from the start.
+func (d *Desk) Void(ctx context.Context, m Moment, id int64, why string) (Written, error) {
+	m, err := d.Settle(ctx, m)
+	if err != nil {
+		return Written{}, err
+	}
+	v := record.Void{Record: id, Why: why}
+	if err := v.Validate(); err != nil {
+		return Written{}, err
+	}
+	target, err := d.Records.Find(ctx, id)
+	if err != nil {
+		return Written{}, err
+	}
+	switch target.Kind() {
+	case record.KindPlace, record.KindEquipment, record.KindRetired:
+		return Written{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id),
+			Want: fmt.Sprintf("a test, a use or a service: this is a %s record, which a corrected place file puts right", target.Kind())}
+	case record.KindPublication:
+		return Written{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id), Want: "a test, a use or a service: a plan that went out cannot be unsaid"}
+	}
+	return d.write(ctx, m, target.Effective, v, fmt.Sprintf("record %d is void", id))
+}
+
+// write keeps one record.
+func (d *Desk) write(ctx context.Context, m Moment, on record.Date, body record.Body, what string) (Written, error) {
+	ids, err := d.Records.Append(ctx, d.entry(m, on, body))
+	if err != nil {
+		return Written{}, err
+	}
+	return Written{Record: ids[0], On: on, What: what}, nil
+}
+
+// settleDay takes today for a day left open, and checks that the day has come
+// and that the equipment was there.
+func settleDay(m Moment, on record.Date, e record.Equipment) (record.Date, error) {
+	if on.IsZero() {
+		on = m.Today
+	}
+	if err := notLater("date", on, m.Today); err != nil {
+		return on, err
+	}
+	return on, notBefore("date", on, e)
+}
+
+// pick finds a piece of equipment of a sort, or the only one of it.
+func pick(book *record.Book, id, sort string, is func(record.Equipment) bool) (record.Equipment, error) {
+	var all []record.Equipment
+	var ids []string
+	for _, e := range book.Equipment() {
+		if is(e) {
+			all = append(all, e)
+			ids = append(ids, e.ID)
+		}
+	}
+	for _, e := range all {
+		if e.ID == id || id == "" && len(all) == 1 {
+			return e, nil
+		}
+	}
+	if id == "" {
+		return record.Equipment{}, &record.FieldError{Field: sort, Want: fmt.Sprintf("one of %v", ids)}
+	}
+	return record.Equipment{}, &record.UnknownError{What: sort, Name: id, Known: ids}
+}
