@@ -1,0 +1,76 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// Backup writes all records as they are at this moment into one new file, while
+// others read and write. The file at path is either whole or not there; one
+// that is there already is never written over, the error matches fs.ErrExist.
+func (db *DB) Backup(ctx context.Context, path string) error {
+	// A connection of its own: the readers' may not even write another file, and
+	// the writer's is for those who write.
+	source, err := connect(db.path, 1)
+	if err != nil {
+		return err
+	}
+	defer source.Close()
+	return copyInto(ctx, source, path)
+}
+
+// copyInto writes the database that source is connected to into a new file.
+func copyInto(ctx context.Context, source *sql.DB, path string) (err error) {
+	path, err = filepath.Abs(path)
+	if err != nil {
+		return err
+	}
+	if exists(path) {
+		return &fs.PathError{Op: "write a copy of the records to", Path: path, Err: fs.ErrExist}
+	}
+	// SQLite takes an empty file as it takes none, and this one is its owner's alone.
+	temporary, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+".*.partial")
+	if err != nil {
+		return fmt.Errorf("a copy of the records: %w", err)
+	}
+	defer func() {
+		if err != nil {
+			err = errors.Join(err, os.Remove(temporary.Name()))
+		}
+	}()
+	if err := temporary.Close(); err != nil {
+		return err
+	}
+	if _, err := source.ExecContext(ctx, "VACUUM INTO ?", temporary.Name()); err != nil {
+		return fmt.Errorf("a copy of the records to %s: %w", path, err)
+	}
+	if err := flush(temporary.Name()); err != nil {
+		return fmt.Errorf("a copy of the records: %w", err)
+	}
+	// Taking the name first, and failing where it is taken, closes the gap in
+	// which a rename would write over a file that came meanwhile.
+	reserved, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+	if err != nil {
+		return fmt.Errorf("a copy of the records: %w", err)
+	}
+	if err := errors.Join(reserved.Close(), os.Rename(temporary.Name(), path)); err != nil {
+		return errors.Join(err, os.Remove(path))
+	}
+	// Not every system can sync a folder; the copy itself is safe by now.
+	_ = flush(filepath.Dir(path))
+	return nil
+}
+
+// flush waits until the disk has what was written to a file or folder.
+func flush(path string) error {
+	file, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	return errors.Join(file.Sync(), file.Close())
+}

@@ -1,0 +1,90 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"limekeep/schedule/record"
+)
+
+func TestCheckFinds(t *testing.T) {
+	for _, test := range []struct {
+		name string
+		harm []string
+		want string
+	}{
+		{"nothing", nil, ""},
+		{"a row that belongs to nothing", []string{"PRAGMA foreign_keys = 0",
+			"INSERT INTO drawn VALUES (99, 1, 1, 0, 1, 0, 0, 0, 0, 0)", "PRAGMA foreign_keys = 1"}, "drawn belongs to no record"},
+		{"a lost row", []string{"DROP TRIGGER drawn_no_delete", "DELETE FROM drawn WHERE minute = 481"}, "is a batch of 3 rows of use and has 2"},
+		{"a changed row", []string{"DROP TRIGGER drawn_no_update", "UPDATE drawn SET shots = 9 WHERE minute = 481"}, "daily sums of record 2"},
+		{"a changed body", []string{"DROP TRIGGER record_no_update", `UPDATE record SET body = '{"task": []}' WHERE id = 1`}, "record 1: "},
+		{"a body that is no JSON", []string{"DROP TRIGGER record_no_update", "PRAGMA ignore_check_constraints = 1",
+			"UPDATE record SET body = 'x' WHERE id = 1"}, "record 1: "},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			db := openTest(t)
+			ctx := context.Background()
+			mustAppend(t, db, entry(day(1), record.Service{Task: "t"}))
+			mustAppendUse(t, db, record.UseBatch{Machine: "machine"}, shot(day(2), 480), shot(day(2), 481), shot(day(3), 480))
+			for _, statement := range test.harm {
+				if _, err := db.write.ExecContext(ctx, statement); err != nil {
+					t.Fatal(err)
+				}
+			}
+			err := db.Check(ctx)
+			if test.want == "" {
+				if err != nil {
+					t.Error(err)
+				}
+				return
+			}
+			var damage *DamageError
+			if !errors.Is(err, ErrDamaged) || !errors.As(err, &damage) || damage.Path != db.Path() {
+				t.Fatalf("error %v, want one that matches ErrDamaged", err)
+			}
+			if !strings.Contains(strings.Join(damage.Found, "\n"), test.want) {
+				t.Errorf("found %q, want %q", damage.Found, test.want)
+			}
+		})
+	}
+}
+
+// A disk that lost a page in the middle of the file.
+func TestCheckTornFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "records.db")
+	db, err := Open(context.Background(), path, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rows []record.UseRow
+	for r := range manyShots(5000) {
+		rows = append(rows, r)
+	}
+	mustAppendUse(t, db, record.UseBatch{Machine: "machine"}, rows...)
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	file, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	info, err := file.Stat()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := file.WriteAt(make([]byte, 8192), info.Size()/2&^4095); err != nil {
+		t.Fatal(err)
+	}
+	if err := file.Close(); err != nil {
+		t.Fatal(err)
+	}
+	torn := openAt(t, path)
+	if err := torn.Check(context.Background()); !errors.Is(err, ErrDamaged) {
+		t.Errorf("error %v, want one that matches ErrDamaged", err)
+	}
+}

@@ -1,0 +1,140 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"time"
+
+	"limekeep/schedule/record"
+)
+
+// selectEntries gives records with the one that voids each.
+const selectEntries = `
+	SELECT r.id, r.place, r.kind, r.effective, r.entered, r.source, r.body, coalesce(v.id, 0)
+	FROM record r LEFT JOIN record v ON v.voids = r.id `
+
+// Places lists the ids of the places that were set up, sorted by bytes.
+func (db *DB) Places(ctx context.Context) ([]string, error) {
+	var places []string
+	err := db.inRead(ctx, func(tx *sql.Tx) error {
+		return each(ctx, tx, func(rows *sql.Rows) error {
+			var place string
+			if err := rows.Scan(&place); err != nil {
+				return err
+			}
+			places = append(places, place)
+			return nil
+		}, `SELECT DISTINCT r.place FROM record r LEFT JOIN record v ON v.voids = r.id
+			WHERE r.kind = ? AND v.id IS NULL ORDER BY r.place`, string(record.KindPlace))
+	})
+	return places, err
+}
+
+// Read gives the book of a place: all that is effective on or before until and
+// not voided, whenever it was entered, and the use of each day up to it. A
+// place that was never set up has an empty book.
+func (db *DB) Read(ctx context.Context, place string, until record.Date) (*record.Book, error) {
+	var entries []record.Entry
+	var days []record.UseDay
+	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
+		entries, err = readEntries(ctx, tx,
+			"WHERE r.place = ? AND r.effective <= ? AND v.id IS NULL ORDER BY r.effective, r.id", place, dayText(until))
+		if err != nil {
+			return err
+		}
+		days, err = readDays(ctx, tx, place, until)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	return record.NewBook(until, entries, days), nil
+}
+
+// History gives the entries of a place effective on or before until, by
+// effective day and then by id, voided ones marked and included.
+func (db *DB) History(ctx context.Context, place string, until record.Date) ([]record.Entry, error) {
+	var entries []record.Entry
+	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
+		entries, err = readEntries(ctx, tx,
+			"WHERE r.place = ? AND r.effective <= ? ORDER BY r.effective, r.id", place, dayText(until))
+		return err
+	})
+	return entries, err
+}
+
+// Find gives one entry. An id that stands for nothing is an error that matches
+// record.ErrUnknown.
+func (db *DB) Find(ctx context.Context, id int64) (record.Entry, error) {
+	var entries []record.Entry
+	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
+		entries, err = readEntries(ctx, tx, "WHERE r.id = ?", id)
+		return err
+	})
+	switch {
+	case err != nil:
+		return record.Entry{}, err
+	case len(entries) == 0:
+		return record.Entry{}, unknownRecord(id)
+	}
+	return entries[0], nil
+}
+
+// dayText is the date as the record table has it; what no year of four digits
+// can show is put at the end of those that can.
+func dayText(d record.Date) string {
+	if d <= 0 {
+		return ""
+	}
+	return min(d, lastDate).String()
+}
+
+func readEntries(ctx context.Context, tx *sql.Tx, where string, args ...any) ([]record.Entry, error) {
+	var entries []record.Entry
+	err := each(ctx, tx, func(rows *sql.Rows) error {
+		e, err := scanEntry(rows)
+		if err != nil {
+			return err
+		}
+		entries = append(entries, e)
+		return nil
+	}, selectEntries+where, args...)
+	return entries, err
+}
+
+// scanEntry reads one row of selectEntries; an error names the record.
+func scanEntry(rows *sql.Rows) (record.Entry, error) {
+	var e record.Entry
+	var kind, effective, entered string
+	var body sql.RawBytes
+	if err := rows.Scan(&e.ID, &e.Place, &kind, &effective, &entered, &e.Source, &body, &e.Voided); err != nil {
+		return record.Entry{}, err
+	}
+	var err error
+	if e.Effective, err = record.ParseDate(effective); err != nil {
+		return record.Entry{}, fmt.Errorf("record %d: %w", e.ID, err)
+	}
+	if e.Entered, err = time.Parse(time.RFC3339Nano, entered); err != nil {
+		return record.Entry{}, fmt.Errorf("record %d: %w", e.ID, err)
+	}
+	if e.Body, err = record.Decode(record.Kind(kind), body); err != nil {
+		return record.Entry{}, fmt.Errorf("record %d: %w", e.ID, err)
+	}
+	return e, nil
+}
+
+// each runs a query and hands over its rows one by one.
+func each(ctx context.Context, tx *sql.Tx, take func(*sql.Rows) error, query string, args ...any) error {
+	rows, err := tx.QueryContext(ctx, query, args...)
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		if err := take(rows); err != nil {
+			return err
+		}
+	}
+	return rows.Err()
+}

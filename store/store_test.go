@@ -1,0 +1,125 @@
+package store
+
+import (
+	"context"
+	"iter"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// day is a date of May 2026, or after it.
+func day(n int) record.Date { return record.NewDate(2026, time.May, n) }
+
+var entered = time.Date(2026, time.May, 20, 9, 30, 15, 123456789, time.UTC)
+
+// openTest opens a fresh file that the test's end closes.
+func openTest(t testing.TB) *DB {
+	t.Helper()
+	return openAt(t, filepath.Join(t.TempDir(), "records.db"))
+}
+
+func openAt(t testing.TB, path string) *DB {
+	t.Helper()
+	db, err := Open(context.Background(), path, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := db.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	return db
+}
+
+// entry is one of the place "home".
+func entry(on record.Date, body record.Body) record.Entry {
+	return record.Entry{Place: "home", Effective: on, Entered: entered, Source: "command", Body: body}
+}
+
+// mustAppend appends and gives the ids.
+func mustAppend(t testing.TB, db *DB, entries ...record.Entry) []int64 {
+	t.Helper()
+	ids, err := db.Append(context.Background(), entries...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return ids
+}
+
+func mustRead(t testing.TB, db *DB, until record.Date) *record.Book {
+	t.Helper()
+	book, err := db.Read(context.Background(), "home", until)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return book
+}
+
+func mustHistory(t testing.TB, db *DB, until record.Date) []record.Entry {
+	t.Helper()
+	entries, err := db.History(context.Background(), "home", until)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return entries
+}
+
+// rowsOf hands rows over as a file's reader would.
+func rowsOf(rows ...record.UseRow) iter.Seq2[record.UseRow, error] {
+	return func(yield func(record.UseRow, error) bool) {
+		for _, r := range rows {
+			if !yield(r, nil) {
+				return
+			}
+		}
+	}
+}
+
+// shot is a single at a minute of a day, all figures written down.
+func shot(on record.Date, minute int) record.UseRow {
+	return record.UseRow{Date: on, Minute: minute, Shots: 1, DoseGrams: 18, YieldGrams: 36, Seconds: 27.5, Steamed: 1}
+}
+
+// someBodies holds a body of each kind that can stand by itself, void aside.
+func someBodies() []record.Body {
+	return []record.Body{
+		record.Place{ID: "home", Name: "Küche \"☕\"\n'; DROP TABLE record; --", Zone: "Europe/Vienna",
+			Times: []record.PreferredTime{{When: "0 10 * * SAT", Minutes: 90}}},
+		record.Equipment{ID: "line", Name: "Under the sink", Bought: day(1), Line: &record.WaterLine{
+			Supply: record.Mains,
+			Treatment: []record.Treatment{{ID: "softener", Kind: record.Softener, Fitted: day(2),
+				RatedLitres: 500, RatedDegrees: 10, BypassShare: 0.2, Months: 12}}}},
+		record.Equipment{ID: "machine", Bought: day(1), Machine: &record.Machine{
+			Setting: record.Home, Line: "line",
+			Vessels: []record.Vessel{{ID: "brew", Kind: record.BrewBoiler, Material: record.Brass, Litres: 0.6, Watts: 1400, Celsius: 93.5}},
+			Groups:  []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM, SealCelsius: 92}},
+			Habit:   record.Habit{WeekdayShots: 4, WeekendShots: 6.5, SteamedShare: 1.0 / 3, DoseGrams: 18.2}}},
+		record.Equipment{ID: "grinder", Bought: day(1), Grinder: &record.Grinder{Setting: record.Bar, Drive: record.MotorDriven,
+			Geometry: record.FlatBurrs, DiameterMM: 64, Serves: []string{"machine"}}},
+		record.Retired{Equipment: "grinder"},
+		record.WaterTest{Line: "line", After: "softener", Note: "after flushing", Test: water.Test{Celsius: 14.5, Values: []water.Measured{
+			{Quantity: water.Hardness, Value: 12.1, Unit: water.GermanDegree, Method: water.MethodDrop, DropSize: 1},
+			{Quantity: water.PH, Value: 7.6, Unit: water.PHUnit, Method: water.MethodMeter, Spread: 0.1}}}},
+		record.UseBatch{Machine: "machine", From: day(3), To: day(5), File: "may.csv", Note: "away"},
+		record.Service{Task: "machine/brew/descale", Finding: record.Film, Grams: 1.25, Left: 0.1, Note: "citric"},
+		record.Publication{At: entered, Entries: []record.PublishedSitting{{UID: "machine-brew-descale-0", Task: "machine/brew/descale",
+			Start: entered.Add(48 * time.Hour), Minutes: 45, AllDay: true, Content: "c0ffee", Sequence: 2, Changed: entered}}},
+	}
+}
+
+// killedEnv asks the test program to be the process that gets killed.
+const killedEnv = "LIMEKEEP_STORE_KILLED"
+
+func TestMain(m *testing.M) {
+	if path := os.Getenv(killedEnv); path != "" {
+		importUntilKilled(path)
+		return
+	}
+	os.Exit(m.Run())
+}
