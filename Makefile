@@ -1,0 +1,43 @@
+# What a newcomer would guess: make demo, make test, make build.
+
+GO ?= go
+CLIENTS := .ci/clients/node_modules/.package-lock.json
+
+.PHONY: build demo test check soak bench clients golden clean
+
+build: ## the program, into ./limekeep
+	$(GO) build -trimpath -o limekeep ./cmd/limekeep
+
+demo: ## the main job on invented records; ARGS=--once stops after writing
+	$(GO) run ./cmd/limekeep demo $(ARGS)
+
+test: clients check ## everything that must hold, with the race detector
+	$(GO) test -race -timeout 10m ./...
+
+check: ## formatting and vet
+	@test -z "$$(gofmt -l .)" || { gofmt -l .; echo "run gofmt on these"; exit 1; }
+	$(GO) vet ./...
+
+clients: $(CLIENTS) ## independent libraries that the tests read our output with
+
+$(CLIENTS): .ci/clients/package-lock.json
+	bash .ci/install
+	cd .ci/clients && npm ci --silent
+
+FUZZTIME ?= 60s
+soak: clients ## long forms: every fuzz target for FUZZTIME
+	@set -e; for package in $$($(GO) list ./...); do \
+		for target in $$($(GO) test -list '^Fuzz' $$package | grep '^Fuzz' || true); do \
+			echo "$$package $$target"; \
+			$(GO) test -run '^$$' -fuzz "^$$target\$$" -fuzztime $(FUZZTIME) $$package; \
+		done; \
+	done
+
+bench: ## speed
+	$(GO) test -run '^$$' -bench . -benchmem ./...
+
+golden: ## write the golden files anew; look at the difference before you commit it
+	$(GO) test ./schedule/ical ./cmd/limekeep/web -update
+
+clean:
+	rm -rf limekeep limekeep-demo.ics .ci/clients/node_modules

@@ -1,0 +1,81 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+func newDone(a *app) *cobra.Command {
+	var date, finding string
+	var service record.Service
+	var left float64
+	cmd := &cobra.Command{
+		Use:   "done TASK",
+		Short: "Write down that a task was done, and what was found",
+		Long: `Writes down that a task was done. TASK is its id as "limekeep tasks" shows it, or as much of it
+as no other task shares. What was found teaches the next forecast: ` + strings.Join(record.ScaleFindings(), ", ") + ` for scale,
+` + strings.Join(record.PartFindings(), ", ") + ` for parts.`,
+		Example: `  limekeep done backflush-detergent
+  limekeep done descale/steam --finding film --grams 2.1 --date 2026-03-28`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			on, err := dateFlag("--date", date)
+			if err != nil {
+				return err
+			}
+			service.Task, service.Finding, service.Left = args[0], record.Finding(finding), left/100
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				written, err := desk.Done(ctx, m, on, service)
+				return a.written(cmd, written, err)
+			})
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&date, "date", "", "the day it was done (default: today)")
+	flags.StringVar(&finding, "finding", "", "what was found before it was put right")
+	flags.Float64Var(&service.Grams, "grams", 0, "scale that came off, g")
+	flags.Float64Var(&left, "left", 0, "per cent that the work left in place")
+	flags.StringVar(&service.Note, "note", "", "anything worth remembering")
+	return a.answers(cmd)
+}
+
+func newVoid(a *app) *cobra.Command {
+	var reason string
+	cmd := &cobra.Command{
+		Use:   "void RECORD",
+		Short: "Write down that a record was wrong from the start",
+		Long:  "Voids a record by its number, as \"limekeep history\" shows it. The record stays and is marked;\nnothing is worked out from it any more.",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			id, err := strconv.ParseInt(args[0], 10, 64)
+			if err != nil {
+				return &record.FieldError{Field: "record", Value: args[0], Want: "the number of a record, as `limekeep history` shows it"}
+			}
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				written, err := desk.Void(ctx, m, id, reason)
+				return a.written(cmd, written, err)
+			})
+		},
+	}
+	cmd.Flags().StringVar(&reason, "why", "", "why it was wrong")
+	return a.answers(cmd)
+}
+
+// written prints what was written down.
+func (a *app) written(cmd *cobra.Command, w schedule.Written, err error) error {
+	if err != nil {
+		return err
+	}
+	if a.asJSON {
+		return printJSON(cmd, w)
+	}
+	fmt.Fprintf(cmd.OutOrStdout(), "record %d, %s: %s\n", w.Record, w.On, w.What)
+	return nil
+}

@@ -1,0 +1,126 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/schedule"
+)
+
+func newDue(a *app) *cobra.Command {
+	return a.answers(&cobra.Command{
+		Use:   "due",
+		Short: "What falls due, and when",
+		Long: `Lists every task with its likely date, the window around it (one chance in ten before it, one
+after it) and the sitting it is planned for.`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				m, err := desk.Settle(ctx, m)
+				if err != nil {
+					return err
+				}
+				dues, err := desk.Due(ctx, m)
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, dues)
+				}
+				return printDues(cmd.OutOrStdout(), dues, m.Today)
+			})
+		},
+	})
+}
+
+func newWhy(a *app) *cobra.Command {
+	return a.answers(&cobra.Command{
+		Use:   "why TASK",
+		Short: "Why a task falls due then, with the numbers",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				m, err := desk.Settle(ctx, m)
+				if err != nil {
+					return err
+				}
+				due, err := desk.Why(ctx, m, args[0])
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, due)
+				}
+				printDue(cmd.OutOrStdout(), due, m.Today)
+				return nil
+			})
+		},
+	})
+}
+
+func newTasks(a *app) *cobra.Command {
+	return a.answers(&cobra.Command{
+		Use:   "tasks",
+		Short: "Every task of the place's equipment, with its limits",
+		Args:  cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				tasks, err := desk.Tasks(ctx, m)
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, tasks)
+				}
+				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
+				fmt.Fprintln(table, "TASK\tTITLE\tWHO\tMINUTES\tGAUGE\tLIMIT")
+				for _, t := range tasks {
+					for i, g := range t.Gauges {
+						limit := fmt.Sprintf("%g / %g / %g %s", round3(g.Low), round3(g.Usual), round3(g.High), g.Unit)
+						if i == 0 {
+							fmt.Fprintf(table, "%s\t%s\t%s\t%g\t%s\t%s\n", t.Task, t.Title, t.Who, t.Minutes, g.Name, limit)
+						} else {
+							fmt.Fprintf(table, "\t\t\t\t%s\t%s\n", g.Name, limit)
+						}
+					}
+				}
+				return table.Flush()
+			})
+		},
+	})
+}
+
+func newHistory(a *app) *cobra.Command {
+	return a.answers(&cobra.Command{
+		Use:   "history",
+		Short: "Everything that was written down",
+		Args:  cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				lines, err := desk.History(ctx, m)
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, lines)
+				}
+				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
+				fmt.Fprintln(table, "RECORD\tDAY\tKIND\tSAYS")
+				for _, l := range lines {
+					mark := ""
+					if l.Voided != 0 {
+						mark = fmt.Sprintf("  VOID by record %d", l.Voided)
+					}
+					fmt.Fprintf(table, "%d\t%s\t%s\t%s%s\n", l.Record, l.On, l.Kind, l.Says, mark)
+				}
+				return table.Flush()
+			})
+		},
+	})
+}
+
+// round3 keeps a limit to three decimals.
+func round3(x float64) float64 { return float64(int64(x*1000+0.5)) / 1000 }

@@ -1,0 +1,54 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// replaceFile writes a file whole or not at all: into a new file beside it,
+// which then takes its place. Where fill gives a *badRowsError the file is whole
+// all the same. What is there and is no plain file, such as a pipe, is written
+// to directly.
+func replaceFile(path string, fill func(io.Writer) error) error {
+	mode := fs.FileMode(0o644)
+	if target, err := filepath.EvalSymlinks(path); err == nil {
+		path = target
+	}
+	if info, err := os.Stat(path); err == nil {
+		if !info.Mode().IsRegular() {
+			return fillFile(path, fill)
+		}
+		mode = info.Mode().Perm()
+	}
+	temp, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
+	if err != nil {
+		return fmt.Errorf("--out: nothing can be written there: %w", err)
+	}
+	defer os.Remove(temp.Name()) // gone already once it took its place
+	filled := fill(temp)
+	var bad *badRowsError
+	if filled != nil && !errors.As(filled, &bad) {
+		temp.Close()
+		return filled
+	}
+	if err := errors.Join(temp.Chmod(mode), temp.Sync(), temp.Close()); err != nil {
+		return fmt.Errorf("--out: %w", err)
+	}
+	if err := os.Rename(temp.Name(), path); err != nil {
+		return fmt.Errorf("--out: %w", err)
+	}
+	return filled
+}
+
+// fillFile writes to what is there already.
+func fillFile(path string, fill func(io.Writer) error) error {
+	file, err := os.OpenFile(path, os.O_WRONLY, 0)
+	if err != nil {
+		return fmt.Errorf("--out: %w", err)
+	}
+	return errors.Join(fill(file), file.Close())
+}

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// rooms says which rooms each room may import. Imports run one way only:
+// cmd, web, schedule, plan, wear, use and care, record, water. The calendar
+// objects are made from answers; the store knows the records it keeps and the
+// contract it fulfils; only the wiring knows the store.
+var rooms = map[string][]string{
+	"water":            {},
+	"schedule/record":  {"water"},
+	"schedule/care":    {"schedule/record", "water"},
+	"schedule/use":     {"schedule/record", "water"},
+	"schedule/wear":    {"schedule/care", "schedule/use", "schedule/record", "water"},
+	"schedule/plan":    {"schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
+	"schedule":         {"schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
+	"schedule/ical":    {"schedule", "schedule/care", "schedule/record"},
+	"store":            {"schedule", "schedule/record", "water"},
+	"cmd/limekeep/web": {"schedule", "schedule/ical", "schedule/care", "schedule/record", "water"},
+	"cmd/limekeep":     {"cmd/limekeep/web", "schedule", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
+}
+
+// pure rooms hold no clock, no chance and no input or output, so what they
+// give depends on what they are given.
+var pure = []string{"water", "schedule/record", "schedule/care", "schedule/use", "schedule/wear", "schedule/plan"}
+
+// impure are the packages of the standard library that would break that.
+var impure = []string{"os", "net", "net/http", "math/rand", "math/rand/v2", "crypto/rand", "database/sql", "log", "log/slog", "os/exec", "io/ioutil"}
+
+// module is the path that rooms are imported under.
+const module = "limekeep/"
+
+func TestImportsRunOneWay(t *testing.T) {
+	top := filepath.Join("..", "..")
+	seen := map[string]bool{}
+	err := filepath.WalkDir(top, func(file string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if entry.IsDir() && (entry.Name() == "node_modules" || entry.Name() == "testdata" || entry.Name() == ".git") {
+			return fs.SkipDir
+		}
+		if !strings.HasSuffix(file, ".go") {
+			return nil
+		}
+		relative, err := filepath.Rel(top, file)
+		if err != nil {
+			return err
+		}
+		room := path.Dir(filepath.ToSlash(relative))
+		allowed, ok := rooms[room]
+		if !ok {
+			t.Errorf("%s lies in no room of the house", relative)
+			return nil
+		}
+		seen[room] = true
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		test := strings.HasSuffix(file, "_test.go")
+		for _, i := range parsed.Imports {
+			name, err := strconv.Unquote(i.Path.Value)
+			if err != nil {
+				return err
+			}
+			to, ours := strings.CutPrefix(name, module)
+			if ours && !slices.Contains(allowed, to) && !(test && to == room) {
+				t.Errorf("%s imports %s: that runs the wrong way", relative, to)
+			}
+			if !test && slices.Contains(pure, room) && slices.Contains(impure, name) {
+				t.Errorf("%s imports %s: the room is pure", relative, name)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for room := range rooms {
+		if !seen[room] {
+			t.Errorf("the room %s is empty", room)
+		}
+	}
+}

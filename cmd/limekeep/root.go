@@ -1,0 +1,174 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"runtime"
+	"time"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/viper"
+
+	"limekeep/schedule"
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/store"
+)
+
+var _ schedule.Records = (*store.DB)(nil)
+
+// app is what the commands share: the settings, and the desk once it is open.
+type app struct {
+	settings *viper.Viper
+	asJSON   bool
+}
+
+// newRoot makes the command with all its subcommands.
+func newRoot() *cobra.Command {
+	a := &app{settings: viper.New()}
+	root := &cobra.Command{
+		Use:           "limekeep",
+		Short:         "Upkeep for an espresso machine, its grinder and its water",
+		Long:          "limekeep works out from your own water, use and services when each piece of care of an\nespresso machine, its grinder and its water falls due, and puts it in your calendar.",
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
+			return a.load(cmd)
+		},
+	}
+	flags := root.PersistentFlags()
+	flags.String("data", "", "file that keeps the records (default: in your data folder)")
+	flags.String("today", "", "take this day for today, such as 2026-03-31 (default: today at the place)")
+	flags.String("place", "", "id of the place, where the records hold more than one")
+	flags.String("settings", "", "file of settings (default: settings.yaml in your configuration folder)")
+	flags.Int("worlds", schedule.DefaultWorlds, "how many worlds a forecast draws")
+	root.AddCommand(
+		newSetup(a), newWater(a), newUse(a), newDone(a), newVoid(a),
+		newDue(a), newWhy(a), newTasks(a), newHistory(a), newCalendar(a),
+		newServe(a), newDemo(a),
+	)
+	return root
+}
+
+// load reads the settings: a flag counts most, then the environment, then the
+// file, then the default.
+func (a *app) load(cmd *cobra.Command) error {
+	a.settings.SetEnvPrefix("LIMEKEEP")
+	a.settings.AutomaticEnv()
+	if err := a.settings.BindPFlags(cmd.Flags()); err != nil {
+		return err
+	}
+	named := a.settings.GetString("settings")
+	path := named
+	if path == "" {
+		folder, err := os.UserConfigDir()
+		if err != nil {
+			return nil // no folder, no file
+		}
+		path = filepath.Join(folder, "limekeep", "settings.yaml")
+	}
+	a.settings.SetConfigFile(path)
+	a.settings.SetConfigType("yaml")
+	err := a.settings.ReadInConfig()
+	if err != nil && (named != "" || !errors.Is(err, fs.ErrNotExist)) {
+		return fmt.Errorf("settings: %s cannot be read: %w", path, err)
+	}
+	return nil
+}
+
+// dataFile gives the file of the records.
+func (a *app) dataFile() (string, error) {
+	if path := a.settings.GetString("data"); path != "" {
+		return path, nil
+	}
+	if folder := os.Getenv("XDG_DATA_HOME"); folder != "" {
+		return filepath.Join(folder, "limekeep", "records.db"), nil
+	}
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "", fmt.Errorf("data: there is no home folder to keep records in; name a file with --data: %w", err)
+	}
+	switch runtime.GOOS {
+	case "darwin":
+		return filepath.Join(home, "Library", "Application Support", "limekeep", "records.db"), nil
+	case "windows":
+		return filepath.Join(home, "AppData", "Local", "limekeep", "records.db"), nil
+	}
+	return filepath.Join(home, ".local", "share", "limekeep", "records.db"), nil
+}
+
+// moment gives what the settings say of the place and the day.
+func (a *app) moment() (schedule.Moment, error) {
+	m := schedule.Moment{Place: a.settings.GetString("place")}
+	if text := a.settings.GetString("today"); text != "" {
+		today, err := record.ParseDate(text)
+		if err != nil {
+			return m, rename(err, "--today")
+		}
+		m.Today = today
+	}
+	return m, nil
+}
+
+// open opens the records and gives the desk over them, with a function that
+// closes them again.
+func (a *app) open(ctx context.Context, source string) (*schedule.Desk, *store.DB, error) {
+	path, err := a.dataFile()
+	if err != nil {
+		return nil, nil, err
+	}
+	return a.openFile(ctx, path, source)
+}
+
+func (a *app) openFile(ctx context.Context, path, source string) (*schedule.Desk, *store.DB, error) {
+	catalogue, err := care.Embedded()
+	if err != nil {
+		return nil, nil, err
+	}
+	worlds := a.settings.GetInt("worlds")
+	if worlds < 10 || worlds > 100_000 {
+		return nil, nil, &record.FieldError{Field: "--worlds", Value: fmt.Sprint(worlds), Want: "10 to 100000"}
+	}
+	db, err := store.Open(ctx, path, slog.New(slog.DiscardHandler))
+	if err != nil {
+		return nil, nil, err
+	}
+	return &schedule.Desk{Records: db, Catalogue: catalogue, Worlds: worlds, Now: time.Now, Source: source}, db, nil
+}
+
+// ask opens the records, gives the desk and the moment to do, and closes again.
+func (a *app) ask(cmd *cobra.Command, do func(context.Context, *schedule.Desk, schedule.Moment) error) error {
+	m, err := a.moment()
+	if err != nil {
+		return err
+	}
+	desk, db, err := a.open(cmd.Context(), "command")
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	return do(cmd.Context(), desk, m)
+}
+
+// answers marks a command as one that answers a question, which can do so in
+// JSON.
+func (a *app) answers(cmd *cobra.Command) *cobra.Command {
+	cmd.Flags().BoolVar(&a.asJSON, "json", false, "answer in JSON")
+	return cmd
+}
+
+// rename names the field of an error as the person wrote it.
+func rename(err error, field string) error {
+	var wrong *record.FieldError
+	if errors.As(err, &wrong) {
+		named := *wrong
+		named.Field = field
+		return &named
+	}
+	return err
+}

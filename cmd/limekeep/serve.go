@@ -1,0 +1,166 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"time"
+
+	"github.com/robfig/cron/v3"
+	"github.com/spf13/cobra"
+
+	"limekeep/cmd/limekeep/web"
+	"limekeep/schedule"
+	"limekeep/store"
+)
+
+// preferredAddress is where the pages are served unless it is taken.
+const preferredAddress = "127.0.0.1:8321"
+
+// replanAt is when the plan is made anew each night, on the place's clock.
+const replanAt = "10 3 * * *"
+
+func newServe(a *app) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "serve",
+		Short: "Serve the pages and the calendar until stopped",
+		Long: `Serves a page that shows what is due, forms to write tests and services down, and a calendar
+to subscribe to. The plan is made anew every night. Whoever reaches the address can read and
+write: it listens on this computer alone unless --listen says otherwise, and then belongs
+behind a server that asks for a password and speaks TLS.`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			m, err := a.moment()
+			if err != nil {
+				return err
+			}
+			desk, db, err := a.open(cmd.Context(), "page")
+			if err != nil {
+				return err
+			}
+			defer db.Close()
+			if m, err = settleServed(cmd.Context(), desk, m); err != nil {
+				return err
+			}
+			listener, err := listen(cmd.Context(), a.settings.GetString("listen"), cmd.Flags().Changed("listen"))
+			if err != nil {
+				return err
+			}
+			return a.serve(cmd.Context(), cmd.OutOrStdout(), desk, db, m, listener)
+		},
+	}
+	cmd.Flags().String("listen", preferredAddress, "address and port to listen on")
+	cmd.Flags().String("base", "", "address under which others reach the pages, such as https://care.example.org")
+	return cmd
+}
+
+// settleServed fills in the place but leaves the day open, so that a server
+// that runs for weeks moves with the calendar.
+func settleServed(ctx context.Context, desk *schedule.Desk, m schedule.Moment) (schedule.Moment, error) {
+	settled, err := desk.Settle(ctx, m)
+	if err != nil {
+		return m, err
+	}
+	m.Place = settled.Place
+	return m, nil
+}
+
+// listen opens the address. When the preferred one is taken and nobody asked
+// for it by name, any free port of this computer serves.
+func listen(ctx context.Context, address string, asked bool) (net.Listener, error) {
+	var config net.ListenConfig
+	listener, err := config.Listen(ctx, "tcp", address)
+	if err != nil && !asked && address == preferredAddress {
+		listener, err = config.Listen(ctx, "tcp", "127.0.0.1:0")
+	}
+	if err != nil {
+		return nil, fmt.Errorf("--listen: %s cannot be listened on; give a free address such as 127.0.0.1:8322: %w", address, err)
+	}
+	return listener, nil
+}
+
+// serve runs the pages and the nightly plan until the context ends.
+func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db *store.DB, m schedule.Moment, listener net.Listener) error {
+	log := slog.New(slog.NewTextHandler(out, &slog.HandlerOptions{Level: slog.LevelWarn}))
+	base := a.settings.GetString("base")
+	if base == "" {
+		base = "http://" + listener.Addr().String()
+	}
+	replan := func() {
+		if _, err := desk.Publish(ctx, m); err != nil && ctx.Err() == nil {
+			log.Error("the plan could not be made anew", "error", err)
+		}
+	}
+	replan()
+	nightly, err := startNightly(ctx, desk, m, replan)
+	if err != nil {
+		listener.Close()
+		return err
+	}
+	defer nightly.Stop()
+
+	pages := &web.Server{
+		Desk:    desk,
+		Secret:  func(ctx context.Context) (string, error) { return db.Secret(ctx, m.Place) },
+		Log:     log,
+		Place:   m.Place,
+		Today:   m.Today,
+		BaseURL: base,
+	}
+	pages.AllowedHosts = loopbackHosts(listener, a.settings.GetString("base"))
+	server := &http.Server{Handler: pages.Handler(), ReadHeaderTimeout: 10 * time.Second, IdleTimeout: time.Minute}
+	secret, err := db.Secret(ctx, m.Place)
+	if err != nil {
+		listener.Close()
+		return err
+	}
+	fmt.Fprintf(out, "pages:    %s/\ncalendar: %s/calendar/%s/limekeep.ics\nstop with Ctrl-C\n", base, base, secret)
+	failed := make(chan error, 1)
+	go func() { failed <- server.Serve(listener) }()
+	select {
+	case err := <-failed:
+		return err
+	case <-ctx.Done():
+	}
+	patience, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
+	defer cancel()
+	if err := server.Shutdown(patience); err != nil {
+		return err
+	}
+	if err := <-failed; !errors.Is(err, http.ErrServerClosed) {
+		return err
+	}
+	return nil
+}
+
+// startNightly plans anew every night on the clock of the place.
+func startNightly(ctx context.Context, desk *schedule.Desk, m schedule.Moment, replan func()) (*cron.Cron, error) {
+	zone, err := desk.Zone(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	nightly := cron.New(cron.WithLocation(zone), cron.WithChain(cron.SkipIfStillRunning(cron.DiscardLogger)))
+	if _, err := nightly.AddFunc(replanAt, replan); err != nil {
+		return nil, err
+	}
+	nightly.Start()
+	return nightly, nil
+}
+
+// loopbackHosts gives the names under which a server on this computer alone may
+// be asked, so that a page elsewhere cannot reach it under a name of its own.
+// A server that others reach may be asked under any name.
+func loopbackHosts(listener net.Listener, base string) []string {
+	address, ok := listener.Addr().(*net.TCPAddr)
+	if !ok || !address.IP.IsLoopback() || base != "" {
+		return nil
+	}
+	port := fmt.Sprint(address.Port)
+	return []string{
+		net.JoinHostPort("127.0.0.1", port), net.JoinHostPort("localhost", port), net.JoinHostPort("::1", port),
+	}
+}

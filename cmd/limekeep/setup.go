@@ -1,0 +1,67 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/schedule"
+)
+
+func newSetup(a *app) *cobra.Command {
+	return a.answers(&cobra.Command{
+		Use:   "setup FILE",
+		Short: "Apply a place file: the place, its equipment, its habits",
+		Long:  "Applies a place file. Applying it twice changes nothing; equipment is known by its id, so that\nit can be renamed and keep its history. A file named - is read from standard input.",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			setup, err := openPlaceFile(args[0], cmd.InOrStdin())
+			if err != nil {
+				return err
+			}
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				changed, err := desk.SetUp(ctx, m.Today, setup)
+				if err != nil {
+					return fmt.Errorf("%s: %w", args[0], err)
+				}
+				if a.asJSON {
+					return printJSON(cmd, changed)
+				}
+				out := cmd.OutOrStdout()
+				if changed.Nothing() {
+					fmt.Fprintf(out, "%s: nothing new\n", changed.Place)
+				}
+				for _, line := range []struct {
+					what string
+					ids  []string
+				}{{"added", changed.Added}, {"changed", changed.Changed}, {"retired (no longer in the file; its history stays)", changed.Retired}} {
+					if len(line.ids) > 0 {
+						fmt.Fprintf(out, "%s: %s\n", line.what, strings.Join(line.ids, ", "))
+					}
+				}
+				return nil
+			})
+		},
+	})
+}
+
+func openPlaceFile(path string, stdin io.Reader) (schedule.Setup, error) {
+	in := stdin
+	if path != "-" {
+		file, err := os.Open(path)
+		if err != nil {
+			return schedule.Setup{}, fmt.Errorf("the place file cannot be read: %w", err)
+		}
+		defer file.Close()
+		in = file
+	}
+	setup, err := readPlaceFile(in)
+	if err != nil {
+		return setup, fmt.Errorf("%s: %w", path, err)
+	}
+	return setup, nil
+}

@@ -1,0 +1,198 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+func newWaterJudge(a *app) *cobra.Command {
+	var line string
+	var measured measuredFlags
+	cmd := &cobra.Command{
+		Use:   "judge",
+		Short: "Say what a water test stands for",
+		Long: `Says what a water test stands for: the lime a litre could lay down, the rest of the analysis as
+far as the values tell, what the water may corrode, and what to measure again. Each number comes
+with its 10 and 90 % points over the waters that agree with the test.
+
+Give the values as for "limekeep water add", with no records needed. Without any, the newest test
+of the line is judged as the water was where it was sampled.`,
+		Example: `  limekeep water judge --hardness "14 dH" --alkalinity "11 dH"
+  limekeep water judge --line tap --json`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			values, err := measured.test()
+			if err != nil {
+				return err
+			}
+			answer := func(ctx context.Context, desk *schedule.Desk, m schedule.Moment, test *record.WaterTest) error {
+				judgement, err := desk.Judge(ctx, m, line, test)
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, judgement)
+				}
+				return printJudgement(cmd.OutOrStdout(), judgement)
+			}
+			if len(values.Values) > 0 {
+				if line != "" {
+					return &record.FieldError{Field: "--line", Value: line, Want: "either the line whose newest test is meant, or values"}
+				}
+				return answer(cmd.Context(), &schedule.Desk{}, schedule.Moment{}, &record.WaterTest{Test: values})
+			}
+			for _, name := range []string{"method", "celsius"} {
+				if flag := cmd.Flags().Lookup(name); flag.Changed {
+					return &record.FieldError{Field: "--" + name, Value: flag.Value.String(), Want: "at least one value with it, such as --hardness \"14 dH\""}
+				}
+			}
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				return answer(ctx, desk, m, nil)
+			})
+		},
+	}
+	cmd.Flags().StringVar(&line, "line", "", "id of the water line whose newest test is meant, where there is more than one")
+	measured = newMeasuredFlags(cmd.Flags())
+	return a.answers(cmd)
+}
+
+// printJudgement writes a judgement so that it fits a screen.
+func printJudgement(w io.Writer, j schedule.WaterJudgement) error {
+	out := &strings.Builder{}
+	printWrapped(out, "", judgedText(j)+".")
+
+	out.WriteString("\nLime that a litre can lay down, mg as CaCO3    likely  10 to 90 %\n")
+	fmt.Fprintf(out, "  %-43s %s\n", fmt.Sprintf("brew water, %.0f °C, closed", j.Brew.Celsius), rangeText(j.Brew.MgPerL, "%.0f"))
+	fmt.Fprintf(out, "  %-43s %s\n", fmt.Sprintf("steam boiler, %.0f °C, CO2 as in air", j.Steam.Celsius), rangeText(j.Steam.MgPerL, "%.0f"))
+	if j.Brew.MgPerL.Low < 0 || j.Steam.MgPerL.Low < 0 {
+		out.WriteString("  Below zero the water dissolves lime instead.\n")
+	}
+
+	out.WriteString("\nWhat the water holds, mg/L                     likely  10 to 90 %\n")
+	for _, line := range analysisLines(j) {
+		fmt.Fprintf(out, "  %-43s %s\n", line.name, rangeText(line.is, line.format))
+	}
+
+	out.WriteString("\nFigures of the trade                           likely  10 to 90 %\n")
+	printIndex(out, fmt.Sprintf("Langelier, %.0f °C (above 0: scale)", j.Indices.Celsius), j.Indices.Langelier)
+	printIndex(out, fmt.Sprintf("Ryznar, %.0f °C (below 6: scale)", j.Indices.Celsius), j.Indices.Ryznar)
+	printIndex(out, "Larson-Skold, for iron mains only", j.Indices.LarsonSkold)
+
+	out.WriteString("\nMaterials\n")
+	var calm []string
+	for _, m := range j.Materials {
+		switch {
+		case !m.Judged:
+			printWrapped(out, "  - ", m.Material+": not judged, since free chlorine was not measured.")
+		case len(m.Warnings) == 0:
+			calm = append(calm, m.Material)
+		}
+		for _, warning := range m.Warnings {
+			printWrapped(out, "  ! ", fmt.Sprintf("%s, %s: %s.", m.Material, percent(warning.Probability), warning.Sentence))
+		}
+	}
+	if len(calm) > 0 {
+		printWrapped(out, "  - ", "less than 5 % likely to suffer: "+strings.Join(calm, ", ")+".")
+	}
+	if j.ChlorideLimitFactor.Likely > 1 {
+		printWrapped(out, "  - ", fmt.Sprintf("chloride passes %.0f mg/L, too much for stainless steel, once a boiler has concentrated the water %s times.",
+			water.StainlessChlorideMgPerL, inline(j.ChlorideLimitFactor, "%.1f")))
+	}
+
+	out.WriteString("\nMeasure again\n")
+	if len(j.Doubts) == 0 {
+		out.WriteString("  nothing: the values agree with each other.\n")
+	}
+	for _, d := range j.Doubts {
+		printWrapped(out, "  - ", d.Sentence+".")
+	}
+	_, err := io.WriteString(w, out.String())
+	return err
+}
+
+// judgedText says which test was judged.
+func judgedText(j schedule.WaterJudgement) string {
+	values := make([]string, len(j.Test.Values))
+	for i, m := range j.Test.Values {
+		name, unit := string(m.Quantity), " "+string(m.Unit)
+		if m.Quantity == water.PH {
+			name, unit = "pH", ""
+		}
+		spread := ""
+		if m.Spread > 0 {
+			spread = fmt.Sprintf(" ± %g", m.Spread)
+		}
+		values[i] = fmt.Sprintf("%s %g%s%s by %s", name, m.Value, unit, spread, m.Method)
+	}
+	text := strings.Join(values, ", ")
+	if j.On == nil {
+		return "Water with " + text
+	}
+	where := "as supplied"
+	if j.After != "" {
+		where = "sampled behind " + j.After
+	}
+	return fmt.Sprintf("Test of %s on %s (record %d), %s: %s", j.Line, j.On.Long(), j.Record, where, text)
+}
+
+// analysisLine is one line of the likely analysis.
+type analysisLine struct {
+	name   string
+	is     schedule.Range
+	format string
+}
+
+func analysisLines(j schedule.WaterJudgement) []analysisLine {
+	a := j.Analysis
+	return []analysisLine{
+		{"calcium", a.Calcium, "%.0f"},
+		{"magnesium", a.Magnesium, "%.1f"},
+		{"sodium", a.Sodium, "%.0f"},
+		{"alkalinity, as CaCO3", a.Alkalinity, "%.0f"},
+		{"chloride", a.Chloride, "%.0f"},
+		{"sulfate", a.Sulfate, "%.0f"},
+		{"silica", a.Silica, "%.0f"},
+		{"pH", a.PH, "%.1f"},
+		{"conductivity at 25 °C, µS/cm", a.Conductivity, "%.0f"},
+	}
+}
+
+// printIndex writes an index of the trade.
+func printIndex(w io.Writer, name string, is *schedule.Range) {
+	if is == nil {
+		fmt.Fprintf(w, "  %-43s  none: no calcium or no alkalinity\n", name)
+		return
+	}
+	fmt.Fprintf(w, "  %-43s %s\n", name, rangeText(*is, "%.1f"))
+}
+
+// rangeText writes a range for a column: likely, then low to high.
+func rangeText(r schedule.Range, format string) string {
+	likely := number(format, r.Likely)
+	return fmt.Sprintf("%s%s  %s to %s", strings.Repeat(" ", max(0, 7-utf8.RuneCountInString(likely))), likely, number(format, r.Low), number(format, r.High))
+}
+
+// inline writes a range within a sentence.
+func inline(r schedule.Range, format string) string {
+	return fmt.Sprintf("%s (%s to %s)", number(format, r.Likely), number(format, r.Low), number(format, r.High))
+}
+
+// number writes a number without a minus before a zero.
+func number(format string, v float64) string {
+	text := fmt.Sprintf(format, v)
+	if strings.Trim(text, "-0.") == "" {
+		return strings.TrimPrefix(text, "-")
+	}
+	return text
+}
+
+func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }

@@ -1,0 +1,76 @@
+package web
+
+import (
+	"encoding/json"
+	"errors"
+	"net/http"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// failure is how an error is told to the one who asked.
+type failure struct {
+	status int
+	title  string
+	text   string
+}
+
+// tell says how to answer an error. Only what the asker can put right is told
+// word for word.
+func tell(err error) failure {
+	var tooLarge *http.MaxBytesError
+	switch {
+	case errors.Is(err, schedule.ErrNoPlace):
+		return failure{http.StatusServiceUnavailable, "Nothing is set up yet",
+			"Describe your place and its equipment in a file and give it to “limekeep setup”, then open this page again."}
+	case errors.As(err, &tooLarge):
+		return failure{http.StatusRequestEntityTooLarge, "Too much", "The form was larger than any form of these pages. Nothing was written."}
+	case errors.Is(err, record.ErrUnknown):
+		return failure{http.StatusNotFound, "Not known", err.Error()}
+	case mistake(err):
+		return failure{http.StatusUnprocessableEntity, "That cannot be taken", err.Error()}
+	}
+	return failure{http.StatusInternalServerError, "Something went wrong", "This could not be answered. The log says why; nothing was written."}
+}
+
+// mistake tells whether an error is about what somebody wrote.
+func mistake(err error) bool {
+	var (
+		field         *record.FieldError
+		quantity      *water.QuantityError
+		unit          *water.UnitError
+		method        *water.MethodError
+		value         *water.ValueError
+		contradiction *water.ContradictionError
+		convergence   *water.ConvergenceError
+	)
+	return errors.As(err, &field) || errors.Is(err, water.ErrEmptyTest) ||
+		errors.As(err, &quantity) || errors.As(err, &unit) || errors.As(err, &method) || errors.As(err, &value) ||
+		errors.As(err, &contradiction) || errors.As(err, &convergence)
+}
+
+// fail answers a request with the page of an error.
+func (d *door) fail(w http.ResponseWriter, r *http.Request, err error) {
+	f := d.failure(r, err)
+	d.message(w, r, f.status, f.title, f.text)
+}
+
+// failJSON answers a request with an error as JSON.
+func (d *door) failJSON(w http.ResponseWriter, r *http.Request, err error) {
+	f := d.failure(r, err)
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	w.WriteHeader(f.status)
+	json.NewEncoder(w).Encode(map[string]string{"error": f.text})
+}
+
+// failure logs an error that is nobody's mistake and says how to answer it. A
+// client that went away is no error.
+func (d *door) failure(r *http.Request, err error) failure {
+	f := tell(err)
+	if f.status == http.StatusInternalServerError && r.Context().Err() == nil {
+		d.log.Error("a request failed", "page", r.Pattern, "error", err)
+	}
+	return f
+}

@@ -1,0 +1,47 @@
+package web_test
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"regexp"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+var update = flag.Bool("update", false, "write the pages as they are now to testdata")
+
+// tickets are drawn at random; all else on a page is not.
+var tickets = regexp.MustCompile(`name="ticket" value="[^"]+"`)
+
+// The whole pages, to be read when they change: go test -update writes them
+// anew.
+func TestGoldenPages(t *testing.T) {
+	desk, _ := readKitchen(t)
+	h := open(desk)
+	for name, path := range map[string]string{
+		"index.html":   "/",
+		"task.html":    "/tasks/bench/descale/brew",
+		"water.html":   "/water/new",
+		"history.html": "/history",
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, body := ask(t, h, get(path))
+			body = tickets.ReplaceAllString(body, `name="ticket" value="TICKET"`)
+			file := filepath.Join("testdata", name)
+			if *update {
+				if err := os.WriteFile(file, []byte(body), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(string(want), body); diff != "" {
+				t.Errorf("%s has changed (go test -update writes it anew):\n%s", path, diff)
+			}
+		})
+	}
+}

@@ -1,0 +1,102 @@
+package web
+
+import (
+	"net"
+	"net/http"
+	"runtime/debug"
+	"slices"
+	"strings"
+)
+
+// contentPolicy lets a page load from this server only, run no script, and
+// stand in no frame (W3C Content Security Policy Level 3).
+const contentPolicy = "default-src 'self'; script-src 'none'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+
+// guard puts around a handler what every request needs: an end to panics, the
+// headers that keep browsers strict, the check of the host's name, the refusal
+// of forms sent from foreign pages, and a limit to what is read.
+func (d *door) guard(next http.Handler) http.Handler {
+	foreign := http.NewCrossOriginProtection()
+	foreign.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		d.message(w, r, http.StatusForbidden, "Not taken", "This form came from another site, so nothing was written. Open the page here and send the form from there.")
+	}))
+	next = limitedBody(next)
+	next = foreign.Handler(next)
+	next = d.onlyAllowedHosts(next)
+	next = strictHeaders(next)
+	return d.survivePanics(next)
+}
+
+func limitedBody(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		r.Body = http.MaxBytesReader(w, r.Body, mostBodyBytes)
+		next.ServeHTTP(w, r)
+	})
+}
+
+func strictHeaders(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", contentPolicy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("X-Frame-Options", "DENY")
+		// Other sites learn no address of ours, since one holds a secret. Not
+		// "no-referrer": a browser then sends our own forms with the origin
+		// "null" (WHATWG Fetch, append a request Origin header), and over plain
+		// HTTP in a home network they could not be told from foreign ones.
+		h.Set("Referrer-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Cache-Control", "no-store")
+		next.ServeHTTP(w, r)
+	})
+}
+
+func (d *door) onlyAllowedHosts(next http.Handler) http.Handler {
+	allowed := make([]string, len(d.AllowedHosts))
+	for i, h := range d.AllowedHosts {
+		allowed[i] = plainHost(h)
+	}
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if len(allowed) > 0 && !slices.Contains(allowed, plainHost(r.Host)) && !slices.Contains(allowed, plainHost(withoutPort(r.Host))) {
+			http.Error(w, "This server does not answer to that host name. Use one of the names it was told to answer to.", http.StatusMisdirectedRequest)
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+// plainHost writes a host the one way it is compared: in lower case, without
+// the dot of the root and without the brackets of a bare IPv6 address.
+func plainHost(host string) string {
+	host = strings.ToLower(strings.TrimSpace(host))
+	if strings.HasPrefix(host, "[") && strings.HasSuffix(host, "]") {
+		host = host[1 : len(host)-1]
+	}
+	return strings.TrimSuffix(host, ".")
+}
+
+func withoutPort(host string) string {
+	if name, _, err := net.SplitHostPort(host); err == nil {
+		return name
+	}
+	return host
+}
+
+// survivePanics turns a panic into status 500 and a line in the log. The
+// pattern is logged, never the path: one path holds the calendar's secret.
+func (d *door) survivePanics(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			what := recover()
+			if what == nil {
+				return
+			}
+			if what == http.ErrAbortHandler {
+				panic(what) // how a handler asks for the connection to be dropped
+			}
+			d.log.Error("a page broke down", "page", r.Pattern, "panic", what, "stack", string(debug.Stack()))
+			http.Error(w, "Something went wrong here. Nothing more was written; the log says what happened.", http.StatusInternalServerError)
+		}()
+		next.ServeHTTP(w, r)
+	})
+}

@@ -1,0 +1,217 @@
+package web_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+
+	"limekeep/cmd/limekeep/web"
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+func TestEveryAnswerIsStrict(t *testing.T) {
+	desk, _ := writtenKitchen(t)
+	h := open(desk, func(s *web.Server) { s.AllowedHosts = []string{"example.com"} }) // the host that httptest asks for
+	foreign := post("/water", url.Values{}, "Origin", "https://elsewhere.example")
+	misdirected := get("/")
+	misdirected.Host = "elsewhere.example"
+	for _, r := range []*http.Request{
+		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/history"), get(feed),
+		get("/api/due"), get("/static/style.css"), get("/nowhere"), post("/water", url.Values{}), foreign, misdirected,
+	} {
+		answer, _ := ask(t, h, r)
+		policy := answer.Header.Get("Content-Security-Policy")
+		for _, want := range []string{"default-src 'self'", "script-src 'none'", "frame-ancestors 'none'", "form-action 'self'", "base-uri 'none'"} {
+			if !strings.Contains(policy, want) {
+				t.Errorf("%s %s: the policy %q lacks %s", r.Method, r.URL.Path, policy, want)
+			}
+		}
+		if strings.Contains(policy, "unsafe") {
+			t.Errorf("%s %s: the policy allows what is unsafe", r.Method, r.URL.Path)
+		}
+		for header, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Referrer-Policy": "same-origin", "X-Frame-Options": "DENY"} {
+			if got := answer.Header.Get(header); got != want {
+				t.Errorf("%s %s: %s is %q", r.Method, r.URL.Path, header, got)
+			}
+		}
+	}
+}
+
+// The policy forbids what stands in the page itself, so nothing may: a style or
+// a handler there would be dead weight that a browser refuses.
+func TestPagesHoldNothingInline(t *testing.T) {
+	desk, _ := readKitchen(t)
+	h := open(desk)
+	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/water/new", "/history"} {
+		_, body := ask(t, h, get(path))
+		for _, inline := range []string{"<script", "<style", " style=", " onclick=", " onload=", "javascript:", "src=\"http", "href=\"http"} {
+			if strings.Contains(body, inline) {
+				t.Errorf("%s holds %q", path, inline)
+			}
+		}
+		holds(t, body, `<html lang="en">`, `name="viewport"`, `href="/static/style.css"`)
+	}
+}
+
+func TestForeignFormsAreRefused(t *testing.T) {
+	desk, records := writtenKitchen(t)
+	h := open(desk)
+	const path = "http://example.com/tasks/bench/descale/brew/done"
+	for _, c := range []struct {
+		name    string
+		headers []string
+		status  int
+	}{
+		{"another origin", []string{"Origin", "https://elsewhere.example"}, 403},
+		{"another port", []string{"Origin", "http://example.com:8081"}, 403},
+		{"hidden origin", []string{"Origin", "null"}, 403},
+		{"another site, as the browser says", []string{"Sec-Fetch-Site", "cross-site"}, 403},
+		{"same site, another origin", []string{"Sec-Fetch-Site", "same-site"}, 403},
+		{"own page", []string{"Sec-Fetch-Site", "same-origin", "Origin", "http://example.com"}, 303},
+		{"own page over plain HTTP", []string{"Origin", "http://example.com"}, 303},
+		{"no browser", nil, 303},
+	} {
+		kept := records.count(record.KindService)
+		answer, _ := ask(t, h, post(path, url.Values{"date": {"2026-03-01"}}, c.headers...))
+		if answer.StatusCode != c.status {
+			t.Errorf("%s: status %d, not %d", c.name, answer.StatusCode, c.status)
+		}
+		if written := records.count(record.KindService) > kept; written != (c.status == 303) {
+			t.Errorf("%s: written is %v", c.name, written)
+		}
+	}
+}
+
+func TestOnlyAllowedHosts(t *testing.T) {
+	desk, _ := readKitchen(t)
+	for _, c := range []struct {
+		allowed []string
+		host    string
+		status  int
+	}{
+		{nil, "anything.example", 200},
+		{[]string{"localhost", "127.0.0.1", "[::1]"}, "localhost:8080", 200},
+		{[]string{"localhost", "127.0.0.1", "[::1]"}, "LOCALHOST.:8080", 200},
+		{[]string{"localhost", "127.0.0.1", "[::1]"}, "127.0.0.1", 200},
+		{[]string{"localhost", "127.0.0.1", "[::1]"}, "[::1]:8080", 200},
+		{[]string{"localhost", "127.0.0.1", "[::1]"}, "[::1]", 200},
+		{[]string{"localhost"}, "localhost.elsewhere.example", 421},
+		{[]string{"localhost"}, "elsewhere.example:8080", 421},
+		{[]string{"localhost"}, "", 421},
+		{[]string{"localhost:8080"}, "localhost:8080", 200},
+		{[]string{"localhost:8080"}, "localhost:9090", 421},
+	} {
+		r := get("/static/style.css")
+		r.Host = c.host
+		answer, body := ask(t, open(desk, func(s *web.Server) { s.AllowedHosts = c.allowed }), r)
+		if answer.StatusCode != c.status {
+			t.Errorf("%q at %v: status %d, not %d", c.host, c.allowed, answer.StatusCode, c.status)
+		}
+		if c.status == 421 && (c.host != "" && strings.Contains(body, c.host) || !strings.HasPrefix(answer.Header.Get("Content-Type"), "text/plain")) {
+			t.Errorf("%q: %s %q", c.host, answer.Header.Get("Content-Type"), body)
+		}
+	}
+}
+
+func TestPanicsDoNoHarm(t *testing.T) {
+	desk, _ := kitchen(t)
+	var log bytes.Buffer
+	h := open(desk, logged(&log), func(s *web.Server) {
+		s.Secret = func(context.Context) (string, error) { panic("the roof fell in") }
+	})
+	answer, body := ask(t, h, get(feed))
+	if answer.StatusCode != http.StatusInternalServerError || strings.Contains(body, "roof") {
+		t.Errorf("status %d: %s", answer.StatusCode, body)
+	}
+	holds(t, log.String(), "the roof fell in", "limekeep.ics")
+	if strings.Contains(log.String(), secret) {
+		t.Error("the log holds the calendar's secret")
+	}
+	if answer, _ := ask(t, h, get("/history")); answer.StatusCode != http.StatusOK {
+		t.Errorf("afterwards: status %d", answer.StatusCode)
+	}
+}
+
+func TestErrorsAreAnswered(t *testing.T) {
+	broken := errors.New("the disk /secret/path is full")
+	for _, c := range []struct {
+		name   string
+		spoil  func(*testing.T) (*schedule.Desk, func(*web.Server))
+		status int
+		holds  string
+		logged bool
+	}{
+		{"nothing set up", func(t *testing.T) (*schedule.Desk, func(*web.Server)) {
+			desk, _ := kitchen(t)
+			desk.Records = &memory{}
+			return desk, func(*web.Server) {}
+		}, http.StatusServiceUnavailable, "limekeep setup", false},
+		{"unknown place", func(t *testing.T) (*schedule.Desk, func(*web.Server)) {
+			desk, _ := kitchen(t)
+			return desk, func(s *web.Server) { s.Place = "attic" }
+		}, http.StatusNotFound, "attic", false},
+		{"records that cannot be read", func(t *testing.T) (*schedule.Desk, func(*web.Server)) {
+			desk, records := kitchen(t)
+			records.fails = broken
+			return desk, func(*web.Server) {}
+		}, http.StatusInternalServerError, "log says why", true},
+	} {
+		for _, path := range []string{"/", "/tasks/bench/descale/brew", "/water/new", "/history", feed, "/api/due"} {
+			t.Run(c.name+path, func(t *testing.T) {
+				var log bytes.Buffer
+				desk, change := c.spoil(t)
+				answer, body := ask(t, open(desk, logged(&log), change), get(path))
+				if answer.StatusCode != c.status {
+					t.Errorf("status %d, not %d", answer.StatusCode, c.status)
+				}
+				holds(t, body, c.holds)
+				if strings.Contains(body, "/secret/path") {
+					t.Error("the page tells what only the log should hold")
+				}
+				if told := strings.Contains(log.String(), broken.Error()); told != c.logged {
+					t.Errorf("logged is %v: %s", told, log.String())
+				}
+			})
+		}
+	}
+}
+
+func TestDueJSON(t *testing.T) {
+	desk, _ := readKitchen(t)
+	answer, body := ask(t, open(desk), get("/api/due"))
+	if kind := answer.Header.Get("Content-Type"); kind != "application/json; charset=utf-8" {
+		t.Errorf("Content-Type is %q", kind)
+	}
+	want, err := desk.Due(context.Background(), schedule.Moment{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := json.Marshal(want)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if strings.TrimSpace(body) != string(text) {
+		t.Error("the JSON is not what the desk answers")
+	}
+}
+
+func TestStyleIsKept(t *testing.T) {
+	desk, _ := readKitchen(t)
+	h := open(desk)
+	answer, body := ask(t, h, get("/static/style.css"))
+	if answer.StatusCode != 200 || answer.Header.Get("Content-Type") != "text/css; charset=utf-8" || !strings.Contains(body, "prefers-color-scheme: dark") {
+		t.Errorf("status %d, %s", answer.StatusCode, answer.Header.Get("Content-Type"))
+	}
+	if strings.Contains(body, "url(") || strings.Contains(body, "@import") {
+		t.Error("the style sheet loads something else")
+	}
+	if again, _ := ask(t, h, get("/static/style.css", "If-None-Match", answer.Header.Get("ETag"))); again.StatusCode != http.StatusNotModified {
+		t.Errorf("asked again: status %d", again.StatusCode)
+	}
+}

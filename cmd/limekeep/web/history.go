@@ -1,0 +1,28 @@
+package web
+
+import (
+	"net/http"
+	"slices"
+
+	"limekeep/schedule"
+)
+
+// historyPage lists what was written down, the newest first.
+type historyPage struct {
+	Lines []schedule.HistoryLine
+}
+
+func (d *door) history(w http.ResponseWriter, r *http.Request) {
+	info, moment, err := d.at(r.Context())
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	lines, err := d.Desk.History(r.Context(), moment)
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	slices.Reverse(lines)
+	d.show(w, r, http.StatusOK, "history", page{Title: "History", Here: "/history", Place: info, Body: historyPage{Lines: lines}})
+}

@@ -1,0 +1,103 @@
+package web_test
+
+import (
+	"context"
+	"sync"
+	"testing"
+	"time"
+
+	"limekeep/schedule"
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// noon is the instant at which every test takes place.
+var noon = time.Date(2026, time.March, 2, 12, 0, 0, 0, time.UTC)
+
+// household is a kitchen that several tests share: what its water can do is then
+// worked out once for all of them.
+type household struct {
+	sync.Once
+	desk    *schedule.Desk
+	records *memory
+}
+
+var readOnly, written household
+
+func (h *household) open(t testing.TB) (*schedule.Desk, *memory) {
+	t.Helper()
+	h.Do(func() { h.desk, h.records = kitchen(t) })
+	if h.desk == nil {
+		t.Fatal("the shared kitchen could not be set up")
+	}
+	return h.desk, h.records
+}
+
+// readKitchen gives a shared kitchen in which nothing is written.
+func readKitchen(t testing.TB) (*schedule.Desk, *memory) { return readOnly.open(t) }
+
+// writtenKitchen gives a shared kitchen in which other tests write: all that is
+// known of its records is how they were a moment ago.
+func writtenKitchen(t testing.TB) (*schedule.Desk, *memory) { return written.open(t) }
+
+// kitchen gives a home with a machine, a grinder and a softened water line, in
+// use for two years, and the memory that holds its records.
+func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*schedule.Desk, *memory) {
+	t.Helper()
+	catalogue, err := care.Embedded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	records := &memory{}
+	desk := &schedule.Desk{
+		Records: records, Catalogue: catalogue, Worlds: 50, Source: "page",
+		Now: func() time.Time { return noon },
+	}
+	setup := schedule.Setup{
+		Place: record.Place{ID: "home", Name: "The kitchen", Zone: "Europe/Vienna"},
+		Equipment: []record.Equipment{
+			{ID: "bench", Name: "Machine on the bench", Bought: record.NewDate(2024, 3, 1), Machine: &record.Machine{
+				Setting: record.Home, Line: "tap",
+				Vessels: []record.Vessel{
+					{ID: "brew", Kind: record.BrewBoiler, Material: record.Stainless, Litres: 0.6, Watts: 1000, Celsius: 93},
+					{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, Litres: 1.2, Watts: 1300, GaugeBar: 1.2},
+				},
+				Groups: []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM}},
+				Habit:  record.Habit{WeekdayShots: 4, WeekendShots: 6, SteamedShare: 0.5, DoseGrams: 18, YieldGrams: 36, HotHours: 5},
+			}},
+			{ID: "grinder", Name: "Grinder", Bought: record.NewDate(2024, 3, 1), Grinder: &record.Grinder{
+				Setting: record.Home, Drive: record.MotorDriven, Geometry: record.FlatBurrs, DiameterMM: 64, Serves: []string{"bench"},
+			}},
+			{ID: "tap", Name: "Kitchen tap", Bought: record.NewDate(2024, 3, 1), Line: &record.WaterLine{
+				Supply:    record.Mains,
+				Treatment: []record.Treatment{{ID: "softener", Kind: record.Softener, Fitted: record.NewDate(2026, 1, 10), RatedLitres: 800, RatedDegrees: 10, BypassShare: 0.6, Months: 12}},
+			}},
+		},
+	}
+	for _, f := range change {
+		f(&setup)
+	}
+	ctx := context.Background()
+	if _, err := desk.SetUp(ctx, 0, setup); err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range []struct {
+		on   record.Date
+		body record.Body
+	}{
+		{record.NewDate(2025, 11, 3), record.WaterTest{Line: "tap", Test: water.Test{Values: []water.Measured{
+			{Quantity: water.Hardness, Value: 18, Unit: water.GermanDegree, Method: water.MethodDrop},
+			{Quantity: water.Alkalinity, Value: 13, Unit: water.GermanDegree, Method: water.MethodDrop},
+		}}}},
+		{record.NewDate(2025, 3, 8), record.Service{Task: "bench/descale/brew", Finding: record.Film, Grams: 2}},
+		{record.NewDate(2026, 2, 14), record.Service{Task: "bench/backflush-detergent/group", Finding: record.Fresh}},
+		{record.NewDate(2026, 2, 28), record.Service{Task: "bench/backflush-water/group"}},
+	} {
+		// Straight into the records: the desk would look at the water each time.
+		if _, err := records.Append(ctx, record.Entry{Place: setup.Place.ID, Effective: w.on, Entered: noon, Source: "command", Body: w.body}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return desk, records
+}

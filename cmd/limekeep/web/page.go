@@ -1,0 +1,99 @@
+package web
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"math"
+	"net/http"
+	"time"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// page is what the frame around every page shows.
+type page struct {
+	Title string
+	Here  string             // path of the entry in the menu that is marked
+	Place schedule.PlaceInfo // zero where the place is not known
+	Body  any                // what the page itself shows
+}
+
+// pages holds one template for each page, by name.
+type pages map[string]*template.Template
+
+//go:embed templates/*.html
+var templateFiles embed.FS
+
+// parsePages reads the templates. They are part of the program, so one that
+// cannot be read is a mistake of its makers.
+func parsePages() pages {
+	all := pages{}
+	for _, name := range []string{"index", "task", "water", "history", "message"} {
+		t := template.New("layout.html").Funcs(template.FuncMap{
+			"long": long, "clock": clock, "share": share, "bar": bar, "problem": problemOf, "mark": markOf,
+		})
+		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/parts.html", "templates/"+name+".html"))
+	}
+	return all
+}
+
+// show writes a page. It is put together first and sent afterwards, so that a
+// mistake in a template cannot leave half a page behind a good status.
+func (d *door) show(w http.ResponseWriter, r *http.Request, status int, name string, p page) {
+	var b bytes.Buffer
+	if err := d.pages[name].Execute(&b, p); err != nil {
+		d.log.Error("a page could not be put together", "page", r.Pattern, "error", err)
+		http.Error(w, "This page could not be shown. The log says why.", http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	w.Write(b.Bytes())
+}
+
+// message shows a page of a few words.
+func (d *door) message(w http.ResponseWriter, r *http.Request, status int, title, text string) {
+	d.show(w, r, status, "message", page{Title: title, Body: text})
+}
+
+// long writes a date for people with its exact form for machines.
+func long(v any) (template.HTML, error) {
+	var date record.Date
+	switch v := v.(type) {
+	case record.Date:
+		date = v
+	case *record.Date:
+		date = *v
+	default:
+		return "", fmt.Errorf("a %T is not a date", v)
+	}
+	return template.HTML(fmt.Sprintf(`<time datetime="%s">%s</time>`, date, date.Long())), nil
+}
+
+// clock writes an instant the way the clock at the place shows it.
+func clock(t time.Time, zone *time.Location) template.HTML {
+	t = t.In(zone)
+	return template.HTML(fmt.Sprintf(`<time datetime="%s">%s</time>`, t.Format(time.RFC3339), t.Format("Mon 2 Jan 2006, 15:04")))
+}
+
+// share writes a gauge's reading in words.
+func share(reading float64) string {
+	if reading < 9.995 {
+		return fmt.Sprintf("%.0f %% of its limit", 100*reading)
+	}
+	return fmt.Sprintf("%.0f times its limit", reading)
+}
+
+// barMost is the reading at which a bar is full: the limit stands at two thirds.
+const barMost = 1.5
+
+// bar gives the length of a gauge's bar, 100 at its limit and 150 at most.
+func bar(reading float64) string {
+	if math.IsNaN(reading) {
+		reading = 0
+	}
+	return fmt.Sprintf("%.1f", 100*min(max(reading, 0), barMost))
+}

@@ -1,0 +1,138 @@
+package web
+
+import (
+	"math"
+	"net/url"
+	"strings"
+	"testing"
+
+	"limekeep/water"
+)
+
+// Whatever is typed as a number gives an ordinary number or a message.
+func FuzzNumberIn(f *testing.F) {
+	for _, seed := range []string{"", "12.5", " 7 ", "-3", "+.5", "1,5", "1e400", "NaN", "Inf", "0x1p4", "1_000", "٣", strings.Repeat("9", 400)} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		x, err := numberIn("grams", text)
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			t.Errorf("%q gives %v", text, x)
+		}
+		if err != nil && x != 0 {
+			t.Errorf("%q gives %v and an error", text, x)
+		}
+		if strings.ContainsAny(text, ",eExX_") && err == nil {
+			t.Errorf("%q is taken as %v", text, x)
+		}
+	})
+}
+
+// What a form gives as values has passed every check that a value alone can
+// pass, and what it gives as problems has a name.
+func FuzzReadWaterTest(f *testing.F) {
+	for _, seed := range []string{
+		"", "value-1=12&unit-1=dH&method-1=drop", "value-5=3&quantity-5=chloride&unit-5=mg/L&method-5=meter",
+		"value-1=x", "value-5=3", "quantity-5=ph&value-5=7&unit-5=pH&method-5=strip&value-3=7&unit-3=pH&method-3=strip", "celsius=99&date=2026-02-30&spot=a/b/c",
+	} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, query string) {
+		filled, err := url.ParseQuery(query)
+		if err != nil {
+			return
+		}
+		rows, test, _, wrong := readWaterTest(filled)
+		if len(rows) != len(fixedRows)+freeRows {
+			t.Fatalf("%d rows", len(rows))
+		}
+		if len(wrong) == 0 && len(test.Test.Values) > 0 {
+			if err := test.Test.Validate(); err != nil {
+				t.Errorf("%q: no problem was seen, but %v", query, err)
+			}
+		}
+		for input, text := range wrong {
+			if input == "" || text == "" {
+				t.Errorf("%q: problem %q of input %q", query, text, input)
+			}
+		}
+	})
+}
+
+func FuzzTakesGzip(f *testing.F) {
+	for _, seed := range []string{"", "gzip", "gzip;q=0", "*;q=0, gzip", "br;q=1.0, gzip;q=0.8", ";;,=,q", "gzip;q=NaN"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, accept string) {
+		if !strings.Contains(accept, "*") && !strings.Contains(strings.ToLower(accept), "gzip") && takesGzip(accept) {
+			t.Errorf("%q is said to take gzip", accept)
+		}
+		if !takesGzip("gzip, " + accept) {
+			t.Errorf("gzip is not taken before %q", accept)
+		}
+	})
+}
+
+// Every quantity that can be chosen can be stated in at least one unit offered
+// and measured by at least one method offered.
+func TestRowsOfferWhatIsNeeded(t *testing.T) {
+	for _, row := range emptyRows() {
+		quantities := []water.Quantity{row.Quantity}
+		if row.Free {
+			quantities = nil
+			for _, c := range row.Choices {
+				quantities = append(quantities, water.Quantity(c.Value))
+			}
+			if want := len(water.Quantities()) - len(fixedRows); len(quantities) != want {
+				t.Errorf("row %d offers %d quantities, not %d", row.Number, len(quantities), want)
+			}
+		}
+		for _, q := range quantities {
+			fits := 0
+			for _, u := range row.Units {
+				for _, m := range row.Methods {
+					low, high := q.Plausible()
+					value, err := q.In((low+high)/2, water.Unit(u.Value))
+					if err != nil {
+						continue
+					}
+					if (water.Measured{Quantity: q, Value: value, Unit: water.Unit(u.Value), Method: water.Method(m.Value)}).Validate() == nil {
+						fits++
+					}
+				}
+			}
+			if fits == 0 {
+				t.Errorf("row %d: %s fits no unit and method offered", row.Number, q)
+			}
+		}
+	}
+}
+
+func TestTicketsForgetTheOldest(t *testing.T) {
+	tickets := newTickets()
+	writes := int64(0)
+	use := func(ticket string) int64 {
+		record, err := tickets.once(ticket, func() (int64, error) { writes++; return writes, nil })
+		if err != nil {
+			t.Fatal(err)
+		}
+		return record
+	}
+	first := tickets.draw()
+	if a, b := use(first), use(first); a != b {
+		t.Errorf("one ticket wrote records %d and %d", a, b)
+	}
+	if a, b := use(""), use(""); a == b {
+		t.Error("forms without a ticket are taken as one")
+	}
+	for range mostTickets {
+		use(tickets.draw())
+	}
+	before := writes
+	if use(first); writes != before+1 {
+		t.Error("a ticket is remembered for ever")
+	}
+	if len(tickets.taken) != mostTickets {
+		t.Errorf("%d tickets are remembered, not %d", len(tickets.taken), mostTickets)
+	}
+}

@@ -1,0 +1,98 @@
+package web
+
+import (
+	"context"
+	"log/slog"
+	"net/http"
+	"strings"
+	"sync"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// Server answers the requests of browsers and calendar programs for one place.
+// Its fields are set before Handler is called and stay as they are.
+type Server struct {
+	Desk *schedule.Desk
+
+	// Secret gives the secret in the calendar's address. An empty secret, or
+	// no function at all, means that there is no subscription address.
+	Secret func(context.Context) (string, error)
+
+	Log   *slog.Logger // of what went wrong; nothing is logged where nil
+	Place string       // id; may be empty where there is just one place
+	Today record.Date  // the place's own today where zero
+
+	// BaseURL is the address under which others reach the server, such as
+	// https://care.example, for links that leave the pages. Where it is empty
+	// they carry the host that the request asked for.
+	BaseURL string
+
+	// AllowedHosts lists the names a request may ask for: a host, which then
+	// goes with any port, or a host and port. Where the list is set, all other
+	// names get status 421, so that a foreign page cannot reach the server
+	// through a name of its own that it points here (DNS rebinding).
+	AllowedHosts []string
+}
+
+// mostBodyBytes is what a form may weigh: many times the largest filled in.
+const mostBodyBytes = 64 << 10
+
+// Handler gives the whole door, guarded and ready to be served.
+func (s *Server) Handler() http.Handler {
+	d := &door{Server: s, log: s.Log, pages: parsePages(), taken: newTickets()}
+	if d.log == nil {
+		d.log = slog.New(slog.DiscardHandler)
+	}
+	mux := http.NewServeMux()
+	mux.HandleFunc("GET /{$}", d.index)
+	mux.HandleFunc("GET /tasks/{id...}", d.task)
+	mux.HandleFunc("POST /tasks/{id...}", d.done) // ends in /done
+	mux.HandleFunc("GET /water/new", d.newWaterTest)
+	mux.HandleFunc("POST /water", d.addWaterTest)
+	mux.HandleFunc("GET /history", d.history)
+	mux.HandleFunc("GET /calendar/{secret}/limekeep.ics", d.calendar)
+	mux.HandleFunc("GET /api/due", d.dueJSON)
+	mux.HandleFunc("GET /static/style.css", d.style)
+	mux.HandleFunc("GET /", d.nothingHere)
+	return d.guard(mux)
+}
+
+// door is a server at work.
+type door struct {
+	*Server
+	log   *slog.Logger
+	pages pages
+	taken *tickets
+
+	publishing sync.Mutex // one publication at a time, so that none is written twice
+}
+
+// moment is what every question is about.
+func (d *door) moment() schedule.Moment {
+	return schedule.Moment{Place: d.Place, Today: d.Today}
+}
+
+// at gives the place of a request and the moment to ask all else about, so
+// that midnight cannot fall between two answers of one page.
+func (d *door) at(ctx context.Context) (schedule.PlaceInfo, schedule.Moment, error) {
+	info, err := d.Desk.PlaceInfo(ctx, d.moment())
+	return info, schedule.Moment{Place: info.Place, Today: info.Today}, err
+}
+
+// base gives the start of addresses that leave the pages.
+func (d *door) base(r *http.Request) string {
+	switch {
+	case d.BaseURL != "":
+		return strings.TrimRight(d.BaseURL, "/")
+	case r.TLS != nil:
+		return "https://" + r.Host
+	}
+	return "http://" + r.Host
+}
+
+// nothingHere answers for every address without a page.
+func (d *door) nothingHere(w http.ResponseWriter, r *http.Request) {
+	d.message(w, r, http.StatusNotFound, "Nothing here", "There is no page at this address.")
+}

@@ -1,0 +1,184 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"limekeep/schedule"
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+)
+
+// taskPage is one task: what can hurt, when it is due and why, how it is done,
+// and the form to write it down.
+type taskPage struct {
+	Due      schedule.Due
+	Info     schedule.TaskInfo
+	Licensed bool // booked with licensed people and never explained
+	ByTest   bool // a water test written down is this task done
+	Form     serviceForm
+}
+
+// serviceForm is the form that records a service, as filled in.
+type serviceForm struct {
+	Action   string
+	Ticket   string
+	Date     string
+	Findings []choice // none where the task records none
+	Scale    bool     // grams of scale can be given
+	Grams    string
+	Note     string
+	Problems problems
+}
+
+func (d *door) task(w http.ResponseWriter, r *http.Request) {
+	info, moment, err := d.at(r.Context())
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	p, err := d.taskPage(r.Context(), moment, r.PathValue("id"))
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	if p.Due.Task != r.PathValue("id") {
+		// Part of an id is enough to find the task, but it has one address.
+		http.Redirect(w, r, "/tasks/"+p.Due.Task, http.StatusFound)
+		return
+	}
+	d.show(w, r, http.StatusOK, "task", page{Title: p.Due.Title, Place: info, Body: p})
+}
+
+// taskPage puts a task's page together with an empty form.
+func (d *door) taskPage(ctx context.Context, m schedule.Moment, id string) (taskPage, error) {
+	due, err := d.Desk.Why(ctx, m, id)
+	if err != nil {
+		return taskPage{}, err
+	}
+	all, err := d.Desk.Tasks(ctx, m)
+	if err != nil {
+		return taskPage{}, err
+	}
+	i := slices.IndexFunc(all, func(t schedule.TaskInfo) bool { return t.Task == due.Task })
+	if i < 0 {
+		return taskPage{}, &record.UnknownError{What: "task", Name: due.Task}
+	}
+	return taskPage{
+		Due:      due,
+		Info:     all[i],
+		Licensed: due.Who == care.Licensed,
+		ByTest:   slices.ContainsFunc(due.Gauges, func(g schedule.GaugeReading) bool { return g.Driver == care.ByWaterDoubt }),
+		Form: serviceForm{
+			Action:   "/tasks/" + due.Task + "/done",
+			Ticket:   d.taken.draw(),
+			Date:     m.Today.String(),
+			Findings: findingChoices(due.Findings, ""),
+			Scale:    slices.Contains(due.Findings, string(record.Bare)),
+		},
+	}, nil
+}
+
+// findingChoices gives the findings of a task to choose from.
+func findingChoices(findings []string, selected string) []choice {
+	var all []choice
+	for _, f := range findings {
+		label := f
+		if words, ok := findingWords[record.Finding(f)]; ok {
+			label = f + ": " + words
+		}
+		all = append(all, choice{Value: f, Label: label, Selected: f == selected})
+	}
+	return all
+}
+
+// findingWords says what the findings mean to somebody with the part in hand.
+var findingWords = map[record.Finding]string{
+	record.Bare:   "no scale to be seen",
+	record.Film:   "a film that wipes off or lets the metal show",
+	record.Crust:  "a layer that hides the metal",
+	record.Flakes: "loose pieces",
+	record.Fresh:  "still as good as new",
+	record.Worn:   "its time had come",
+	record.Failed: "it leaked, clogged or broke",
+}
+
+// done takes the form of a service. Its address is the task's with /done behind.
+func (d *door) done(w http.ResponseWriter, r *http.Request) {
+	id, ok := strings.CutSuffix(r.PathValue("id"), "/done")
+	if !ok {
+		w.Header().Set("Allow", "GET, HEAD")
+		d.message(w, r, http.StatusMethodNotAllowed, "Not taken", "A form for a service goes to the task's address with /done behind it.")
+		return
+	}
+	filled, err := filledIn(r)
+	if err != nil {
+		d.failForm(w, r, err)
+		return
+	}
+	info, moment, err := d.at(r.Context())
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	service, on, wrong := readService(filled)
+	service.Task = id
+	if len(wrong) == 0 {
+		written, err := d.taken.once(filled.Get("ticket"), func() (int64, error) {
+			w, err := d.Desk.Done(r.Context(), moment, on, service)
+			return w.Record, err
+		})
+		switch {
+		case err == nil:
+			seeOther(w, r, written)
+			return
+		case !mistake(err):
+			d.fail(w, r, err)
+			return
+		}
+		wrong.add(inputOf(err, "date", "finding", "grams", "note"), err)
+	}
+	p, err := d.taskPage(r.Context(), moment, id)
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	p.Form.Date, p.Form.Grams, p.Form.Note = filled.Get("date"), filled.Get("grams"), filled.Get("note")
+	p.Form.Findings = findingChoices(p.Due.Findings, filled.Get("finding"))
+	p.Form.Problems = wrong
+	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
+}
+
+// readService reads what was filled in; what cannot be read is a problem of its
+// input. What can be taken of the rest is for the desk to say.
+func readService(filled url.Values) (record.Service, record.Date, problems) {
+	wrong := problems{}
+	on, err := dateIn(filled.Get("date"))
+	wrong.add("date", err)
+	grams, err := numberIn("grams", filled.Get("grams"))
+	wrong.add("grams", err)
+	return record.Service{
+		Finding: record.Finding(filled.Get("finding")),
+		Grams:   grams,
+		Note:    noteIn(filled.Get("note")),
+	}, on, wrong
+}
+
+// inputOf names the input that an error is about, "" for none of those known.
+func inputOf(err error, known ...string) string {
+	var field *record.FieldError
+	if errors.As(err, &field) && slices.Contains(known, field.Field) {
+		return field.Field
+	}
+	return ""
+}
+
+// seeOther leads from a form that was taken to the list, which says so.
+func seeOther(w http.ResponseWriter, r *http.Request, written int64) {
+	http.Redirect(w, r, "/?"+url.Values{"written": {strconv.FormatInt(written, 10)}}.Encode(), http.StatusSeeOther)
+}
