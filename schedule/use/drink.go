@@ -29,16 +29,17 @@ const (
 // Day is what a machine and the grinder beside it did on a day, or are
 // expected to do.
 type Day struct {
-	Shots       float64
-	Kilograms   float64 // dry coffee ground for them
-	BrewLitres  float64 // through the vessels that brew
-	SteamLitres float64 // fed to the steam boiler, as steam or drawn hot
-	HotHours    float64
-	Logged      bool // written down by somebody, not expected from the habit
+	Shots          float64
+	Kilograms      float64 // dry coffee ground for them
+	BrewLitres     float64 // through the vessels that brew
+	SteamLitres    float64 // water that left the steam boiler as steam
+	HotWaterLitres float64 // drawn from it as liquid
+	HotHours       float64
+	Logged         bool // written down by somebody, not expected from the habit
 }
 
 // Litres is all the water the machine took from its line.
-func (d Day) Litres() float64 { return d.BrewLitres + d.SteamLitres }
+func (d Day) Litres() float64 { return d.BrewLitres + d.SteamLitres + d.HotWaterLitres }
 
 // drinks is how one machine's drinks turn into a day.
 type drinks struct {
@@ -93,10 +94,11 @@ func (d drinks) day(shots, doseGrams, yieldGrams, steamed, hotWaterLitres float6
 	}
 	brewGrams := yieldGrams + puckGramsPerGram*doseGrams + flushGrams*shots + warmUpGrams
 	return Day{
-		Shots:       shots,
-		Kilograms:   doseGrams / 1000,
-		BrewLitres:  brewGrams / 1000,
-		SteamLitres: steamGrams*steamed/1000 + hotWaterLitres,
-		HotHours:    d.hotHours,
+		Shots:          shots,
+		Kilograms:      doseGrams / 1000,
+		BrewLitres:     brewGrams / 1000,
+		SteamLitres:    steamGrams * steamed / 1000,
+		HotWaterLitres: hotWaterLitres,
+		HotHours:       d.hotHours,
 	}
 }

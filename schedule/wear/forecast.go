@@ -292,7 +292,7 @@ func (r *run) scaleFacts(s *subject, worlds []crossing) *ScaleFacts {
 		if shape.brews() {
 			facts.LitresPerWeek += day.BrewLitres / weeksAhead
 		} else {
-			facts.LitresPerWeek += day.SteamLitres / weeksAhead
+			facts.LitresPerWeek += (day.SteamLitres + day.HotWaterLitres) / weeksAhead
 		}
 	}
 	if lw := r.waters[line]; lw != nil && lw.Known {

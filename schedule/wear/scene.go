@@ -168,7 +168,7 @@ func (r *run) playVessel(sc *scene, e record.Equipment, v record.Vessel, world i
 	for i := range r.grid.steps() {
 		litres := drawn[i].BrewLitres
 		if !shape.brews() {
-			litres = drawn[i].SteamLitres
+			litres = drawn[i].SteamLitres + drawn[i].HotWaterLitres
 		}
 		at := lw.steps[i]
 		fresh := at.between(treated)

@@ -48,6 +48,7 @@ func addUse(a, b use.Day) use.Day {
 	return use.Day{
 		Shots: a.Shots + b.Shots, Kilograms: a.Kilograms + b.Kilograms, HotHours: a.HotHours + b.HotHours,
 		BrewLitres: a.BrewLitres + b.BrewLitres, SteamLitres: a.SteamLitres + b.SteamLitres,
+		HotWaterLitres: a.HotWaterLitres + b.HotWaterLitres,
 	}
 }
 
@@ -60,10 +61,11 @@ func (u *useWorlds) step(i, world int, g grid, today record.Date) use.Day {
 	}
 	c, e := u.certain[i], u.expected[i]
 	return use.Day{
-		Shots:       c.Shots + factor*e.Shots,
-		Kilograms:   c.Kilograms + factor*e.Kilograms,
-		HotHours:    c.HotHours + e.HotHours,
-		BrewLitres:  c.BrewLitres + factor*e.BrewLitres,
-		SteamLitres: c.SteamLitres + factor*e.SteamLitres,
+		Shots:          c.Shots + factor*e.Shots,
+		Kilograms:      c.Kilograms + factor*e.Kilograms,
+		HotHours:       c.HotHours + e.HotHours,
+		BrewLitres:     c.BrewLitres + factor*e.BrewLitres,
+		SteamLitres:    c.SteamLitres + factor*e.SteamLitres,
+		HotWaterLitres: c.HotWaterLitres + factor*e.HotWaterLitres,
 	}
 }
