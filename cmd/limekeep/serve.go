@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"net/url"
 	"time"
 
 	"github.com/robfig/cron/v3"
@@ -15,6 +16,7 @@ import (
 
 	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule"
+	"limekeep/schedule/record"
 	"limekeep/store"
 )
 
@@ -87,9 +89,6 @@ func listen(ctx context.Context, address string, asked bool) (net.Listener, erro
 func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db *store.DB, m schedule.Moment, listener net.Listener) error {
 	log := slog.New(slog.NewTextHandler(out, &slog.HandlerOptions{Level: slog.LevelWarn}))
 	base := a.settings.GetString("base")
-	if base == "" {
-		base = "http://" + listener.Addr().String()
-	}
 	replan := func() {
 		if _, err := desk.Publish(ctx, m); err != nil && ctx.Err() == nil {
 			log.Error("the plan could not be made anew", "error", err)
@@ -109,14 +108,22 @@ func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db 
 		Log:     log,
 		Place:   m.Place,
 		Today:   m.Today,
-		BaseURL: base,
+		BaseURL: base, // left empty, the pages name the host they were asked for
 	}
-	pages.AllowedHosts = loopbackHosts(listener, a.settings.GetString("base"))
+	hosts, err := allowedHosts(listener, base)
+	if err != nil {
+		listener.Close()
+		return err
+	}
+	pages.AllowedHosts = hosts
 	server := &http.Server{Handler: pages.Handler(), ReadHeaderTimeout: 10 * time.Second, IdleTimeout: time.Minute}
 	secret, err := db.Secret(ctx, m.Place)
 	if err != nil {
 		listener.Close()
 		return err
+	}
+	if base == "" {
+		base = "http://" + shownAddress(listener)
 	}
 	fmt.Fprintf(out, "pages:    %s/\ncalendar: %s/calendar/%s/limekeep.ics\nstop with Ctrl-C\n", base, base, secret)
 	failed := make(chan error, 1)
@@ -151,16 +158,39 @@ func startNightly(ctx context.Context, desk *schedule.Desk, m schedule.Moment, r
 	return nightly, nil
 }
 
-// loopbackHosts gives the names under which a server on this computer alone may
-// be asked, so that a page elsewhere cannot reach it under a name of its own.
-// A server that others reach may be asked under any name.
-func loopbackHosts(listener net.Listener, base string) []string {
+// shownAddress is how the listener is reached from this computer.
+func shownAddress(listener net.Listener) string {
 	address, ok := listener.Addr().(*net.TCPAddr)
-	if !ok || !address.IP.IsLoopback() || base != "" {
-		return nil
+	if ok && address.IP.IsUnspecified() {
+		return net.JoinHostPort("localhost", fmt.Sprint(address.Port))
+	}
+	return listener.Addr().String()
+}
+
+// allowedHosts gives the names under which the server may be asked, so that a
+// page elsewhere cannot reach it under a name of its own: this computer's names
+// for itself, the address listened on, and the base. A server that listens on
+// every address without a base may be asked under any name: which it has, it
+// cannot know.
+func allowedHosts(listener net.Listener, base string) ([]string, error) {
+	address, ok := listener.Addr().(*net.TCPAddr)
+	if !ok {
+		return nil, nil
+	}
+	if address.IP.IsUnspecified() && base == "" {
+		return nil, nil
 	}
 	port := fmt.Sprint(address.Port)
-	return []string{
-		net.JoinHostPort("127.0.0.1", port), net.JoinHostPort("localhost", port), net.JoinHostPort("::1", port),
+	hosts := []string{listener.Addr().String()}
+	for _, name := range []string{"127.0.0.1", "localhost", "::1"} {
+		hosts = append(hosts, net.JoinHostPort(name, port))
 	}
+	if base != "" {
+		parsed, err := url.Parse(base)
+		if err != nil || parsed.Host == "" || parsed.Scheme != "http" && parsed.Scheme != "https" {
+			return nil, &record.FieldError{Field: "--base", Value: base, Want: "the whole address, such as https://care.example.org"}
+		}
+		hosts = append(hosts, parsed.Host, parsed.Hostname())
+	}
+	return hosts, nil
 }
