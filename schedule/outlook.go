@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"limekeep/schedule/care"
@@ -38,6 +39,7 @@ func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
 		Equipment: equipment,
 		Duties:    d.Catalogue.Duties(equipment),
 		Courses:   o.courses,
+		Lines:     map[string][]record.Dated[record.Equipment]{},
 		Tests:     map[string][]record.Dated[record.WaterTest]{},
 		Services:  map[string][]record.Dated[record.Service]{},
 		Planned:   map[string]record.Date{},
@@ -49,7 +51,7 @@ func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
 		case e.Machine != nil:
 			o.courses[e.ID] = use.NewCourse(book, e, e.Bought, horizon)
 		case e.Line != nil:
-			house.Tests[e.ID] = book.WaterTests(e.ID)
+			house.Lines[e.ID], house.Tests[e.ID] = book.Versions(e.ID), book.WaterTests(e.ID)
 		}
 	}
 	for _, duty := range house.Duties {
@@ -75,14 +77,14 @@ func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
 	return o, nil
 }
 
-// servicesOf gives the services of a duty. A water test is its own service: to
-// have written one down is to have done it.
+// servicesOf gives the services of a duty. Those from before the part was fresh,
+// bought anew or overhauled, are of another part. A water test is its own
+// service: to have written one down is to have done it.
 func servicesOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] {
-	services := book.Services(duty.ID)
 	if duty.Task.ID != waterTestTask {
-		return services
+		return slices.DeleteFunc(book.Services(duty.ID), func(s record.Dated[record.Service]) bool { return s.On < duty.Since })
 	}
-	services = nil
+	var services []record.Dated[record.Service]
 	for _, t := range book.WaterTests(duty.Equipment.ID) {
 		services = append(services, record.Dated[record.Service]{ID: t.ID, On: t.On, Body: record.Service{Task: duty.ID}})
 	}

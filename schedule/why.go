@@ -23,6 +23,9 @@ func why(o *outlook, x wear.Outcome) []string {
 		}
 		says = append(says, gaugeSentence(x, g))
 	}
+	if d := o.drains(x); d != nil {
+		says = append(says, drainSentence(d))
+	}
 	if s := useSentence(o, x); s != "" {
 		says = append(says, s)
 	}
@@ -43,12 +46,35 @@ func scaleSentences(x wear.Outcome) []string {
 	if s.Treated {
 		behind = ", behind its cartridge as spent as it is today"
 	}
-	return []string{
+	says := []string{
 		fmt.Sprintf("About %s litres a week go through the %s, whose heated wall is near %.0f °C.", number(s.LitresPerWeek), part, s.WallCelsius),
 		fmt.Sprintf("%s, a litre could lay down %s mg of scale there (one chance in ten below %s, one above %s)%s; what is taken to end as scale is %s of that (%s to %s).",
 			water, number(s.MgPerLitre.Mid), number(s.MgPerLitre.Low), number(s.MgPerLitre.High), behind,
 			number(s.Multiplier.Mid), number(s.Multiplier.Low), number(s.Multiplier.High)),
 	}
+	if s.Concentrated.Mid > 0 {
+		says = append(says, fmt.Sprintf("Its water is about %s times as concentrated as its feed, since steam leaves its salts behind.", number(s.Concentrated.Mid)))
+	}
+	if s.ExcessKelvin.High >= 1 {
+		says = append(says, fmt.Sprintf("What lies there is %s mm (%s to %s) on the heated wall, under which an element runs about %s °C hotter (%s to %s).",
+			number(s.MM.Mid), number(s.MM.Low), number(s.MM.High), number(s.ExcessKelvin.Mid), number(s.ExcessKelvin.Low), number(s.ExcessKelvin.High)))
+	}
+	if s.FlowLost.High >= 0.01 {
+		says = append(says, fmt.Sprintf("At the smallest bore it takes about %s %% of the flow (%s to %s).",
+			number(100*s.FlowLost.Mid), number(100*s.FlowLost.Low), number(100*s.FlowLost.High)))
+	}
+	return says
+}
+
+// drainSentence says what monthly draining of a steam boiler would do.
+func drainSentence(d *wear.DrainFacts) string {
+	scale := "and would cost"
+	grams := d.ScaleWithGrams - d.ScaleWithoutGrams
+	if grams < 0 {
+		scale, grams = "and would save", -grams
+	}
+	return fmt.Sprintf("Drawing half of its water down each month would hold its chloride at about %s mg/L after a year instead of %s, %s about %s g of scale a year against %s g without.",
+		number(d.ChlorideWithMgPerL), number(d.ChlorideWithoutMgPerL), scale, number(grams), number(d.ScaleWithoutGrams))
 }
 
 func gaugeSentence(x wear.Outcome, g wear.GaugeOutcome) string {
@@ -76,6 +102,22 @@ func doubtSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 	}
 	return fmt.Sprintf("%s; what a litre can lay down is known to within a factor of %.2f either way (log spread %.2f); from about %.2f on a descaling date says little; %s.",
 		state, factor, x.Doubt.LogSD, g.Gauge.Limit.Usual, g.Gauge.Limit.Source)
+}
+
+// drains gives what draining would do, for the task that does it: the facts
+// stand with the same vessel's scale.
+func (o *outlook) drains(x wear.Outcome) *wear.DrainFacts {
+	for _, g := range x.Duty.Gauges {
+		if g.Driver != care.ByBoilerChloride && g.Driver != care.ByBoilerAlkalinity && g.Driver != care.ByBoilerSolids {
+			continue
+		}
+		for _, other := range o.outcomes {
+			if other.Scale != nil && other.Duty.Equipment.ID == x.Duty.Equipment.ID && other.Duty.Part == x.Duty.Part {
+				return other.Scale.Drains
+			}
+		}
+	}
+	return nil
 }
 
 // useSentence says where the use behind the gauges comes from.

@@ -157,8 +157,12 @@ func (t *SteadyTable) Steady(n, siOffset float64) SteadyPoint {
 // as steam. Beyond the reach of the table its edge is taken.
 func (t *SteadyTable) At(n, steamShare, siOffset float64) SteadyPoint {
 	n = min(max(n, t.factors[0]), t.Most())
-	c := t.look(n, steamShare, siOffset)
-	p := SteadyPoint{CalciteMmolPerKg: c[0], AnhydriteMmolPerKg: c[1], BruciteMmolPerKg: c[2], PH: c[3], Water: t.feed.Times(n)}
+	return steadyPoint(t.feed, n, t.look(n, steamShare, siOffset))
+}
+
+// steadyPoint states what a cell says of a feed concentrated n fold.
+func steadyPoint(feed Totals, n float64, c steadyCell) SteadyPoint {
+	p := SteadyPoint{CalciteMmolPerKg: c[0], AnhydriteMmolPerKg: c[1], BruciteMmolPerKg: c[2], PH: c[3], Water: feed.Times(n)}
 	p.Water.Calcium = max(0, p.Water.Calcium-n*(c[0]+c[1])/1000)
 	p.Water.Sulfate = max(0, p.Water.Sulfate-n*c[1]/1000)
 	p.Water.Magnesium = max(0, p.Water.Magnesium-n*c[2]/1000)

@@ -99,7 +99,7 @@ func (c *Catalogue) checkTask(t *Task) error {
 }
 
 func (g Gauge) check() error {
-	drivers := []Driver{ByShots, ByKilograms, ByDays, BySealHours, ByScaleThickness, ByScaleMass, ByExchange, ByLitres, ByWaterDoubt}
+	drivers := []Driver{ByShots, ByKilograms, ByDays, BySealHours, ByScaleThickness, ByScaleMass, ByExchange, ByLitres, ByWaterDoubt, ByBoilerChloride, ByBoilerAlkalinity, ByBoilerSolids, ByOrificeLoss}
 	if !slices.Contains(drivers, g.Driver) {
 		return fmt.Errorf("driver %q is not known", g.Driver)
 	}

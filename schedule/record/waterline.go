@@ -31,7 +31,8 @@ type Treatment struct {
 	Fitted       Date          `json:"fitted,omitempty"`            // first cartridge; the line's own date where left out
 	RatedLitres  float64       `json:"rated_litres,omitempty"`      // what the maker says one cartridge treats
 	RatedDegrees float64       `json:"rated_hardness_dh,omitempty"` // at this hardness, German degrees: carbonate hardness for a decarboniser, total for a softener
-	BypassShare  float64       `json:"bypass_share,omitempty"`      // share of the water that goes round it, 0 to 0.9
+	BypassShare  float64       `json:"bypass_share,omitempty"`      // share of the water that goes round it, or of raw water blended in behind a membrane, 0 to 0.9
+	Hydrogen     float64       `json:"hydrogen_share,omitempty"`    // of a mixed exchanger: share on hydrogen, the rest on sodium
 	Months       float64       `json:"months,omitempty"`            // the maker's age limit
 }
 
@@ -44,16 +45,19 @@ const (
 	Carbon       TreatmentKind = "carbon"
 	Softener     TreatmentKind = "softener"     // cation exchange on sodium
 	Decarboniser TreatmentKind = "decarboniser" // weak acid exchange on hydrogen
+	Mixed        TreatmentKind = "mixed"        // partly on hydrogen, partly on sodium
+
+	ReverseOsmosis TreatmentKind = "reverse osmosis" // with raw water blended back in
 )
 
 // Choices lists the kinds.
 func (TreatmentKind) Choices() []string {
-	return []string{string(Sediment), string(Carbon), string(Softener), string(Decarboniser)}
+	return []string{string(Sediment), string(Carbon), string(Softener), string(Decarboniser), string(Mixed), string(ReverseOsmosis)}
 }
 
 // Exchanges tells whether the stage takes hardness out and so uses up by
 // equivalents, not by litres alone.
-func (k TreatmentKind) Exchanges() bool { return k == Softener || k == Decarboniser }
+func (k TreatmentKind) Exchanges() bool { return k == Softener || k == Decarboniser || k == Mixed }
 
 // Validate checks the line and each stage.
 func (l WaterLine) Validate() error {
@@ -94,6 +98,11 @@ func (t Treatment) Validate() error {
 	}
 	if err := between("bypass_share", t.BypassShare, 0, 0.9, "(a share of the water)"); err != nil {
 		return err
+	}
+	if t.Kind == Mixed || t.Hydrogen != 0 {
+		if err := between("hydrogen_share", t.Hydrogen, 0.01, 0.99, "(the share of a mixed exchanger that is on hydrogen)"); err != nil {
+			return err
+		}
 	}
 	if t.Months != 0 {
 		return between("months", t.Months, 1, 120, "months")

@@ -8,7 +8,6 @@ import (
 	"sort"
 	"sync"
 
-	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
 
@@ -22,6 +21,9 @@ type run struct {
 	uses        map[string]*useWorlds
 	shapes      map[string]vesselShape // by machine/vessel
 	conversions map[string][]float64   // by machine/vessel, one a world
+	boilers     map[string]*steamWater // by machine/vessel
+	exchangers  map[string][]exchanger // by line
+	gathering   bool                   // whether only what steam boilers gather is played
 }
 
 // Forecast works out every duty of a household: how worn its gauges are today,
@@ -47,7 +49,16 @@ func Forecast(h *Household) ([]Outcome, error) {
 	for _, s := range cartridges {
 		s.planChanges(r.span, h.Planned[s.duty.ID], outcomes[s.duty.ID].Window.Likely)
 	}
-	r.cross(r.those(func(s *subject) bool { return s.stage == nil && len(s.gauges) > 0 }), outcomes)
+	// Then the refreshing of steam boilers, which decides what concentrates there.
+	refreshing := r.those((*subject).refreshes)
+	r.gathering = true
+	r.cross(refreshing, outcomes)
+	r.gathering = false
+	for _, s := range refreshing {
+		s.planChanges(r.span, h.Planned[s.duty.ID], outcomes[s.duty.ID].Window.Likely)
+		r.refresh(s)
+	}
+	r.cross(r.those(func(s *subject) bool { return s.stage == nil && !s.refreshes() && len(s.gauges) > 0 }), outcomes)
 	for _, s := range r.those(func(s *subject) bool { return s.doubt != nil }) {
 		outcomes[s.duty.ID] = r.doubt(s)
 	}
@@ -68,10 +79,11 @@ func newRun(h *Household) (*run, error) {
 		span:   span{first: h.Today, today: h.Today, last: h.Today.AddMonths(12 * HorizonYears)},
 		waters: map[string]*LineWater{}, uses: map[string]*useWorlds{},
 		shapes: map[string]vesselShape{}, conversions: map[string][]float64{},
+		boilers: map[string]*steamWater{}, exchangers: map[string][]exchanger{},
 	}
 	matter := []record.Date{h.Today + 7*weeksAhead}
 	for _, duty := range h.Duties {
-		s := newSubject(duty, h.Services[duty.ID])
+		s := newSubject(duty, h.servicesOf(duty), h.Today)
 		r.subjects = append(r.subjects, s)
 		from := s.since()
 		if s.finds() || s.stage != nil {
@@ -89,12 +101,83 @@ func newRun(h *Household) (*run, error) {
 			return nil, fmt.Errorf("%s: %w", e.ID, err)
 		}
 	}
+	for _, e := range h.Equipment {
+		if e.Machine != nil {
+			if err := r.prepareBoilers(e); err != nil {
+				return nil, fmt.Errorf("%s: %w", e.ID, err)
+			}
+		}
+		if e.Line != nil {
+			r.prepareExchangers(e)
+		}
+	}
 	for _, s := range r.subjects {
+		if s.vessel != nil {
+			s.boiler = r.boilers[s.duty.Equipment.ID+"/"+s.vessel.ID]
+		}
 		if err := s.build(h.Draws, r.shapes, nil); err != nil {
 			return nil, err
 		}
+		r.refresh(s)
 	}
 	return r, nil
+}
+
+// prepareBoilers works out what the waters of its line do in a machine's steam
+// boilers.
+func (r *run) prepareBoilers(e record.Equipment) error {
+	for _, v := range e.Machine.Vessels {
+		lw, ok := r.waters[e.Machine.Line]
+		if v.Kind != record.SteamBoiler || !ok {
+			continue
+		}
+		key := e.ID + "/" + v.ID
+		b, err := newSteamWater(r.house.Memory, lw, r.shapes[key], r.house.Courses[e.ID], r.house.Draws.Worlds, r.span)
+		if err != nil {
+			return err
+		}
+		r.boilers[key] = b
+	}
+	return nil
+}
+
+// prepareExchangers lists the cartridges that a line has had.
+func (r *run) prepareExchangers(e record.Equipment) {
+	ways := r.waters[e.ID].ways
+	for i, way := range ways {
+		for _, stage := range way.feeder.stages {
+			if !stage.Kind.Exchanges() {
+				continue
+			}
+			x := exchanger{way: i, stage: stage}
+			for _, s := range r.subjects {
+				if i == len(ways)-1 && s.stage != nil && s.duty.Equipment.ID == e.ID && s.stage.ID == stage.ID {
+					x.subject = s
+				}
+			}
+			if x.subject == nil {
+				for _, service := range r.house.Services[e.ID+"/cartridge/"+stage.ID] {
+					x.changes = append(x.changes, service.On)
+				}
+			}
+			r.exchangers[e.ID] = append(r.exchangers[e.ID], x)
+		}
+	}
+}
+
+// refresh tells a steam boiler on which days its water was or will be made new.
+func (r *run) refresh(s *subject) {
+	if s.boiler == nil || !s.refreshes() {
+		return
+	}
+	for _, service := range s.services {
+		s.boiler.refreshed[r.grid.at(service.On)] = service.Body.Left
+	}
+	for _, on := range s.changes {
+		if on > r.span.today {
+			s.boiler.refreshed[r.grid.at(on)] = 0
+		}
+	}
 }
 
 // prepare works out what a piece of equipment brings to every world.
@@ -116,7 +199,7 @@ func (r *run) prepare(e record.Equipment) error {
 			r.conversions[key] = conversionsOf(r.house.Draws, key, shape)
 		}
 	case e.Line != nil:
-		water, err := NewLineWater(r.house.Draws, r.house.Memory, e, r.house.Tests[e.ID], r.span, r.grid)
+		water, err := NewLineWater(r.house.Draws, r.house.Memory, e, r.house.Lines[e.ID], r.house.Tests[e.ID], r.span, r.grid)
 		if err != nil {
 			return err
 		}
@@ -150,6 +233,8 @@ type crossing struct {
 	perWeek []float64     // of each gauge, over the four weeks to come
 	grams   float64       // in the vessel today
 	mg      float64       // that a litre could lay down today
+	mm      float64       // on the wall today
+	folds   float64       // how concentrated a steam boiler is today
 }
 
 // cross plays all worlds and adds the outcomes of the subjects.
@@ -213,10 +298,11 @@ func (r *run) crossOne(sc *scene, s *subject, world int) crossing {
 		c.gauges[k] = r.crosses(g, state, total, knot)
 		c.due = min(c.due, c.gauges[k])
 		c.reading[k] = g.Reading(atToday)
-		c.amount[k] = atToday.Amount * atToday.Factor
-		c.perWeek[k] = (g.Advance(atToday, total.from(today, ahead)).Amount - atToday.Amount) * atToday.Factor / weeksAhead
+		c.amount[k] = g.Amount(atToday)
+		c.perWeek[k] = (g.Amount(g.Advance(atToday, total.from(today, ahead))) - c.amount[k]) / weeksAhead
 		if scale, ok := g.(*scaleGauge); ok {
 			c.grams = atToday.Amount * scale.multipliers[world]
+			c.folds = sc.folds[s.duty.Equipment.ID+"/"+s.duty.Part]
 			if step := total.step(max(0, today-1)); step.Litres > 0 {
 				c.mg = 1000 * step.ScaleGrams / step.Litres
 			}
@@ -261,49 +347,10 @@ func (r *run) outcome(s *subject, worlds []crossing) Outcome {
 			Window:  newWindow(datesOf(worlds, func(c crossing) record.Date { return c.gauges[k] })),
 		})
 	}
-	if s.vessel != nil {
+	if s.vessel != nil && scales(s.duty) {
 		o.Scale = r.scaleFacts(s, worlds)
 	}
 	return o
-}
-
-// scaleFacts gathers what a vessel's forecast rests on.
-func (r *run) scaleFacts(s *subject, worlds []crossing) *ScaleFacts {
-	shape := r.shapes[s.duty.Equipment.ID+"/"+s.vessel.ID]
-	line := s.duty.Equipment.Machine.Line
-	facts := &ScaleFacts{
-		WallCelsius: shape.wallCelsius,
-		MgPerLitre:  newPoints(valuesOf(worlds, func(c crossing) float64 { return c.mg })),
-		Grams:       newPoints(valuesOf(worlds, func(c crossing) float64 { return c.grams })),
-	}
-	for k, g := range s.gauges {
-		scale, ok := g.(*scaleGauge)
-		if !ok {
-			continue
-		}
-		facts.Multiplier = newPoints(scale.multipliers)
-		if s.bounds[k].Driver == care.ByScaleThickness {
-			facts.MM = newPoints(valuesOf(worlds, func(c crossing) float64 { return c.amount[k] }))
-		}
-	}
-	course := r.house.Courses[s.duty.Equipment.ID]
-	for i := range record.Date(7 * weeksAhead) {
-		day := course.On(r.span.today + 1 + i)
-		if shape.brews() {
-			facts.LitresPerWeek += day.BrewLitres / weeksAhead
-		} else {
-			facts.LitresPerWeek += (day.SteamLitres + day.HotWaterLitres) / weeksAhead
-		}
-	}
-	if lw := r.waters[line]; lw != nil && lw.Known {
-		facts.LastTest = lw.Tests[len(lw.Tests)-1].On
-	}
-	for _, other := range r.subjects {
-		if other.stage != nil && other.duty.Equipment.ID == line && other.stage.Kind.Exchanges() {
-			facts.Treated = true
-		}
-	}
-	return facts
 }
 
 func datesOf(worlds []crossing, of func(crossing) record.Date) []record.Date {

@@ -13,6 +13,8 @@ type Gauge interface {
 	Advance(s State, d Day) State
 	// Reading is 0 when fresh, 1 at the limit, more when overdue.
 	Reading(s State) float64
+	// Amount is what has gathered, in the unit of the limit.
+	Amount(s State) float64
 	// Likelihood tells how well the state explains what a service found, in
 	// (0, 1]; 1 where it found nothing that this gauge knows of.
 	Likelihood(s State, found record.Service) float64
@@ -33,6 +35,7 @@ type State struct {
 	Amount float64 // of the driver, since fresh
 	Factor float64 // how much of it counts
 	Limit  float64 // how much is too much
+	World  int     // for gauges that look things up by world
 }
 
 // reading is the part that all gauges share.

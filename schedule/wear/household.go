@@ -12,7 +12,8 @@ type Household struct {
 	Today     record.Date
 	Equipment []record.Equipment
 	Duties    []care.Duty
-	Courses   map[string]*use.Course // by machine
+	Courses   map[string]*use.Course                      // by machine
+	Lines     map[string][]record.Dated[record.Equipment] // by line: what was said of it over time; may be empty
 	Tests     map[string][]record.Dated[record.WaterTest]
 	Services  map[string][]record.Dated[record.Service] // by duty
 	Planned   map[string]record.Date                    // by duty: the day it is planned for
@@ -48,8 +49,19 @@ type ScaleFacts struct {
 	Multiplier    Points      // share of it that ends as scale
 	Grams         Points      // in the vessel today
 	MM            Points      // on the wall today
+	ExcessKelvin  Points      // by which an immersed element runs hotter for it
+	FlowLost      Points      // share of the flow lost at the smallest bore; zero where it is not known
+	Concentrated  Points      // of a steam boiler: its water against its feed today; zero for others
 	Treated       bool        // an exchanger stands before it
 	LastTest      record.Date // zero where the water was never tested
+	Drains        *DrainFacts // of a steam boiler
+}
+
+// DrainFacts is what drawing half of a steam boiler's water down each month
+// would do over a year at today's pace, in the middle world.
+type DrainFacts struct {
+	ChlorideWithoutMgPerL, ChlorideWithMgPerL float64 // at the end
+	ScaleWithoutGrams, ScaleWithGrams         float64 // over the year, with the vessel's own multiplier
 }
 
 // DoubtFacts is what a water test's forecast rests on.

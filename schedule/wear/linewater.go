@@ -10,34 +10,21 @@ import (
 	"limekeep/water"
 )
 
-// LineWater is what is known of the water of one line: for each test a set of
-// full analyses, each with its table of potentials, as the supply brings it and
-// as a fresh cartridge leaves it.
+// LineWater is what is known of the water of one line: each test with all it
+// stands for, and how each world's water drifts between and beyond them.
 type LineWater struct {
 	Line  string
 	Tests []TestedWater // oldest first, at least one
 	Known bool          // false where nothing was ever measured and the set is the prior alone
+	ways  []arrangement // oldest first, at least one
 	drift [][]float64   // Brownian path of each world, by quarter
 	picks [][]int       // which analysis of each test each world takes
 	shift []float64     // standard normal of the thermodynamics, by world
 	first record.Date   // that the drift starts from
 	knots []record.Date // days at which the water is worked out
 	steps []placeAmong  // the forecast's steps among them
-}
-
-// TestedWater is one test with what it stands for.
-type TestedWater struct {
-	On      record.Date
-	Raw     []analysed // as supplied
-	Treated []analysed // behind fresh cartridges; Raw itself where nothing exchanges
-	set     water.Set
-}
-
-// analysed is one analysis that a world can take.
-type analysed struct {
-	potentials *water.Potentials
-	hardness   float64 // calcium and magnesium, meq/L
-	alkalinity float64 // meq/L
+	when  []moment      // the steps' moments, but for the concentration
+	tied  []moment      // the knots' moments, but for the concentration
 }
 
 // Drift of mains water: log standard deviation per square root of a year since
@@ -47,23 +34,18 @@ const driftPerRootYear = 0.10
 // driftDays is the length of a quarter, the step of the drift.
 const driftDays = 91
 
-// NewLineWater works out the sets of a line's tests. Tests of the supply are
-// used when there are any, else those taken behind the treatment, whose water
-// then counts as what reaches the machine. A line without a test gets the prior
-// over all drinking waters, from the line's first day.
-func NewLineWater(d Draws, memory *Memory, line record.Equipment, tests []record.Dated[record.WaterTest], s span, g grid) (*LineWater, error) {
+// NewLineWater works out the waters of a line from its tests, taken of the
+// supply or behind the treatment. versions are what was said of the line over
+// time, oldest first. A line without a test gets the prior over all drinking
+// waters, from its first day.
+func NewLineWater(d Draws, memory *Memory, line record.Equipment, versions []record.Dated[record.Equipment], tests []record.Dated[record.WaterTest], s span, g grid) (*LineWater, error) {
 	block := "water/" + line.ID
-	lw := &LineWater{Line: line.ID, Known: len(tests) > 0, first: s.first}
-	supply := slices.DeleteFunc(slices.Clone(tests), func(t record.Dated[record.WaterTest]) bool { return t.Body.After != "" })
-	stages := line.Line.Treatment
-	if len(supply) == 0 && len(tests) > 0 {
-		supply, stages = tests, nil
+	lw := &LineWater{Line: line.ID, Known: len(tests) > 0, first: s.first, ways: arrangements(line, versions)}
+	if len(tests) == 0 {
+		tests = []record.Dated[record.WaterTest]{{On: line.Bought}}
 	}
-	if len(supply) == 0 {
-		supply = []record.Dated[record.WaterTest]{{On: line.Bought}}
-	}
-	for _, t := range supply {
-		tested, err := memory.tested(d, block, t, stages)
+	for i, t := range tests {
+		tested, err := memory.tested(d, block, t, lw.ways, lw.base(tests, i))
 		if err != nil {
 			return nil, fmt.Errorf("the water test of %s: %w", t.On, err)
 		}
@@ -84,82 +66,48 @@ func NewLineWater(d Draws, memory *Memory, line record.Equipment, tests []record
 		lw.shift[w] = normalQuantile(u)
 	}
 	lw.drift = driftPaths(d, block, s.first, s.last)
-	lw.knots = waterKnots(lw.Tests, s)
+	lw.knots = waterKnots(lw.Tests, lw.ways, s)
 	lw.steps = placeSteps(lw.knots, g)
+	for _, on := range lw.knots {
+		lw.tied = append(lw.tied, lw.between(on))
+	}
+	for i := range g.steps() {
+		lw.when = append(lw.when, lw.between(g.middle(i)))
+	}
 	return lw, nil
 }
 
-func newTestedWater(d Draws, block string, t record.Dated[record.WaterTest], stages []record.Treatment) (TestedWater, error) {
-	draw := func(sample, dimension int) float64 {
-		return d.Uniform(block, "test/"+t.On.String(), sample, dimension)
+// base gives the last test of the supply before a test behind the treatment.
+func (lw *LineWater) base(tests []record.Dated[record.WaterTest], i int) *TestedWater {
+	if tests[i].Body.After == "" {
+		return nil
 	}
-	var set water.Set
-	var err error
-	if len(t.Body.Test.Values) == 0 {
-		set = water.Unmeasured(water.SetSize, draw)
-	} else if set, err = water.Infer(t.Body.Test, water.SetSize, draw); err != nil {
-		return TestedWater{}, err
-	}
-	tested := TestedWater{On: t.On, set: set}
-	if tested.Raw, err = analysedSet(set); err != nil {
-		return TestedWater{}, err
-	}
-	tested.Treated = tested.Raw
-	if slices.ContainsFunc(stages, func(t record.Treatment) bool { return t.Kind.Exchanges() }) {
-		behind, err := treatedSet(set, stages)
-		if err != nil {
-			return TestedWater{}, err
-		}
-		if tested.Treated, err = analysedSet(behind); err != nil {
-			return TestedWater{}, err
+	for k := i - 1; k >= 0; k-- {
+		if tests[k].Body.After == "" {
+			return &lw.Tests[k]
 		}
 	}
-	return tested, nil
+	return nil
 }
 
-func analysedSet(set water.Set) ([]analysed, error) {
-	tables, err := set.Potentials()
-	if err != nil {
-		return nil, err
+// arrangements gives how a line was laid out over time. A version that lays it
+// out as before is not another arrangement.
+func arrangements(line record.Equipment, versions []record.Dated[record.Equipment]) []arrangement {
+	var ways []arrangement
+	add := func(from record.Date, l record.WaterLine) {
+		way := arrangement{from: from, line: l, feeder: feeder{stages: l.Treatment, tank: l.Supply == record.Tank}}
+		if n := len(ways); n > 0 && keyOf([]any{ways[n-1].line}) == keyOf([]any{l}) {
+			return
+		}
+		ways = append(ways, way)
 	}
-	solver := water.NewSolver()
-	all := make([]analysed, len(tables))
-	for i, a := range set.Analyses {
-		solution, err := solver.Speciate(a)
-		if err != nil {
-			return nil, err
+	for _, v := range versions {
+		if v.Body.Line != nil {
+			add(v.On, *v.Body.Line)
 		}
-		t := solution.Totals // mol/kg; a litre of drinking water weighs a kilogram
-		all[i] = analysed{potentials: &tables[i], hardness: 2000 * (t.Calcium + t.Magnesium), alkalinity: 1000 * t.Alkalinity}
 	}
-	return all, nil
-}
-
-// treatedSet gives the waters behind the line's exchangers while they are fresh.
-func treatedSet(set water.Set, stages []record.Treatment) (water.Set, error) {
-	solver := water.NewSolver()
-	behind := water.Set{Weights: set.Weights}
-	for _, a := range set.Analyses {
-		solution, err := solver.Speciate(a)
-		if err != nil {
-			return behind, err
-		}
-		totals := solution.Totals
-		for _, t := range stages {
-			switch t.Kind {
-			case record.Softener:
-				totals = water.Soften(totals, 1-t.BypassShare)
-			case record.Decarboniser:
-				totals = water.Decarbonise(totals, 1-t.BypassShare)
-			}
-		}
-		solution, err = solver.Equilibrate(totals, a.MeasuredCelsius)
-		if err != nil {
-			return behind, err
-		}
-		behind.Analyses = append(behind.Analyses, solution.Analysis())
-	}
-	return behind, nil
+	add(line.Bought, *line.Line) // as it stands, where no version was handed over
+	return ways
 }
 
 // driftPaths draws each world's random walk. Quarters are numbered from a fixed
@@ -190,41 +138,64 @@ func (lw *LineWater) walk(world int, on record.Date) float64 {
 	return path[i] + (at-float64(i))*(path[i+1]-path[i])
 }
 
-// moment is the water of one world on one day: the tests before and after it,
-// how far the day lies from the one to the other, and how concentrated the water
-// has drifted.
+// moment is the water on one day: the tests before and after it, how far the day
+// lies from the one to the other, how the line was laid out, and how
+// concentrated the water has drifted in a world.
 type moment struct {
 	before, after int
 	share         float64
+	way           int
 	concentration float64
 }
 
-func (lw *LineWater) moment(world int, on record.Date) moment {
+// between gives the moment of a day but for the concentration.
+func (lw *LineWater) between(on record.Date) moment {
+	m := moment{concentration: 1}
+	for m.way+1 < len(lw.ways) && lw.ways[m.way+1].from <= on {
+		m.way++
+	}
 	tests := lw.Tests
-	walk := lw.walk(world, on)
 	i, exact := slices.BinarySearchFunc(tests, on, func(t TestedWater, d record.Date) int { return int(t.On - d) })
 	switch {
 	case exact:
 		for i+1 < len(tests) && tests[i+1].On == on {
 			i++ // of two tests on a day the later entered counts
 		}
-		return moment{before: i, after: i, concentration: 1}
-	case i == 0:
-		return moment{concentration: math.Exp(walk - lw.walk(world, tests[0].On))}
+		m.before, m.after = i, i
 	case i == len(tests):
-		return moment{before: i - 1, after: i - 1, concentration: math.Exp(walk - lw.walk(world, tests[i-1].On))}
+		m.before, m.after = i-1, i-1
+	case i > 0:
+		m.before, m.after = i-1, i
+		m.share = float64(on-tests[i-1].On) / float64(tests[i].On-tests[i-1].On)
 	}
-	before, after := tests[i-1].On, tests[i].On
-	share := float64(on-before) / float64(after-before)
-	bridge := walk - lw.walk(world, before) - share*(lw.walk(world, after)-lw.walk(world, before))
-	return moment{before: i - 1, after: i, share: share, concentration: math.Exp(bridge)}
+	return m
+}
+
+// moment gives the moment of a day in a world. The drift starts from each test
+// anew; between two it is a bridge.
+func (lw *LineWater) moment(world int, on record.Date) moment {
+	return lw.drifted(world, on, lw.between(on))
+}
+
+// drifted gives the moment of a day with the concentration of a world.
+func (lw *LineWater) drifted(world int, on record.Date, m moment) moment {
+	before, after := lw.Tests[m.before].On, lw.Tests[m.after].On
+	if on == before {
+		return m
+	}
+	from := lw.walk(world, before)
+	if m.share > 0 {
+		from += m.share * (lw.walk(world, after) - from)
+	}
+	m.concentration = math.Exp(lw.walk(world, on) - from)
+	return m
 }
 
 // moments gives the water of one world at each knot.
 func (lw *LineWater) moments(world int) iter.Seq2[int, moment] {
 	return func(yield func(int, moment) bool) {
 		for k, on := range lw.knots {
-			if !yield(k, lw.moment(world, on)) {
+			if !yield(k, lw.drifted(world, on, lw.tied[k])) {
 				return
 			}
 		}
@@ -233,45 +204,32 @@ func (lw *LineWater) moments(world int) iter.Seq2[int, moment] {
 
 // load gives hardness and alkalinity of the raw water in a world, meq/L.
 func (lw *LineWater) load(world int, m moment) (hardness, alkalinity float64) {
-	a := &lw.Tests[m.before].Raw[lw.picks[m.before][world]]
-	b := &lw.Tests[m.after].Raw[lw.picks[m.after][world]]
+	a := &lw.Tests[m.before].Supply[lw.picks[m.before][world]]
+	b := &lw.Tests[m.after].Supply[lw.picks[m.after][world]]
 	hardness = m.concentration * (a.hardness + m.share*(b.hardness-a.hardness))
 	alkalinity = m.concentration * (a.alkalinity + m.share*(b.alkalinity-a.alkalinity))
 	return hardness, alkalinity
 }
 
-// deposit gives what a litre could lay down in a vessel, in mg of calcite, in a
-// world: of the raw water and of the treated. Never below zero: a water that
-// would dissolve calcite is not counted on to take old scale off.
-func (lw *LineWater) deposit(world int, m moment, v vesselShape) (raw, treated float64) {
+// deposit gives what a litre could lay down at the wall of a closed vessel, in
+// mg of calcite, in a world: behind spent exchangers and behind fresh ones.
+// Below zero the water would dissolve calcite.
+func (lw *LineWater) deposit(world int, m moment, v vesselShape) (spent, fresh float64) {
 	offset := lw.shift[world] * siSpread(v.wallCelsius)
-	before, after := &lw.Tests[m.before], &lw.Tests[m.after]
+	before, after := &lw.Tests[m.before].Feeds[m.way], &lw.Tests[m.after].Feeds[m.way]
 	a, b := lw.picks[m.before][world], lw.picks[m.after][world]
-	of := func(was, becomes analysed) float64 {
-		p := potential(was.potentials, v, m.concentration, offset)
+	of := func(was, becomes *feedWater) float64 {
+		p := was.potentials.Closed(v.wallCelsius, m.concentration, offset)
 		if m.share > 0 {
-			p += m.share * (potential(becomes.potentials, v, m.concentration, offset) - p)
+			p += m.share * (becomes.potentials.Closed(v.wallCelsius, m.concentration, offset) - p)
 		}
-		return max(0, p*water.MolarMassCalcite)
+		return p * water.MolarMassCalcite
 	}
-	raw = of(before.Raw[a], after.Raw[b])
-	if before.Treated[a] == before.Raw[a] {
-		return raw, raw
+	spent = of(&before.Spent[a], &after.Spent[b])
+	if before.Fresh[a].potentials == before.Spent[a].potentials {
+		return spent, spent
 	}
-	return raw, of(before.Treated[a], after.Treated[b])
-}
-
-// steamLog10PCO2 is the pressure of CO2 over a steam boiler that breathes it
-// out with its steam, as that of the air. Assumption.
-const steamLog10PCO2 = -3.5
-
-// potential gives the mmol of calcite a kilogram could lay down at a vessel's
-// wall. Brew circuits are closed: CO2 stays. A steam boiler loses it.
-func potential(p *water.Potentials, v vesselShape, concentration, offset float64) float64 {
-	if v.kind == record.SteamBoiler {
-		return p.Open(v.wallCelsius, concentration, steamLog10PCO2, offset)
-	}
-	return p.Closed(v.wallCelsius, concentration, offset)
+	return spent, of(&before.Fresh[a], &after.Fresh[b])
 }
 
 // siSpread is how uncertain calcite's saturation index itself is at a

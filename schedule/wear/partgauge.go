@@ -25,6 +25,8 @@ func (g *partGauge) Advance(s State, d Day) State {
 
 func (g *partGauge) Reading(s State) float64 { return s.reading() }
 
+func (g *partGauge) Amount(s State) float64 { return s.Amount }
+
 func (g *partGauge) Unknown() Spread { return g.prior }
 
 func (g *partGauge) Assume(s State, value float64) State {

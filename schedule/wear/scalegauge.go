@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"limekeep/schedule/record"
+	"limekeep/water"
 )
 
 // scaleGauge is the gauge of scale in a vessel, as a thickness on its heated
@@ -17,6 +18,7 @@ type scaleGauge struct {
 	perGram     []float64 // one a world: mm or g of the gauge for each gram deposited
 	prior       Spread
 	eyeMM       float64 // mm on the wall for each gram, at the usual porosity: what the eye judges
+	boreMM      float64 // of a gauge of flow lost: limits and perGram are mm in this bore
 }
 
 // depositMultiplier is the share of the potential that ends as scale, by
@@ -33,6 +35,14 @@ func (g *scaleGauge) Advance(s State, d Day) State {
 }
 
 func (g *scaleGauge) Reading(s State) float64 { return s.reading() }
+
+func (g *scaleGauge) Amount(s State) float64 {
+	amount := s.Amount * s.Factor
+	if g.boreMM > 0 {
+		return 1 - water.OrificeFlowShare(g.boreMM, min(amount, g.boreMM/2))
+	}
+	return amount
+}
 
 func (g *scaleGauge) Unknown() Spread { return g.prior }
 

@@ -16,6 +16,7 @@ type scene struct {
 	vessels  map[string]sums      // by machine/vessel
 	grinders map[string]sums
 	lines    map[string]sums
+	folds    map[string]float64   // how concentrated a steam boiler is today, by machine/vessel
 	leaks    map[string][]float64 // share of the raw water's hardness that passes, by line and step
 	buffer   []float64
 }
@@ -23,7 +24,7 @@ type scene struct {
 func newScene(equipment []record.Equipment, g grid) *scene {
 	sc := &scene{
 		machines: map[string]sums{}, drawn: map[string][]use.Day{}, vessels: map[string]sums{},
-		grinders: map[string]sums{}, lines: map[string]sums{}, leaks: map[string][]float64{},
+		grinders: map[string]sums{}, lines: map[string]sums{}, leaks: map[string][]float64{}, folds: map[string]float64{},
 	}
 	for _, e := range equipment {
 		switch {
@@ -65,6 +66,10 @@ func (r *run) play(sc *scene, world int) {
 			r.playMachine(sc, e, world)
 		}
 	}
+	if r.gathering {
+		r.playFlows(sc)
+		return
+	}
 	for _, e := range r.house.Equipment {
 		switch {
 		case e.Grinder != nil:
@@ -77,6 +82,27 @@ func (r *run) play(sc *scene, world int) {
 		if e.Machine != nil {
 			for _, v := range e.Machine.Vessels {
 				r.playVessel(sc, e, v, world)
+			}
+		}
+	}
+}
+
+// playFlows sums what flows through the steam boilers and no more: all that the
+// gauges of what gathers there live by.
+func (r *run) playFlows(sc *scene) {
+	for _, e := range r.house.Equipment {
+		if e.Machine == nil {
+			continue
+		}
+		drawn := sc.drawn[e.ID]
+		for _, v := range e.Machine.Vessels {
+			key := e.ID + "/" + v.ID
+			if _, ok := r.boilers[key]; !ok {
+				continue
+			}
+			total := sc.vessels[key]
+			for i := range r.grid.steps() {
+				total.add(i, Day{Days: r.days(i), Litres: drawn[i].SteamLitres + drawn[i].HotWaterLitres, DrawnLitres: drawn[i].HotWaterLitres})
 			}
 		}
 	}
@@ -98,11 +124,17 @@ func (r *run) days(step int) float64 {
 // playGrinder adds up what a grinder grinds for its machines.
 func (r *run) playGrinder(sc *scene, e record.Equipment) {
 	total := sc.grinders[e.ID]
+	var served [][]use.Day
+	for _, machine := range e.Grinder.Serves {
+		served = append(served, sc.drawn[machine])
+	}
 	for i := range r.grid.steps() {
 		day := Day{Days: r.days(i)}
-		for _, machine := range e.Grinder.Serves {
-			day.Shots += sc.drawn[machine][i].Shots
-			day.Kilograms += sc.drawn[machine][i].Kilograms
+		for _, drawn := range served {
+			if i < len(drawn) { // a machine that left the place grinds no more
+				day.Shots += drawn[i].Shots
+				day.Kilograms += drawn[i].Kilograms
+			}
 		}
 		total.add(i, day)
 	}
@@ -117,12 +149,16 @@ func (r *run) playLine(sc *scene, e record.Equipment, world int) {
 		hard, alkali := lw.load(world, m)
 		hardness[k], carbon[k] = hard, min(hard, alkali)
 	}
+	var fed [][]use.Day
+	for _, m := range r.house.Equipment {
+		if m.Machine != nil && m.Machine.Line == e.ID {
+			fed = append(fed, sc.drawn[m.ID])
+		}
+	}
 	for i := range r.grid.steps() {
 		litres := 0.0
-		for _, m := range r.house.Equipment {
-			if m.Machine != nil && m.Machine.Line == e.ID {
-				litres += sc.drawn[m.ID][i].Litres()
-			}
+		for _, drawn := range fed {
+			litres += drawn[i].Litres()
 		}
 		at := lw.steps[i]
 		total.add(i, Day{
@@ -131,25 +167,37 @@ func (r *run) playLine(sc *scene, e record.Equipment, world int) {
 		})
 		leaks[i] = 1
 	}
-	for _, s := range r.subjects {
-		if s.stage != nil && s.duty.Equipment.ID == e.ID && s.stage.Kind.Exchanges() {
-			r.playExchanger(leaks, total, s)
-		}
+	for _, x := range r.exchangers[e.ID] {
+		x.play(leaks, total, lw, r.grid)
 	}
 }
 
-// playExchanger lets a cartridge use up and be changed, and multiplies what it
-// lets through into the line's leaks. A change that falls inside a step counts
-// from the step's end.
-func (r *run) playExchanger(leaks []float64, total sums, s *subject) {
+// exchanger is a cartridge that uses up, of one arrangement of a line.
+type exchanger struct {
+	way     int
+	stage   record.Treatment
+	subject *subject      // of the present arrangement; nil for one of the past
+	changes []record.Date // of one of the past
+}
+
+// play lets a cartridge use up and be changed, and multiplies what it lets
+// through into the line's leaks. A change that falls inside a step counts from
+// the step's end.
+func (x exchanger) play(leaks []float64, total sums, lw *LineWater, g grid) {
 	used := 0.0
-	step := exchangeStep(s.stage)
-	changes := s.changes
+	step := exchangeStep(&x.stage)
+	changes := x.changes
+	if x.subject != nil {
+		changes = x.subject.changes
+	}
 	for i := range leaks {
+		if lw.when[i].way != x.way {
+			continue
+		}
 		share := step(total.step(i))
 		leaks[i] *= water.Breakthrough(used + share/2)
 		used += share
-		for len(changes) > 0 && changes[0] <= r.grid.knots[i+1] {
+		for len(changes) > 0 && changes[0] <= g.knots[i+1] {
 			used, changes = 0, changes[1:]
 		}
 	}
@@ -160,20 +208,53 @@ func (r *run) playExchanger(leaks []float64, total sums, s *subject) {
 func (r *run) playVessel(sc *scene, e record.Equipment, v record.Vessel, world int) {
 	key := e.ID + "/" + v.ID
 	total, drawn, leaks := sc.vessels[key], sc.drawn[e.ID], sc.leaks[e.Machine.Line]
+	if b, ok := r.boilers[key]; ok {
+		r.playBoiler(sc, b, key, leaks, drawn, world)
+		return
+	}
 	shape, conversion, lw := r.shapes[key], r.conversions[key][world], r.waters[e.Machine.Line]
-	raw, treated := sc.knotted(len(lw.knots))
+	spent, fresh := sc.knotted(len(lw.knots))
 	for k, m := range lw.moments(world) {
-		raw[k], treated[k] = lw.deposit(world, m, shape)
+		spent[k], fresh[k] = lw.deposit(world, m, shape)
 	}
 	for i := range r.grid.steps() {
-		litres := drawn[i].BrewLitres
-		if !shape.brews() {
-			litres = drawn[i].SteamLitres + drawn[i].HotWaterLitres
-		}
 		at := lw.steps[i]
-		fresh := at.between(treated)
-		mgPerLitre := conversion * (fresh + leaks[i]*(at.between(raw)-fresh))
+		behind := at.between(fresh)
+		mgPerLitre := conversion * max(0, behind+leaks[i]*(at.between(spent)-behind))
+		litres := drawn[i].BrewLitres
 		total.add(i, Day{Days: r.days(i), Litres: litres, ScaleGrams: litres * mgPerLitre / 1000})
+	}
+}
+
+// playBoiler follows a steam boiler: what is fed concentrates as steam leaves,
+// and lays down the more of itself; a refreshment thins it again and, since it
+// feeds, lays down a little too.
+func (r *run) playBoiler(sc *scene, b *steamWater, key string, leaks []float64, drawn []use.Day, world int) {
+	lw, total := b.line, sc.vessels[key]
+	today := r.grid.at(r.span.today)
+	concentration, _ := sc.knotted(len(lw.knots))
+	for k, m := range lw.moments(world) {
+		concentration[k] = m.concentration
+	}
+	n := b.start[world]
+	for i := range r.grid.steps() {
+		m := lw.when[i]
+		m.concentration = lw.steps[i].between(concentration)
+		steam, hot := drawn[i].SteamLitres, drawn[i].HotWaterLitres
+		was := n
+		n = b.concentrate(n, steam, hot)
+		day := Day{Days: r.days(i), Litres: steam + hot, DrawnLitres: hot}
+		if day.Litres > 0 {
+			day.ScaleGrams = day.Litres * b.scale(world, m, (was+n)/2, leaks[i]) / 1000
+		}
+		if left, ok := b.refreshed[i+1]; ok {
+			day.ScaleGrams += (1 - left) * b.waterKg * b.scale(world, m, 1, leaks[i]) / 1000
+			n = 1 + left*(n-1)
+		}
+		total.add(i, day)
+		if i+1 == today {
+			sc.folds[key] = n
+		}
 	}
 }
 
@@ -197,14 +278,22 @@ func (p placeAmong) between(values []float64) float64 {
 	return values[p.knot] + p.share*(values[p.knot+1]-values[p.knot])
 }
 
-// waterKnots gives the days at which a line's water is worked out: each quarter
-// and each day of a test. Between two of them it runs straight.
-func waterKnots(tests []TestedWater, s span) []record.Date {
+// waterKnots gives the days at which a line's water is worked out: each quarter,
+// each day of a test, and around each change of the line. Between two of them it runs straight.
+func waterKnots(tests []TestedWater, ways []arrangement, s span) []record.Date {
 	var knots []record.Date
 	for q := int(s.first) / driftDays; ; q++ {
 		knots = append(knots, record.Date(q*driftDays))
 		if record.Date(q*driftDays) > s.last {
 			break
+		}
+	}
+	for _, w := range ways {
+		// The line changes from one day to the next.
+		for _, d := range []record.Date{w.from - 1, w.from} {
+			if d > knots[0] && d < knots[len(knots)-1] {
+				knots = append(knots, d)
+			}
 		}
 	}
 	for _, t := range tests {

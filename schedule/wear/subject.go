@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -18,7 +19,9 @@ type subject struct {
 	base     int               // index in services of the last that was done wholly; -1 for none
 	vessel   *record.Vessel    // of a duty for a vessel
 	stage    *record.Treatment // of a duty for a cartridge
-	changes  []record.Date     // days on which the part was or will be made fresh
+	boiler   *steamWater       // of a duty for a steam boiler
+	today    record.Date
+	changes  []record.Date // days on which the part was or will be made fresh
 	taught   *Taught
 	doubt    *care.BoundGauge // a water test's own gauge, which looks at all worlds at once
 }
@@ -46,11 +49,52 @@ func (s *subject) finds() bool {
 	})
 }
 
+// refreshes tells whether the duty makes the water of a steam boiler new.
+func (s *subject) refreshes() bool { return gathers(s.duty) }
+
+// gathers tells whether any gauge of a duty is about what gathers in a boiler.
+func gathers(d care.Duty) bool {
+	return slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool {
+		return g.Driver == care.ByBoilerChloride || g.Driver == care.ByBoilerAlkalinity || g.Driver == care.ByBoilerSolids
+	})
+}
+
+// scales tells whether any gauge of a duty is about scale in a vessel.
+func scales(d care.Duty) bool {
+	return slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool { return byScale(g.Driver) })
+}
+
+func byScale(d care.Driver) bool {
+	return d == care.ByScaleThickness || d == care.ByScaleMass || d == care.ByOrificeLoss
+}
+
+// servicesOf gives the services of a duty. To have descaled a steam boiler is to
+// have refreshed its water too.
+func (h *Household) servicesOf(d care.Duty) []record.Dated[record.Service] {
+	services := h.Services[d.ID]
+	if !gathers(d) {
+		return services
+	}
+	services = slices.Clone(services)
+	for _, other := range h.Duties {
+		if other.Equipment.ID == d.Equipment.ID && other.Part == d.Part && scales(other) {
+			for _, s := range h.Services[other.ID] {
+				s.Body = record.Service{Task: d.ID}
+				services = append(services, s)
+			}
+		}
+	}
+	slices.SortStableFunc(services, func(a, b record.Dated[record.Service]) int {
+		return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.ID, b.ID))
+	})
+	return services
+}
+
 // block names the block of a world that the duty's unknowns belong to.
 func (s *subject) block() string { return "part/" + s.duty.ID }
 
-func newSubject(duty care.Duty, services []record.Dated[record.Service]) *subject {
-	s := &subject{duty: duty, services: services, base: -1}
+func newSubject(duty care.Duty, services []record.Dated[record.Service], today record.Date) *subject {
+	s := &subject{duty: duty, services: services, base: -1, today: today}
 	for i, d := range services {
 		if d.Body.Left == 0 {
 			s.base = i
@@ -93,12 +137,20 @@ func (s *subject) build(d Draws, shapes map[string]vesselShape, learned *posteri
 func (s *subject) gauge(d Draws, bound care.BoundGauge, shapes map[string]vesselShape, learned *posterior, first bool) (Gauge, error) {
 	limit := Spread{Low: bound.Limit.Low, Usual: bound.Limit.Usual, High: bound.Limit.High}
 	uniforms := d.Uniforms(s.block(), "limit/"+bound.Name)
-	if bound.Driver == care.ByScaleThickness || bound.Driver == care.ByScaleMass {
+	if byScale(bound.Driver) {
 		if s.vessel == nil {
 			return nil, fmt.Errorf("only a vessel scales")
 		}
 		shape := shapes[s.duty.Equipment.ID+"/"+s.vessel.ID]
+		if bound.Driver == care.ByOrificeLoss && shape.boreMM == 0 {
+			return nil, fmt.Errorf("its bore is not known")
+		}
 		return s.scaleGauge(d, bound.Driver, drawn(limit, uniforms), shape, learned), nil
+	}
+	if boiler := s.boiler; boiler != nil {
+		if g := newBoilerGauge(bound.Driver, limit, drawn(limit, uniforms), boiler, s.today); g != nil {
+			return g, nil
+		}
 	}
 	step, err := s.step(bound.Driver)
 	if err != nil {
@@ -126,10 +178,19 @@ func (s *subject) scaleGauge(d Draws, driver care.Driver, limits []float64, shap
 	}
 	for _, u := range d.Uniforms(s.block(), "porosity") {
 		perGram := 1.0
-		if driver == care.ByScaleThickness {
+		switch driver {
+		case care.ByScaleThickness:
 			perGram = shape.mmPerGram(usualPorosity.At(u))
+		case care.ByOrificeLoss:
+			perGram = shape.shellMMPerGram(usualPorosity.At(u))
 		}
 		g.perGram = append(g.perGram, perGram)
+	}
+	if driver == care.ByOrificeLoss {
+		g.boreMM = shape.boreMM
+		for w, lost := range g.limits {
+			g.limits[w] = water.OrificeThicknessMM(shape.boreMM, 1-min(lost, 0.9))
+		}
 	}
 	return g
 }
@@ -179,18 +240,16 @@ func (s *subject) sealCelsius() float64 {
 	return sealReferenceCelsius
 }
 
-// meqPerLitreOfGermanDegree: 1 °dH is 10 mg/L CaO, 0.35664 meq/L.
-var meqPerLitreOfGermanDegree = 2 * 17.848 / water.MolarMassCalcite
-
 // exchangeStep counts the share of an exchanger's capacity that is used. The
 // capacity is what the maker states: so many litres at so much hardness. A
 // softener takes all hardness, a decarboniser what goes with alkalinity.
 func exchangeStep(t *record.Treatment) func(Day) float64 {
-	perMeq := (1 - t.BypassShare) / (t.RatedLitres * t.RatedDegrees * meqPerLitreOfGermanDegree)
-	if t.Kind == record.Softener {
-		return func(d Day) float64 { return d.HardnessMeq * perMeq }
+	perMeq := (1 - t.BypassShare) / cartridgeOf(*t).CapacityMeq()
+	onHydrogen := hydrogenOf(*t)
+	return func(d Day) float64 {
+		// As Cartridge.LoadMeqPerLitre has it, on sums of days.
+		return (min(onHydrogen*d.HardnessMeq, d.CarbonMeq) + (1-onHydrogen)*d.HardnessMeq) * perMeq
 	}
-	return func(d Day) float64 { return d.CarbonMeq * perMeq }
 }
 
 // litresStep counts the share of the rated litres that a day uses.

@@ -137,10 +137,9 @@ func (r *run) waterSpread(lw *LineWater, line string, on record.Date) float64 {
 			continue
 		}
 		for _, v := range e.Machine.Vessels {
-			shape := r.shapes[e.ID+"/"+v.ID]
 			var mean, sum, squares float64
 			for w := range r.house.Draws.Worlds {
-				raw, _ := lw.deposit(w, lw.moment(w, on), shape)
+				raw := r.laysDown(lw, e.ID+"/"+v.ID, w, lw.moment(w, on))
 				x := math.Log(max(raw, leastScaleMg))
 				mean += raw
 				sum += x
@@ -153,4 +152,14 @@ func (r *run) waterSpread(lw *LineWater, line string, on record.Date) float64 {
 		}
 	}
 	return spread
+}
+
+// laysDown gives the mg that a litre of the line's water, behind spent
+// exchangers, could lay down in a vessel.
+func (r *run) laysDown(lw *LineWater, vessel string, world int, m moment) float64 {
+	if b, ok := r.boilers[vessel]; ok {
+		return b.scale(world, m, 1, 1)
+	}
+	spent, _ := lw.deposit(world, m, r.shapes[vessel])
+	return spent
 }

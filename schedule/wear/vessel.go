@@ -1,6 +1,8 @@
 package wear
 
 import (
+	"math"
+
 	"limekeep/schedule/record"
 	"limekeep/water"
 )
@@ -15,6 +17,8 @@ type vesselShape struct {
 	wallCelsius float64 // where scale forms
 	areaCm2     float64 // heated wall
 	wallShare   float64 // share of the deposit that lies on it
+	shellCm2    float64 // the rest of what its water touches
+	boreMM      float64 // smallest bore on the way to the cup; 0 where unknown
 }
 
 // Sizes of vessels whose owner does not know them. Common practice.
@@ -40,6 +44,7 @@ var usualVessels = map[record.VesselKind]map[record.Setting]vesselShape{
 const (
 	// Heat flux of an immersed element: 100 kW/m². Common practice.
 	elementWattsPerCm2 = 10.0
+	elementKWPerM2     = 10 * elementWattsPerCm2
 	// Wall over water at that flux and about 8 kW/(m²K) of a stirred film.
 	// Assumption.
 	wallExcessKelvin = 12.0
@@ -77,8 +82,11 @@ func shapeOf(v record.Vessel, setting record.Setting) (vesselShape, error) {
 		}
 		s.celsius = celsius
 	}
-	s.areaCm2, s.wallShare, s.wallCelsius = s.watts/elementWattsPerCm2, elementShare, s.celsius+wallExcessKelvin
 	const cm3PerLitre = 1000
+	s.areaCm2, s.wallShare, s.wallCelsius = s.watts/elementWattsPerCm2, elementShare, s.celsius+wallExcessKelvin
+	// A shell as high as it is wide: 2πr³ of water within 6πr² of metal.
+	s.shellCm2 = 6 * math.Pi * math.Pow(s.litres*cm3PerLitre/(2*math.Pi), 2.0/3)
+	s.boreMM = v.OrificeMM
 	switch v.Kind {
 	case record.HeatExchanger:
 		// A tube's wall is 4/d of its volume.
@@ -105,9 +113,28 @@ func boilingCelsius(gaugeBar float64) (float64, error) {
 // usualPorosity is the share of water in scale. Common practice.
 var usualPorosity = Spread{Low: 0.1, Usual: 0.25, High: 0.4}
 
+// scaleConductivity is that of scale, W/(m·K). Common practice.
+var scaleConductivity = Spread{Low: 0.8, Usual: 1.2, High: 2.0}
+
+// immersed tells whether an electric element lies in the vessel's own water: in
+// a heat exchanger steam heats the wall, and a thermoblock's is cast in metal.
+func (s vesselShape) immersed() bool {
+	return s.kind == record.BrewBoiler || s.kind == record.SteamBoiler
+}
+
 // mmPerGram gives the thickness on the heated wall for each gram deposited.
 func (s vesselShape) mmPerGram(porosity float64) float64 {
 	return water.ScaleThicknessMM(s.wallShare, s.areaCm2, min(porosity, 0.8))
+}
+
+// shellMMPerGram gives the thickness away from the heated wall for each gram
+// deposited; a bore on the way out gathers as much (assumption). Where all lies
+// on the wall the bore gathers what the wall does.
+func (s vesselShape) shellMMPerGram(porosity float64) float64 {
+	if s.wallShare == 1 {
+		return s.mmPerGram(porosity)
+	}
+	return water.ScaleThicknessMM(1-s.wallShare, s.shellCm2, min(porosity, 0.8))
 }
 
 // brews tells whether the vessel's water goes through the group.

@@ -1,0 +1,64 @@
+package wear
+
+import (
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// boilerGauge is the gauge of what gathers in the water of a steam boiler:
+// chloride, alkalinity, dissolved solids. State.Amount is by how much the water
+// is concentrated beyond its feed, in multiples of the feed.
+type boilerGauge struct {
+	prior  Spread
+	limits []float64 // mg/L, one a world
+	boiler *steamWater
+	of     func(water.SteadyPoint) float64 // mg/L
+	now    moment                          // the day whose water counts
+}
+
+// newBoilerGauge makes the gauge of a driver; nil for any other.
+func newBoilerGauge(driver care.Driver, prior Spread, limits []float64, b *steamWater, today record.Date) *boilerGauge {
+	g := &boilerGauge{prior: prior, limits: limits, boiler: b, now: b.line.between(today)}
+	analysis := func(p water.SteadyPoint) water.Analysis { return water.Solution{Totals: p.Water}.Analysis() }
+	switch driver {
+	case care.ByBoilerChloride:
+		g.of = func(p water.SteadyPoint) float64 { return analysis(p).ChlorideMgPerKg }
+	case care.ByBoilerAlkalinity:
+		g.of = func(p water.SteadyPoint) float64 { return analysis(p).AlkalinityMgPerKgCaCO3 }
+	case care.ByBoilerSolids:
+		g.of = func(p water.SteadyPoint) float64 { return analysis(p).DissolvedSolids() }
+	default:
+		return nil
+	}
+	return g
+}
+
+func (g *boilerGauge) Start(world int, s Service) State {
+	state := restart(s, 1, g.limits[world])
+	state.World = world
+	return state
+}
+
+// Advance lets salts gather. A run of days counts as evenly drawn.
+func (g *boilerGauge) Advance(s State, d Day) State {
+	s.Amount = g.boiler.concentrate(1+s.Amount, d.Litres-d.DrawnLitres, d.DrawnLitres) - 1
+	return s
+}
+
+func (g *boilerGauge) Reading(s State) float64 { return g.Amount(s) / s.Limit }
+
+// Amount is the mg per litre in the boiler, of the water as it is today.
+func (g *boilerGauge) Amount(s State) float64 {
+	return g.of(g.boiler.water(s.World, g.now, 1+s.Amount))
+}
+
+// Likelihood is 1: nobody sees salts.
+func (g *boilerGauge) Likelihood(State, record.Service) float64 { return 1 }
+
+func (g *boilerGauge) Unknown() Spread { return g.prior }
+
+func (g *boilerGauge) Assume(s State, value float64) State {
+	s.Limit = value
+	return s
+}

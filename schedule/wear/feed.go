@@ -1,0 +1,81 @@
+package wear
+
+import (
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// meqPerLitreOfGermanDegree: 1 °dH is 10 mg/L CaO, 0.35664 meq/L.
+var meqPerLitreOfGermanDegree = 2 * 17.848 / water.MolarMassCalcite
+
+// cartridgeOf states a stage of a line in the terms of the water it treats.
+func cartridgeOf(t record.Treatment) water.Cartridge {
+	kinds := map[record.TreatmentKind]water.CartridgeKind{
+		record.Sediment: water.SedimentFilter, record.Carbon: water.CarbonFilter,
+		record.Softener: water.Softener, record.Decarboniser: water.Decarboniser, record.Mixed: water.MixedExchanger,
+	}
+	return water.Cartridge{
+		Kind: kinds[t.Kind], HydrogenShare: t.Hydrogen, BypassShare: t.BypassShare,
+		RatedLitres: t.RatedLitres, RatedMeqPerLitre: t.RatedDegrees * meqPerLitreOfGermanDegree,
+	}
+}
+
+// membraneCelsius is the temperature at a membrane: cold mains. Assumption.
+const membraneCelsius = 15
+
+// spentShare is so much more than its capacity that a cartridge takes nothing
+// any more.
+const spentShare = 10
+
+// feeder turns the water of a supply into that which a machine gets.
+type feeder struct {
+	solver *water.Solver
+	stages []record.Treatment
+	tank   bool
+}
+
+// changes tells whether the line changes the water at all.
+func (f feeder) changes() bool {
+	if f.tank {
+		return true
+	}
+	for _, t := range f.stages {
+		if t.Kind.Exchanges() || t.Kind == record.ReverseOsmosis {
+			return true
+		}
+	}
+	return false
+}
+
+// exchanges tells whether the line holds something that uses up.
+func (f feeder) exchanges() bool {
+	for _, t := range f.stages {
+		if t.Kind.Exchanges() {
+			return true
+		}
+	}
+	return false
+}
+
+// feed gives the water a machine gets from a supply, with exchangers used up by
+// a share of their capacity, and the share of its excess CO2 that a tank lost.
+func (f feeder) feed(supply water.Totals, used, aired float64) (water.Totals, error) {
+	t := supply
+	for _, stage := range f.stages {
+		if stage.Kind == record.ReverseOsmosis {
+			permeate, _, err := f.solver.Permeate(t, membraneCelsius, water.Membrane{Passage: water.UsualPassage(), Recovery: water.UsualRecovery})
+			if err != nil {
+				return t, err
+			}
+			if t, err = water.Mix(permeate, t, stage.BypassShare); err != nil {
+				return t, err
+			}
+			continue
+		}
+		t = cartridgeOf(stage).Treat(t, used)
+	}
+	if !f.tank {
+		return t, nil
+	}
+	return f.solver.Aired(t, membraneCelsius, aired)
+}

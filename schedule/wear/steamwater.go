@@ -1,0 +1,148 @@
+package wear
+
+import (
+	"math"
+	"runtime"
+	"sync"
+
+	"limekeep/schedule/record"
+	"limekeep/schedule/use"
+	"limekeep/water"
+)
+
+// steamWater is what the waters of a line do in one steam boiler: salts stay,
+// CO2 leaves with the steam, scale forms from what concentrates.
+type steamWater struct {
+	line       *LineWater
+	celsius    float64
+	waterKg    float64
+	steamShare float64         // of the feed, over the whole course
+	fresh      [][]columnsOf   // by test, then arrangement
+	spent      [][]columnsOf   // the same behind spent exchangers
+	start      []float64       // how concentrated the boiler is when the span begins, by world
+	refreshed  map[int]float64 // by knot: share of the old water that a service left
+}
+
+// columnsOf holds one column for each analysis of a test.
+type columnsOf []water.BoilerColumn
+
+// filledShare is how much of a steam boiler is water; steam fills the rest.
+// Common practice.
+const filledShare = 0.65
+
+// wetShare is the share of steam that is droplets and takes salts along as drawn
+// water does. Common practice for small boilers, 1 to 5 %.
+const wetShare = 0.02
+
+// shareStep is the step to which the share of steam is rounded, so that a few
+// more logged drinks do not ask for new columns.
+const shareStep = 0.05
+
+// newSteamWater works out a boiler's columns.
+func newSteamWater(memory *Memory, lw *LineWater, shape vesselShape, c *use.Course, worlds int, s span) (*steamWater, error) {
+	b := &steamWater{line: lw, celsius: max(100, shape.celsius), waterKg: filledShare * shape.litres, refreshed: map[int]float64{}}
+	var steam, hot float64
+	for _, d := range c.Days {
+		steam += d.SteamLitres
+		hot += d.HotWaterLitres
+	}
+	if steam+hot > 0 {
+		b.steamShare = min(1, math.Round(steam/(steam+hot)/shareStep)*shareStep)
+	}
+	for _, t := range lw.Tests {
+		var fresh, spent []columnsOf
+		for i, feeds := range t.Feeds {
+			columns, err := b.columns(memory, t, i, "fresh", feeds.Fresh)
+			if err != nil {
+				return nil, err
+			}
+			fresh = append(fresh, columns)
+			if feeds.Fresh[0].potentials != feeds.Spent[0].potentials {
+				if columns, err = b.columns(memory, t, i, "spent", feeds.Spent); err != nil {
+					return nil, err
+				}
+			}
+			spent = append(spent, columns)
+		}
+		b.fresh, b.spent = append(b.fresh, fresh), append(b.spent, spent)
+	}
+	b.start = make([]float64, worlds)
+	for w := range b.start {
+		b.start[w] = b.concentrate(1, daysBefore(c, s.first, steam), daysBefore(c, s.first, hot))
+	}
+	return b, nil
+}
+
+// daysBefore gives the litres that flowed from the machine's first day to the
+// span's, at the mean pace of the whole course.
+func daysBefore(c *use.Course, first record.Date, total float64) float64 {
+	if len(c.Days) == 0 {
+		return 0
+	}
+	return total / float64(len(c.Days)) * float64(max(0, first-c.First))
+}
+
+// columns works out one set of waters, on as many processors as there are.
+func (b *steamWater) columns(memory *Memory, t TestedWater, way int, state string, feeds []feedWater) (columnsOf, error) {
+	return memory.boiler([]any{t.key, way, state, b.celsius, b.steamShare}, func() ([]water.BoilerColumn, error) {
+		columns := make([]water.BoilerColumn, len(feeds))
+		errs := make([]error, len(feeds))
+		workers := min(runtime.GOMAXPROCS(0), len(feeds))
+		var wait sync.WaitGroup
+		for first := range workers {
+			wait.Go(func() {
+				solver := water.NewSolver()
+				for i := first; i < len(feeds); i += workers {
+					columns[i], errs[i] = water.NewBoilerColumn(solver, feeds[i].totals, b.celsius, b.steamShare, t.Supply[i].brucite)
+				}
+			})
+		}
+		wait.Wait()
+		for _, err := range errs {
+			if err != nil {
+				return nil, err
+			}
+		}
+		return columns, nil
+	})
+}
+
+// concentrate gives how concentrated a boiler is, in multiples of its feed,
+// after so many litres left it as steam and as hot water: the balance of a salt
+// that stays, V dn/dt = feed - drawn·n, solved over the run.
+func (b *steamWater) concentrate(n, steam, hot float64) float64 {
+	drawn := hot + wetShare*steam
+	if drawn <= 0 {
+		return n
+	}
+	rest := (steam + hot) / drawn
+	return rest + (n-rest)*math.Exp(-drawn/b.waterKg)
+}
+
+// scale gives the mg of scale that form per litre fed at a concentration, in a
+// world on a step, behind exchangers that leak.
+func (b *steamWater) scale(world int, m moment, n, leak float64) float64 {
+	offset := b.line.shift[world] * siSpread(b.celsius)
+	a, c := b.line.picks[m.before][world], b.line.picks[m.after][world]
+	n *= m.concentration
+	fresh := b.fresh[m.before][m.way][a].ScaleMgPerKg(n, offset)
+	if m.share > 0 {
+		fresh += m.share * (b.fresh[m.after][m.way][c].ScaleMgPerKg(n, offset) - fresh)
+	}
+	if leak == 0 || &b.spent[m.before][m.way][a] == &b.fresh[m.before][m.way][a] {
+		return m.concentration * fresh
+	}
+	spent := b.spent[m.before][m.way][a].ScaleMgPerKg(n, offset)
+	if m.share > 0 {
+		spent += m.share * (b.spent[m.after][m.way][c].ScaleMgPerKg(n, offset) - spent)
+	}
+	return m.concentration * (fresh + leak*(spent-fresh))
+}
+
+// water gives the boiler's own water at a concentration, of a feed whose
+// cartridges are fresh: it is by salts that no cartridge holds back that a boiler
+// is judged.
+func (b *steamWater) water(world int, m moment, n float64) water.SteadyPoint {
+	offset := b.line.shift[world] * siSpread(b.celsius)
+	return b.fresh[m.after][m.way][b.line.picks[m.after][world]].At(n*m.concentration, offset)
+}

@@ -1,0 +1,195 @@
+package wear
+
+import (
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// TestedWater is one test with all it stands for: the supply, and what the
+// machines get from it through each arrangement of treatment that the line has
+// had.
+type TestedWater struct {
+	On     record.Date
+	Supply []supplied   // one for each analysis of the set
+	Feeds  []feedWaters // by arrangement
+	set    water.Set
+	key    string // what it depends on
+}
+
+// supplied is the raw water of one analysis.
+type supplied struct {
+	totals     water.Totals
+	hardness   float64 // calcium and magnesium, meq/L
+	alkalinity float64 // meq/L
+	aired      float64 // share of its excess CO2 that a tank loses
+	brucite    bool    // whether brucite forms in a steam boiler
+}
+
+// feedWaters is what one arrangement makes of a test: behind fresh exchangers
+// and behind spent ones. Where nothing uses up the two are the same.
+type feedWaters struct {
+	Fresh, Spent []feedWater
+}
+
+// feedWater is one analysis as a machine gets it.
+type feedWater struct {
+	totals     water.Totals
+	potentials *water.Potentials
+}
+
+// bruciteShare is the share of worlds in which brucite forms in a steam boiler.
+// Assumption: databases and boilers disagree.
+const bruciteShare = 0.5
+
+// arrangement is how a line was laid out from a day on.
+type arrangement struct {
+	from   record.Date
+	line   record.WaterLine
+	feeder feeder
+}
+
+// newTestedWater works out the sets of a test for each arrangement. base is a
+// test of the supply itself, for one that was taken behind the treatment; nil
+// where there is none.
+func newTestedWater(d Draws, block string, t record.Dated[record.WaterTest], ways []arrangement, base *TestedWater) (TestedWater, error) {
+	name := "test/" + t.On.String()
+	draw := func(sample, dimension int) float64 { return d.Uniform(block, name, sample, dimension) }
+	tested := TestedWater{On: t.On}
+	var err error
+	if len(t.Body.Test.Values) == 0 {
+		tested.set = water.Unmeasured(water.SetSize, draw)
+	} else if tested.set, err = water.Infer(t.Body.Test, water.SetSize, draw); err != nil {
+		return tested, err
+	}
+	solver := water.NewSolver()
+	measured := make([]water.Totals, len(tested.set.Analyses))
+	for i, a := range tested.set.Analyses {
+		solution, err := solver.Speciate(a)
+		if err != nil {
+			return tested, err
+		}
+		measured[i] = solution.Totals
+		tested.Supply = append(tested.Supply, supplied{
+			totals:  measured[i],
+			aired:   water.TankLeastShare + (water.TankMostShare-water.TankLeastShare)*d.Uniform(block, "tank", i, 0),
+			brucite: d.Uniform(block, "brucite", i, 0) < bruciteShare,
+		})
+	}
+	for _, way := range ways {
+		f := way.feeder
+		f.solver = solver
+		rest := f
+		if t.Body.After != "" {
+			before, behind := f.split(t.Body.After)
+			rest.stages = behind
+			tested.turnBack(measured, before, base)
+		}
+		feeds := feedWaters{}
+		if feeds.Fresh, err = tested.behind(rest, measured, 0); err != nil {
+			return tested, err
+		}
+		feeds.Spent = feeds.Fresh
+		if f.exchanges() {
+			if feeds.Spent, err = tested.behind(f, tested.totals(), spentShare); err != nil {
+				return tested, err
+			}
+		}
+		tested.Feeds = append(tested.Feeds, feeds)
+	}
+	for i := range tested.Supply {
+		s := &tested.Supply[i]
+		// A litre of drinking water weighs a kilogram.
+		s.hardness, s.alkalinity = 2000*(s.totals.Calcium+s.totals.Magnesium), 1000*s.totals.Alkalinity
+	}
+	return tested, nil
+}
+
+// totals gives the supply of each analysis.
+func (tested *TestedWater) totals() []water.Totals {
+	totals := make([]water.Totals, len(tested.Supply))
+	for i, s := range tested.Supply {
+		totals[i] = s.totals
+	}
+	return totals
+}
+
+// split parts a line's stages behind the one with an id.
+func (f feeder) split(id string) (before, behind []record.Treatment) {
+	for i, stage := range f.stages {
+		if stage.ID == id {
+			return f.stages[:i+1], f.stages[i+1:]
+		}
+	}
+	return nil, f.stages
+}
+
+// behind works out waters behind a line.
+func (tested *TestedWater) behind(f feeder, waters []water.Totals, used float64) ([]feedWater, error) {
+	set := water.Set{Analyses: make([]water.Analysis, len(waters)), Weights: tested.set.Weights}
+	feeds := make([]feedWater, len(waters))
+	for i, totals := range waters {
+		if f.changes() {
+			var err error
+			if totals, err = f.feed(totals, used, tested.Supply[i].aired); err != nil {
+				return nil, err
+			}
+		}
+		solution, err := f.solver.Equilibrate(totals, tested.set.Analyses[i].MeasuredCelsius)
+		if err != nil {
+			return nil, err
+		}
+		feeds[i].totals, set.Analyses[i] = totals, solution.Analysis()
+	}
+	tables, err := set.Potentials()
+	if err != nil {
+		return nil, err
+	}
+	for i := range feeds {
+		feeds[i].potentials = &tables[i]
+	}
+	return feeds, nil
+}
+
+// leastBypass is the bypass from which what lies behind a cartridge tells what
+// lies before it: below, hardly any of its hardness is the supply's.
+const leastBypass = 0.1
+
+// turnBack says what the supply must be for a test taken behind stages, since
+// that is what a cartridge has to cope with and what comes through once it is
+// spent. A test of the supply says it best; else the bypass of a cartridge that
+// is not spent yet; where neither says anything the supply is taken to be as
+// measured, and the cartridge seems to last longer than it will.
+func (tested *TestedWater) turnBack(measured []water.Totals, stages []record.Treatment, base *TestedWater) {
+	if base != nil {
+		for i := range tested.Supply {
+			tested.Supply[i].totals = base.Supply[i].totals
+		}
+		return
+	}
+	for i := range tested.Supply {
+		t := measured[i]
+		for _, stage := range stages {
+			if !stage.Kind.Exchanges() || stage.BypassShare < leastBypass {
+				continue
+			}
+			taken := 2 * (t.Calcium + t.Magnesium) * (1/stage.BypassShare - 1)
+			t.Calcium /= stage.BypassShare
+			t.Magnesium /= stage.BypassShare
+			onSodium := taken * (1 - hydrogenOf(stage))
+			t.Sodium = max(0, t.Sodium-onSodium)
+			t.Alkalinity += taken - onSodium
+		}
+		tested.Supply[i].totals = t
+	}
+}
+
+// hydrogenOf is the share of an exchanger that is on hydrogen.
+func hydrogenOf(t record.Treatment) float64 {
+	switch t.Kind {
+	case record.Decarboniser:
+		return 1
+	case record.Mixed:
+		return t.Hydrogen
+	}
+	return 0
+}
