@@ -2,8 +2,6 @@ package wear
 
 import (
 	"math"
-	"runtime"
-	"sync"
 
 	"limekeep/schedule/record"
 	"limekeep/schedule/use"
@@ -86,24 +84,12 @@ func daysBefore(c *use.Course, first record.Date, total float64) float64 {
 func (b *steamWater) columns(memory *Memory, t TestedWater, way int, state string, feeds []feedWater) (columnsOf, error) {
 	return memory.boiler([]any{t.key, way, state, b.celsius, b.steamShare}, func() ([]water.BoilerColumn, error) {
 		columns := make([]water.BoilerColumn, len(feeds))
-		errs := make([]error, len(feeds))
-		workers := min(runtime.GOMAXPROCS(0), len(feeds))
-		var wait sync.WaitGroup
-		for first := range workers {
-			wait.Go(func() {
-				solver := water.NewSolver()
-				for i := first; i < len(feeds); i += workers {
-					columns[i], errs[i] = water.NewBoilerColumn(solver, feeds[i].totals, b.celsius, b.steamShare, t.Supply[i].brucite)
-				}
-			})
-		}
-		wait.Wait()
-		for _, err := range errs {
-			if err != nil {
-				return nil, err
-			}
-		}
-		return columns, nil
+		err := onAllCores(len(feeds), func(solver *water.Solver, i int) error {
+			column, err := water.NewBoilerColumn(solver, feeds[i].totals, b.celsius, b.steamShare, t.Supply[i].brucite)
+			columns[i] = column
+			return err
+		})
+		return columns, err
 	})
 }
 

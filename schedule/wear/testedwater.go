@@ -1,6 +1,9 @@
 package wear
 
 import (
+	"runtime"
+	"sync"
+
 	"limekeep/schedule/record"
 	"limekeep/water"
 )
@@ -34,7 +37,7 @@ type feedWaters struct {
 // feedWater is one analysis as a machine gets it.
 type feedWater struct {
 	totals     water.Totals
-	potentials *water.Potentials
+	potentials *water.ClosedPotentials
 }
 
 // bruciteShare is the share of worlds in which brucite forms in a steam boiler.
@@ -125,29 +128,46 @@ func (f feeder) split(id string) (before, behind []record.Treatment) {
 
 // behind works out waters behind a line.
 func (tested *TestedWater) behind(f feeder, waters []water.Totals, used float64) ([]feedWater, error) {
-	set := water.Set{Analyses: make([]water.Analysis, len(waters)), Weights: tested.set.Weights}
 	feeds := make([]feedWater, len(waters))
-	for i, totals := range waters {
-		if f.changes() {
+	err := onAllCores(len(waters), func(solver *water.Solver, i int) error {
+		own := f
+		own.solver = solver
+		totals := waters[i]
+		if own.changes() {
 			var err error
-			if totals, err = f.feed(totals, used, tested.Supply[i].aired); err != nil {
-				return nil, err
+			if totals, err = own.feed(totals, used, tested.Supply[i].aired); err != nil {
+				return err
 			}
 		}
-		solution, err := f.solver.Equilibrate(totals, tested.set.Analyses[i].MeasuredCelsius)
+		table, err := water.NewClosedPotentials(solver, totals)
+		feeds[i] = feedWater{totals: totals, potentials: &table}
+		return err
+	})
+	return feeds, err
+}
+
+// onAllCores does a piece of work for each of n things, on as many processors as
+// there are, each with a solver of its own. The error is that of the first
+// thing, in order, that has one.
+func onAllCores(n int, do func(*water.Solver, int) error) error {
+	errs := make([]error, n)
+	workers := min(runtime.GOMAXPROCS(0), n)
+	var wait sync.WaitGroup
+	for first := range workers {
+		wait.Go(func() {
+			solver := water.NewSolver()
+			for i := first; i < n; i += workers {
+				errs[i] = do(solver, i)
+			}
+		})
+	}
+	wait.Wait()
+	for _, err := range errs {
 		if err != nil {
-			return nil, err
+			return err
 		}
-		feeds[i].totals, set.Analyses[i] = totals, solution.Analysis()
 	}
-	tables, err := set.Potentials()
-	if err != nil {
-		return nil, err
-	}
-	for i := range feeds {
-		feeds[i].potentials = &tables[i]
-	}
-	return feeds, nil
+	return nil
 }
 
 // leastBypass is the bypass from which what lies behind a cartridge tells what
