@@ -81,7 +81,7 @@ func newRun(h *Household) (*run, error) {
 		shapes: map[string]vesselShape{}, conversions: map[string][]float64{},
 		boilers: map[string]*steamWater{}, exchangers: map[string][]exchanger{},
 	}
-	matter := []record.Date{h.Today + 7*weeksAhead}
+	matter := append([]record.Date{h.Today + 7*weeksAhead}, h.Again...)
 	for _, duty := range h.Duties {
 		s := newSubject(duty, h.servicesOf(duty), h.Today)
 		r.subjects = append(r.subjects, s)
@@ -227,6 +227,7 @@ func (s *subject) planChanges(sp span, planned, likely record.Date) {
 // crossing is what one world says of one subject.
 type crossing struct {
 	due     record.Date   // first gauge to cross; never beyond the horizon
+	again   []record.Date // the same of a part made fresh on each day of Household.Again
 	gauges  []record.Date // each gauge by itself
 	reading []float64     // of each gauge, today
 	amount  []float64     // of each gauge, today, in the unit of its limit
@@ -286,7 +287,13 @@ func (r *run) crossOne(sc *scene, s *subject, world int) crossing {
 	}
 	total := sc.sums(s)
 	today, ahead := r.grid.at(r.span.today), r.grid.at(r.span.today+7*weeksAhead)
+	for range r.house.Again {
+		c.again = append(c.again, never)
+	}
 	for k, g := range s.gauges {
+		for i, fresh := range r.house.Again {
+			c.again[i] = min(c.again[i], r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)))
+		}
 		state := g.Start(world, Service{})
 		knot := r.grid.at(s.since())
 		for _, service := range s.services[s.base+1:] { // those that did it only in part
@@ -334,7 +341,11 @@ func (r *run) outcome(s *subject, worlds []crossing) Outcome {
 	if n := len(s.services); n > 0 {
 		o.Served = s.services[n-1].ID
 	}
-	o.Window = newWindow(datesOf(worlds, func(c crossing) record.Date { return c.due }))
+	due := datesOf(worlds, func(c crossing) record.Date { return c.due })
+	o.Window, o.Due = newWindow(due), newQuantiles(due)
+	for i := range r.house.Again {
+		o.Again = append(o.Again, newQuantiles(datesOf(worlds, func(c crossing) record.Date { return c.again[i] })))
+	}
 	for k := range s.gauges {
 		of := func(field func(crossing) []float64) Points {
 			return newPoints(valuesOf(worlds, func(c crossing) float64 { return field(c)[k] }))

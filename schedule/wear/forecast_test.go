@@ -252,3 +252,38 @@ func TestForecastRefusesNoWorlds(t *testing.T) {
 		t.Error("a forecast over no worlds was made")
 	}
 }
+
+// Made fresh later, a part falls due later by about as much; what it is told by
+// in detail agrees with the window.
+func TestAgainFollowsTheDayMadeFresh(t *testing.T) {
+	k := newKitchen(t)
+	k.served(10, record.Service{Task: "machine/backflush-detergent/group"})
+	h := k.household()
+	h.Again = []record.Date{today, today + 91, today + 182}
+	outcomes, err := Forecast(h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range outcomes {
+		if o.Duty.ID != "machine/backflush-detergent/group" {
+			continue
+		}
+		if len(o.Again) != 3 {
+			t.Fatalf("%d answers to 3 days", len(o.Again))
+		}
+		middle := func(q Quantiles) record.Date { return q[QuantileCount/2] }
+		if d := middle(o.Due) - o.Window.Likely; d < -3 || d > 3 {
+			t.Errorf("in detail likely %v, by the window %v", middle(o.Due), o.Window.Likely)
+		}
+		for i := range 2 {
+			if d := middle(o.Again[i+1]) - middle(o.Again[i]); d < 88 || d > 94 {
+				t.Errorf("91 days later it falls due %d days later", d)
+			}
+		}
+		if middle(o.Again[0]) <= middle(o.Due) {
+			t.Errorf("made fresh today it is due %v, as it stands %v", middle(o.Again[0]), middle(o.Due))
+		}
+		return
+	}
+	t.Fatal("no detergent backflush")
+}

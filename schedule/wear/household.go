@@ -17,6 +17,7 @@ type Household struct {
 	Tests     map[string][]record.Dated[record.WaterTest]
 	Services  map[string][]record.Dated[record.Service] // by duty
 	Planned   map[string]record.Date                    // by duty: the day it is planned for
+	Again     []record.Date                             // days to come for which to say when a part made fresh then falls due; nil for none
 	Memory    *Memory                                   // of water tests worked out before; nil for none
 }
 
@@ -26,6 +27,8 @@ type Outcome struct {
 	Since  record.Date // last service, or the day the part was fresh
 	Served int64       // record of that service, 0 for none
 	Window Window
+	Due    Quantiles   // of the crossing, in more detail than the window
+	Again  []Quantiles // of the next crossing, for each day of Household.Again
 	Gauges []GaugeOutcome
 	Scale  *ScaleFacts // of a vessel
 	Doubt  *DoubtFacts // of a water test

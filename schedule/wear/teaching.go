@@ -118,7 +118,11 @@ func (r *run) doubt(s *subject) Outcome {
 		}
 		readings[w], amounts[w] = o.Doubt.LogSD/limit, o.Doubt.LogSD
 	}
-	o.Window = newWindow(crossings)
+	o.Window, o.Due = newWindow(crossings), newQuantiles(crossings)
+	for _, fresh := range r.house.Again {
+		// A test made then starts as this one did.
+		o.Again = append(o.Again, newQuantiles(shifted(crossings, fresh-o.Since)))
+	}
 	o.Gauges = []GaugeOutcome{{Gauge: *s.doubt, Reading: newPoints(readings), Amount: newPoints(amounts), Window: o.Window}}
 	return o
 }
@@ -162,4 +166,15 @@ func (r *run) laysDown(lw *LineWater, vessel string, world int, m moment) float6
 	}
 	spent, _ := lw.deposit(world, m, r.shapes[vessel])
 	return spent
+}
+
+// shifted moves crossings by so many days; what was never stays so.
+func shifted(crossings []record.Date, days record.Date) []record.Date {
+	moved := make([]record.Date, len(crossings))
+	for i, c := range crossings {
+		if moved[i] = c; c != never {
+			moved[i] += days
+		}
+	}
+	return moved
 }

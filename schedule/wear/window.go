@@ -32,6 +32,27 @@ func newWindow(crossings []record.Date) Window {
 	return Window{Early: at(0.1), Likely: at(0.5), Late: at(0.9)}
 }
 
+// QuantileCount is how many points a crossing is told by.
+const QuantileCount = 21
+
+// Quantiles are equally likely days of a crossing, the soonest first: point i
+// stands for the worlds between the shares i and i+1 of QuantileCount. The zero
+// date, at the end, lies beyond the horizon.
+type Quantiles [QuantileCount]record.Date
+
+func newQuantiles(crossings []record.Date) Quantiles {
+	sorted := slices.Clone(crossings)
+	slices.Sort(sorted)
+	var q Quantiles
+	for i := range q {
+		d := sorted[min(len(sorted)-1, (2*i+1)*len(sorted)/(2*QuantileCount))]
+		if d != never {
+			q[i] = d
+		}
+	}
+	return q
+}
+
 // Points are the 10, 50 and 90 % points of a quantity over all worlds.
 type Points struct {
 	Low, Mid, High float64
