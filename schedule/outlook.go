@@ -12,9 +12,6 @@ import (
 	"limekeep/schedule/wear"
 )
 
-// planMonths is how far ahead sittings are planned.
-const planMonths = 18
-
 // outlook is all that one moment has to say, worked out once.
 type outlook struct {
 	moment   Moment
@@ -22,7 +19,8 @@ type outlook struct {
 	place    record.Place
 	courses  map[string]*use.Course
 	outcomes []wear.Outcome
-	sittings []plan.Sitting
+	request  *plan.Request // what the plan was asked for
+	plan     plan.Plan
 }
 
 // look works out the outlook of a moment.
@@ -43,6 +41,7 @@ func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
 		Tests:     map[string][]record.Dated[record.WaterTest]{},
 		Services:  map[string][]record.Dated[record.Service]{},
 		Planned:   map[string]record.Date{},
+		Again:     againDays(m.Today),
 		Memory:    &d.memory,
 	}
 	horizon := m.Today.AddMonths(12 * wear.HorizonYears)
@@ -57,23 +56,17 @@ func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
 	for _, duty := range house.Duties {
 		house.Services[duty.ID] = servicesOf(book, duty)
 	}
-	zone, err := place.Location()
-	if err != nil {
-		return nil, err
-	}
 	if published, ok := book.LastPublication(); ok {
 		for _, e := range published.Entries {
-			house.Planned[e.Task] = record.DateOf(e.Start.In(zone))
+			house.Planned[e.Task] = record.DateOf(e.Start)
 		}
 	}
 	if o.outcomes, err = wear.Forecast(house); err != nil {
 		return nil, err
 	}
-	slots, err := plan.Slots(place, m.Today, m.Today.AddMonths(planMonths))
-	if err != nil {
+	if err := d.arrange(ctx, o); err != nil {
 		return nil, err
 	}
-	o.sittings = plan.Arrange(candidates(o.outcomes), slots, m.Today)
 	return o, nil
 }
 
@@ -99,36 +92,6 @@ func (d *Desk) worlds() int {
 		return DefaultWorlds
 	}
 	return d.Worlds
-}
-
-// candidates gives the outcomes that look for a sitting.
-func candidates(outcomes []wear.Outcome) []plan.Candidate {
-	var all []plan.Candidate
-	for _, o := range outcomes {
-		if routine(o) {
-			continue
-		}
-		cold := false
-		for _, n := range o.Duty.Task.Needs {
-			cold = cold || n == "cold"
-		}
-		all = append(all, plan.Candidate{
-			Task: o.Duty.ID, Minutes: o.Duty.Task.Minutes, Cold: cold, Fresh: o.Since,
-			Early: o.Window.Early, Likely: o.Window.Likely, Late: o.Window.Late,
-		})
-	}
-	return all
-}
-
-// routine tells whether a task comes round so often that it belongs to the
-// day's routine and not to a sitting.
-func routine(o wear.Outcome) bool {
-	for _, g := range o.Duty.Gauges {
-		if g.Driver == care.ByDays && g.Limit.Usual <= plan.RoutineDays {
-			return true
-		}
-	}
-	return false
 }
 
 // outcome finds the outcome of a task. The name may be the whole id, or as much

@@ -30,6 +30,9 @@ const (
 	KindService     Kind = "service"
 	KindVoid        Kind = "void"
 	KindPublication Kind = "publication"
+	KindPin         Kind = "pin"
+	KindBlocked     Kind = "blocked"
+	KindStock       Kind = "stock"
 )
 
 // Body is what a record says.
@@ -68,6 +71,12 @@ func Decode(kind Kind, data []byte) (Body, error) {
 		return decode[Void](data)
 	case KindPublication:
 		return decode[Publication](data)
+	case KindPin:
+		return decode[Pin](data)
+	case KindBlocked:
+		return decode[Blocked](data)
+	case KindStock:
+		return decode[Stock](data)
 	}
 	return nil, &UnknownError{What: "kind of record", Name: string(kind)}
 }
