@@ -71,7 +71,7 @@ func moves(was, now map[string][]record.Date, from, to record.Date) (entries, mo
 // stands on the day is done, and the plan is published. From one day to the
 // next fewer than one entry in a hundred changes.
 func TestPlanHoldsStill(t *testing.T) {
-	days := record.Date(15)
+	days := record.Date(6)
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
 		days = 365
 	}

@@ -180,6 +180,21 @@ func TestNothingDueIsAValidCalendar(t *testing.T) {
 	}
 }
 
+// The routine is one entry that recurs daily (RFC 5545, 3.8.5.3), which an
+// independent library reads as well.
+func TestRoutineRecurs(t *testing.T) {
+	a := agenda(zone(t, "Europe/Vienna"))
+	a.Entries = a.Entries[1:]
+	a.Entries[0].EveryDays = 1
+	calendar := encode(t, a)
+	if !bytes.Contains(calendar, []byte("\r\nRRULE:FREQ=DAILY;INTERVAL=1\r\n")) {
+		t.Errorf("no rule in\n%s", calendar)
+	}
+	if h := listen(t, calendar); len(h.Events) != 1 || !h.Events[0].AllDay {
+		t.Errorf("read %+v", h.Events)
+	}
+}
+
 // Cautions stand before anything else in what a calendar shows.
 func TestCautionsComeFirst(t *testing.T) {
 	text := description(agenda(time.UTC).Entries[0].Due)

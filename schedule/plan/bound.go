@@ -1,6 +1,9 @@
 package plan
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // bounder finds a lower bound of every plan's cost. Each task is made to pay a
 // share of what it shares with others; whatever the shares, as long as they sum
@@ -17,6 +20,7 @@ type bounder struct {
 	m      *model
 	w      *walker
 	alone  [][]bool    // by task and slot: no other task fits beside it
+	loners [][]int     // by kind: the members that are alone in any slot
 	shares [][]float64 // by kind: slot after slot, the members' shares
 	crowd  [][]float64 // by kind and slot: price of a minute
 	rent   []float64   // by slot: what a sitting costs above its price, since only one sort of task can have it
@@ -50,6 +54,14 @@ func newBounder(m *model) *bounder {
 			alone[s] = m.minutes[t]+least > m.room[s]+roomy
 		}
 		b.alone = append(b.alone, alone)
+	}
+	b.loners = make([][]int, len(m.members))
+	for k, members := range m.members {
+		for _, t := range members {
+			if slices.Contains(b.alone[t], true) {
+				b.loners[k] = append(b.loners[k], t)
+			}
+		}
 	}
 	return b
 }
@@ -143,27 +155,28 @@ func (b *bounder) step(bound, target float64) {
 		}
 		for s := range m.n {
 			alone := 0.0
-			for _, t := range members {
+			for _, t := range b.loners[k] {
 				if b.alone[t][s] && containsSorted(b.ways[t], s) {
 					alone++
 				}
 			}
-			mean := 0.0
+			sum, squares := 0.0, 0.0
 			for _, x := range pull[s*n : s*n+n] {
-				mean += x / float64(n)
+				sum += x
+				squares += x * x
 			}
-			for _, x := range pull[s*n : s*n+n] {
-				size += (x - mean) * (x - mean)
-			}
+			size += max(0, squares-sum*sum/float64(n)) // about their mean, since they move only among each other
 			// While the shares' whole shrinks as the minutes' price grows, what
 			// counts is the minutes above what those who pay shares use.
 			users := 1.0
 			if whole := b.whole(k, s); whole > 0 {
 				users = 0
-				for j, share := range b.shares[k][s*n : s*n+n] {
-					users += max(0, pull[s*n+j]) * share / whole
+				if sum > 0 {
+					for j, share := range b.shares[k][s*n : s*n+n] {
+						users += pull[s*n+j] * share
+					}
 				}
-				users = min(1, users)
+				users = min(1, users/whole)
 				over[k][s] -= alone * m.room[s] / hour
 			}
 			over[k][s] -= users * m.room[s] / hour
