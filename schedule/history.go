@@ -74,6 +74,8 @@ func says(body record.Body) string {
 		return withNote(fmt.Sprintf("record %d is void", b.Record), b.Why)
 	case record.Publication:
 		return fmt.Sprintf("plan with %d dates", len(b.Entries))
+	case record.Away, record.Guests, record.MeterReading, record.Bag:
+		return useSays(b)
 	}
 	return string(record.Entry{Body: body}.Kind())
 }

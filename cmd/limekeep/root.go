@@ -48,7 +48,7 @@ func newRoot() *cobra.Command {
 	flags.String("settings", "", "file of settings (default: settings.yaml in your configuration folder)")
 	flags.Int("worlds", schedule.DefaultWorlds, "how many worlds a forecast draws")
 	root.AddCommand(
-		newSetup(a), newWater(a), newUse(a), newDone(a), newVoid(a),
+		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
 		newDue(a), newWhy(a), newTasks(a), newHistory(a), newCalendar(a),
 		newServe(a), newDemo(a),
 	)

@@ -22,14 +22,20 @@ type Kind string
 
 // Kinds of record.
 const (
-	KindPlace       Kind = "place"
-	KindEquipment   Kind = "equipment"
-	KindRetired     Kind = "retired"
-	KindWaterTest   Kind = "water test"
-	KindUse         Kind = "use"
-	KindService     Kind = "service"
-	KindVoid        Kind = "void"
-	KindPublication Kind = "publication"
+	KindPlace        Kind = "place"
+	KindEquipment    Kind = "equipment"
+	KindRetired      Kind = "retired"
+	KindWaterTest    Kind = "water test"
+	KindUse          Kind = "use"
+	KindService      Kind = "service"
+	KindVoid         Kind = "void"
+	KindPublication  Kind = "publication"
+	KindMeasurement  Kind = "measurement"
+	KindOwnCare      Kind = "own care"
+	KindAway         Kind = "away"
+	KindGuests       Kind = "guests"
+	KindMeterReading Kind = "meter reading"
+	KindBag          Kind = "bag"
 )
 
 // Body is what a record says.
@@ -68,6 +74,18 @@ func Decode(kind Kind, data []byte) (Body, error) {
 		return decode[Void](data)
 	case KindPublication:
 		return decode[Publication](data)
+	case KindMeasurement:
+		return decode[Measurement](data)
+	case KindOwnCare:
+		return decode[OwnCare](data)
+	case KindAway:
+		return decode[Away](data)
+	case KindGuests:
+		return decode[Guests](data)
+	case KindMeterReading:
+		return decode[MeterReading](data)
+	case KindBag:
+		return decode[Bag](data)
 	}
 	return nil, &UnknownError{What: "kind of record", Name: string(kind)}
 }
