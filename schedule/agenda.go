@@ -59,7 +59,7 @@ func (d *Desk) Agenda(ctx context.Context, m Moment) (Agenda, error) {
 	dues := map[string]Due{}
 	for _, due := range d.dues(o) {
 		dues[due.Task] = due
-		if due.Routine && due.Likely != nil {
+		if (due.Routine || due.OnItsDay) && due.Likely != nil {
 			a.add(due, max(*due.Likely, a.Today).In(zone), true, published)
 		}
 	}

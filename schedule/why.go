@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/wear"
@@ -21,7 +23,14 @@ func why(o *outlook, x wear.Outcome) []string {
 			says = append(says, doubtSentence(x, g))
 			continue
 		}
-		says = append(says, gaugeSentence(x, g))
+		switch {
+		case x.Absence != nil:
+			says = append(says, absenceSentence(x))
+		case g.Gauge.Driver == care.ByTrend:
+			says = append(says, conditionSentences(x, g, o.moment.Today)...)
+		default:
+			says = append(says, gaugeSentence(x, g))
+		}
 	}
 	if d := o.drains(x); d != nil {
 		says = append(says, drainSentence(d))
@@ -31,6 +40,10 @@ func why(o *outlook, x wear.Outcome) []string {
 	}
 	if x.Taught != nil {
 		says = append(says, taughtSentence(x))
+	}
+	says = append(says, changeSentences(x.Duty, o.book.OwnCare().On)...)
+	if x.Absence != nil || trendTask(x.Duty) && x.Window.Likely.IsZero() {
+		return says // its day is said, or nothing was measured that could say one
 	}
 	return append(says, windowSentence(o, x))
 }
@@ -257,8 +270,9 @@ func count(n int, noun string) string {
 }
 
 func upperFirst(s string) string {
-	if s == "" {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(unicode.ToUpper(first)) + s[size:]
 }

@@ -67,12 +67,15 @@ func (d *Desk) Done(ctx context.Context, m Moment, on record.Date, s record.Serv
 	if err != nil {
 		return Written{}, err
 	}
-	duty, err := findDuty(d.Catalogue.Duties(book.Equipment()), s.Task)
+	duty, err := findDuty(d.duties(book), s.Task)
 	if err != nil {
 		return Written{}, err
 	}
 	if duty.Task.ID == waterTestTask {
 		return Written{}, &record.FieldError{Field: "task", Value: s.Task, Want: "the values themselves with `limekeep water add`: a test written down is a test done"}
+	}
+	if duty.Task.Records != "" {
+		return Written{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the reading itself with `%s`: a check written down is a check done", writeDown(duty))}
 	}
 	s.Task = duty.ID
 	if err := s.Validate(); err != nil {
@@ -95,6 +98,9 @@ func (d *Desk) Done(ctx context.Context, m Moment, on record.Date, s record.Serv
 	if err != nil {
 		return Written{}, err
 	}
+	if on < duty.Fitted { // a cartridge may be younger than its line
+		return Written{}, &record.FieldError{Field: "date", Value: on.String(), Want: fmt.Sprintf("a day not before %s was fitted, %s", duty.Part, duty.Fitted)}
+	}
 	return d.write(ctx, m, on, s, duty.Title)
 }
 
@@ -113,7 +119,7 @@ func (d *Desk) Void(ctx context.Context, m Moment, id int64, why string) (Writte
 		return Written{}, err
 	}
 	switch target.Kind() {
-	case record.KindPlace, record.KindEquipment, record.KindRetired:
+	case record.KindPlace, record.KindEquipment, record.KindRetired, record.KindOwnCare:
 		return Written{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id),
 			Want: fmt.Sprintf("a test, a use or a service: this is a %s record, which a corrected place file puts right", target.Kind())}
 	case record.KindPublication:

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"limekeep/schedule/record"
@@ -28,21 +29,22 @@ const RoutineDays = 2
 
 // Arrange puts candidates into slots. The task whose likely date comes first
 // opens the last slot before that date; every other task whose window is open
-// by then, and that would lose little of its life, joins it while there is time. What is overdue takes the first slot.
-// Slots must be in order; today's own count. Tasks that are likely due after
-// the last slot get none.
+// by then, and that would lose little of its life, joins it while there is
+// time. What is overdue takes the first slot. Slots must be in order; today's
+// own count. Tasks that are likely due after the last slot get none.
 func Arrange(candidates []Candidate, slots []Slot, today record.Date) []Sitting {
 	waiting := slices.DeleteFunc(slices.Clone(candidates), func(c Candidate) bool { return c.Likely == 0 })
 	slices.SortFunc(waiting, func(a, b Candidate) int {
-		return cmp.Or(cmp.Compare(max(a.Likely, today), max(b.Likely, today)), cmp.Compare(a.Late, b.Late), cmp.Compare(a.Task, b.Task))
+		return cmp.Or(cmp.Compare(max(a.Likely, today), max(b.Likely, today)), cmp.Compare(a.latest(), b.latest()), cmp.Compare(a.Task, b.Task))
 	})
 	slots = slices.DeleteFunc(slices.Clone(slots), func(s Slot) bool { return s.Date() < today })
 	var sittings []Sitting
-	for len(waiting) > 0 && len(slots) > 0 {
+	if len(slots) == 0 {
+		return nil
+	}
+	end := slots[len(slots)-1].Date()
+	for len(waiting) > 0 && len(slots) > 0 && waiting[0].Likely <= end {
 		first := waiting[0]
-		if first.Likely > slots[len(slots)-1].Date() {
-			break
-		}
 		chosen := 0
 		for i, s := range slots {
 			if s.Date() <= first.Likely {
@@ -83,6 +85,14 @@ const lifeWorthSaving = 0.2
 func (c Candidate) opens(day record.Date) bool {
 	early := float64(c.Likely - day)
 	return c.Early != 0 && c.Early <= day && early <= lifeWorthSaving*float64(c.Likely-c.Fresh)
+}
+
+// latest is the late date, and after all others where that lies beyond.
+func (c Candidate) latest() record.Date {
+	if c.Late == 0 {
+		return math.MaxInt32
+	}
+	return c.Late
 }
 
 func btoi(b bool) int {

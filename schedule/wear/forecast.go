@@ -62,6 +62,9 @@ func Forecast(h *Household) ([]Outcome, error) {
 	for _, s := range r.those(func(s *subject) bool { return s.doubt != nil }) {
 		outcomes[s.duty.ID] = r.doubt(s)
 	}
+	for _, s := range r.those(func(s *subject) bool { return s.absent != nil }) {
+		outcomes[s.duty.ID] = r.absence(s)
+	}
 	ordered := make([]Outcome, 0, len(h.Duties))
 	for _, d := range h.Duties {
 		ordered = append(ordered, outcomes[d.ID])
@@ -84,13 +87,14 @@ func newRun(h *Household) (*run, error) {
 	matter := append([]record.Date{h.Today + 7*weeksAhead}, h.Again...)
 	for _, duty := range h.Duties {
 		s := newSubject(duty, h.servicesOf(duty), h.Today)
+		s.checks, s.today = h.Checks[duty.Equipment.ID], h.Today
 		r.subjects = append(r.subjects, s)
 		from := s.since()
 		if s.finds() || s.stage != nil {
-			from = duty.Since // findings and cartridges need the whole story
+			from = duty.Fitted // findings and cartridges need the whole story
 		}
 		r.span.first = min(r.span.first, from)
-		matter = append(matter, s.duty.Since)
+		matter = append(matter, duty.Since, duty.Fitted)
 		for _, service := range s.services {
 			matter = append(matter, service.On)
 		}
@@ -296,7 +300,7 @@ func (r *run) crossOne(sc *scene, s *subject, world int) crossing {
 		}
 		state := g.Start(world, Service{})
 		knot := r.grid.at(s.since())
-		for _, service := range s.services[s.base+1:] { // those that did it only in part
+		for _, service := range s.parts() {
 			to := r.grid.at(service.On)
 			state = g.Start(world, Service{Left: service.Body.Left, Before: g.Advance(state, total.from(knot, to))})
 			knot = to
@@ -351,11 +355,12 @@ func (r *run) outcome(s *subject, worlds []crossing) Outcome {
 			return newPoints(valuesOf(worlds, func(c crossing) float64 { return field(c)[k] }))
 		}
 		o.Gauges = append(o.Gauges, GaugeOutcome{
-			Gauge:   s.bounds[k],
-			Reading: of(func(c crossing) []float64 { return c.reading }),
-			Amount:  of(func(c crossing) []float64 { return c.amount }),
-			PerWeek: of(func(c crossing) []float64 { return c.perWeek }).Mid,
-			Window:  newWindow(datesOf(worlds, func(c crossing) record.Date { return c.gauges[k] })),
+			Gauge:     s.bounds[k],
+			Reading:   of(func(c crossing) []float64 { return c.reading }),
+			Amount:    of(func(c crossing) []float64 { return c.amount }),
+			PerWeek:   of(func(c crossing) []float64 { return c.perWeek }).Mid,
+			Condition: s.trends[s.bounds[k].Name],
+			Window:    newWindow(datesOf(worlds, func(c crossing) record.Date { return c.gauges[k] })),
 		})
 	}
 	if s.vessel != nil && scales(s.duty) {

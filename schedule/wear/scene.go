@@ -39,6 +39,8 @@ func newScene(equipment []record.Equipment, g grid) *scene {
 		case e.Line != nil:
 			sc.lines[e.ID] = make(sums, len(g.knots))
 			sc.leaks[e.ID] = make([]float64, g.steps())
+		case e.Tools != nil:
+			sc.machines[e.ID] = plainDays(g)
 		}
 	}
 	return sc
