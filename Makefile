@@ -38,7 +38,7 @@ bench: ## speed
 	$(GO) test -run '^$$' -bench . -benchmem ./...
 
 golden: ## write the golden files anew; look at the difference before you commit it
-	$(GO) test ./schedule/ical ./cmd/limekeep/web -update
+	$(GO) test ./schedule/ical ./schedule/care ./cmd/limekeep/web -update
 
 clean:
 	rm -rf limekeep limekeep-demo.ics .ci/clients/node_modules

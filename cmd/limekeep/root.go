@@ -49,7 +49,7 @@ func newRoot() *cobra.Command {
 	flags.Int("worlds", schedule.DefaultWorlds, "how many worlds a forecast draws")
 	root.AddCommand(
 		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
-		newDue(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newHistory(a), newCalendar(a),
+		newDue(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newCalendar(a),
 		newServe(a), newDemo(a),
 	)
 	return root
