@@ -50,18 +50,21 @@ type GaugeOutcome struct {
 
 // ScaleFacts is what a vessel's forecast rests on.
 type ScaleFacts struct {
-	WallCelsius   float64
-	LitresPerWeek float64     // to come
-	MgPerLitre    Points      // what a litre could lay down today
-	Multiplier    Points      // share of it that ends as scale
-	Grams         Points      // in the vessel today
-	MM            Points      // on the wall today
-	ExcessKelvin  Points      // by which an immersed element runs hotter for it
-	FlowLost      Points      // share of the flow lost at the smallest bore; zero where it is not known
-	Concentrated  Points      // of a steam boiler: its water against its feed today; zero for others
-	Treated       bool        // an exchanger stands before it
-	LastTest      record.Date // zero where the water was never tested
-	Drains        *DrainFacts // of a steam boiler
+	WallCelsius      float64
+	LitresPerWeek    float64     // to come
+	MgPerLitre       Points      // what a litre could lay down today
+	Multiplier       Points      // share of it that ends as scale
+	Grams            Points      // in the vessel today
+	MM               Points      // on the wall today
+	ExcessKelvin     Points      // by which an immersed element runs hotter for it
+	WarmUpSeconds    Points      // that each warm-up takes longer for it
+	Watts            float64     // of the heater
+	FlowLost         Points      // share of the flow lost at the smallest bore; zero where it is not known
+	SilicaMgPerLitre Points      // in a steam boiler today; zero for others
+	Concentrated     Points      // of a steam boiler: its water against its feed today; zero for others
+	Treated          bool        // an exchanger stands before it
+	LastTest         record.Date // zero where the water was never tested
+	Drains           *DrainFacts // of a steam boiler
 }
 
 // DrainFacts is what drawing half of a steam boiler's water down each month

@@ -210,15 +210,14 @@ func (s *subject) scaleGauge(d Draws, driver care.Driver, limits []float64, shap
 	for _, u := range d.Uniforms(s.block(), "deposit multiplier") {
 		g.multipliers = append(g.multipliers, learned.at(u))
 	}
-	for _, u := range d.Uniforms(s.block(), "porosity") {
-		perGram := 1.0
-		switch driver {
-		case care.ByScaleThickness:
-			perGram = shape.mmPerGram(usualPorosity.At(u))
-		case care.ByOrificeLoss:
-			perGram = shape.shellMMPerGram(usualPorosity.At(u))
-		}
-		g.perGram = append(g.perGram, perGram)
+	wall, shell := shape.layers(d, s.block())
+	switch driver {
+	case care.ByScaleThickness:
+		g.perGram = wall
+	case care.ByOrificeLoss:
+		g.perGram = shell
+	default:
+		g.perGram = guesses(d, s.block(), "", false) // a gram is a gram
 	}
 	if driver == care.ByOrificeLoss {
 		g.boreMM = shape.boreMM

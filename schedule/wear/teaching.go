@@ -72,11 +72,12 @@ func (r *run) story(sc *scene, s *subject, world int) []met {
 func conversionsOf(d Draws, key string, shape vesselShape) []float64 {
 	uniforms := d.Uniforms("part/"+key, "precipitation time")
 	seconds, passing := shape.residenceSeconds()
+	volume := guesses(d, "part/"+key, "volume", shape.guessedSize)
 	for w, u := range uniforms {
 		uniforms[w] = 1
 		if passing {
 			tau := precipitationSecondsLow * math.Pow(precipitationSecondsHigh/precipitationSecondsLow, u)
-			uniforms[w] = water.Conversion(seconds, tau)
+			uniforms[w] = water.Conversion(seconds*volume[w], tau)
 		}
 	}
 	return uniforms
