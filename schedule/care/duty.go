@@ -112,7 +112,7 @@ func (d Duty) yearly() bool {
 			often = often || g.Limit.Usual <= yearlyShots
 		case ByKilograms:
 			often = often || g.Limit.Usual <= yearlyKilograms
-		case ByTrend:
+		case ByTrend, ByBoilerChloride, ByBoilerAlkalinity, ByBoilerSolids:
 		default:
 			return false
 		}

@@ -33,6 +33,7 @@ func TestLookedAfter(t *testing.T) {
 		"machine/backflush-detergent/group": after,
 		"machine/soak-screen/group":         after,
 		"grinder/burr-cleaning":             after,
+		"machine/steam-refresh/steam":       after,
 		"machine/descale/steam":             bought,
 		"machine/group-gasket/group":        bought,
 		"grinder/burr-replacement":          bought,

@@ -174,6 +174,9 @@ func (r *run) refresh(s *subject) {
 	if s.boiler == nil || !s.refreshes() {
 		return
 	}
+	if s.duty.Since > s.duty.Fitted { // looked after, its water was changed
+		s.boiler.refreshed[r.grid.at(s.duty.Since)] = 0
+	}
 	for _, service := range s.services {
 		s.boiler.refreshed[r.grid.at(service.On)] = service.Body.Left
 	}
