@@ -81,13 +81,6 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 	return nil
 }
 
-// Where a membrane works and a tank stands: as warm as cold mains. And how much
-// of its excess of CO2 a tank loses: the middle of what is assumed. Assumptions.
-const (
-	coldCelsius = 15
-	tankShare   = (water.TankLeastShare + water.TankMostShare) / 2
-)
-
 // reaching gives the water behind stages with fresh cartridges, and out of the
 // tank where there is one.
 func reaching(solver *water.Solver, a water.Analysis, stages []record.Treatment, tank bool) (water.Analysis, error) {
@@ -95,27 +88,9 @@ func reaching(solver *water.Solver, a water.Analysis, stages []record.Treatment,
 	if err != nil {
 		return a, err
 	}
-	totals := solution.Totals
-	kinds := map[record.TreatmentKind]water.CartridgeKind{
-		record.Softener: water.Softener, record.Decarboniser: water.Decarboniser, record.Mixed: water.MixedExchanger,
-	}
-	for _, stage := range stages {
-		if stage.Kind == record.ReverseOsmosis {
-			permeate, _, err := solver.Permeate(totals, coldCelsius, water.Membrane{Passage: water.UsualPassage(), Recovery: water.UsualRecovery})
-			if err != nil {
-				return a, err
-			}
-			if totals, err = water.Mix(permeate, totals, stage.BypassShare); err != nil {
-				return a, err
-			}
-		} else if kind, ok := kinds[stage.Kind]; ok {
-			totals = water.Cartridge{Kind: kind, HydrogenShare: stage.Hydrogen, BypassShare: stage.BypassShare}.Treat(totals, 0)
-		}
-	}
-	if tank {
-		if totals, err = solver.Aired(totals, coldCelsius, tankShare); err != nil {
-			return a, err
-		}
+	totals, err := wear.FreshFeed(solver, solution.Totals, stages, tank)
+	if err != nil {
+		return a, err
 	}
 	if solution, err = solver.Equilibrate(totals, a.MeasuredCelsius); err != nil {
 		return a, err

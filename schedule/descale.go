@@ -187,19 +187,12 @@ func bathLitres(v record.Vessel, setting record.Setting, given float64) (litres 
 	case v.Litres > 0:
 		return v.Litres, false, false
 	}
-	return usualBoilerLitres[v.Kind][setting], false, true
+	return wear.UsualLitres(v.Kind, setting), false, true
 }
 
 // containerLitres is the bath that is pumped round through a channel that holds
 // next to nothing itself: a jug. Assumption.
 const containerLitres = 1.0
-
-// usualBoilerLitres are sizes of boilers whose owner does not know them. Common
-// practice.
-var usualBoilerLitres = map[record.VesselKind]map[record.Setting]float64{
-	record.BrewBoiler:  {record.Home: 0.5, record.Bar: 1.5},
-	record.SteamBoiler: {record.Home: 1.5, record.Bar: 8},
-}
 
 // anhydrousCitricShare is the mass of citric acid without its water of
 // crystallisation over that with it: molar masses 192.12 and 210.14 g/mol, from

@@ -43,6 +43,11 @@ var usualVessels = map[record.VesselKind]map[record.Setting]vesselShape{
 	},
 }
 
+// UsualLitres is the volume of a vessel whose owner does not know it.
+func UsualLitres(kind record.VesselKind, setting record.Setting) float64 {
+	return usualVessels[kind][setting].litres
+}
+
 const (
 	// Heat flux of an immersed element: 100 kW/m². Common practice.
 	elementWattsPerCm2 = 10.0
