@@ -6,6 +6,9 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"limekeep/schedule/plan"
@@ -19,7 +22,7 @@ type Agenda struct {
 	Zone    *time.Location // of the place
 	Today   record.Date
 	Base    string        // address of the pages, for links back; empty where none are served
-	Entries []AgendaEntry // routines first, then sitting by sitting
+	Entries []AgendaEntry // the routine and orders first, then sitting by sitting
 }
 
 // AgendaEntry is one task in the calendar.
@@ -30,6 +33,7 @@ type AgendaEntry struct {
 	Minutes   float64
 	AllDay    bool
 	Tentative bool      // the window is still wide
+	EveryDays int       // it recurs every so many days; 0 for once
 	Sequence  int       // how often its content changed since it was first published
 	Changed   time.Time // publication that last changed it
 }
@@ -45,6 +49,10 @@ func (d *Desk) Agenda(ctx context.Context, m Moment) (Agenda, error) {
 	if err != nil {
 		return Agenda{}, err
 	}
+	return d.agenda(o)
+}
+
+func (d *Desk) agenda(o *outlook) (Agenda, error) {
 	zone, err := o.place.Location()
 	if err != nil {
 		return Agenda{}, err
@@ -57,30 +65,109 @@ func (d *Desk) Agenda(ctx context.Context, m Moment) (Agenda, error) {
 		}
 	}
 	dues := map[string]Due{}
+	var routine []Due
 	for _, due := range d.dues(o) {
 		dues[due.Task] = due
-		if (due.Routine || due.OnItsDay) && due.Likely != nil {
-			a.add(due, max(*due.Likely, a.Today).In(zone), true, published)
+		if due.Routine {
+			routine = append(routine, due)
+		}
+		if due.OnItsDay && due.Likely != nil {
+			a.add(AgendaEntry{UID: uid(a.Place, due), Due: due, Start: max(*due.Likely, a.Today).In(zone), Minutes: due.Minutes, AllDay: true}, published)
 		}
 	}
-	for _, s := range o.sittings {
+	if d.Routine && len(routine) > 0 {
+		a.addRoutine(routine, published)
+	}
+	for _, order := range d.orders(o) {
+		a.addOrder(order, dues[order.Task], published)
+	}
+	for _, s := range o.plan.Sittings {
 		a.addSitting(s, dues, published)
 	}
 	return a, nil
 }
 
-// addSitting lays the tasks of a sitting end to end.
+// addSitting lays the tasks of a sitting end to end. Only the next turn of a
+// task has an entry: that is what its UID stands for.
 func (a *Agenda) addSitting(s plan.Sitting, dues map[string]Due, published map[string]record.PublishedSitting) {
 	start := s.Start
-	for _, task := range s.Tasks {
-		due := dues[task]
-		if wide(due) && !due.Overdue {
-			a.add(due, s.Date().In(a.Zone), true, published)
-		} else {
-			a.add(due, start, false, published)
+	for _, turn := range s.Turns {
+		due := dues[turn.Task]
+		if turn.Number == 1 {
+			id := uid(a.Place, due)
+			vague := wide(due) && !due.Overdue && !turn.Pinned
+			if was, ok := published[id]; ok && sameWindow(due, was) && !due.Overdue && !turn.Pinned {
+				vague = was.Vague
+				due = due.saying(was.Says)
+			}
+			e := AgendaEntry{UID: id, Due: due, Start: start, Minutes: due.Minutes, Tentative: vague}
+			if vague {
+				e.Start, e.AllDay = s.Date().In(a.Zone), true
+			}
+			a.add(e, published)
 		}
-		start = start.Add(time.Duration(due.Minutes * float64(time.Minute)))
+		start = start.Add(time.Duration(turn.Minutes * float64(time.Minute)))
 	}
+}
+
+// addRoutine adds one entry for all that comes round daily. It starts on the day
+// it was first published, so that it stays the same.
+func (a *Agenda) addRoutine(routine []Due, published map[string]record.PublishedSitting) {
+	e := AgendaEntry{
+		UID:       fmt.Sprintf("%s.routine@limekeep", a.Place),
+		Due:       Due{Task: routine[0].Task, Equipment: routine[0].Equipment, Name: a.Name, Title: "Daily routine"},
+		Start:     a.Today.In(a.Zone),
+		AllDay:    true,
+		EveryDays: 1,
+	}
+	if was, ok := published[e.UID]; ok {
+		e.Start = record.DateOf(was.Start).In(a.Zone)
+	}
+	var titles []string
+	for _, due := range routine {
+		titles = append(titles, fmt.Sprintf("%s (%s)", due.Title, due.Name))
+		e.Minutes += due.Minutes
+		e.Due.Minutes = e.Minutes
+		e.Due.Cautions = merge(e.Due.Cautions, due.Cautions)
+		e.Due.MakeSafe = merge(e.Due.MakeSafe, due.MakeSafe)
+	}
+	e.Due.Why = []string{"It comes round too often for sittings: " + strings.Join(titles, "; ") + "."}
+	a.add(e, published)
+}
+
+// addOrder adds a reminder to order. What should have been ordered already
+// stands on the day it was first said.
+func (a *Agenda) addOrder(o OrderInfo, due Due, published map[string]record.PublishedSitting) {
+	e := AgendaEntry{
+		UID:    fmt.Sprintf("%s.order.%s.%d@limekeep", a.Place, slug(o.Item), o.Record),
+		Due:    Due{Task: due.Task, Equipment: due.Equipment, Name: a.Name, Title: "Order: " + o.Item, Why: []string{o.Says}},
+		Start:  max(o.By, a.Today).In(a.Zone),
+		AllDay: true,
+	}
+	if was, ok := published[e.UID]; ok && record.DateOf(was.Start) < a.Today && o.By <= a.Today {
+		e.Start = record.DateOf(was.Start).In(a.Zone)
+	}
+	a.add(e, published)
+}
+
+// merge adds to sentences those that are not there yet.
+func merge(to, from []string) []string {
+	for _, s := range from {
+		if !slices.Contains(to, s) {
+			to = append(to, s)
+		}
+	}
+	return to
+}
+
+// slug writes a name so that it can stand in a UID.
+func slug(name string) string {
+	return strings.Trim(strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
+			return r
+		}
+		return '-'
+	}, strings.ToLower(name)), "-")
 }
 
 // wide tells whether a task's window says little about its day.
@@ -88,12 +175,47 @@ func wide(d Due) bool {
 	return d.Early == nil || d.Late == nil || *d.Late-*d.Early > tentativeDays
 }
 
-func (a *Agenda) add(due Due, start time.Time, allDay bool, published map[string]record.PublishedSitting) {
-	e := AgendaEntry{
-		UID: uid(a.Place, due), Due: due, Start: start, Minutes: due.Minutes,
-		AllDay: allDay, Tentative: wide(due) && !due.Overdue,
-		Changed: a.Today.In(a.Zone),
+// windowMoves is by how much of its width a window may move before an entry says
+// so: less would change every entry every day, and nobody would plan otherwise.
+// A few days count as nothing in any window.
+const (
+	windowMoves    = 0.1
+	windowMoveDays = 3
+)
+
+// sameWindow tells whether a window is still much the same as it was said to be.
+func sameWindow(d Due, was record.PublishedSitting) bool {
+	if was.Says == "" || (d.Early == nil) != was.Early.IsZero() || (d.Likely == nil) != was.Likely.IsZero() || (d.Late == nil) != was.Late.IsZero() {
+		return false
 	}
+	slack := float64(windowMoveDays)
+	if d.Early != nil && d.Late != nil {
+		slack = max(slack, windowMoves*float64(*d.Late-*d.Early))
+	}
+	near := func(a *record.Date, b record.Date) bool {
+		return a == nil || math.Abs(float64(*a-b)) <= slack
+	}
+	return near(d.Early, was.Early) && near(d.Likely, was.Likely) && near(d.Late, was.Late)
+}
+
+// saying gives the due with another sentence on its window.
+func (d Due) saying(window string) Due {
+	if n := len(d.Why); n > 0 {
+		d.Why = append(slices.Clone(d.Why[:n-1]), window)
+	}
+	return d
+}
+
+// said is the sentence of an entry that its calendar shows.
+func (d Due) said() string {
+	if n := len(d.Why); n > 0 {
+		return d.Why[n-1]
+	}
+	return ""
+}
+
+func (a *Agenda) add(e AgendaEntry, published map[string]record.PublishedSitting) {
+	e.Changed = a.Today.In(a.Zone)
 	if was, ok := published[e.UID]; ok {
 		e.Sequence, e.Changed = was.Sequence, was.Changed
 		if was.Content != e.Content() {
@@ -111,12 +233,14 @@ func uid(place string, d Due) string {
 // Content is a fingerprint of all that the entry shows.
 func (e AgendaEntry) Content() string {
 	shown, err := json.Marshal(struct {
-		Start                time.Time
-		Minutes              float64
-		AllDay, Tentative    bool
-		Title, Name          string
-		Cautions, Safe, Says []string
-	}{e.Start, e.Minutes, e.AllDay, e.Tentative, e.Due.Title, e.Due.Name, e.Due.Cautions, e.Due.MakeSafe, e.Due.Why})
+		Start             time.Time
+		Minutes           float64
+		AllDay, Tentative bool
+		Title, Name       string
+		Cautions, Safe    []string
+		Says              string
+		EveryDays         int
+	}{e.Start, e.Minutes, e.AllDay, e.Tentative, e.Due.Title, e.Due.Name, e.Due.Cautions, e.Due.MakeSafe, e.Due.said(), e.EveryDays})
 	if err != nil {
 		panic("an agenda entry is plain data: " + err.Error()) // cannot happen: no channels, functions or cycles
 	}
@@ -124,34 +248,37 @@ func (e AgendaEntry) Content() string {
 	return hex.EncodeToString(sum[:8])
 }
 
-// Publish keeps the agenda as it goes out, if it differs from the last one.
+// Publish keeps the agenda as it goes out, with the turns planned later, if
+// anything of it differs from the last one.
 func (d *Desk) Publish(ctx context.Context, m Moment) (bool, error) {
-	m, err := d.Settle(ctx, m)
+	o, err := d.look(ctx, m)
 	if err != nil {
 		return false, err
 	}
-	a, err := d.Agenda(ctx, m)
+	a, err := d.agenda(o)
 	if err != nil {
 		return false, err
 	}
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return false, err
-	}
-	last, published := book.LastPublication()
+	last, published := o.book.LastPublication()
 	before := map[string]record.PublishedSitting{}
 	for _, e := range last.Entries {
 		before[e.UID] = e
 	}
 	now := d.Now().UTC().Truncate(time.Second)
-	next := record.Publication{At: now}
-	differs := !published || len(a.Entries) != len(last.Entries)
+	next := record.Publication{At: now, Later: laterTurns(o.plan)}
+	differs := !published || len(a.Entries) != len(last.Entries) || !slices.Equal(next.Later, last.Later)
 	for _, e := range a.Entries {
 		p := record.PublishedSitting{
 			UID: e.UID, Task: e.Due.Task, Start: e.Start, Minutes: e.Minutes, AllDay: e.AllDay,
 			Content: e.Content(), Sequence: e.Sequence, Changed: now,
+			Says: e.Due.said(), Early: dateOrZero(e.Due.Early), Likely: dateOrZero(e.Due.Likely), Late: dateOrZero(e.Due.Late), Vague: e.Tentative,
 		}
-		if was, ok := before[e.UID]; ok && was.Content == p.Content {
+		was, ok := before[e.UID]
+		if ok && was.Says == p.Says {
+			// The window it speaks of stands as well, so that small steps add up.
+			p.Early, p.Likely, p.Late = was.Early, was.Likely, was.Late
+		}
+		if ok && was.Content == p.Content {
 			p.Changed = was.Changed
 		} else {
 			differs = true
@@ -161,6 +288,26 @@ func (d *Desk) Publish(ctx context.Context, m Moment) (bool, error) {
 	if !differs {
 		return false, nil
 	}
-	_, err = d.Records.Append(ctx, d.entry(m, m.Today, next))
+	_, err = d.Records.Append(ctx, d.entry(o.moment, o.moment.Today, next))
 	return true, err
+}
+
+// laterTurns gives the turns of a plan that have no entry yet.
+func laterTurns(p plan.Plan) []record.PublishedTurn {
+	var later []record.PublishedTurn
+	for _, s := range p.Sittings {
+		for _, t := range s.Turns {
+			if t.Number > 1 {
+				later = append(later, record.PublishedTurn{Task: t.Task, On: s.Date()})
+			}
+		}
+	}
+	return later
+}
+
+func dateOrZero(d *record.Date) record.Date {
+	if d == nil {
+		return 0
+	}
+	return *d
 }

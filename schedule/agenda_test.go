@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -84,7 +85,7 @@ func checkAgenda(t *testing.T, a schedule.Agenda, dues []schedule.Due) {
 	}
 	for _, due := range dues {
 		planned := slices.ContainsFunc(a.Entries, func(e schedule.AgendaEntry) bool { return e.Due.Task == due.Task })
-		if want := due.Sitting != nil || due.Routine && due.Likely != nil; planned != want {
+		if want := due.Sitting != nil || due.OnItsDay && due.Likely != nil; planned != want {
 			t.Errorf("%s: in the agenda %t, sitting %v, routine %t", due.Task, planned, due.Sitting, due.Routine)
 		}
 	}
@@ -111,28 +112,29 @@ func TestAgendaHoldsTogether(t *testing.T) {
 	}
 }
 
-// What comes round daily stands on its day, whatever the preferred times say.
+// What comes round daily is no sitting. It stands in the calendar where the owner
+// wants it to, as one entry that recurs, with what can hurt in any of it.
 func TestAgendaRoutines(t *testing.T) {
 	d, _ := setUp(t, bar())
-	if _, err := d.Done(context.Background(), at, today, record.Service{Task: "backflush-detergent/left"}); err != nil {
-		t.Fatal(err)
+	routine := func() []schedule.AgendaEntry {
+		return slices.DeleteFunc(agendaOf(t, d, at).Entries, func(e schedule.AgendaEntry) bool { return e.EveryDays == 0 })
 	}
-	a := agendaOf(t, d, at)
-	for task, want := range map[string]record.Date{
-		"lever/backflush-detergent/left":  today + 1, // done today, so tomorrow
-		"lever/backflush-detergent/right": today,     // overdue, so today
-	} {
-		e := entryOf(t, a, task)
-		if !e.Due.Routine || !e.AllDay || e.Tentative || record.DateOf(e.Start) != want {
-			t.Errorf("%s: routine %t, all day %t, tentative %t, on %s, want %s", task, e.Due.Routine, e.AllDay, e.Tentative, e.Start, want)
-		}
+	if got := routine(); len(got) != 0 {
+		t.Errorf("%d recurring entries that nobody asked for", len(got))
 	}
-	seenOther := false
-	for _, e := range a.Entries {
-		if e.Due.Routine && seenOther {
-			t.Errorf("%s comes behind what is no routine", e.UID)
+	d.Routine = true
+	got := routine()
+	if len(got) != 1 {
+		t.Fatalf("%d recurring entries, want 1", len(got))
+	}
+	e := got[0]
+	if e.EveryDays != 1 || !e.AllDay || e.Minutes <= 0 || len(e.Due.Cautions) == 0 || len(e.Due.MakeSafe) == 0 {
+		t.Errorf("the routine is %+v", e)
+	}
+	for _, due := range duesOf(t, d, at) {
+		if due.Routine && !strings.Contains(e.Due.Why[0], due.Title) {
+			t.Errorf("%s is routine and not named in %q", due.Title, e.Due.Why[0])
 		}
-		seenOther = seenOther || !e.Due.Routine
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"limekeep/schedule/care"
+	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 )
@@ -20,6 +21,13 @@ type Desk struct {
 	Worlds    int              // how many worlds a forecast draws; DefaultWorlds where 0
 	Now       func() time.Time // the clock, for stamping what is entered
 	Source    string           // the door: "command", "page"
+
+	PlanMonths int  // how far ahead sittings are planned; DefaultPlanMonths where 0
+	Routine    bool // whether the calendar shows the daily routine, as one entry that recurs
+
+	// Busy gives the owner's own engagements within a time, in a zone for those
+	// that name none; nil for none.
+	Busy func(ctx context.Context, within plan.Busy, zone *time.Location) ([]plan.Busy, error)
 
 	memory wear.Memory // water tests already worked out
 }

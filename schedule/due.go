@@ -107,9 +107,9 @@ func (d *Desk) due(o *outlook, x wear.Outcome) Due {
 		Late:      dateOrNil(x.Window.Late),
 		Beyond:    x.Window.Likely.IsZero(),
 		Overdue:   !x.Window.Likely.IsZero() && x.Window.Likely < o.moment.Today,
-		Routine:   routine(x),
+		Routine:   routine(o, x),
 		OnItsDay:  x.Absence != nil,
-		Sitting:   sittingOf(o.sittings, x.Duty.ID),
+		Sitting:   sittingOf(o.plan, x.Duty.ID),
 		Fresh:     x.Since,
 		Served:    x.Served,
 		Why:       why(o, x),
@@ -152,13 +152,12 @@ func dateOrNil(d record.Date) *record.Date {
 	return &d
 }
 
-func sittingOf(sittings []plan.Sitting, task string) *time.Time {
-	for _, s := range sittings {
-		if slices.Contains(s.Tasks, task) {
-			return &s.Start
-		}
+func sittingOf(p plan.Plan, task string) *time.Time {
+	sitting, _, ok := p.Next(task)
+	if !ok {
+		return nil
 	}
-	return nil
+	return &sitting.Start
 }
 
 func findingsOf(t *care.Task) []string {

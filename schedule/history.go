@@ -78,6 +78,18 @@ func says(body record.Body) string {
 		return fmt.Sprintf("the care catalogue: %s, %s of your own", count(len(b.Changes), "change"), count(len(b.Tasks), "task"))
 	case record.Void:
 		return withNote(fmt.Sprintf("record %d is void", b.Record), b.Why)
+	case record.Pin:
+		switch {
+		case b.On != 0:
+			return withNote(fmt.Sprintf("%s on %s", b.Task, b.On), b.Note)
+		case b.After != 0:
+			return withNote(fmt.Sprintf("%s not before the day after %s", b.Task, b.After), b.Note)
+		}
+		return withNote(b.Task+" wherever the plan puts it", b.Note)
+	case record.Blocked:
+		return withNote(fmt.Sprintf("no sittings from %s to %s", b.From, b.To), b.Note)
+	case record.Stock:
+		return stockSays(b)
 	case record.Publication:
 		return "plan with " + count(len(b.Entries), "date")
 	case record.Away, record.Guests, record.MeterReading, record.Bag:

@@ -19,6 +19,7 @@ func (d *Desk) household(book *record.Book, place record.Place, today record.Dat
 		Tests:     map[string][]record.Dated[record.WaterTest]{},
 		Services:  map[string][]record.Dated[record.Service]{},
 		Planned:   map[string]record.Date{},
+		Again:     againDays(today),
 		Checks:    map[string][]record.Dated[record.Measurement]{},
 		Absences:  map[string][]wear.Absence{},
 		Memory:    &d.memory,

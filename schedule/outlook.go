@@ -11,9 +11,6 @@ import (
 	"limekeep/schedule/wear"
 )
 
-// planMonths is how far ahead sittings are planned.
-const planMonths = 18
-
 // outlook is all that one moment has to say, worked out once.
 type outlook struct {
 	moment   Moment
@@ -21,7 +18,8 @@ type outlook struct {
 	place    record.Place
 	courses  map[string]*use.Course
 	outcomes []wear.Outcome
-	sittings []plan.Sitting
+	request  *plan.Request // what the plan was asked for
+	plan     plan.Plan
 }
 
 // look works out the outlook of a moment.
@@ -38,11 +36,9 @@ func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
 	if o.outcomes, err = wear.Forecast(house); err != nil {
 		return nil, err
 	}
-	slots, err := plan.Slots(place, m.Today, m.Today.AddMonths(planMonths))
-	if err != nil {
+	if err := d.arrange(ctx, o); err != nil {
 		return nil, err
 	}
-	o.sittings = plan.Arrange(candidates(o.outcomes), slots, m.Today)
 	return o, nil
 }
 
@@ -82,36 +78,6 @@ func (d *Desk) worlds() int {
 		return DefaultWorlds
 	}
 	return d.Worlds
-}
-
-// candidates gives the outcomes that look for a sitting.
-func candidates(outcomes []wear.Outcome) []plan.Candidate {
-	var all []plan.Candidate
-	for _, o := range outcomes {
-		if routine(o) || o.Absence != nil { // the one is done daily, the other has its day
-			continue
-		}
-		cold := false
-		for _, n := range o.Duty.Task.Needs {
-			cold = cold || n == "cold"
-		}
-		all = append(all, plan.Candidate{
-			Task: o.Duty.ID, Minutes: o.Duty.Task.Minutes, Cold: cold, Fresh: o.Since,
-			Early: o.Window.Early, Likely: o.Window.Likely, Late: o.Window.Late,
-		})
-	}
-	return all
-}
-
-// routine tells whether a task comes round so often that it belongs to the
-// day's routine and not to a sitting.
-func routine(o wear.Outcome) bool {
-	for _, g := range o.Duty.Gauges {
-		if g.Driver == care.ByDays && g.Limit.Usual <= plan.RoutineDays {
-			return true
-		}
-	}
-	return false
 }
 
 // outcome finds the outcome of a task. The name may be the whole id, or as much

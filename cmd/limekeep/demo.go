@@ -42,6 +42,7 @@ stopped. Your own records are not touched.`,
 				return err
 			}
 			defer db.Close()
+			desk.Busy = nil // an invented kitchen knows nothing of your engagements
 			m, err := a.moment()
 			if err != nil {
 				return err

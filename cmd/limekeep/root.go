@@ -47,9 +47,13 @@ func newRoot() *cobra.Command {
 	flags.String("place", "", "id of the place, where the records hold more than one")
 	flags.String("settings", "", "file of settings (default: settings.yaml in your configuration folder)")
 	flags.Int("worlds", schedule.DefaultWorlds, "how many worlds a forecast draws")
+	flags.Int("months", schedule.DefaultPlanMonths, "how many months are planned")
+	flags.String("busy", "", "calendar file (.ics) of your own; no sitting is planned where it is busy")
+	flags.Bool("routine", false, "show the daily routine in the calendar, as one entry that recurs")
 	root.AddCommand(
 		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
 		newDue(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newCalendar(a),
+		newPlan(a), newMove(a), newBlock(a), newStock(a),
 		newServe(a), newDemo(a),
 	)
 	return root
@@ -134,11 +138,18 @@ func (a *app) openFile(ctx context.Context, path, source string) (*schedule.Desk
 	if worlds < 10 || worlds > 100_000 {
 		return nil, nil, &record.FieldError{Field: "--worlds", Value: fmt.Sprint(worlds), Want: "10 to 100000"}
 	}
+	months := a.settings.GetInt("months")
+	if months < 1 || months > 36 {
+		return nil, nil, &record.FieldError{Field: "--months", Value: fmt.Sprint(months), Want: "1 to 36"}
+	}
 	db, err := store.Open(ctx, path, slog.New(slog.DiscardHandler))
 	if err != nil {
 		return nil, nil, err
 	}
-	return &schedule.Desk{Records: db, Catalogue: catalogue, Worlds: worlds, Now: time.Now, Source: source}, db, nil
+	return &schedule.Desk{
+		Records: db, Catalogue: catalogue, Worlds: worlds, Now: time.Now, Source: source,
+		PlanMonths: months, Routine: a.settings.GetBool("routine"), Busy: busyFrom(a.settings.GetString("busy")),
+	}, db, nil
 }
 
 // ask opens the records, gives the desk and the moment to do, and closes again.

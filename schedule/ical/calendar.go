@@ -94,6 +94,9 @@ func event(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
 		setLocal(ev.Props, goical.PropDateTimeEnd, e.Start.Add(time.Duration(e.Minutes*float64(time.Minute))), a.Zone)
 		ev.Children = append(ev.Children, alarm(e))
 	}
+	if e.EveryDays > 0 {
+		ev.Props.Set(&goical.Prop{Name: goical.PropRecurrenceRule, Value: fmt.Sprintf("FREQ=DAILY;INTERVAL=%d", e.EveryDays)})
+	}
 	ev.Props.SetText(goical.PropStatus, status)
 	ev.Props.SetText(goical.PropTransparency, transparency)
 	return ev

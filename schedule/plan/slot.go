@@ -55,6 +55,30 @@ func Slots(place record.Place, first, last record.Date) ([]Slot, error) {
 	return slices.CompactFunc(slots, func(a, b Slot) bool { return a.Start.Equal(b.Start) }), nil
 }
 
+// SlotOn gives a slot on a day that is no preferred one, at the time of day and
+// of the length of the place's first preferred time.
+func SlotOn(place record.Place, day record.Date) (Slot, error) {
+	zone, err := place.Location()
+	if err != nil {
+		return Slot{}, err
+	}
+	usual := usualTime
+	if len(place.Times) > 0 {
+		usual = place.Times[0]
+	}
+	schedule, err := usual.Schedule()
+	if err != nil {
+		return Slot{}, err
+	}
+	at := schedule.Next(day.In(time.UTC).Add(-time.Second))
+	if at.IsZero() {
+		at = day.In(time.UTC).Add(10 * time.Hour) // a time that never comes: as usual at ten
+	}
+	hour, minute, _ := at.Clock()
+	wall := day.In(time.UTC).Add(time.Duration(hour)*time.Hour + time.Duration(minute)*time.Minute)
+	return Slot{Start: onClock(wall, zone), Minutes: usual.Minutes}, nil
+}
+
 // onClock gives the instant at which a zone's clock shows what wall shows.
 func onClock(wall time.Time, zone *time.Location) time.Time {
 	// The offset in force well before gives the first of a doubled hour, and

@@ -36,6 +36,9 @@ const (
 	KindGuests       Kind = "guests"
 	KindMeterReading Kind = "meter reading"
 	KindBag          Kind = "bag"
+	KindPin          Kind = "pin"
+	KindBlocked      Kind = "blocked"
+	KindStock        Kind = "stock"
 )
 
 // Body is what a record says.
@@ -86,6 +89,12 @@ func Decode(kind Kind, data []byte) (Body, error) {
 		return decode[MeterReading](data)
 	case KindBag:
 		return decode[Bag](data)
+	case KindPin:
+		return decode[Pin](data)
+	case KindBlocked:
+		return decode[Blocked](data)
+	case KindStock:
+		return decode[Stock](data)
 	}
 	return nil, &UnknownError{What: "kind of record", Name: string(kind)}
 }

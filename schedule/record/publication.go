@@ -7,6 +7,13 @@ import "time"
 type Publication struct {
 	At      time.Time          `json:"at"`
 	Entries []PublishedSitting `json:"entries"`
+	Later   []PublishedTurn    `json:"later,omitempty"` // turns after those in the entries
+}
+
+// PublishedTurn is the day on which a later turn of a task was planned.
+type PublishedTurn struct {
+	Task string `json:"task"`
+	On   Date   `json:"on"`
 }
 
 // PublishedSitting is one task as it stood in a published plan.
@@ -19,6 +26,14 @@ type PublishedSitting struct {
 	Content  string    `json:"content"`  // fingerprint of all that the entry shows
 	Sequence int       `json:"sequence"` // how often that has changed
 	Changed  time.Time `json:"changed"`  // publication that last changed it
+
+	// What the entry said of its window, kept until the window has moved so far
+	// that it is worth saying anew.
+	Says   string `json:"says,omitempty"`
+	Early  Date   `json:"early,omitzero"`
+	Likely Date   `json:"likely,omitzero"`
+	Late   Date   `json:"late,omitzero"`
+	Vague  bool   `json:"vague,omitempty"` // it was tentative
 }
 
 // Validate checks that the publication has its instant.

@@ -1,0 +1,78 @@
+package main
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+func newMove(a *app) *cobra.Command {
+	return a.answers(&cobra.Command{
+		Use:   "move TASK (DATE | next | skip | fix | free)",
+		Short: "Put the next turn of a task on another day, and see what that risks",
+		Long: `Moves the next turn of a task. It stays there until the task is done or moved again.
+
+  DATE   on this day, also where it is no preferred time
+  next   on the next slot after the one it is planned for
+  skip   not in the slot it is planned for; the plan chooses a later one
+  fix    on the day it is planned for, whatever comes
+  free   wherever the plan puts it`,
+		Example: "  limekeep move group-gasket 2026-04-11\n  limekeep move descale/steam next",
+		Args:    cobra.ExactArgs(2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			move, to := schedule.Move(args[1]), record.Date(0)
+			switch move {
+			case schedule.MoveNext, schedule.MoveSkip, schedule.MoveFix, schedule.MoveFree:
+			default:
+				day, err := record.ParseDate(args[1])
+				if err != nil {
+					return &record.FieldError{Field: "date", Value: args[1], Want: "a day such as 2026-04-11, or next, skip, fix or free"}
+				}
+				move, to = schedule.MoveTo, day
+			}
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				moved, err := desk.MoveTask(ctx, m, args[0], move, to)
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, moved)
+				}
+				fmt.Fprintf(cmd.OutOrStdout(), "record %d, %s\n", moved.Record, moved.Task)
+				printWrapped(cmd.OutOrStdout(), "", moved.Says)
+				return nil
+			})
+		},
+	})
+}
+
+func newBlock(a *app) *cobra.Command {
+	var to string
+	var blocked record.Blocked
+	cmd := &cobra.Command{
+		Use:   "block DATE",
+		Short: "Keep a day, or a run of days, free of sittings",
+		Long:  "Writes down that no sitting may be on a day, or from it to another. `limekeep void` of the record\nopens the days again.",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			var err error
+			if blocked.From, err = dateFlag("date", args[0]); err != nil {
+				return err
+			}
+			if blocked.To, err = dateFlag("--to", to); err != nil {
+				return err
+			}
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				written, err := desk.Block(ctx, m, blocked)
+				return a.written(cmd, written, err)
+			})
+		},
+	}
+	cmd.Flags().StringVar(&to, "to", "", "the last day to block (default: the same)")
+	cmd.Flags().StringVar(&blocked.Note, "note", "", "anything worth remembering")
+	return a.answers(cmd)
+}

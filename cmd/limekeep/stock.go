@@ -1,0 +1,78 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+func newStock(a *app) *cobra.Command {
+	cmd := a.answers(&cobra.Command{
+		Use:   "stock",
+		Short: "Parts and consumables: what is there, and what to order by when",
+		Long: `Lists the parts, consumables and tools that the tasks need. What you count goes down by one with
+each service that uses it, and is ordered in time for the sitting that would be without it; what
+you never counted is only listed.`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				stock, err := desk.Stock(ctx, m)
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, stock)
+				}
+				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
+				fmt.Fprintln(table, "THERE\tPLANNED TURNS\tNEEDED\tORDER BY\tITEM")
+				for _, s := range stock {
+					there, need, by := "not counted", "-", "-"
+					if s.Counted {
+						there = fmt.Sprint(s.Count)
+					}
+					if s.Need != nil {
+						need = s.Need.String()
+					}
+					if s.OrderBy != nil {
+						by = fmt.Sprintf("%s (%g)", s.OrderBy, s.Short)
+					}
+					fmt.Fprintf(table, "%s\t%d\t%s\t%s\t%s\n", there, s.Turns, need, by, s.Item)
+				}
+				return table.Flush()
+			})
+		},
+	})
+	cmd.AddCommand(
+		newSetStock(a, "set ITEM COUNT", "Write down how many there are; one is what one turn of a task uses up", func(s *record.Stock, x float64) { s.Count = &x }),
+		newSetStock(a, "came ITEM COUNT", "Write down a delivery", func(s *record.Stock, x float64) { s.Came = x }),
+		newSetStock(a, "lead ITEM DAYS", "Write down how many days an order takes", func(s *record.Stock, x float64) { s.LeadDays = &x }),
+	)
+	return cmd
+}
+
+func newSetStock(a *app, use, short string, set func(*record.Stock, float64)) *cobra.Command {
+	return a.answers(&cobra.Command{
+		Use:   use,
+		Short: short,
+		Long:  short + ". ITEM may be as much of its name as no other item shares.",
+		Args:  cobra.ExactArgs(2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			x, err := strconv.ParseFloat(args[1], 64)
+			if err != nil {
+				return &record.FieldError{Field: "number", Value: args[1], Want: "a number such as 3"}
+			}
+			s := record.Stock{Item: args[0]}
+			set(&s, x)
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				written, err := desk.SetStock(ctx, m, s)
+				return a.written(cmd, written, err)
+			})
+		},
+	})
+}

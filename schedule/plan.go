@@ -1,0 +1,180 @@
+package schedule
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"limekeep/schedule/plan"
+	"limekeep/schedule/record"
+)
+
+// PlanInfo is the plan of the months to come.
+type PlanInfo struct {
+	Today     record.Date    `json:"today"`
+	Until     record.Date    `json:"until"`
+	Sittings  []SittingInfo  `json:"sittings"`
+	Conflicts []ConflictInfo `json:"conflicts"` // what cannot be met, and why
+	Orders    []OrderInfo    `json:"orders"`
+	Routine   []string       `json:"routine"` // tasks that come round too often for sittings
+	Cost      PlanCost       `json:"cost"`
+	Why       []string       `json:"why"` // plain sentences on the whole
+}
+
+// PlanCost is what the plan costs in minutes of the owner's time, by the prices
+// of the planner, and how good it can be said to be.
+type PlanCost struct {
+	Whole    float64 `json:"whole"`
+	Sittings float64 `json:"sittings"` // to begin them
+	States   float64 `json:"states"`   // to cool, open, drain, shut off
+	Harm     float64 `json:"harm"`     // of lateness, on the average over the worlds
+	Waste    float64 `json:"waste"`    // of life thrown away
+	Gap      float64 `json:"gap"`      // no plan is cheaper by a larger share than this
+}
+
+// SittingInfo is a planned hour.
+type SittingInfo struct {
+	Start   time.Time  `json:"start"`
+	Minutes float64    `json:"minutes"` // of work
+	Room    float64    `json:"room"`    // minutes that the slot has
+	Turns   []TurnInfo `json:"tasks"`   // in the order in which to do them
+	States  []string   `json:"states"`  // brought about for it, each once
+	Kit     []string   `json:"kit"`     // parts, consumables and tools to have there
+}
+
+// TurnInfo is a task in a sitting.
+type TurnInfo struct {
+	Task    string  `json:"task"`
+	Title   string  `json:"title"`
+	Name    string  `json:"equipment_name"`
+	Turn    int     `json:"turn"` // 1 for the next
+	Minutes float64 `json:"minutes"`
+	Risk    float64 `json:"risk"`   // probability that its limit is passed by then
+	Unused  float64 `json:"unused"` // share of its life thrown away
+	Pinned  bool    `json:"pinned"`
+	Why     string  `json:"why"`
+}
+
+// ConflictInfo is what a plan cannot meet.
+type ConflictInfo struct {
+	Task   string       `json:"task"` // empty where it is about a whole sitting
+	Turn   int          `json:"turn"`
+	Late   *record.Date `json:"late"` // its late date; null where that is not the reason
+	On     *record.Date `json:"on"`   // when it is planned all the same; null for not at all
+	Reason string       `json:"reason"`
+}
+
+// Plan gives the plan of a place.
+func (d *Desk) Plan(ctx context.Context, m Moment) (PlanInfo, error) {
+	o, err := d.look(ctx, m)
+	if err != nil {
+		return PlanInfo{}, err
+	}
+	info := PlanInfo{
+		Today: o.moment.Today, Until: o.request.Until - 1,
+		Sittings: []SittingInfo{}, Conflicts: []ConflictInfo{}, Orders: []OrderInfo{}, Routine: []string{},
+		Cost: PlanCost{
+			Whole: cents(o.plan.Cost), Sittings: cents(o.plan.Open), States: cents(o.plan.States),
+			Harm: cents(o.plan.Harm), Waste: cents(o.plan.Waste), Gap: math.Round(1e4*o.plan.Gap()) / 1e4,
+		},
+	}
+	for _, s := range o.plan.Sittings {
+		info.Sittings = append(info.Sittings, o.sitting(s))
+	}
+	for _, c := range o.plan.Conflicts {
+		info.Conflicts = append(info.Conflicts, ConflictInfo{Task: c.Task, Turn: c.Turn, Late: dateOrNil(c.Late), On: dateOrNil(c.On), Reason: c.Reason})
+	}
+	info.Orders = append(info.Orders, d.orders(o)...)
+	for _, x := range o.outcomes {
+		if routine(o, x) {
+			info.Routine = append(info.Routine, x.Duty.ID)
+		}
+	}
+	info.Why = o.whyPlan()
+	return info, nil
+}
+
+// cents keeps hundredths, so that an answer does not show more than is known.
+func cents(x float64) float64 { return math.Round(100*x) / 100 }
+
+func (o *outlook) sitting(s plan.Sitting) SittingInfo {
+	info := SittingInfo{Start: s.Start, Minutes: s.Work(), Room: s.Minutes, States: []string{}, Kit: []string{}}
+	for _, state := range s.States {
+		name := state.Name
+		if state.Of != "" {
+			name += " (" + state.Of + ")"
+		}
+		info.States = append(info.States, name)
+	}
+	for _, turn := range s.Turns {
+		x, err := o.outcome(turn.Task)
+		if err != nil {
+			continue // cannot be: the plan was made from the outcomes
+		}
+		info.Kit = merge(info.Kit, kitOf(x.Duty))
+		info.Turns = append(info.Turns, TurnInfo{
+			Task: turn.Task, Title: x.Duty.Title, Name: x.Duty.Equipment.Title(), Turn: turn.Number, Minutes: turn.Minutes,
+			Risk: cents(turn.Risk), Unused: cents(turn.Unused), Pinned: turn.Pinned, Why: o.whyTurn(s, turn),
+		})
+	}
+	slices.Sort(info.Kit)
+	return info
+}
+
+// whyTurn says why a turn stands in its sitting.
+func (o *outlook) whyTurn(s plan.Sitting, turn plan.Turn) string {
+	says := fmt.Sprintf("%.0f %% chance that its limit is passed by then, %.0f %% of its life given up", 100*turn.Risk, 100*turn.Unused)
+	switch shared := o.sharedStates(s, turn.Task); {
+	case turn.Pinned:
+		says += "; you fixed the day"
+	case len(shared) > 0:
+		says += fmt.Sprintf("; it shares %s with others", strings.Join(shared, ", "))
+	case len(s.Turns) > 1:
+		says += "; it shares the sitting with others"
+	}
+	return upperFirst(says) + "."
+}
+
+// sharedStates lists the states of a task that another task of the sitting needs
+// as well, but for those that cost nothing.
+func (o *outlook) sharedStates(s plan.Sitting, task string) []string {
+	var shared []string
+	states := map[string][]plan.State{}
+	for _, t := range o.request.Tasks {
+		states[t.ID] = t.States
+	}
+	for _, state := range states[task] {
+		for _, other := range s.Turns {
+			if other.Task != task && slices.Contains(states[other.Task], state) && o.request.Prices.States[state.Name] > 0 {
+				shared = append(shared, "“"+state.Name+"”")
+				break
+			}
+		}
+	}
+	return shared
+}
+
+// whyPlan says how the plan came about, in plain sentences with the numbers.
+func (o *outlook) whyPlan() []string {
+	p := o.plan
+	turns := 0
+	for _, s := range p.Sittings {
+		turns += len(s.Turns)
+	}
+	months := float64(o.request.Until-o.moment.Today) / 30.44
+	prices := o.request.Prices
+	says := []string{
+		fmt.Sprintf("%s with %s in %.0f months, out of %s that are not blocked.", count(len(p.Sittings), "sitting"), count(turns, "turn"), months, count(len(o.request.Slots), "slot")),
+		fmt.Sprintf("Weighed in minutes of your time: %s to begin sittings at %s each, %s to bring about states, %s expected harm of lateness, %s worth of life given up. All prices are assumptions.",
+			number(p.Open), number(prices.Sitting), number(p.States), number(p.Harm), number(p.Waste)),
+		fmt.Sprintf("No plan costs less by more than %.1f %%.", 100*p.Gap()),
+	}
+	if _, ok := o.book.LastPublication(); ok {
+		says = append(says, fmt.Sprintf("To move what was published costs %s minutes a turn, %s within %.0f days, so that small news moves nothing.",
+			number(prices.Leaving), number(prices.LeavingSoon), prices.SoonDays))
+	}
+	return says
+}

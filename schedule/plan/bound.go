@@ -1,0 +1,257 @@
+package plan
+
+import "math"
+
+// bounder finds a lower bound of every plan's cost. Each task is made to pay a
+// share of what it shares with others; whatever the shares, as long as they sum
+// up to no more than the whole, the tasks' cheapest ways by themselves cost no
+// more than any plan does. The shares that make this bound the highest are
+// found by ascent: who uses a thing pays more of it, who does not pays less
+// (Lagrangian relaxation with subgradient steps after Polyak; Fisher 1981).
+//
+// Two things make the bound higher where a slot's time is short. A part of each
+// price may be charged by the minute, since what is opened once holds no more
+// minutes than the slot has. And a task that leaves no time for any other pays
+// everything it opens by itself, and a rent on top where others want the slot.
+type bounder struct {
+	m      *model
+	w      *walker
+	alone  [][]bool    // by task and slot: no other task fits beside it
+	shares [][]float64 // by kind: slot after slot, the members' shares
+	crowd  [][]float64 // by kind and slot: price of a minute
+	rent   []float64   // by slot: what a sitting costs above its price, since only one sort of task can have it
+	ways   [][]int     // the last ways
+	tolls  []float64
+	pull   [][]float64 // by kind: direction of the last step
+	theta  float64
+}
+
+func newBounder(m *model) *bounder {
+	b := &bounder{m: m, w: newWalker(m.n), ways: make([][]int, len(m.chains)), tolls: make([]float64, m.n), rent: make([]float64, m.n), theta: firstStride}
+	for k, members := range m.members {
+		n := len(members)
+		share := make([]float64, m.n*n)
+		for i := range share {
+			share[i] = m.price[k] / float64(n)
+		}
+		b.shares = append(b.shares, share)
+		b.pull = append(b.pull, make([]float64, m.n*n))
+		b.crowd = append(b.crowd, make([]float64, m.n))
+	}
+	for t := range m.chains {
+		least := math.Inf(1)
+		for o, minutes := range m.minutes {
+			if o != t {
+				least = min(least, minutes)
+			}
+		}
+		alone := make([]bool, m.n)
+		for s := range alone {
+			alone[s] = m.minutes[t]+least > m.room[s]+roomy
+		}
+		b.alone = append(b.alone, alone)
+	}
+	return b
+}
+
+// whole is what the shares of a kind in a slot sum up to: its price and rent,
+// less what is charged by the minute.
+func (b *bounder) whole(k, s int) float64 {
+	price := b.m.price[k]
+	if k == 0 {
+		price += b.rent[s]
+	}
+	return max(0, price-b.crowd[k][s]*b.m.room[s])
+}
+
+// evaluate gives the bound at the present shares, and fills ways.
+func (b *bounder) evaluate() float64 {
+	sum := 0.0
+	for s := range b.m.n {
+		sum += b.credit(s)
+	}
+	for t := range b.m.chains {
+		b.pay(t, b.tolls)
+		var cost float64
+		cost, b.ways[t] = b.m.walk(b.w, &b.m.chains[t], b.tolls, b.ways[t][:0])
+		sum += cost
+	}
+	return sum
+}
+
+// credit is what a slot gives back of what is charged for it: what is charged
+// above the price, by the minute or as rent, is charged whether or not the slot
+// is used up. It is never above zero.
+func (b *bounder) credit(s int) float64 {
+	sum := 0.0
+	for k, price := range b.m.price {
+		sum += min(0, price-b.crowd[k][s]*b.m.room[s]-b.whole(k, s))
+	}
+	return sum
+}
+
+// pay fills in what each slot costs a task by its shares.
+func (b *bounder) pay(t int, tolls []float64) {
+	m := b.m
+	for s := range tolls {
+		toll := 0.0
+		for j, k := range m.kinds[t] {
+			if b.alone[t][s] {
+				// It pays the share of everyone and the minutes of the whole slot.
+				toll += b.whole(k, s) + b.crowd[k][s]*m.room[s]
+			} else {
+				toll += b.shares[k][s*len(m.members[k])+m.member[t][j]] + b.crowd[k][s]*m.minutes[t]
+			}
+		}
+		tolls[s] = toll
+	}
+}
+
+// keepPull is how much of the last direction a step keeps. From trials.
+const keepPull = 0.6
+
+// firstStride is the first share of the way to the target that a step goes.
+// Each step towards an even split is undone by the projection in part, so it is
+// well above one. From trials.
+const firstStride = 6
+
+// hour scales minutes so that an hour too much pulls like one user.
+const hour = 60
+
+// step moves the shares so as to raise the bound towards a target.
+func (b *bounder) step(bound, target float64) {
+	m := b.m
+	size := 0.0
+	over := make([][]float64, len(m.price)) // by kind and slot: hours too much
+	wanted := make([]float64, m.n)          // by slot: sorts of tasks that want it, less the one it can hold
+	for k, members := range m.members {
+		n := len(members)
+		pull := b.pull[k]
+		for i := range pull {
+			pull[i] *= keepPull
+		}
+		over[k] = make([]float64, m.n)
+		for j, t := range members {
+			for _, s := range b.ways[t] {
+				if b.alone[t][s] {
+					over[k][s] += m.room[s] / hour
+				} else {
+					pull[s*n+j] += 1 - keepPull
+					over[k][s] += m.minutes[t] / hour
+				}
+			}
+		}
+		for s := range m.n {
+			alone := 0.0
+			for _, t := range members {
+				if b.alone[t][s] && containsSorted(b.ways[t], s) {
+					alone++
+				}
+			}
+			mean := 0.0
+			for _, x := range pull[s*n : s*n+n] {
+				mean += x / float64(n)
+			}
+			for _, x := range pull[s*n : s*n+n] {
+				size += (x - mean) * (x - mean)
+			}
+			// While the shares' whole shrinks as the minutes' price grows, what
+			// counts is the minutes above what those who pay shares use.
+			users := 1.0
+			if whole := b.whole(k, s); whole > 0 {
+				users = 0
+				for j, share := range b.shares[k][s*n : s*n+n] {
+					users += max(0, pull[s*n+j]) * share / whole
+				}
+				users = min(1, users)
+				over[k][s] -= alone * m.room[s] / hour
+			}
+			over[k][s] -= users * m.room[s] / hour
+			if k == 0 {
+				wanted[s] = alone + users - 1
+			}
+			if k == 0 && (wanted[s] > 0 || b.rent[s] > 0) {
+				size += wanted[s] * wanted[s]
+			}
+			if o := over[k][s]; o > 0 || b.crowd[k][s] > 0 {
+				size += o * o
+			}
+		}
+	}
+	if size < 1e-12 {
+		return
+	}
+	stride := b.theta * max(target-bound, 1e-9) / size
+	for k, members := range m.members {
+		n := len(members)
+		for s := range m.n {
+			was := b.whole(k, s)
+			if k == 0 {
+				b.rent[s] = max(0, b.rent[s]+stride*wanted[s])
+			}
+			b.crowd[k][s] = max(0, b.crowd[k][s]+stride*over[k][s]/hour)
+			moved := b.whole(k, s) != was
+			share := b.shares[k][s*n : s*n+n]
+			for j, x := range b.pull[k][s*n : s*n+n] {
+				if x > 1e-9 {
+					share[j] += stride * x
+					moved = true
+				}
+			}
+			if moved {
+				project(share, b.whole(k, s))
+			}
+		}
+	}
+}
+
+// containsSorted looks for a slot in a way; both rise.
+func containsSorted(way []int, slot int) bool {
+	for _, s := range way {
+		if s >= slot {
+			return s == slot
+		}
+	}
+	return false
+}
+
+// project moves shares to the nearest ones that are not negative and sum up to
+// the whole (Michelot 1986).
+func project(shares []float64, whole float64) {
+	if whole <= 0 {
+		clear(shares)
+		return
+	}
+	sum := 0.0
+	for _, x := range shares {
+		sum += x
+	}
+	off := (sum - whole) / float64(len(shares))
+	for range shares { // each round but the last drops one at least
+		sum, count := 0.0, 0
+		for _, x := range shares {
+			if x > off {
+				sum += x
+				count++
+			}
+		}
+		if count == 0 {
+			break
+		}
+		next := (sum - whole) / float64(count)
+		if next <= off {
+			break
+		}
+		off = next
+	}
+	sum = 0
+	for j := range shares {
+		shares[j] = max(0, shares[j]-off)
+		sum += shares[j]
+	}
+	if sum > whole { // rounding must not make the bound too high
+		for j := range shares {
+			shares[j] *= whole / sum
+		}
+	}
+}

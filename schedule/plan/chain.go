@@ -1,0 +1,191 @@
+package plan
+
+import (
+	"math"
+	"slices"
+
+	"limekeep/schedule/record"
+	"limekeep/schedule/wear"
+)
+
+// chain prices every way to run through a task's turns: node 0 is the part as
+// it stands, node i the i-th slot, node n+1 the end of the plan. A step from
+// one node to a later one is a turn at the later; the step to the end is to let
+// it be.
+type chain struct {
+	n      int
+	steps  [][]float64 // by node left, then by node reached, less first
+	first  []int       // node that steps[i][0] reaches
+	end    []float64   // of the step to the end, by node left
+	strain []float64   // what of end is for days past the late date
+	past   [][]float64 // what of steps is for days past the late date
+}
+
+// noStep is the price of what cannot be done.
+var noStep = math.Inf(1)
+
+// turn is what the price of one turn is made of.
+type turn struct {
+	Harm   float64 // of lateness, in minutes
+	Waste  float64 // of life thrown away, in minutes
+	Past   float64 // for days past the late date, in minutes
+	Risk   float64 // probability that its limit is passed by then
+	Unused float64 // share of the life thrown away
+	Days   float64 // that it is late, on the average over the worlds
+}
+
+// sums are running totals over a life's worlds, so that a turn is priced at
+// once whatever its day.
+type sums struct {
+	due         life // days of the crossing, counted from today
+	one, square [wear.QuantileCount + 1]float64
+	mean        float64 // length of the life
+	late        float64 // last day, counted from today, that is not past its late date; +Inf for none
+	sunkDay     float64 // lateness up to this day cannot be helped
+}
+
+func newSums(l life, from float64) sums {
+	s := sums{due: l, late: math.Inf(1), sunkDay: math.Inf(-1)}
+	for i := range l {
+		s.due[i] += from
+		s.mean += l[i] / float64(len(l))
+		s.one[i+1] = s.one[i] + s.due[i]
+		s.square[i+1] = s.square[i] + s.due[i]*s.due[i]
+	}
+	s.mean = max(1, s.mean)
+	if days, ok := l.late(); ok {
+		s.late = from + days
+	}
+	return s
+}
+
+// turn prices a turn on a day, counted from today; i is the number of worlds in
+// which it is due before then.
+func (s *sums) turn(t *Task, p *Prices, day float64, i int) turn {
+	n, k := float64(len(s.due)), float64(i)
+	lateDays := k*day - s.one[i]
+	lateSquare := k*day*day - 2*day*s.one[i] + s.square[i]
+	early := s.one[len(s.due)] - s.one[i] - (n-k)*day
+	steep := t.Steep
+	if steep == 0 {
+		steep = 1
+	}
+	out := turn{
+		Harm:   steep * t.Worth * (p.Late*lateDays/s.mean + p.LateSquared*lateSquare/(s.mean*s.mean)) / n,
+		Unused: max(0, early/s.mean/n),
+		Risk:   k / n,
+		Days:   lateDays / n,
+	}
+	out.Waste = t.Worth * out.Unused
+	if over := day - max(s.late, s.sunkDay); over > 0 {
+		out.Past = p.PastLate * over
+	}
+	return out
+}
+
+// before counts the worlds in which it is due before a day.
+func (s *sums) before(day float64) int {
+	i := 0
+	for i < len(s.due) && s.due[i] < day {
+		i++
+	}
+	return i
+}
+
+// start gives the totals of a task as it stands: what has been late by today
+// cannot be helped any more.
+func (t *Task) start(today record.Date) sums {
+	s := newSums(lasts(t.Due, t.Fresh), float64(t.Fresh-today))
+	s.late = math.Inf(1)
+	if t.Late != 0 {
+		s.late = float64(t.Late - today)
+	}
+	s.sunkDay = 0
+	return s
+}
+
+// fresh gives the totals of a task done on a day.
+func (t *Task) fresh(on, today record.Date) sums {
+	return newSums(t.from(on), float64(on-today))
+}
+
+// Steps are left out where a turn would lie this many days past its late date
+// and at least that many slots were there for it before: no plan needs them.
+const (
+	pruneDays  = 150
+	pruneSlots = 12
+)
+
+func (r *Request) newChain(t *Task, days []float64, until float64) chain {
+	n := len(days)
+	c := chain{n: n, steps: make([][]float64, n+1), past: make([][]float64, n+1), first: make([]int, n+1), end: make([]float64, n+1), strain: make([]float64, n+1)}
+	extra := r.leaving(t)
+	prices := &r.Prices
+	for from := 0; from <= n; from++ {
+		var s sums
+		if from == 0 {
+			s = t.start(r.Today)
+		} else {
+			s = t.fresh(r.Slots[from-1].Date(), r.Today)
+		}
+		sunk := 0.0
+		if from == 0 {
+			sunk = s.turn(t, prices, 0, s.before(0)).Harm
+		}
+		c.first[from] = from + 1
+		row, past := make([]float64, 0, n-from), make([]float64, 0, n-from)
+		i, open := 0, 0
+		for to := from + 1; to <= n; to++ {
+			day := days[to-1]
+			for i < len(s.due) && s.due[i] < day {
+				i++
+			}
+			if day <= s.late {
+				open++
+			} else if day > max(s.late, 0)+pruneDays && open >= pruneSlots && (from > 0 || t.On == 0 && t.After == 0) {
+				break
+			}
+			priced := s.turn(t, prices, day, i)
+			price := max(0, priced.Harm-sunk) + priced.Waste + priced.Past + extra[to-1]
+			if from == 0 && !t.allows(r.Slots[to-1].Date()) {
+				price = noStep
+			}
+			row, past = append(row, price), append(past, priced.Past)
+		}
+		c.steps[from], c.past[from] = row, past
+		last := s.turn(t, prices, until, s.before(until))
+		c.end[from], c.strain[from] = max(0, last.Harm-sunk)+last.Past, last.Past
+		if from == 0 && t.On != 0 {
+			c.end[0] = noStep
+		}
+	}
+	return c
+}
+
+// allows tells whether the owner lets the next turn be on a day.
+func (t *Task) allows(day record.Date) bool {
+	if t.On != 0 {
+		return day == t.On
+	}
+	return day > t.After
+}
+
+// leaving prices each slot for a task that stood elsewhere in the plan
+// published last. What lies after its last published turn is new, and free.
+func (r *Request) leaving(t *Task) []float64 {
+	extra := make([]float64, len(r.Slots))
+	if len(t.Published) == 0 {
+		return extra
+	}
+	last := slices.Max(t.Published)
+	for i, s := range r.Slots {
+		switch day := s.Date(); {
+		case day > last || slices.Contains(t.Published, day):
+		case float64(day-r.Today) <= r.Prices.SoonDays:
+			extra[i] = r.Prices.LeavingSoon
+		default:
+			extra[i] = r.Prices.Leaving
+		}
+	}
+	return extra
+}

@@ -1,0 +1,61 @@
+package plan
+
+import "slices"
+
+// heal sees that no turn lies past its late date while a slot with room lies
+// before it: it adds a turn in the last such slot. The search pays so much for
+// a day past a late date that there is hardly ever anything to heal; this makes
+// it a rule.
+func (d *draft) heal(r *Request, order []int) {
+	for _, t := range order {
+		// Each round fills a slot that the task did not use.
+		for range d.m.n {
+			slot, ok := d.saves(r, t)
+			if !ok {
+				break
+			}
+			way := append(slices.Clone(d.ways[t]), slot)
+			slices.Sort(way)
+			d.set(t, way)
+		}
+	}
+}
+
+// saves finds the last slot with room in which a turn would keep a task's late
+// date; false where there is none, or none is needed.
+func (d *draft) saves(r *Request, t int) (int, bool) {
+	task := &r.Tasks[t]
+	from := -1
+	for i := 0; i <= len(d.ways[t]); i++ {
+		late := r.lateAfter(task, from)
+		to := d.m.n
+		day := float64(r.Until - r.Today)
+		if i < len(d.ways[t]) {
+			to = d.ways[t][i]
+			day = float64(r.Slots[to].Date() - r.Today)
+		}
+		if day > late {
+			for s := to - 1; s > from; s-- {
+				if float64(r.Slots[s].Date()-r.Today) <= late && d.fits(t, s) && (from >= 0 || task.allows(r.Slots[s].Date())) {
+					return s, true
+				}
+			}
+		}
+		from = to
+	}
+	return 0, false
+}
+
+// lateAfter gives the late date, in days from today, after a turn in a slot; of
+// the part as it stands where the slot is -1.
+func (r *Request) lateAfter(t *Task, slot int) float64 {
+	if slot < 0 {
+		return t.start(r.Today).late
+	}
+	return t.fresh(r.Slots[slot].Date(), r.Today).late
+}
+
+// fits tells whether a task that is not in a slot has room there.
+func (d *draft) fits(t, slot int) bool {
+	return d.load[slot]+d.m.minutes[t] <= d.m.room[slot]+roomy
+}

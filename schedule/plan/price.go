@@ -1,0 +1,48 @@
+package plan
+
+// Prices say what a plan's ills are worth, in minutes of the owner's time, so
+// that they can be weighed against each other. All are assumptions.
+type Prices struct {
+	Sitting float64            // to begin a sitting at all: make room, fetch tools, tidy up
+	States  map[string]float64 // to bring about a state once in a sitting, by its name
+	State   float64            // the same for a state that States does not name
+
+	// Late and LateSquared price lateness: a task that is late by the share x
+	// of its life costs its worth times Late·x + LateSquared·x², so that each
+	// day of it hurts more than the one before.
+	Late, LateSquared float64
+
+	// PastLate is the price of a day after a task's late date, on top.
+	PastLate float64
+
+	// Leaving and LeavingSoon price a task that stands at another time than in
+	// the plan published last; the latter counts within SoonDays from today.
+	Leaving, LeavingSoon float64
+	SoonDays             float64
+}
+
+// UsualPrices are the prices of a household. To cool a machine and heat it
+// again costs the most, since nobody gets a coffee meanwhile. By the
+// late price a task that is alone would be done about when one world in four or
+// five has it due; sharing a sitting moves it from there.
+func UsualPrices() Prices {
+	return Prices{
+		Sitting: 25,
+		States: map[string]float64{
+			"hot": 0, "cold": 40, "group open": 10, "drained": 30,
+			"mains off": 5, "water off": 5, "cartridges out": 10, "unplugged": 2,
+		},
+		State: 5,
+		Late:  3, LateSquared: 5,
+		PastLate: 20,
+		Leaving:  10, LeavingSoon: 25, SoonDays: 28,
+	}
+}
+
+// state gives the price of a state by its name.
+func (p Prices) state(name string) float64 {
+	if price, ok := p.States[name]; ok {
+		return price
+	}
+	return p.State
+}

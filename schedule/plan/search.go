@@ -1,0 +1,154 @@
+package plan
+
+import (
+	"math"
+	"slices"
+)
+
+// search looks for the cheapest draft of a model and for a bound below which no
+// plan lies. It stops when both meet or the effort is used.
+type search struct {
+	m     *model
+	b     *bounder
+	d     *draft
+	order []int // tasks in the order in which drafts are filled
+	best  [][]int
+	cost  float64 // of the best
+	bound float64
+}
+
+// closeEnough is the difference, in minutes, below which two plans are equally
+// good.
+const closeEnough = 1e-6
+
+// solve plans; start is a plan to begin with, nil for none.
+func solve(m *model, pinned []bool, start [][]int) *search {
+	s := &search{m: m, b: newBounder(m), d: newDraft(m), cost: noStep}
+	for _, first := range []bool{true, false} { // what the owner fixed has its room before others
+		for t := range m.chains {
+			if pinned[t] == first {
+				s.order = append(s.order, t)
+			}
+		}
+	}
+	for _, t := range s.order {
+		s.d.refit(t)
+	}
+	s.offer(s.d.settle(s.order))
+	if start != nil {
+		s.follow(start)
+	}
+	s.run()
+	return s
+}
+
+// follow makes a draft of ways that may not fit together, or not any more.
+func (s *search) follow(ways [][]int) {
+	s.d.clear()
+	for _, t := range s.order {
+		s.begin(t, ways[t])
+		if len(s.d.ways[t]) < len(ways[t]) || math.IsInf(s.m.chains[t].along(s.d.ways[t]), 1) {
+			s.d.refit(t)
+		}
+	}
+	s.offer(s.d.settle(s.order))
+}
+
+// begin gives a task as much of a way as has room.
+func (s *search) begin(t int, way []int) {
+	var fits []int
+	for _, x := range way {
+		if s.d.fits(t, x) {
+			fits = append(fits, x)
+		}
+	}
+	s.d.set(t, fits)
+}
+
+// offer keeps the draft where it is the cheapest so far.
+func (s *search) offer(cost float64) {
+	if cost < s.cost-1e-9 {
+		s.cost, s.best = cost, s.d.copyWays()
+	}
+}
+
+// met tells whether the best is known to be the best there is.
+func (s *search) met() bool { return s.bound >= s.cost-closeEnough }
+
+// Parts of the effort. From trials on households.
+const (
+	ascentShare  = 0.65 // of the effort, for raising the bound
+	improveShare = 0.85 // of the effort, by when drafts are improved where a sweep is to follow
+	draftEvery   = 24   // steps of the ascent from one draft to the next
+	mostSteps    = 600  // of the ascent
+)
+
+// run raises the bound, improves the best draft, and then sweeps over the slots
+// for what neither has settled, where they are few enough for that to help.
+func (s *search) run() {
+	whole := s.m.effort
+	s.m.effort = int(ascentShare * float64(whole))
+	s.ascend()
+	small := s.m.n*len(s.m.chains) <= sweepable
+	if small {
+		s.m.effort = int(improveShare * float64(whole))
+	} else {
+		s.m.effort = whole
+	}
+	if !s.met() {
+		s.d.setAll(s.best)
+		s.offer(s.d.improve(s.order))
+	}
+	s.m.effort = whole
+	if small && !s.met() {
+		s.sweep()
+	}
+}
+
+// ascend raises the bound by steps of the shares, making a draft every so many
+// of them, and leaves the shares that gave the highest.
+func (s *search) ascend() {
+	s.bound = math.Inf(-1)
+	var kept shareState
+	stale := 0
+	for i := range mostSteps {
+		bound := s.b.evaluate()
+		if bound > s.bound+1e-9 {
+			s.bound, kept, stale = bound, s.b.save(), 0
+		} else if stale++; stale >= 4 {
+			s.b.theta *= 0.8
+			stale = 0
+		}
+		if i%draftEvery == draftEvery-1 {
+			s.follow(s.b.ways)
+		}
+		if s.met() || s.m.looked > s.m.effort || s.b.theta < 1e-4 {
+			break
+		}
+		s.b.step(bound, min(s.cost, s.bound+0.2*math.Abs(s.bound)+10))
+	}
+	s.b.restore(kept)
+}
+
+// shareState is a bounder's shares as they were.
+type shareState struct {
+	shares, crowd [][]float64
+	rent          []float64
+}
+
+func (b *bounder) save() shareState {
+	st := shareState{rent: slices.Clone(b.rent)}
+	for k := range b.shares {
+		st.shares = append(st.shares, slices.Clone(b.shares[k]))
+		st.crowd = append(st.crowd, slices.Clone(b.crowd[k]))
+	}
+	return st
+}
+
+func (b *bounder) restore(st shareState) {
+	copy(b.rent, st.rent)
+	for k := range b.shares {
+		copy(b.crowd[k], st.crowd[k])
+		copy(b.shares[k], st.shares[k])
+	}
+}

@@ -1,0 +1,31 @@
+package record
+
+// Blocked is a run of days on which the owner wants no sitting. To open them
+// again the record is voided.
+type Blocked struct {
+	From Date   `json:"from"`
+	To   Date   `json:"to"` // the last day, included
+	Note string `json:"note,omitempty"`
+}
+
+// mostBlockedDays keeps a slip of the year from blocking every plan.
+const mostBlockedDays = 731
+
+// Validate checks that the days are in order.
+func (b Blocked) Validate() error {
+	if b.From <= 0 {
+		return &FieldError{Field: "from", Want: "the first day to block"}
+	}
+	if b.To < b.From {
+		return &FieldError{Field: "to", Value: b.To.String(), Want: "a day not before the first, " + b.From.String()}
+	}
+	if b.To-b.From >= mostBlockedDays {
+		return &FieldError{Field: "to", Value: b.To.String(), Want: "a day within two years of the first"}
+	}
+	return text("note", b.Note, 1000)
+}
+
+func (Blocked) kind() Kind { return KindBlocked }
+
+// Blocked gives the days blocked by the owner.
+func (b *Book) Blocked() []Dated[Blocked] { return all(b, func(Blocked) bool { return true }) }

@@ -1,0 +1,37 @@
+package record
+
+// Stock is what the owner says of a part or consumable in the cupboard: how
+// many there are, how many came, or how long an order takes. What one turn of a
+// task uses up counts as one.
+type Stock struct {
+	Item     string   `json:"item"`
+	Count    *float64 `json:"count,omitempty"`     // counted: so many there are
+	Came     float64  `json:"came,omitempty"`      // a delivery: so many more
+	LeadDays *float64 `json:"lead_days,omitempty"` // days from order to delivery
+}
+
+// Validate checks that the record says one thing, within reason.
+func (s Stock) Validate() error {
+	if s.Item == "" {
+		return &FieldError{Field: "item", Want: "a part or consumable, as `limekeep stock` lists them"}
+	}
+	if err := text("item", s.Item, 200); err != nil {
+		return err
+	}
+	switch {
+	case s.Count != nil && s.Came == 0 && s.LeadDays == nil:
+		return between("count", *s.Count, 0, 10000, "")
+	case s.Count == nil && s.Came != 0 && s.LeadDays == nil:
+		return between("count", s.Came, 0.01, 10000, "")
+	case s.Count == nil && s.Came == 0 && s.LeadDays != nil:
+		return between("days", *s.LeadDays, 0, 365, "days")
+	}
+	return &FieldError{Field: "stock", Want: "one of a count, a delivery or a lead time"}
+}
+
+func (Stock) kind() Kind { return KindStock }
+
+// Stock gives all that was said of an item, oldest first.
+func (b *Book) Stock(item string) []Dated[Stock] {
+	return all(b, func(s Stock) bool { return s.Item == item })
+}
