@@ -294,11 +294,15 @@ func (r *run) crossOne(sc *scene, s *subject, world int) crossing {
 	}
 	total := sc.sums(s)
 	today, ahead := r.grid.at(r.span.today), r.grid.at(r.span.today+7*weeksAhead)
-	for range r.house.Again {
+	again := r.house.Again
+	if world%r.againEvery() != 0 {
+		again = nil
+	}
+	for range again {
 		c.again = append(c.again, never)
 	}
 	for k, g := range s.gauges {
-		for i, fresh := range r.house.Again {
+		for i, fresh := range again {
 			c.again[i] = min(c.again[i], r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)))
 		}
 		state := g.Start(world, Service{})
@@ -325,6 +329,13 @@ func (r *run) crossOne(sc *scene, s *subject, world int) crossing {
 	return c
 }
 
+// againWorlds is about how many worlds say when a part made fresh later falls
+// due: enough for so many quantiles, and a day to come is asked about often.
+const againWorlds = 200
+
+// againEvery gives which share of the worlds that is: one in so many.
+func (r *run) againEvery() int { return max(1, r.house.Draws.Worlds/againWorlds) }
+
 // crosses gives the day on which a gauge that stands in a state at a knot first
 // reads 1: a look-up in the running total, then straight within the step.
 func (r *run) crosses(g Gauge, state State, total sums, knot int) record.Date {
@@ -350,8 +361,14 @@ func (r *run) outcome(s *subject, worlds []crossing) Outcome {
 	}
 	due := datesOf(worlds, func(c crossing) record.Date { return c.due })
 	o.Window, o.Due = newWindow(due), newQuantiles(due)
+	var some []crossing
+	for w, c := range worlds {
+		if w%r.againEvery() == 0 {
+			some = append(some, c)
+		}
+	}
 	for i := range r.house.Again {
-		o.Again = append(o.Again, newQuantiles(datesOf(worlds, func(c crossing) record.Date { return c.again[i] })))
+		o.Again = append(o.Again, newQuantiles(datesOf(some, func(c crossing) record.Date { return c.again[i] })))
 	}
 	for k := range s.gauges {
 		of := func(field func(crossing) []float64) Points {
