@@ -96,8 +96,8 @@ func (a *Agenda) addSitting(s plan.Sitting, dues map[string]Due, published map[s
 		if turn.Number == 1 {
 			id := uid(a.Place, due)
 			vague := wide(due) && !due.Overdue && !turn.Pinned
-			if was, ok := published[id]; ok && sameWindow(due, was) && !due.Overdue && !turn.Pinned {
-				vague = was.Vague
+			if was, ok := published[id]; ok && sameWindow(due, was, a.Today) {
+				vague = was.Vague && !turn.Pinned
 				due = due.saying(was.Says)
 			}
 			e := AgendaEntry{UID: id, Due: due, Start: start, Minutes: due.Minutes, Tentative: vague}
@@ -175,20 +175,24 @@ func wide(d Due) bool {
 	return d.Early == nil || d.Late == nil || *d.Late-*d.Early > tentativeDays
 }
 
-// windowMoves is by how much of its width a window may move before an entry says
-// so: less would change every entry every day, and nobody would plan otherwise.
-// A few days count as nothing in any window.
+// By how much a window may move before an entry says so: a share of its width, a
+// share of the time until then, and a few days count as nothing. Less would
+// change every entry every day, and nobody would plan otherwise.
 const (
 	windowMoves    = 0.1
+	windowNears    = 0.05
 	windowMoveDays = 3
 )
 
 // sameWindow tells whether a window is still much the same as it was said to be.
-func sameWindow(d Due, was record.PublishedSitting) bool {
+func sameWindow(d Due, was record.PublishedSitting, today record.Date) bool {
 	if was.Says == "" || (d.Early == nil) != was.Early.IsZero() || (d.Likely == nil) != was.Likely.IsZero() || (d.Late == nil) != was.Late.IsZero() {
 		return false
 	}
 	slack := float64(windowMoveDays)
+	if d.Likely != nil {
+		slack = max(slack, windowNears*float64(*d.Likely-today))
+	}
 	if d.Early != nil && d.Late != nil {
 		slack = max(slack, windowMoves*float64(*d.Late-*d.Early))
 	}

@@ -48,17 +48,26 @@ const ownUIDs = "@limekeep"
 // events, with all that recur, but for those cancelled or marked as free
 // (TRANSP). Times without a zone, or in one that the IANA database does not
 // know, are read on the clock of the place.
-func readBusy(r io.Reader, within plan.Busy, zone *time.Location) ([]plan.Busy, error) {
+func readBusy(r io.Reader, within plan.Busy, zone *time.Location) (busy []plan.Busy, err error) {
+	// The calendar library gives up on some broken lines by a panic; a broken
+	// file must not take the program with it.
+	defer func() {
+		if broken := recover(); broken != nil {
+			busy, err = nil, fmt.Errorf("not a calendar file (iCalendar): a line is broken (%v)", broken)
+		}
+	}()
 	limited := &io.LimitedReader{R: r, N: mostBusyBytes + 1}
 	decoder := goical.NewDecoder(limited)
-	var busy []plan.Busy
-	for {
+	for calendars := 0; ; calendars++ {
 		cal, err := decoder.Decode()
 		if limited.N <= 0 {
 			return nil, &record.FieldError{Field: "file", Value: "more than 32 MiB", Want: "a smaller calendar, such as this year's"}
 		}
-		if errors.Is(err, io.EOF) {
+		if errors.Is(err, io.EOF) && calendars > 0 {
 			return busy, nil
+		}
+		if errors.Is(err, io.EOF) {
+			return nil, &record.FieldError{Field: "file", Want: "a calendar (iCalendar): this one is empty"}
 		}
 		if err != nil {
 			return nil, fmt.Errorf("not a calendar file (iCalendar): %w", err)

@@ -119,7 +119,7 @@ const (
 func (r *Request) newChain(t *Task, days []float64, until float64) chain {
 	n := len(days)
 	c := chain{n: n, steps: make([][]float64, n+1), past: make([][]float64, n+1), first: make([]int, n+1), end: make([]float64, n+1), strain: make([]float64, n+1)}
-	extra := r.leaving(t)
+	added, dropped := r.leaving(t)
 	prices := &r.Prices
 	for from := 0; from <= n; from++ {
 		var s sums
@@ -135,6 +135,7 @@ func (r *Request) newChain(t *Task, days []float64, until float64) chain {
 		c.first[from] = from + 1
 		row, past := make([]float64, 0, n-from), make([]float64, 0, n-from)
 		i, open := 0, 0
+		skipped := 0.0 // for turns of the last plan that the step leaves out
 		for to := from + 1; to <= n; to++ {
 			day := days[to-1]
 			for i < len(s.due) && s.due[i] < day {
@@ -146,15 +147,19 @@ func (r *Request) newChain(t *Task, days []float64, until float64) chain {
 				break
 			}
 			priced := s.turn(t, prices, day, i)
-			price := max(0, priced.Harm-sunk) + priced.Waste + priced.Past + extra[to-1]
+			price := max(0, priced.Harm-sunk) + priced.Waste + priced.Past + added[to-1] + skipped
 			if from == 0 && !t.allows(r.Slots[to-1].Date()) {
 				price = noStep
 			}
 			row, past = append(row, price), append(past, priced.Past)
+			skipped += dropped[to-1]
+		}
+		for to := from + 1 + len(row); to <= n; to++ {
+			skipped += dropped[to-1]
 		}
 		c.steps[from], c.past[from] = row, past
 		last := s.turn(t, prices, until, s.before(until))
-		c.end[from], c.strain[from] = max(0, last.Harm-sunk)+last.Past, last.Past
+		c.end[from], c.strain[from] = max(0, last.Harm-sunk)+last.Past+skipped, last.Past
 		if from == 0 && t.On != 0 {
 			c.end[0] = noStep
 		}
@@ -170,22 +175,29 @@ func (t *Task) allows(day record.Date) bool {
 	return day > t.After
 }
 
-// leaving prices each slot for a task that stood elsewhere in the plan
-// published last. What lies after its last published turn is new, and free.
-func (r *Request) leaving(t *Task) []float64 {
-	extra := make([]float64, len(r.Slots))
+// leaving prices what differs from the plan published last: added, by slot, a
+// turn where none stood, and dropped, by slot, none where one stood. What is
+// moved is both. What lies after a task's last published turn is new, and free.
+func (r *Request) leaving(t *Task) (added, dropped []float64) {
+	added, dropped = make([]float64, len(r.Slots)), make([]float64, len(r.Slots))
 	if len(t.Published) == 0 {
-		return extra
+		return added, dropped
 	}
 	last := slices.Max(t.Published)
 	for i, s := range r.Slots {
-		switch day := s.Date(); {
-		case day > last || slices.Contains(t.Published, day):
-		case float64(day-r.Today) <= r.Prices.SoonDays:
-			extra[i] = r.Prices.LeavingSoon
-		default:
-			extra[i] = r.Prices.Leaving
+		day := s.Date()
+		if day > last {
+			break
+		}
+		price := r.Prices.Leaving / 2
+		if float64(day-r.Today) <= r.Prices.SoonDays {
+			price = r.Prices.LeavingSoon / 2
+		}
+		if slices.Contains(t.Published, day) {
+			dropped[i] = price
+		} else {
+			added[i] = price
 		}
 	}
-	return extra
+	return added, dropped
 }

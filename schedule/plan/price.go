@@ -15,8 +15,9 @@ type Prices struct {
 	// PastLate is the price of a day after a task's late date, on top.
 	PastLate float64
 
-	// Leaving and LeavingSoon price a task that stands at another time than in
-	// the plan published last; the latter counts within SoonDays from today.
+	// Leaving and LeavingSoon price a turn that stands on another day than in the
+	// plan published last, half for where it was and half for where it goes; the
+	// latter counts within SoonDays from today.
 	Leaving, LeavingSoon float64
 	SoonDays             float64
 }
@@ -35,7 +36,7 @@ func UsualPrices() Prices {
 		State: 5,
 		Late:  3, LateSquared: 5,
 		PastLate: 20,
-		Leaving:  10, LeavingSoon: 25, SoonDays: 28,
+		Leaving:  20, LeavingSoon: 40, SoonDays: 28,
 	}
 }
 

@@ -112,9 +112,20 @@ var (
 	}
 )
 
+// averageShots is what an average one of the invented machines makes a day.
+const averageShots = 3
+
 // household draws a household of 25 tasks: two machines of one or two drinkers
 // to a dozen shots a day, a grinder, a line, 78 weekly slots of three hours.
 func household(rng *rand.Rand) *Request {
+	r, _ := householdWithUsual(rng)
+	return r
+}
+
+// householdWithUsual gives a household and, for each task, the likely life it
+// has in an average one.
+func householdWithUsual(rng *rand.Rand) (*Request, []float64) {
+	var usual []float64
 	r := &Request{Today: testToday, Prices: UsualPrices(), Slots: weekly(78, 180)}
 	r.Until = r.Slots[77].Date() + 1
 	shots := 2 * math.Exp(1.8*rng.Float64()) // a day
@@ -132,6 +143,10 @@ func household(rng *rand.Rand) *Request {
 		if k.drinks > 0 {
 			median = min(median, k.drinks/shots)
 		}
+		average := k.days
+		if k.drinks > 0 {
+			average = min(average, k.drinks/averageShots)
+		}
 		median *= math.Exp(0.5 * (rng.Float64() - 0.5))
 		t := invented(of+"/"+k.name, k.minutes, median, k.spread, record.Date(median*rng.Float64()*1.05), states...)
 		switch {
@@ -144,6 +159,7 @@ func household(rng *rand.Rand) *Request {
 		}
 		if t.Late-t.Fresh >= 7 { // else it belongs to the week's routine
 			r.Tasks = append(r.Tasks, t)
+			usual = append(usual, average)
 		}
 	}
 	for i, share := range shares {
@@ -163,5 +179,5 @@ func household(rng *rand.Rand) *Request {
 		add(fmt.Sprint("grinder", i), grinderTasks[0], shots/float64(i))
 	}
 	r.Tasks = r.Tasks[:25]
-	return r
+	return r, usual[:25]
 }

@@ -1,0 +1,207 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"iter"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"limekeep/schedule"
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/store"
+)
+
+// testDesk opens a desk over scratch records of its own, whose clock stands.
+func testDesk(t *testing.T, worlds int) *schedule.Desk {
+	t.Helper()
+	catalogue, err := care.Embedded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	db, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "records.db"), slog.New(slog.DiscardHandler))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { db.Close() })
+	clock := time.Date(2026, time.November, 24, 12, 0, 0, 0, time.UTC)
+	return &schedule.Desk{Records: db, Catalogue: catalogue, Worlds: worlds, Now: func() time.Time { return clock }, Source: "test"}
+}
+
+// planned is the days of a plan's turns, by task.
+func planned(p schedule.PlanInfo) map[string][]record.Date {
+	days := map[string][]record.Date{}
+	for _, s := range p.Sittings {
+		for _, turn := range s.Turns {
+			days[turn.Task] = append(days[turn.Task], record.DateOf(s.Start))
+		}
+	}
+	return days
+}
+
+// moves counts the entries of a plan between two days, and those of them that
+// the next plan moves, drops or adds; one that is moved counts once.
+func moves(was, now map[string][]record.Date, from, to record.Date) (entries, moved int) {
+	without := func(a, b []record.Date) (n, all int) {
+		for _, day := range a {
+			if day >= from && day <= to {
+				all++
+				if !slices.Contains(b, day) {
+					n++
+				}
+			}
+		}
+		return n, all
+	}
+	for task := range was {
+		gone, all := without(was[task], now[task])
+		added, _ := without(now[task], was[task])
+		entries += all
+		moved += max(gone, added)
+	}
+	return entries, moved
+}
+
+// A simulated year of the demo's kitchen: each day its shots are logged, what
+// stands on the day is done, and the plan is published. From one day to the
+// next fewer than one entry in a hundred changes.
+func TestPlanHoldsStill(t *testing.T) {
+	days := record.Date(15)
+	if os.Getenv("LIMEKEEP_SOAK") != "" {
+		days = 365
+	}
+	ctx := t.Context()
+	desk := testDesk(t, 100)
+	first := record.NewDate(2026, time.November, 24)
+	m, err := fillDemo(ctx, desk, schedule.Moment{Today: first})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var was map[string][]record.Date
+	wasShown := map[string]string{}
+	var end record.Date
+	compared, changed, shown, reworded := 0, 0, 0, 0
+	for m.Today = first; m.Today < first+days; m.Today++ {
+		if m.Today > first {
+			logDay(ctx, t, desk, m)
+		}
+		p, err := desk.Plan(ctx, m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		now := planned(p)
+		// What stood on the day before was done then; towards the end of the plan
+		// turns come into sight.
+		entries, moved := moves(was, now, m.Today, end-60)
+		compared, changed = compared+entries, changed+moved
+		if moved > 0 {
+			t.Logf("%s: %d of %d turns moved", m.Today, moved, entries)
+		}
+		agenda, err := desk.Agenda(ctx, m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		showsNow := map[string]string{}
+		for _, e := range agenda.Entries {
+			showsNow[e.UID] = e.Content()
+			if before, ok := wasShown[e.UID]; ok {
+				shown++
+				if before != e.Content() {
+					reworded++
+					t.Logf("%s: %s changed: %s", m.Today, e.UID, e.Due.Why[len(e.Due.Why)-1])
+				}
+			}
+		}
+		if _, err := desk.Publish(ctx, m); err != nil {
+			t.Fatal(err)
+		}
+		was, wasShown, end = now, showsNow, p.Until
+		doToday(ctx, t, desk, m, p)
+	}
+	t.Logf("%d days: %d of %d planned turns moved from a day to the next (%.2f %%), %d of %d calendar entries changed (%.2f %%)",
+		days, changed, compared, 100*float64(changed)/float64(compared), reworded, shown, 100*float64(reworded)/float64(shown))
+	if changed*100 >= compared {
+		t.Errorf("%d of %d planned turns moved, want fewer than 1 %%", changed, compared)
+	}
+	if reworded*100 >= shown && days > 100 {
+		t.Errorf("%d of %d calendar entries changed, want fewer than 1 %%", reworded, shown)
+	}
+}
+
+// logDay writes down what was drawn on the day before.
+func logDay(ctx context.Context, t *testing.T, desk *schedule.Desk, m schedule.Moment) {
+	t.Helper()
+	var rows iter.Seq2[record.UseRow, error] = demoShots(m.Today-1, m.Today-1)
+	if _, err := desk.ImportUse(ctx, m, "machine", m.Today.String()+".csv", rows); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// doToday does what stands on the day.
+func doToday(ctx context.Context, t *testing.T, desk *schedule.Desk, m schedule.Moment, p schedule.PlanInfo) {
+	t.Helper()
+	for _, s := range p.Sittings {
+		if record.DateOf(s.Start) != m.Today {
+			continue
+		}
+		for _, turn := range s.Turns {
+			var err error
+			if turn.Task == "tap/water-test" {
+				err = testWater(ctx, desk, m)
+			} else {
+				_, err = desk.Done(ctx, m, m.Today, record.Service{Task: turn.Task})
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+// testWater writes the demo's last water test down again.
+func testWater(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+	book, err := desk.Records.Read(ctx, m.Place, m.Today)
+	if err != nil {
+		return err
+	}
+	tests := book.WaterTests("tap")
+	_, err = desk.AddWaterTest(ctx, m, m.Today, tests[len(tests)-1].Body)
+	return err
+}
+
+// The same records, settings, day and last published plan give the same
+// calendar, byte for byte.
+func TestSameRecordsSameCalendar(t *testing.T) {
+	desk := testDesk(t, 100)
+	desk.Routine = true
+	m, err := fillDemo(t.Context(), desk, schedule.Moment{Today: record.NewDate(2026, time.November, 24)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := desk.Publish(t.Context(), m); err != nil {
+		t.Fatal(err)
+	}
+	m.Today++
+	var files [2][]byte
+	for i := range files {
+		agenda, err := desk.Agenda(t.Context(), m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		path := filepath.Join(t.TempDir(), "care.ics")
+		if err := writeCalendar(path, agenda); err != nil {
+			t.Fatal(err)
+		}
+		if files[i], err = os.ReadFile(path); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.Equal(files[0], files[1]) {
+		t.Error("two calendars of the same records differ")
+	}
+}

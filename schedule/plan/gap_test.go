@@ -1,0 +1,60 @@
+package plan
+
+import (
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// On household sizes the plan is known to be close to the best there is.
+func TestGapOfHouseholds(t *testing.T) {
+	households := 8
+	if soaking() {
+		households = 500
+	}
+	var gaps []float64
+	for i := range households {
+		r := household(rand.New(rand.NewPCG(uint64(i), 7)))
+		p := Make(r)
+		if p.Bound > p.Cost+closeEnough {
+			t.Errorf("household %d: bound %.3f above the plan's own cost %.3f", i, p.Bound, p.Cost)
+		}
+		if gap := p.Gap(); gap > 0.05 {
+			t.Errorf("household %d: gap %.2f %%", i, 100*gap)
+		}
+		gaps = append(gaps, p.Gap())
+	}
+	slices.Sort(gaps)
+	median := gaps[len(gaps)/2]
+	t.Logf("%d households: median gap %.2f %%, nine in ten below %.2f %%, largest %.2f %%",
+		households, 100*median, 100*gaps[len(gaps)*9/10], 100*gaps[len(gaps)-1])
+	if median > 0.01 {
+		t.Errorf("median gap %.2f %%, want 1 %% or less", 100*median)
+	}
+}
+
+// BenchmarkHousehold plans 25 tasks over 78 slots.
+func BenchmarkHousehold(b *testing.B) {
+	r := household(rand.New(rand.NewPCG(1, 7)))
+	b.ReportAllocs()
+	for b.Loop() {
+		Make(r)
+	}
+}
+
+// BenchmarkReplan plans a household whose plan of the day before was published.
+func BenchmarkReplan(b *testing.B) {
+	r := household(rand.New(rand.NewPCG(1, 7)))
+	publish(r, Make(r))
+	b.ReportAllocs()
+	for b.Loop() {
+		Make(r)
+	}
+}
+
+// publish takes a plan as the one published last.
+func publish(r *Request, p Plan) {
+	for i := range r.Tasks {
+		r.Tasks[i].Published = p.Days(r.Tasks[i].ID)
+	}
+}
