@@ -25,7 +25,8 @@ $(CLIENTS): .ci/clients/package-lock.json
 	cd .ci/clients && npm ci --silent
 
 FUZZTIME ?= 60s
-soak: clients ## long forms: every fuzz target for FUZZTIME
+soak: clients ## long forms: 500 households that live on, every fuzz target for FUZZTIME
+	LIMEKEEP_SOAK=1 $(GO) test -timeout 60m -count 1 -run '^TestWindowsHoldTheTruth$$' -v ./schedule/wear
 	@set -e; for package in $$($(GO) list ./...); do \
 		for target in $$($(GO) test -list '^Fuzz' $$package | grep '^Fuzz' || true); do \
 			echo "$$package $$target"; \
@@ -37,7 +38,7 @@ bench: ## speed
 	$(GO) test -run '^$$' -bench . -benchmem ./...
 
 golden: ## write the golden files anew; look at the difference before you commit it
-	$(GO) test ./schedule/ical ./cmd/limekeep/web -update
+	$(GO) test ./schedule/ical ./schedule/care ./cmd/limekeep/web -update
 
 clean:
 	rm -rf limekeep limekeep-demo.ics .ci/clients/node_modules

@@ -71,6 +71,9 @@ func (d *Desk) agenda(o *outlook) (Agenda, error) {
 		if due.Routine {
 			routine = append(routine, due)
 		}
+		if due.OnItsDay && due.Likely != nil {
+			a.add(AgendaEntry{UID: uid(a.Place, due), Due: due, Start: max(*due.Likely, a.Today).In(zone), Minutes: due.Minutes, AllDay: true}, published)
+		}
 	}
 	if d.Routine && len(routine) > 0 {
 		a.addRoutine(routine, published)

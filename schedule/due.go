@@ -23,8 +23,9 @@ type Due struct {
 	Late        *record.Date   `json:"late"`   // nine in ten
 	Beyond      bool           `json:"beyond"` // the likely date lies beyond the horizon of five years
 	Overdue     bool           `json:"overdue"`
-	Routine     bool           `json:"routine"` // comes round daily, so it gets no sitting
-	Sitting     *time.Time     `json:"sitting"` // when it is planned; null where it is not
+	Routine     bool           `json:"routine"`              // comes round daily, so it gets no sitting
+	OnItsDay    bool           `json:"on_its_day,omitempty"` // goes with a time away: it belongs on its likely date, so it gets no sitting
+	Sitting     *time.Time     `json:"sitting"`              // when it is planned; null where it is not
 	LastService *record.Date   `json:"last_service"`
 	Fresh       record.Date    `json:"fresh"`  // last service, or the day the part was new
 	Served      int64          `json:"served"` // record of the last service, 0 for none
@@ -35,6 +36,7 @@ type Due struct {
 	Who         care.Who       `json:"who"`
 	Minutes     float64        `json:"minutes"`
 	Findings    []string       `json:"findings,omitempty"` // what a service can record
+	Rests       string         `json:"rests,omitempty"`    // why it cannot fall due at all; empty where it can
 }
 
 // GaugeReading is where one gauge stands today.
@@ -61,7 +63,14 @@ func (d *Desk) Why(ctx context.Context, m Moment, task string) (Due, error) {
 	if err != nil {
 		return Due{}, err
 	}
-	outcome, err := o.outcome(task)
+	duty, err := findDuty(d.duties(o.book), task)
+	if err != nil {
+		return Due{}, err
+	}
+	if why := rests(duty, o.book, o.moment.Today); why != "" {
+		return d.resting(o, duty, why), nil
+	}
+	outcome, err := o.outcome(duty.ID)
 	if err != nil {
 		return Due{}, err
 	}
@@ -99,6 +108,7 @@ func (d *Desk) due(o *outlook, x wear.Outcome) Due {
 		Beyond:    x.Window.Likely.IsZero(),
 		Overdue:   !x.Window.Likely.IsZero() && x.Window.Likely < o.moment.Today,
 		Routine:   routine(o, x),
+		OnItsDay:  x.Absence != nil,
 		Sitting:   sittingOf(o.plan, x.Duty.ID),
 		Fresh:     x.Since,
 		Served:    x.Served,
@@ -116,6 +126,21 @@ func (d *Desk) due(o *outlook, x wear.Outcome) Due {
 		due.Gauges = append(due.Gauges, GaugeReading{
 			Name: g.Gauge.Name, Reading: g.Reading.Mid, Limit: g.Gauge.Limit.Usual, Unit: g.Gauge.Unit, Driver: g.Gauge.Driver,
 		})
+	}
+	return due
+}
+
+// resting is a task that cannot fall due, and why.
+func (d *Desk) resting(o *outlook, duty care.Duty, why string) Due {
+	due := Due{
+		Task: duty.ID, Equipment: duty.Equipment.ID, Name: duty.Equipment.Title(), Title: duty.Title, Beyond: true,
+		Fresh: duty.Since, Rests: why, Why: append([]string{"It does not fall due: " + why + "."}, changeSentences(duty, o.book.OwnCare().On)...),
+		Cautions: d.Catalogue.Cautions(duty.Task), MakeSafe: duty.Task.MakeSafe,
+		Who: duty.Task.Who, Minutes: duty.Task.Minutes, Findings: findingsOf(duty.Task), Gauges: []GaugeReading{},
+	}
+	if services := servicesOf(o.book, duty); len(services) > 0 {
+		last := services[len(services)-1]
+		due.Fresh, due.Served, due.LastService = last.On, last.ID, dateOrNil(last.On)
 	}
 	return due
 }

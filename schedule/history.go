@@ -1,8 +1,10 @@
 package schedule
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -42,7 +44,7 @@ func (d *Desk) History(ctx context.Context, m Moment) ([]HistoryLine, error) {
 func says(body record.Body) string {
 	switch b := body.(type) {
 	case record.Place:
-		return fmt.Sprintf("%s, %s", b.Name, b.Zone)
+		return fmt.Sprintf("%s, %s", cmp.Or(b.Name, b.ID), b.Zone)
 	case record.Equipment:
 		return fmt.Sprintf("%s: %s, %s", b.ID, kindOf(b), b.Title())
 	case record.Retired:
@@ -64,12 +66,16 @@ func says(body record.Body) string {
 			text += ", found " + string(b.Finding)
 		}
 		if b.Grams > 0 {
-			text += fmt.Sprintf(", %s g", number(b.Grams))
+			text += fmt.Sprintf(", %s g", asWritten(b.Grams))
 		}
 		if b.Left > 0 {
 			text += fmt.Sprintf(", %.0f %% left", 100*b.Left)
 		}
 		return withNote(text, b.Note)
+	case record.Measurement:
+		return measurementSays(b)
+	case record.OwnCare:
+		return fmt.Sprintf("the care catalogue: %s, %s of your own", count(len(b.Changes), "change"), count(len(b.Tasks), "task"))
 	case record.Void:
 		return withNote(fmt.Sprintf("record %d is void", b.Record), b.Why)
 	case record.Pin:
@@ -85,7 +91,9 @@ func says(body record.Body) string {
 	case record.Stock:
 		return stockSays(b)
 	case record.Publication:
-		return fmt.Sprintf("plan with %d dates", len(b.Entries))
+		return "plan with " + count(len(b.Entries), "date")
+	case record.Away, record.Guests, record.MeterReading, record.Bag:
+		return useSays(b)
 	}
 	return string(record.Entry{Body: body}.Kind())
 }
@@ -93,7 +101,7 @@ func says(body record.Body) string {
 func testSays(t record.WaterTest) string {
 	var values []string
 	for _, v := range t.Test.Values {
-		values = append(values, fmt.Sprintf("%s %s %s", v.Quantity, number(v.Value), v.Unit))
+		values = append(values, fmt.Sprintf("%s %s %s", v.Quantity, asWritten(v.Value), v.Unit))
 	}
 	text := t.Line + ": " + strings.Join(values, ", ")
 	if t.After != "" {
@@ -101,6 +109,9 @@ func testSays(t record.WaterTest) string {
 	}
 	return withNote(text, t.Note)
 }
+
+// asWritten gives a figure back with all the digits somebody wrote down.
+func asWritten(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 func withNote(text, note string) string {
 	if note == "" {

@@ -115,14 +115,6 @@ const (
 	judgeSteamCelsius = 125.0
 )
 
-// How uncertain the saturation index of calcite itself is, as a standard
-// deviation: 0.06 at 93 °C, 0.12 at 130 °C, straight between. Assumption, from
-// the spread of two published databases, phreeqc.dat and wateq4f.dat.
-const (
-	judgeBrewOffset  = 0.06
-	judgeSteamOffset = 0.06 + 0.06*(judgeSteamCelsius-judgeBrewCelsius)/(130-judgeBrewCelsius)
-)
-
 // ErrNoWaterTest says that no test of a line was written down yet.
 var ErrNoWaterTest = errors.New("no water test is written down: give the values themselves, or write them down with `limekeep water add`")
 
@@ -169,10 +161,10 @@ func judgeTest(dated record.Dated[record.WaterTest]) (WaterJudgement, error) {
 	air := airLog10PCO2
 	j := WaterJudgement{
 		Line: dated.Body.Line, Record: dated.ID, On: dateOrNil(dated.On), After: dated.Body.After, Test: test,
-		Brew: ScalePotential{Celsius: judgeBrewCelsius, MgPerL: potentialRange(set, tables, judgeBrewOffset, func(p *water.Potentials, offset float64) float64 {
+		Brew: ScalePotential{Celsius: judgeBrewCelsius, MgPerL: potentialRange(set, tables, wear.SISpread(judgeBrewCelsius), func(p *water.Potentials, offset float64) float64 {
 			return p.Closed(judgeBrewCelsius, 1, offset)
 		})},
-		Steam: ScalePotential{Celsius: judgeSteamCelsius, Log10PCO2: &air, MgPerL: potentialRange(set, tables, judgeSteamOffset, func(p *water.Potentials, offset float64) float64 {
+		Steam: ScalePotential{Celsius: judgeSteamCelsius, Log10PCO2: &air, MgPerL: potentialRange(set, tables, wear.SISpread(judgeSteamCelsius), func(p *water.Potentials, offset float64) float64 {
 			return p.Open(judgeSteamCelsius, 1, air, offset)
 		})},
 		Analysis:            likelyAnalysis(set),

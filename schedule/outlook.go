@@ -3,7 +3,6 @@ package schedule
 import (
 	"context"
 	"slices"
-	"strings"
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/plan"
@@ -29,38 +28,11 @@ func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &outlook{moment: m, book: book, place: place, courses: map[string]*use.Course{}}
-	equipment := book.Equipment()
-	house := &wear.Household{
-		Draws:     wear.Draws{Place: place.ID, Worlds: d.worlds()},
-		Today:     m.Today,
-		Equipment: equipment,
-		Duties:    d.Catalogue.Duties(equipment),
-		Courses:   o.courses,
-		Lines:     map[string][]record.Dated[record.Equipment]{},
-		Tests:     map[string][]record.Dated[record.WaterTest]{},
-		Services:  map[string][]record.Dated[record.Service]{},
-		Planned:   map[string]record.Date{},
-		Again:     againDays(m.Today),
-		Memory:    &d.memory,
+	house, err := d.household(book, place, m.Today)
+	if err != nil {
+		return nil, err
 	}
-	horizon := m.Today.AddMonths(12 * wear.HorizonYears)
-	for _, e := range equipment {
-		switch {
-		case e.Machine != nil:
-			o.courses[e.ID] = use.NewCourse(book, e, e.Bought, horizon)
-		case e.Line != nil:
-			house.Lines[e.ID], house.Tests[e.ID] = book.Versions(e.ID), book.WaterTests(e.ID)
-		}
-	}
-	for _, duty := range house.Duties {
-		house.Services[duty.ID] = servicesOf(book, duty)
-	}
-	if published, ok := book.LastPublication(); ok {
-		for _, e := range published.Entries {
-			house.Planned[e.Task] = record.DateOf(e.Start)
-		}
-	}
+	o := &outlook{moment: m, book: book, place: place, courses: house.Courses}
 	if o.outcomes, err = wear.Forecast(house); err != nil {
 		return nil, err
 	}
@@ -74,12 +46,26 @@ func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
 // bought anew or overhauled, are of another part. A water test is its own
 // service: to have written one down is to have done it.
 func servicesOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] {
+	if duty.Task.Records != "" {
+		return checksOf(book, duty)
+	}
 	if duty.Task.ID != waterTestTask {
-		return slices.DeleteFunc(book.Services(duty.ID), func(s record.Dated[record.Service]) bool { return s.On < duty.Since })
+		return slices.DeleteFunc(book.Services(duty.ID), func(s record.Dated[record.Service]) bool { return s.On < duty.Fitted })
 	}
 	var services []record.Dated[record.Service]
 	for _, t := range book.WaterTests(duty.Equipment.ID) {
 		services = append(services, record.Dated[record.Service]{ID: t.ID, On: t.On, Body: record.Service{Task: duty.ID}})
+	}
+	return services
+}
+
+// checksOf gives the condition checks that do a duty, as its services.
+func checksOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] {
+	var services []record.Dated[record.Service]
+	for _, c := range book.Checks(duty.Equipment.ID) {
+		if string(c.Body.Kind) == string(duty.Task.Records) && (duty.Part == "" || c.Body.Part == duty.Part) && c.On >= duty.Fitted {
+			services = append(services, record.Dated[record.Service]{ID: c.ID, On: c.On, Body: record.Service{Task: duty.ID}})
+		}
 	}
 	return services
 }
@@ -123,7 +109,7 @@ func findDuty(duties []care.Duty, name string) (care.Duty, error) {
 			return d, nil
 		}
 		ids = append(ids, d.ID)
-		if name != "" && strings.Contains("/"+d.ID+"/", "/"+name+"/") {
+		if d.Called(name) {
 			found = append(found, d)
 		}
 	}

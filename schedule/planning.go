@@ -45,7 +45,7 @@ func (d *Desk) arrange(ctx context.Context, o *outlook) error {
 	published := publishedDays(o.book)
 	var keep []record.Date
 	for _, x := range o.outcomes {
-		if routine(o, x) {
+		if routine(o, x) || x.Absence != nil { // the one is done daily, the other has its day
 			continue
 		}
 		t := planTask(o, x)
@@ -69,8 +69,38 @@ func (d *Desk) arrange(ctx context.Context, o *outlook) error {
 		return err
 	}
 	request.Slots = plan.Thin(plan.Free(slots, busy), today, keep)
-	o.request, o.plan = request, plan.Make(request)
+	o.request, o.plan = request, settled(request)
 	return nil
+}
+
+// mostRounds bounds how often a plan is made with itself as the one before it.
+const mostRounds = 4
+
+// settled makes a plan that would be made again if it were published: leaving
+// what went out costs something, so a plan must not move by having gone out.
+func settled(request *plan.Request) plan.Plan {
+	made := plan.Make(request)
+	for range mostRounds {
+		days := map[string][]record.Date{}
+		for _, s := range made.Sittings {
+			for _, turn := range s.Turns {
+				days[turn.Task] = append(days[turn.Task], s.Date())
+			}
+		}
+		next := *request
+		next.Tasks = slices.Clone(request.Tasks)
+		same := true
+		for i := range next.Tasks {
+			t := &next.Tasks[i]
+			same = same && slices.Equal(t.Published, days[t.ID])
+			t.Published = days[t.ID]
+		}
+		if same {
+			break
+		}
+		made, request = plan.Make(&next), &next
+	}
+	return made
 }
 
 // busy gathers the times at which no sitting can be.
@@ -83,6 +113,13 @@ func (d *Desk) busy(ctx context.Context, o *outlook, until record.Date) ([]plan.
 	for _, b := range o.book.Blocked() {
 		busy = append(busy, plan.Whole(b.Body.From, b.Body.To, zone))
 	}
+	for _, a := range allAway(o.book) {
+		to := a.To
+		if to.IsZero() {
+			to = until
+		}
+		busy = append(busy, plan.Whole(a.From, to, zone))
+	}
 	if d.Busy != nil {
 		own, err := d.Busy(ctx, plan.Whole(o.moment.Today, until, zone), zone)
 		if err != nil {
@@ -91,6 +128,34 @@ func (d *Desk) busy(ctx context.Context, o *outlook, until record.Date) ([]plan.
 		busy = append(busy, own...)
 	}
 	return busy, nil
+}
+
+// allAway gives the times away at which no machine of the place is in use: then
+// nobody is there to do the work.
+func allAway(book *record.Book) []record.Away {
+	var away []record.Away
+	machines := 0
+	count := map[int64]int{}
+	bodies := map[int64]record.Away{}
+	var order []int64
+	for _, e := range book.Equipment() {
+		if e.Machine == nil {
+			continue
+		}
+		machines++
+		for _, a := range book.Aways(e.ID) {
+			if count[a.ID]++; count[a.ID] == 1 {
+				order = append(order, a.ID)
+				bodies[a.ID] = a.Body
+			}
+		}
+	}
+	for _, id := range order {
+		if count[id] == machines {
+			away = append(away, bodies[id])
+		}
+	}
+	return away
 }
 
 // publishedDays gives the days on which the turns of each task stood in the
@@ -194,7 +259,7 @@ func routine(o *outlook, x wear.Outcome) bool {
 			return true
 		}
 	}
-	if len(x.Again) == 0 {
+	if len(x.Again) == 0 || x.Doubt != nil { // a water that no test settles is no daily care
 		return false
 	}
 	// Of a part made fresh today, whatever state the present one is in.

@@ -34,7 +34,8 @@ type Records interface {
 	// twice. A batch all of whose rows are known is not kept: its id is 0. A
 	// batch with days of its own and no row says that nothing was drawn. The
 	// rows are read once, with the store locked for writing; the first error of
-	// the sequence ends the import with nothing written. When From is the zero
+	// the sequence ends the import with nothing written; where it is ErrPreview,
+	// the result tells what would have become of the rows. When From is the zero
 	// date, From and To are taken from the rows kept.
 	AppendUse(ctx context.Context, batch record.Entry, rows iter.Seq2[record.UseRow, error]) (UseResult, error)
 }

@@ -13,6 +13,7 @@ import (
 type Setup struct {
 	Place     record.Place
 	Equipment []record.Equipment
+	Care      record.OwnCare // what the owner changes of the care catalogue
 }
 
 // Changed tells what a setup changed.
@@ -39,15 +40,21 @@ func (s Setup) Validate() error {
 			return fmt.Errorf("%s: %w", e.ID, err)
 		}
 	}
+	if err := s.Care.Validate(); err != nil {
+		return fmt.Errorf("care: %w", err)
+	}
 	return record.ValidateTogether(s.Equipment)
 }
 
 // SetUp makes the records say what the setup says. Equipment is known by its
-// id: what is new is added, what differs gets a new version from the given day
-// on, what is no longer there is retired and keeps its history. A setup that
-// says nothing new changes nothing.
+// id: what is new is added, what differs from what was known on the given day
+// gets a new version from that day on, what is no longer there is retired and
+// keeps its history. A setup that says nothing new changes nothing.
 func (d *Desk) SetUp(ctx context.Context, today record.Date, s Setup) (Changed, error) {
 	if err := s.Validate(); err != nil {
+		return Changed{}, err
+	}
+	if err := d.Catalogue.CheckOwn(s.Equipment, s.Care); err != nil {
 		return Changed{}, err
 	}
 	m := Moment{Place: s.Place.ID, Today: today}
@@ -61,6 +68,9 @@ func (d *Desk) SetUp(ctx context.Context, today record.Date, s Setup) (Changed, 
 	first := m.Today
 	for _, e := range s.Equipment {
 		if err := notLater(e.ID+".bought", e.Bought, m.Today); err != nil {
+			return Changed{}, err
+		}
+		if err := notLater(e.ID+".looked_after", e.LookedAfter, m.Today); err != nil {
 			return Changed{}, err
 		}
 		if e.Line != nil {
@@ -78,14 +88,15 @@ func (d *Desk) SetUp(ctx context.Context, today record.Date, s Setup) (Changed, 
 	}
 	changed := Changed{Place: s.Place.ID, Added: []string{}, Changed: []string{}, Retired: []string{}}
 	var entries []record.Entry
-	if known, ok := book.Place(); !ok {
+	then := record.NewBook(m.Today, book.Entries, nil)
+	if known, ok := then.Place(); !ok {
 		entries = append(entries, d.entry(m, first, s.Place))
 		changed.Added = append(changed.Added, s.Place.ID)
 	} else if !same(known, s.Place) {
 		entries = append(entries, d.entry(m, m.Today, s.Place))
 		changed.Changed = append(changed.Changed, s.Place.ID)
 	}
-	current := book.Equipment()
+	current := then.Equipment()
 	for _, e := range s.Equipment {
 		versions := book.Versions(e.ID)
 		for _, v := range versions {
@@ -113,6 +124,10 @@ func (d *Desk) SetUp(ctx context.Context, today record.Date, s Setup) (Changed, 
 			changed.Retired = append(changed.Retired, c.ID)
 		}
 	}
+	if !same(then.OwnCare().Body, s.Care) {
+		entries = append(entries, d.entry(m, m.Today, s.Care))
+		changed.Changed = append(changed.Changed, "care")
+	}
 	if len(entries) == 0 {
 		return changed, nil
 	}
@@ -133,6 +148,8 @@ func kindOf(e record.Equipment) string {
 		return "machine"
 	case e.Grinder != nil:
 		return "grinder"
+	case e.Tools != nil:
+		return "tools"
 	}
 	return "water line"
 }

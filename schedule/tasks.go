@@ -22,17 +22,29 @@ type TaskInfo struct {
 	Refuse    string      `json:"refuse,omitempty"`
 	Good      string      `json:"good"`
 	Findings  []string    `json:"findings,omitempty"`
+	NoteDown  []string    `json:"note_down,omitempty"` // what each finding looks like here
+	Otherwise []string    `json:"otherwise,omitempty"` // what to do if something else is found
+	AskFor    []string    `json:"ask_for,omitempty"`   // of licensed work, which has no steps
+	Check     []string    `json:"check,omitempty"`
+	Records   string      `json:"records,omitempty"` // the command whose reading is this task done
+	Early     float64     `json:"early_is_waste"`    // share of its life thrown away from which doing it early is waste
+	Late      float64     `json:"late_is_harm"`      // share of its life beyond the limit from which lateness does harm
+	Harm      string      `json:"harm"`              // what lateness does
+	Own       bool        `json:"own,omitempty"`
+	Off       bool        `json:"off,omitempty"` // switched off in the place file
+	Note      string      `json:"note,omitempty"`
 }
 
 // GaugeInfo is a gauge with its limits.
 type GaugeInfo struct {
-	Name   string      `json:"name"`
-	Driver care.Driver `json:"driver"`
-	Unit   string      `json:"unit"`
-	Low    float64     `json:"low"`
-	Usual  float64     `json:"usual"`
-	High   float64     `json:"high"`
-	Source string      `json:"source"`
+	Name    string      `json:"name"`
+	Driver  care.Driver `json:"driver"`
+	Unit    string      `json:"unit"`
+	Low     float64     `json:"low"`
+	Usual   float64     `json:"usual"`
+	High    float64     `json:"high"`
+	Source  string      `json:"source"`
+	Instead string      `json:"instead,omitempty"` // whose figure stands instead of the catalogue's
 }
 
 // Tasks lists what the catalogue knows for a place's equipment.
@@ -42,7 +54,7 @@ func (d *Desk) Tasks(ctx context.Context, m Moment) ([]TaskInfo, error) {
 		return nil, err
 	}
 	all := []TaskInfo{}
-	for _, duty := range d.Catalogue.Duties(book.Equipment()) {
+	for _, duty := range d.duties(book) {
 		all = append(all, d.taskInfo(duty))
 	}
 	return all, nil
@@ -54,11 +66,16 @@ func (d *Desk) taskInfo(duty care.Duty) TaskInfo {
 		Task: duty.ID, Equipment: duty.Equipment.ID, Title: duty.Title, Who: t.Who, Minutes: t.Minutes,
 		Needs: t.Needs, Parts: t.Parts, Cautions: d.Catalogue.Cautions(t), MakeSafe: t.MakeSafe,
 		Steps: t.Steps, Refuse: t.Refuse, Good: t.Good, Findings: findingsOf(t),
+		NoteDown: t.NoteDown, Otherwise: t.Otherwise, AskFor: t.AskFor, Check: t.Check,
+		Early: t.Tolerance.Early, Late: t.Tolerance.Late, Harm: t.Tolerance.Harm, Own: duty.Own, Off: duty.Off, Note: duty.Note,
+	}
+	if t.Records != "" {
+		info.Records = writeDown(duty)
 	}
 	for _, g := range duty.Gauges {
 		info.Gauges = append(info.Gauges, GaugeInfo{
 			Name: g.Name, Driver: g.Driver, Unit: g.Unit,
-			Low: g.Limit.Low, Usual: g.Limit.Usual, High: g.Limit.High, Source: g.Limit.Source,
+			Low: g.Limit.Low, Usual: g.Limit.Usual, High: g.Limit.High, Source: g.Limit.Source, Instead: g.Instead,
 		})
 	}
 	return info

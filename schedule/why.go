@@ -5,9 +5,12 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/wear"
+	"limekeep/water"
 )
 
 // why explains an outcome in plain sentences with the numbers it rests on.
@@ -21,7 +24,14 @@ func why(o *outlook, x wear.Outcome) []string {
 			says = append(says, doubtSentence(x, g))
 			continue
 		}
-		says = append(says, gaugeSentence(x, g))
+		switch {
+		case x.Absence != nil:
+			says = append(says, absenceSentence(x))
+		case g.Gauge.Driver == care.ByTrend:
+			says = append(says, conditionSentences(x, g, o.moment.Today)...)
+		default:
+			says = append(says, gaugeSentence(x, g))
+		}
 	}
 	if d := o.drains(x); d != nil {
 		says = append(says, drainSentence(d))
@@ -32,15 +42,19 @@ func why(o *outlook, x wear.Outcome) []string {
 	if x.Taught != nil {
 		says = append(says, taughtSentence(x))
 	}
+	says = append(says, changeSentences(x.Duty, o.book.OwnCare().On)...)
+	if x.Absence != nil || trendTask(x.Duty) && x.Window.Likely.IsZero() {
+		return says // its day is said, or nothing was measured that could say one
+	}
 	return append(says, windowSentence(o, x))
 }
 
 func scaleSentences(x wear.Outcome) []string {
 	s := x.Scale
 	part := partName(x.Duty)
-	water := "The water of this line was never tested, so all drinking waters are possible"
+	tested := "The water of this line was never tested, so all drinking waters are possible"
 	if !s.LastTest.IsZero() {
-		water = fmt.Sprintf("By the water tests up to %s", s.LastTest.Long())
+		tested = fmt.Sprintf("By the water tests up to %s", s.LastTest.Long())
 	}
 	behind := ""
 	if s.Treated {
@@ -49,15 +63,20 @@ func scaleSentences(x wear.Outcome) []string {
 	says := []string{
 		fmt.Sprintf("About %s litres a week go through the %s, whose heated wall is near %.0f °C.", number(s.LitresPerWeek), part, s.WallCelsius),
 		fmt.Sprintf("%s, a litre could lay down %s mg of scale there (one chance in ten below %s, one above %s)%s; what is taken to end as scale is %s of that (%s to %s).",
-			water, number(s.MgPerLitre.Mid), number(s.MgPerLitre.Low), number(s.MgPerLitre.High), behind,
+			tested, number(s.MgPerLitre.Mid), number(s.MgPerLitre.Low), number(s.MgPerLitre.High), behind,
 			number(s.Multiplier.Mid), number(s.Multiplier.Low), number(s.Multiplier.High)),
 	}
 	if s.Concentrated.Mid > 0 {
 		says = append(says, fmt.Sprintf("Its water is about %s times as concentrated as its feed, since steam leaves its salts behind.", number(s.Concentrated.Mid)))
 	}
 	if s.ExcessKelvin.High >= 1 {
-		says = append(says, fmt.Sprintf("What lies there is %s mm (%s to %s) on the heated wall, under which an element runs about %s °C hotter (%s to %s).",
-			number(s.MM.Mid), number(s.MM.Low), number(s.MM.High), number(s.ExcessKelvin.Mid), number(s.ExcessKelvin.Low), number(s.ExcessKelvin.High)))
+		says = append(says, fmt.Sprintf("What lies there is %s mm (%s to %s) on the heated wall, under which an element runs about %s °C hotter (%s to %s); a warm-up takes about %s s and %s kJ more for it.",
+			number(s.MM.Mid), number(s.MM.Low), number(s.MM.High), number(s.ExcessKelvin.Mid), number(s.ExcessKelvin.Low), number(s.ExcessKelvin.High),
+			number(s.WarmUpSeconds.Mid), number(s.WarmUpSeconds.Mid*s.Watts/1000)))
+	}
+	if limit := water.UsualBoilerLimits().SilicaMgPerL; s.SilicaMgPerLitre.High > limit {
+		says = append(says, fmt.Sprintf("Its water may hold %s mg/L of silica (%s to %s), above the %s that boilers are run at: what silica lays down is hard as glass, and no acid of the kitchen takes it off.",
+			number(s.SilicaMgPerLitre.Mid), number(s.SilicaMgPerLitre.Low), number(s.SilicaMgPerLitre.High), number(limit)))
 	}
 	if s.FlowLost.High >= 0.01 {
 		says = append(says, fmt.Sprintf("At the smallest bore it takes about %s %% of the flow (%s to %s).",
@@ -257,8 +276,9 @@ func count(n int, noun string) string {
 }
 
 func upperFirst(s string) string {
-	if s == "" {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(unicode.ToUpper(first)) + s[size:]
 }

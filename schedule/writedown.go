@@ -3,7 +3,6 @@ package schedule
 import (
 	"context"
 	"fmt"
-	"iter"
 	"slices"
 
 	"limekeep/schedule/care"
@@ -61,134 +60,6 @@ func plainUniform(sample, dimension int) float64 {
 	return (x-float64(int64(x)))*0.998 + 0.001
 }
 
-// AddUse writes down what was drawn on the days from from to to, spread evenly
-// over them. The machine may be left empty where the place has just one.
-func (d *Desk) AddUse(ctx context.Context, m Moment, machine string, from, to record.Date, sum record.UseRow, note string) (Written, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return Written{}, err
-	}
-	e, err := pick(book, machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
-	if err != nil {
-		return Written{}, err
-	}
-	if from, err = settleDay(m, from, e); err != nil {
-		return Written{}, err
-	}
-	if to.IsZero() {
-		to = from
-	}
-	if to, err = settleDay(m, to, e); err != nil {
-		return Written{}, err
-	}
-	batch := record.UseBatch{Machine: e.ID, From: from, To: to, Note: note}
-	if err := batch.Validate(); err != nil {
-		return Written{}, err
-	}
-	ordinal, err := d.handOrdinal(ctx, m)
-	if err != nil {
-		return Written{}, err
-	}
-	days := float64(to-from) + 1
-	row := sum
-	row.Minute, row.Ordinal = -1, ordinal
-	row.Shots, row.Steamed, row.HotWaterLitres = sum.Shots/days, sum.Steamed/days, sum.HotWaterLitres/days
-	rows := func(yield func(record.UseRow, error) bool) {
-		for day := from; day <= to; day++ {
-			row.Date = day
-			if err := row.Validate(); err != nil {
-				yield(row, err)
-				return
-			}
-			if !yield(row, nil) {
-				return
-			}
-		}
-	}
-	result, err := d.Records.AppendUse(ctx, d.entry(m, from, batch), rows)
-	if err != nil {
-		return Written{}, err
-	}
-	return Written{Record: result.ID, On: from, What: "use of " + e.ID}, nil
-}
-
-// handOrdinals is where the ordinals of entries by hand begin, so that no row of
-// a file is taken for one of them.
-const handOrdinals = 1_000_000
-
-// handOrdinal tells an entry by hand from every other: somebody who writes two
-// down for one day means both.
-func (d *Desk) handOrdinal(ctx context.Context, m Moment) (int, error) {
-	entries, err := d.Records.History(ctx, m.Place, endOfTime)
-	if err != nil {
-		return 0, err
-	}
-	ordinal := handOrdinals
-	for _, e := range entries {
-		if e.Kind() == record.KindUse {
-			ordinal++
-		}
-	}
-	return ordinal, nil
-}
-
-// ImportUse writes a file of use down, all or nothing. The rows' dates are
-// checked here; from and to of the batch come from the rows.
-func (d *Desk) ImportUse(ctx context.Context, m Moment, machine, file string, rows iter.Seq2[record.UseRow, error]) (UseResult, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return UseResult{}, err
-	}
-	e, err := pick(book, machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
-	if err != nil {
-		return UseResult{}, err
-	}
-	checked := func(yield func(record.UseRow, error) bool) {
-		n := 0
-		for row, err := range rows {
-			n++
-			if err == nil {
-				if err = checkRow(row, m, e); err != nil {
-					err = &RowError{Row: n, Err: err}
-				}
-			}
-			if err != nil {
-				yield(row, err)
-				return
-			}
-			if !yield(row, nil) {
-				return
-			}
-		}
-	}
-	batch := record.UseBatch{Machine: e.ID, File: file}
-	return d.Records.AppendUse(ctx, d.entry(m, m.Today, batch), checked)
-}
-
-// checkRow checks a row of a file by itself and against the machine.
-func checkRow(row record.UseRow, m Moment, machine record.Equipment) error {
-	if err := row.Validate(); err != nil {
-		return err
-	}
-	if err := notLater("date", row.Date, m.Today); err != nil {
-		return err
-	}
-	return notBefore("date", row.Date, machine)
-}
-
-// RowError says in which row of a file something is wrong. Row 1 is the first
-// below the header.
-type RowError struct {
-	Row int
-	Err error
-}
-
-// Error names the row first.
-func (e *RowError) Error() string { return fmt.Sprintf("row %d: %v", e.Row, e.Err) }
-
-// Unwrap gives what is wrong in the row.
-func (e *RowError) Unwrap() error { return e.Err }
-
 // Done writes down that a task was done. Its name may be as much of the id as
 // no other task shares.
 func (d *Desk) Done(ctx context.Context, m Moment, on record.Date, s record.Service) (Written, error) {
@@ -196,12 +67,15 @@ func (d *Desk) Done(ctx context.Context, m Moment, on record.Date, s record.Serv
 	if err != nil {
 		return Written{}, err
 	}
-	duty, err := findDuty(d.Catalogue.Duties(book.Equipment()), s.Task)
+	duty, err := findDuty(d.duties(book), s.Task)
 	if err != nil {
 		return Written{}, err
 	}
 	if duty.Task.ID == waterTestTask {
 		return Written{}, &record.FieldError{Field: "task", Value: s.Task, Want: "the values themselves with `limekeep water add`: a test written down is a test done"}
+	}
+	if duty.Task.Records != "" {
+		return Written{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the reading itself with `%s`: a check written down is a check done", writeDown(duty))}
 	}
 	s.Task = duty.ID
 	if err := s.Validate(); err != nil {
@@ -224,6 +98,9 @@ func (d *Desk) Done(ctx context.Context, m Moment, on record.Date, s record.Serv
 	if err != nil {
 		return Written{}, err
 	}
+	if on < duty.Fitted { // a cartridge may be younger than its line
+		return Written{}, &record.FieldError{Field: "date", Value: on.String(), Want: fmt.Sprintf("a day not before %s was fitted, %s", duty.Part, duty.Fitted)}
+	}
 	return d.write(ctx, m, on, s, duty.Title)
 }
 
@@ -242,7 +119,7 @@ func (d *Desk) Void(ctx context.Context, m Moment, id int64, why string) (Writte
 		return Written{}, err
 	}
 	switch target.Kind() {
-	case record.KindPlace, record.KindEquipment, record.KindRetired:
+	case record.KindPlace, record.KindEquipment, record.KindRetired, record.KindOwnCare:
 		return Written{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id),
 			Want: fmt.Sprintf("a test, a use or a service: this is a %s record, which a corrected place file puts right", target.Kind())}
 	case record.KindPublication:

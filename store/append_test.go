@@ -252,7 +252,7 @@ func TestAppendOnly(t *testing.T) {
 	ctx := context.Background()
 	wrong := mustAppend(t, db, entry(day(1), record.Service{Task: "wrong"}))[0]
 	mustAppend(t, db, entry(day(1), record.Void{Record: wrong}))
-	if _, err := db.AppendUse(ctx, entry(0, record.UseBatch{Machine: "machine"}), rowsOf(shot(day(2), 480))); err != nil {
+	if _, err := db.AppendUse(ctx, entry(0, record.UseBatch{Machine: "machine"}), rowsOf(worded(shot(day(2), 480), "4.5", "latte"))); err != nil {
 		t.Fatal(err)
 	}
 	before := mustHistory(t, db, day(40))
@@ -269,8 +269,11 @@ func TestAppendOnly(t *testing.T) {
 		"INSERT INTO record (place, kind, effective, entered, source, body) VALUES ('home', 'service', 'yesterday', '2026-05-20T09:00:00Z', '', '{}')",
 		"UPDATE drawn SET shots = 0",
 		"DELETE FROM drawn",
-		"REPLACE INTO drawn SELECT record_id, day, minute, ordinal, 9, 0, 0, 0, 0, 0 FROM drawn",
-		"INSERT INTO drawn VALUES (99, 1, 1, 0, 1, 0, 0, 0, 0, 0)",
+		"REPLACE INTO drawn SELECT record_id, day, minute, ordinal, 9, 0, 0, 0, 0, 0, NULL FROM drawn",
+		"INSERT INTO drawn VALUES (99, 1, 1, 0, 1, 0, 0, 0, 0, 0, NULL)",
+		"INSERT INTO drawn VALUES (1, 1, 1, 0, 1, 0, 0, 0, 0, 0, 99)",
+		"UPDATE wording SET beans = 'others'",
+		"DELETE FROM wording",
 	} {
 		if _, err := db.write.ExecContext(ctx, statement); err == nil {
 			t.Errorf("taken: %s", statement)

@@ -19,7 +19,7 @@ const (
 	// rowsPerInsert is how many lines go into one statement. Beyond some ten the
 	// cost of a statement no longer shows (measured).
 	rowsPerInsert = 50
-	columnsDrawn  = 10
+	columnsDrawn  = 11
 	// rowsPerLook is how many rows may pass before the context is looked at.
 	rowsPerLook = 64
 )
@@ -30,8 +30,10 @@ type useImport struct {
 	id     int64 // that the batch will have
 	batch  record.UseBatch
 	given  bool // the batch says itself which days it speaks of
-	insert *sql.Stmt
+	insert *bulkInsert
 	args   []any // of the rows that wait for the next insert
+	boxes  boxes
+	words  *wordings
 	known  *knownRows
 	added  span
 	read   span
@@ -56,7 +58,8 @@ func (s *span) include(d record.Date) {
 // rows are known, or there are none and the batch names no days, nothing is
 // kept and the id is 0. The rows are read once, while the file is locked for
 // other writers; the first error of the sequence ends the import and is given
-// back as it is.
+// back as it is. With schedule.ErrPreview the result tells of the rows, though
+// nothing is kept.
 //
 // The batch's count is that of the rows kept. Where its From is the zero date
 // it speaks of the days of the rows kept, and of those without a row between
@@ -70,21 +73,28 @@ func (db *DB) AppendUse(ctx context.Context, entry record.Entry, rows iter.Seq2[
 		return schedule.UseResult{}, err
 	}
 	var result schedule.UseResult
-	err = db.inWrite(ctx, func(tx *sql.Tx) error {
-		u, err := newUseImport(ctx, tx, entry.Place, batch)
+	err = db.inWriteOn(ctx, func(conn *sql.Conn, tx *sql.Tx) (err error) {
+		u, err := newUseImport(ctx, conn, tx, entry.Place, batch)
 		if err != nil {
 			return err
 		}
+		defer func() {
+			if failed := u.insert.close(); err == nil {
+				err = failed
+			}
+		}()
 		if err := u.take(ctx, rows); err != nil {
+			result = u.result
+			result.From, result.To = u.read.from, u.read.to
 			return err
 		}
 		result, err = u.finish(ctx, entry)
 		return err
 	})
-	if err != nil {
+	if err != nil && !errors.Is(err, schedule.ErrPreview) {
 		return schedule.UseResult{}, err
 	}
-	return result, nil
+	return result, err
 }
 
 // checkBatch sees that an entry is a batch of use that can be kept once its
@@ -106,18 +116,19 @@ func checkBatch(entry record.Entry) (record.UseBatch, error) {
 	return batch, err
 }
 
-func newUseImport(ctx context.Context, tx *sql.Tx, place string, batch record.UseBatch) (*useImport, error) {
+func newUseImport(ctx context.Context, conn *sql.Conn, tx *sql.Tx, place string, batch record.UseBatch) (*useImport, error) {
 	u := &useImport{tx: tx, batch: batch, given: !batch.From.IsZero()}
 	// The write lock is held, so that no other record can take the next number.
 	err := tx.QueryRowContext(ctx, "SELECT coalesce(max(seq), 0) + 1 FROM sqlite_sequence WHERE name = 'record'").Scan(&u.id)
 	if err != nil {
 		return nil, err
 	}
-	if u.insert, err = tx.PrepareContext(ctx, insertDrawn(rowsPerInsert)); err != nil {
+	u.words = &wordings{tx: tx, held: map[wording]any{}}
+	u.args = make([]any, 0, rowsPerInsert*columnsDrawn)
+	if u.known, err = newKnownRows(ctx, tx, place, batch.Machine); err != nil {
 		return nil, err
 	}
-	u.args = make([]any, 0, rowsPerInsert*columnsDrawn)
-	u.known, err = newKnownRows(ctx, tx, place, batch.Machine)
+	u.insert, err = newBulkInsert(ctx, conn, insertDrawn(rowsPerInsert), rowsPerInsert*columnsDrawn)
 	return u, err
 }
 
@@ -125,7 +136,7 @@ func newUseImport(ctx context.Context, tx *sql.Tx, place string, batch record.Us
 // no numbers: the driver would look each number up among all others.
 func insertDrawn(rows int) string {
 	one := "(?" + strings.Repeat(",?", columnsDrawn-1) + ")"
-	return "INSERT INTO drawn (record_id, day, minute, ordinal, shots, dose_g, yield_g, seconds, steamed, hot_water_l) VALUES " +
+	return "INSERT INTO drawn (record_id, day, minute, ordinal, shots, dose_g, yield_g, seconds, steamed, hot_water_l, wording) VALUES " +
 		one + strings.Repeat(","+one, rows-1)
 }
 
@@ -153,15 +164,31 @@ func (u *useImport) take(ctx context.Context, rows iter.Seq2[record.UseRow, erro
 		}
 		u.result.Added++
 		u.added.include(r.Date)
-		u.args = append(u.args, u.id, int64(r.Date), int64(r.Minute), int64(r.Ordinal),
-			r.Shots, r.DoseGrams, r.YieldGrams, r.Seconds, r.Steamed, r.HotWaterLitres)
-		if len(u.args) == cap(u.args) {
-			_, err := u.insert.ExecContext(ctx, u.args...)
-			if err := u.inserted(err, n); err != nil {
-				return err
-			}
+		if err := u.keep(ctx, r, n); err != nil {
+			return err
 		}
 	}
+	return u.flush(ctx, n)
+}
+
+// keep puts a row to those that wait, and writes them once they are enough; n
+// counts the rows read.
+func (u *useImport) keep(ctx context.Context, r record.UseRow, n int) error {
+	words, err := u.words.of(ctx, r)
+	if err != nil {
+		return err
+	}
+	b := &u.boxes
+	u.args = append(u.args, b.int(u.id), b.int(int64(r.Date)), b.int(int64(r.Minute)), b.int(int64(r.Ordinal)),
+		b.float(r.Shots), b.float(r.DoseGrams), b.float(r.YieldGrams), b.float(r.Seconds), b.float(r.Steamed), b.float(r.HotWaterLitres), words)
+	if len(u.args) < cap(u.args) {
+		return nil
+	}
+	return u.inserted(u.insert.exec(ctx, u.args), n)
+}
+
+// flush writes the rows that still wait.
+func (u *useImport) flush(ctx context.Context, n int) error {
 	if len(u.args) == 0 {
 		return nil
 	}

@@ -112,8 +112,8 @@ func (c *checking) use(ctx context.Context, tx *sql.Tx) error {
 		err := tx.QueryRowContext(ctx, `SELECT
 				(SELECT json_extract(body, '$.rows') FROM record WHERE id = ?1),
 				(SELECT count(*) FROM drawn WHERE record_id = ?1),
-				NOT EXISTS (SELECT * FROM (`+sumsOfBatch+`) EXCEPT SELECT * FROM drawn_day WHERE record_id = ?1)
-				AND NOT EXISTS (SELECT * FROM drawn_day WHERE record_id = ?1 EXCEPT SELECT * FROM (`+sumsOfBatch+`))`,
+				NOT EXISTS (SELECT * FROM (`+sumsOfBatch+`) EXCEPT SELECT `+sumColumns+` FROM drawn_day WHERE record_id = ?1)
+				AND NOT EXISTS (SELECT `+sumColumns+` FROM drawn_day WHERE record_id = ?1 EXCEPT SELECT * FROM (`+sumsOfBatch+`))`,
 			id).Scan(&says, &has, &agree)
 		if err != nil {
 			return fmt.Errorf("the use of record %d: %w", id, err)

@@ -19,7 +19,8 @@ func TestCheckFinds(t *testing.T) {
 	}{
 		{"nothing", nil, ""},
 		{"a row that belongs to nothing", []string{"PRAGMA foreign_keys = 0",
-			"INSERT INTO drawn VALUES (99, 1, 1, 0, 1, 0, 0, 0, 0, 0)", "PRAGMA foreign_keys = 1"}, "drawn belongs to no record"},
+			"INSERT INTO drawn VALUES (99, 1, 1, 0, 1, 0, 0, 0, 0, 0, NULL)", "PRAGMA foreign_keys = 1"}, "drawn belongs to no record"},
+		{"words that are gone", []string{"PRAGMA foreign_keys = 0", "DROP TRIGGER wording_no_delete", "DELETE FROM wording", "PRAGMA foreign_keys = 1"}, "drawn belongs to no wording"},
 		{"a lost row", []string{"DROP TRIGGER drawn_no_delete", "DELETE FROM drawn WHERE minute = 481"}, "is a batch of 3 rows of use and has 2"},
 		{"a changed row", []string{"DROP TRIGGER drawn_no_update", "UPDATE drawn SET shots = 9 WHERE minute = 481"}, "daily sums of record 2"},
 		{"a changed body", []string{"DROP TRIGGER record_no_update", `UPDATE record SET body = '{"task": []}' WHERE id = 1`}, "record 1: "},
@@ -30,7 +31,7 @@ func TestCheckFinds(t *testing.T) {
 			db := openTest(t)
 			ctx := context.Background()
 			mustAppend(t, db, entry(day(1), record.Service{Task: "t"}))
-			mustAppendUse(t, db, record.UseBatch{Machine: "machine"}, shot(day(2), 480), shot(day(2), 481), shot(day(3), 480))
+			mustAppendUse(t, db, record.UseBatch{Machine: "machine"}, shot(day(2), 480), shot(day(2), 481), worded(shot(day(3), 480), "5", "latte"))
 			for _, statement := range test.harm {
 				if _, err := db.write.ExecContext(ctx, statement); err != nil {
 					t.Fatal(err)

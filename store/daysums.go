@@ -10,20 +10,25 @@ import (
 
 // sumsOfBatch works the daily sums of one batch out from its lines. The one
 // query serves appending, rebuilding and checking, so that all three add the
-// same numbers in the same order.
+// same numbers in the same order. The half hours of a day in which there was a
+// line are the bits of a number, from midnight on.
 const sumsOfBatch = `
 	SELECT r.place, json_extract(r.body, '$.machine'), d.day, d.record_id,
 		total(d.shots),
 		total(d.shots) FILTER (WHERE d.dose_g > 0), total(d.shots * d.dose_g),
 		total(d.shots) FILTER (WHERE d.yield_g > 0), total(d.shots * d.yield_g),
-		total(d.steamed), total(d.hot_water_l)
+		total(d.steamed), total(d.hot_water_l),
+		coalesce(sum(DISTINCT 1 << d.minute / 30) FILTER (WHERE d.minute >= 0), 0)
 	FROM record r CROSS JOIN drawn d ON d.record_id = r.id
 	WHERE r.id = ?1
 	GROUP BY d.day`
 
+// sumColumns are the columns of drawn_day in the order of sumsOfBatch.
+const sumColumns = "place, machine, day, record_id, shots, dosed_shots, dose_g, yield_shots, yield_g, steamed, hot_water_l, half_hours"
+
 // keepSums adds the daily sums of a batch whose lines are written.
 func keepSums(ctx context.Context, tx *sql.Tx, batch int64) error {
-	if _, err := tx.ExecContext(ctx, "INSERT INTO drawn_day "+sumsOfBatch, batch); err != nil {
+	if _, err := tx.ExecContext(ctx, "INSERT INTO drawn_day ("+sumColumns+") "+sumsOfBatch, batch); err != nil {
 		return fmt.Errorf("the daily sums of record %d: %w", batch, err)
 	}
 	return nil
@@ -65,39 +70,30 @@ func useBatches(ctx context.Context, tx *sql.Tx) ([]int64, error) {
 
 // selectDays gives the sums of a place up to a day, batch by batch.
 const selectDays = `
-	SELECT s.machine, s.day, s.shots, s.dosed_shots, s.dose_g, s.yield_shots, s.yield_g, s.steamed, s.hot_water_l
+	SELECT s.machine, s.day, s.record_id, s.shots, s.dosed_shots, s.dose_g, s.yield_shots, s.yield_g, s.steamed, s.hot_water_l,
+		s.half_hours
 	FROM drawn_day s LEFT JOIN record v ON v.voids = s.record_id
 	WHERE s.place = ? AND s.day <= ? AND v.id IS NULL
 	ORDER BY s.machine, s.day, s.record_id`
 
-// readDays gives the use of each machine and day over all batches that are not
-// voided, by machine and day. The batches of a day are added in the order of
-// their ids, so that the sum never depends on how the file is laid out.
+// readDays gives the use of each machine and day, batch by batch, of those that
+// are not voided. The order of the query is that of the book.
 func readDays(ctx context.Context, tx *sql.Tx, place string, until record.Date) ([]record.UseDay, error) {
 	var days []record.UseDay
+	machine := ""
 	err := each(ctx, tx, func(rows *sql.Rows) error {
 		var d record.UseDay
-		if err := rows.Scan(&d.Machine, &d.Date, &d.Shots, &d.DosedShots, &d.DoseGrams,
-			&d.YieldShots, &d.YieldGrams, &d.Steamed, &d.HotWaterLitres); err != nil {
+		var name sql.RawBytes
+		if err := rows.Scan(&name, &d.Date, &d.Record, &d.Shots, &d.DosedShots, &d.DoseGrams,
+			&d.YieldShots, &d.YieldGrams, &d.Steamed, &d.HotWaterLitres, &d.HalfHours); err != nil {
 			return err
 		}
-		if n := len(days); n > 0 && days[n-1].Machine == d.Machine && days[n-1].Date == d.Date {
-			add(&days[n-1], d)
-		} else {
-			days = append(days, d)
+		if machine != string(name) {
+			machine = string(name)
 		}
+		d.Machine = machine
+		days = append(days, d)
 		return nil
 	}, selectDays, place, int64(until))
 	return days, err
-}
-
-// add puts the use of another batch of the same machine and day to a sum.
-func add(sum *record.UseDay, d record.UseDay) {
-	sum.Shots += d.Shots
-	sum.DosedShots += d.DosedShots
-	sum.DoseGrams += d.DoseGrams
-	sum.YieldShots += d.YieldShots
-	sum.YieldGrams += d.YieldGrams
-	sum.Steamed += d.Steamed
-	sum.HotWaterLitres += d.HotWaterLitres
 }

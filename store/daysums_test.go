@@ -23,7 +23,7 @@ var someRow = rapid.Custom(func(t *rapid.T) record.UseRow {
 	shots := rapid.IntRange(0, 40).Draw(t, "quarter shots")
 	return record.UseRow{
 		Date:           day(rapid.IntRange(1, 4).Draw(t, "day")),
-		Minute:         rapid.IntRange(-1, 3).Draw(t, "minute"),
+		Minute:         rapid.SampledFrom([]int{-1, 0, 29, 30, 1439}).Draw(t, "minute"),
 		Ordinal:        rapid.IntRange(0, 2).Draw(t, "ordinal"),
 		Shots:          float64(shots) / 4,
 		DoseGrams:      quarters(20).Draw(t, "dose"),
@@ -89,8 +89,8 @@ func TestDaysAreSumsOfRows(t *testing.T) {
 		var want []record.UseDay
 		for _, machine := range []string{"a", "b"} {
 			for date := day(1); date <= until; date++ {
-				sum, any := record.UseDay{Machine: machine, Date: date}, false
 				for _, k := range kept {
+					sum, any := record.UseDay{Machine: machine, Date: date, Record: k.id}, false
 					for _, r := range k.rows {
 						if k.machine != machine || r.Date != date {
 							continue
@@ -107,10 +107,13 @@ func TestDaysAreSumsOfRows(t *testing.T) {
 						}
 						sum.Steamed += r.Steamed
 						sum.HotWaterLitres += r.HotWaterLitres
+						if r.Minute >= 0 {
+							sum.HalfHours |= 1 << (r.Minute / 30)
+						}
 					}
-				}
-				if any {
-					want = append(want, sum)
+					if any {
+						want = append(want, sum)
+					}
 				}
 			}
 		}
@@ -144,10 +147,11 @@ func allSums(t *testing.T, db *DB) []string {
 			var place, machine string
 			var date, id int64
 			var f [7]float64
-			err := rows.Scan(&place, &machine, &date, &id, &f[0], &f[1], &f[2], &f[3], &f[4], &f[5], &f[6])
-			sums = append(sums, fmt.Sprintf("%s %s %d %d %x", place, machine, date, id, f))
+			var halfHours int64
+			err := rows.Scan(&place, &machine, &date, &id, &f[0], &f[1], &f[2], &f[3], &f[4], &f[5], &f[6], &halfHours)
+			sums = append(sums, fmt.Sprintf("%s %s %d %d %x %b", place, machine, date, id, f, halfHours))
 			return err
-		}, "SELECT * FROM drawn_day ORDER BY place, machine, day, record_id")
+		}, "SELECT "+sumColumns+" FROM drawn_day ORDER BY place, machine, day, record_id")
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -180,7 +184,8 @@ func TestRebuildSums(t *testing.T) {
 		"SELECT 1",
 		"DELETE FROM drawn_day WHERE machine = 'other'",
 		"UPDATE drawn_day SET shots = shots + 1 WHERE record_id = 1",
-		"INSERT INTO drawn_day SELECT 'bar', machine, day, record_id, 1, 1, 1, 1, 1, 1, 1 FROM drawn_day",
+		"UPDATE drawn_day SET half_hours = 0",
+		"INSERT INTO drawn_day (" + sumColumns + ") SELECT 'bar', machine, day, record_id, 1, 1, 1, 1, 1, 1, 1, 1 FROM drawn_day",
 	} {
 		if _, err := db.write.ExecContext(ctx, harm); err != nil {
 			t.Fatal(err)
@@ -233,7 +238,8 @@ func TestReadingUsesIndexes(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, step := range plan {
-		if strings.Contains(step, "SCAN") || strings.Contains(step, "TEMP B-TREE") {
+		// Of the half hours of a day there are 48 at most.
+		if strings.Contains(step, "SCAN") || strings.Contains(step, "TEMP B-TREE") && !strings.HasSuffix(step, "FOR sum(DISTINCT)") {
 			t.Errorf("slow step %q in:\n%s", step, strings.Join(plan, "\n"))
 		}
 	}

@@ -197,14 +197,29 @@ func (db *DB) inWrite(ctx context.Context, do func(*sql.Tx) error) error {
 	return finish(ctx, db.write, &sql.TxOptions{}, do)
 }
 
+// inWriteOn is inWrite with the connection that the transaction runs on.
+func (db *DB) inWriteOn(ctx context.Context, do func(*sql.Conn, *sql.Tx) error) error {
+	conn, err := db.write.Conn(ctx)
+	if err != nil {
+		return err
+	}
+	defer conn.Close()
+	return finish(ctx, conn, &sql.TxOptions{}, func(tx *sql.Tx) error { return do(conn, tx) })
+}
+
 // inRead runs a transaction that sees one unchanging state of the file.
 func (db *DB) inRead(ctx context.Context, do func(*sql.Tx) error) error {
 	return finish(ctx, db.read, &sql.TxOptions{ReadOnly: true}, do)
 }
 
-func finish(ctx context.Context, pool *sql.DB, options *sql.TxOptions, do func(*sql.Tx) error) error {
+// beginner is what a transaction can be begun on: a pool or a connection.
+type beginner interface {
+	BeginTx(context.Context, *sql.TxOptions) (*sql.Tx, error)
+}
+
+func finish(ctx context.Context, on beginner, options *sql.TxOptions, do func(*sql.Tx) error) error {
 	err := func() error {
-		tx, err := pool.BeginTx(ctx, options)
+		tx, err := on.BeginTx(ctx, options)
 		if err != nil {
 			return err
 		}

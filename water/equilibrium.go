@@ -50,6 +50,9 @@ func (s *Solver) solve() error {
 	s.th = s.cache.at(p.celsius)
 	p.totals.Carbon = math.Max(p.totals.Carbon, traceMol)
 	p.totals.Sulfate = math.Max(p.totals.Sulfate, traceMol)
+	if math.Abs(p.totals.Alkalinity) < traceMol {
+		p.totals.Alkalinity = 0
+	}
 	s.inertStrength = (p.totals.Chloride + p.totals.Nitrate) / 2
 	s.inertSolutes = p.totals.Chloride + p.totals.Nitrate
 

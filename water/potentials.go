@@ -13,7 +13,7 @@ import (
 // as such. Beyond the reach of the tables their edge is taken.
 type Potentials struct {
 	ClosedPotentials
-	open   [potentialOpenT][potentialOpenC][potentialOpenG]float64
+	open [potentialOpenT][potentialOpenC][potentialOpenG]float64
 	// What the offset does beyond acting as a pressure, per unit of it.
 	rest [potentialRestT][potentialRestC][potentialRestG]float64
 }

@@ -117,8 +117,9 @@ func fillDemo(ctx context.Context, desk *schedule.Desk, m schedule.Moment) (sche
 	bought := m.Today.AddMonths(-60)
 	for i := range setup.Equipment {
 		setup.Equipment[i].Bought = bought
+		setup.Equipment[i].LookedAfter = m.Today - 61 // a thorough day two months ago
 	}
-	if _, err := desk.SetUp(ctx, bought, setup); err != nil {
+	if _, err := desk.SetUp(ctx, m.Today, setup); err != nil {
 		return m, err
 	}
 	m.Place = setup.Place.ID
@@ -129,8 +130,13 @@ func fillDemo(ctx context.Context, desk *schedule.Desk, m schedule.Moment) (sche
 		return m, err
 	}
 	first := m.Today.AddMonths(-12)
-	_, err = desk.ImportUse(ctx, m, "machine", "a-year-of-shots.csv", demoShots(first, m.Today-1))
-	return m, err
+	if _, err = desk.ImportUse(ctx, m, "machine", "a-year-of-shots.csv", demoShots(first, m.Today-1)); err != nil {
+		return m, err
+	}
+	if err := demoChecks(ctx, desk, m); err != nil {
+		return m, err
+	}
+	return m, demoCare(ctx, desk, m)
 }
 
 // demoWater writes three tests of the tap down: a careful one, and two quick
@@ -192,6 +198,7 @@ func demoServices(ctx context.Context, desk *schedule.Desk, m schedule.Moment) e
 		{61, record.Service{Task: "machine/soak-screen/group", Finding: record.Worn}},
 		{46, record.Service{Task: "machine/soak-screen/group", Finding: record.Fresh}},
 		{40, record.Service{Task: "tap/cartridge/filter"}},
+		{33, record.Service{Task: "machine/steam-refresh/steam"}},
 		{22, record.Service{Task: "machine/backflush-detergent/group", Finding: record.Worn}},
 		{18, record.Service{Task: "hand-grinder/burr-cleaning"}},
 		{11, record.Service{Task: "machine/soak-screen/group", Finding: record.Worn}},

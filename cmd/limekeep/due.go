@@ -78,6 +78,10 @@ func newTasks(a *app) *cobra.Command {
 				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
 				fmt.Fprintln(table, "TASK\tTITLE\tWHO\tMINUTES\tGAUGE\tLIMIT")
 				for _, t := range tasks {
+					if t.Off {
+						fmt.Fprintf(table, "%s\t%s\t%s\t%g\tswitched off\t\n", t.Task, t.Title, t.Who, t.Minutes)
+						continue
+					}
 					for i, g := range t.Gauges {
 						limit := fmt.Sprintf("%g / %g / %g %s", round3(g.Low), round3(g.Usual), round3(g.High), g.Unit)
 						if i == 0 {

@@ -22,6 +22,7 @@ import (
 type placeFile struct {
 	Place     record.Place       `json:"place"`
 	Equipment []record.Equipment `json:"equipment"`
+	Care      record.OwnCare     `json:"care"`
 }
 
 // placeReader reads a place file strictly and knows the line of each field, so
@@ -59,7 +60,7 @@ func readPlaceFile(r io.Reader) (schedule.Setup, error) {
 	if err := reader.check(file); err != nil {
 		return schedule.Setup{}, err
 	}
-	return schedule.Setup{Place: file.Place, Equipment: file.Equipment}, nil
+	return schedule.Setup{Place: file.Place, Equipment: file.Equipment, Care: file.Care}, nil
 }
 
 // check validates what was read, and gives errors their line.
@@ -71,6 +72,9 @@ func (p *placeReader) check(file placeFile) error {
 		if err := e.Validate(); err != nil {
 			return p.locate(err, fmt.Sprintf("equipment[%d]", i))
 		}
+	}
+	if err := file.Care.Validate(); err != nil {
+		return p.locate(err, "care")
 	}
 	if err := record.ValidateTogether(file.Equipment); err != nil {
 		// The field starts with the id of the equipment it belongs to.
@@ -86,7 +90,7 @@ func (p *placeReader) check(file placeFile) error {
 		}
 		return err
 	}
-	return schedule.Setup{Place: file.Place, Equipment: file.Equipment}.Validate()
+	return schedule.Setup{Place: file.Place, Equipment: file.Equipment, Care: file.Care}.Validate()
 }
 
 // locate gives an error of a part of the file its line: that of the field, or
@@ -97,7 +101,7 @@ func (p *placeReader) locate(err error, part string) error {
 		return err
 	}
 	named := *wrong
-	for _, inside := range []string{"", ".machine", ".grinder", ".water_line"} {
+	for _, inside := range []string{"", ".machine", ".grinder", ".water_line", ".tools"} {
 		if line, ok := p.lines[part+inside+"."+wrong.Field]; ok {
 			named.Field, named.Line = strings.TrimPrefix(part+inside+"."+wrong.Field, "."), line
 			return &named
@@ -105,7 +109,7 @@ func (p *placeReader) locate(err error, part string) error {
 	}
 	named.Field = part + "." + wrong.Field
 	for path := named.Field; path != ""; {
-		for _, inside := range []string{"", ".machine", ".grinder", ".water_line"} {
+		for _, inside := range []string{"", ".machine", ".grinder", ".water_line", ".tools"} {
 			if line, ok := p.lines[strings.Replace(path, part, part+inside, 1)]; ok {
 				named.Line = line
 				return &named

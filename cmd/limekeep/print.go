@@ -62,6 +62,8 @@ func sittingText(d schedule.Due) string {
 	switch {
 	case d.Routine:
 		return "daily routine"
+	case d.OnItsDay:
+		return "on its day"
 	case d.Sitting == nil:
 		return "-"
 	}
@@ -77,6 +79,11 @@ func printDue(w io.Writer, d schedule.Due, today record.Date) {
 	fmt.Fprintln(w, "Make safe, in this order:")
 	for i, s := range d.MakeSafe {
 		printWrapped(w, fmt.Sprintf("  %d. ", i+1), s)
+	}
+	if d.Rests != "" {
+		fmt.Fprintln(w)
+		printLines(w, "  - ", d.Why)
+		return
 	}
 	fmt.Fprintf(w, "\nLikely due %s, window %s, sitting %s.\n", likelyText(d, today), windowText(d), sittingText(d))
 	for _, g := range d.Gauges {
@@ -115,4 +122,11 @@ func printWrapped(w io.Writer, lead, sentence string) {
 		line += word
 	}
 	fmt.Fprintln(w, line)
+}
+
+// printNumbered writes sentences one below the other, with their numbers.
+func printNumbered(w io.Writer, sentences []string) {
+	for i, s := range sentences {
+		printWrapped(w, fmt.Sprintf("  %d. ", i+1), s)
+	}
 }

@@ -51,8 +51,8 @@ func newRoot() *cobra.Command {
 	flags.String("busy", "", "calendar file (.ics) of your own; no sitting is planned where it is busy")
 	flags.Bool("routine", false, "show the daily routine in the calendar, as one entry that recurs")
 	root.AddCommand(
-		newSetup(a), newWater(a), newUse(a), newDone(a), newVoid(a),
-		newDue(a), newWhy(a), newTasks(a), newHistory(a), newCalendar(a),
+		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
+		newDue(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newCalendar(a),
 		newPlan(a), newMove(a), newBlock(a), newStock(a),
 		newServe(a), newDemo(a),
 	)

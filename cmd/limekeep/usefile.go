@@ -1,57 +1,189 @@
 package main
 
 import (
-	"encoding/csv"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"iter"
+	"os"
 	"slices"
-	"strings"
 	"time"
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
 
-// useColumns are the columns that a file of use can have.
-var useColumns = []string{"date", "shots", "dose_g", "yield_g", "seconds", "steamed", "hot_water_l"}
+// useFile is a CSV file of use that was opened and whose header was understood.
+// Its rows are read once.
+type useFile struct {
+	scanner *useScanner
+	header  useHeader
+	order   dayOrder
+	options useOptions
+	words   interner
+	counts  instantCounts
+	ahead   []useRecord // that were read to find out about dates, and are still to come
+	line    int         // on which the last record handed out begins
+	last    struct {    // the date of the row before, as it was written
+		text [10]byte
+		date record.Date
+	}
+}
 
-// readUseFile reads a CSV file of use row by row. The first error ends it; it
-// names the row, counted from 1 below the header, and the column.
-func readUseFile(r io.Reader) iter.Seq2[record.UseRow, error] {
-	return func(yield func(record.UseRow, error) bool) {
-		reader := csv.NewReader(r)
-		reader.ReuseRecord = true
-		header, err := readUseHeader(reader)
-		if err != nil {
-			yield(record.UseRow{}, err)
-			return
+// useOptions say how a file of use is to be read.
+type useOptions struct {
+	headerOptions
+	order     dayOrder       // of dates in numbers; anyOrder finds out
+	habitDose bool           // an empty dose is the habit's
+	zone      *time.Location // whose clock instants with an offset are put on
+}
+
+// openUseFile understands the beginning of a file. Where its dates may be read
+// two ways it goes through them once to find out, and back to the beginning.
+func openUseFile(r io.Reader, options useOptions) (*useFile, error) {
+	if options.zone == nil {
+		options.zone = time.UTC
+	}
+	f := &useFile{options: options, words: interner{}, order: options.order}
+	if err := f.begin(r); err != nil {
+		return nil, err
+	}
+	if f.order != anyOrder {
+		return f, nil
+	}
+	settled, err := f.findOrder()
+	if err != nil || settled {
+		return f, err
+	}
+	seeker, ok := r.(io.Seeker)
+	if ok {
+		_, err = seeker.Seek(0, io.SeekStart)
+	}
+	if !ok || err != nil {
+		return nil, &record.FieldError{Field: "--dates", Want: "day-first or month-first: what comes through a pipe cannot be looked through first"}
+	}
+	return f, f.begin(r)
+}
+
+// begin reads the header.
+func (f *useFile) begin(r io.Reader) error {
+	f.scanner = newUseScanner(r)
+	if err := f.scanner.open(); err != nil {
+		return err
+	}
+	header, err := readUseHeader(f.scanner, f.options.headerOptions)
+	f.header = header
+	return err
+}
+
+// useRecord is what the scanner gave.
+type useRecord struct {
+	cells [][]byte
+	line  int
+	err   error
+}
+
+// read gives the next record.
+func (f *useFile) read() ([][]byte, error) {
+	if len(f.ahead) > 0 {
+		r := f.ahead[0]
+		f.ahead = f.ahead[1:]
+		f.line = r.line
+		return r.cells, r.err
+	}
+	cells, err := f.scanner.read()
+	f.line = f.scanner.line
+	return cells, err
+}
+
+// lookAhead reads records up to the first with a date, or some, and keeps them
+// for later. It gives the date.
+func (f *useFile) lookAhead(column int) []byte {
+	const most = 64
+	for range most {
+		cells, err := f.scanner.read()
+		r := useRecord{line: f.scanner.line, err: err}
+		for _, c := range cells {
+			r.cells = append(r.cells, bytes.Clone(c))
 		}
-		last := record.UseRow{Minute: -2} // no row has this
+		f.ahead = append(f.ahead, r)
+		if err != nil {
+			break
+		}
+		if column < len(r.cells) {
+			if cell := bytes.TrimSpace(r.cells[column]); len(cell) > 0 {
+				return cell
+			}
+		}
+	}
+	return nil
+}
+
+// findOrder settles how the file's dates are written. It gives true where the
+// first date tells by itself, so that the file can be read on from there.
+func (f *useFile) findOrder() (bool, error) {
+	column := slices.Index(f.header.columns, dateColumn)
+	text, _ := splitInstant(f.lookAhead(column))
+	if w, ok := splitDate(text); !ok || w.yearFirst || w.dotted {
+		f.order = yearFirst // what is no date is named when it is read
+		return true, nil
+	}
+	var finder orderFinder
+	for row := 1; ; row++ {
+		cells, err := f.read()
+		if err != nil || column >= len(cells) {
+			break // at the end, or at what the reading proper says is wrong
+		}
+		finder.see(row, cells[column])
+	}
+	f.ahead = nil
+	order, err := finder.order()
+	f.order = order
+	return false, err
+}
+
+// about tells the use cases what the columns say and what they leave open.
+func (f *useFile) about() schedule.UseFile {
+	return schedule.UseFile{
+		MilkUnsaid:     !f.header.has(steamedColumn),
+		HotWaterUnsaid: !f.header.has(hotWaterColumn),
+		Drinks:         f.header.has(drinkColumn),
+	}
+}
+
+// rows reads the file row by row. The first error ends it; it names the row,
+// counted from 1 below the header, and the column. told hears, now and then,
+// how many bytes are read.
+func (f *useFile) rows(told func(bytes int64)) iter.Seq2[record.UseRow, error] {
+	const rowsBetween = 4096
+	return func(yield func(record.UseRow, error) bool) {
+		read := 0
 		for n := 1; ; n++ {
-			cells, err := reader.Read()
+			cells, err := f.read()
 			if errors.Is(err, io.EOF) {
-				if n == 1 {
+				if read == 0 {
 					yield(record.UseRow{}, &record.FieldError{Field: "file", Want: "at least one row below the header"})
 				}
 				return
 			}
-			row := record.UseRow{}
+			var row record.UseRow
+			empty := false
 			if err == nil {
-				row, err = parseUseRow(header, cells)
-			} else {
-				err = csvProblem(err, len(header))
+				empty, err = f.parse(&row, cells)
 			}
 			if err != nil {
-				yield(row, &schedule.RowError{Row: n, Err: err})
+				yield(row, &schedule.RowError{Row: n, Line: f.line, Err: err})
 				return
 			}
-			// Rows of the same instant are told apart by their order.
-			if row.Date == last.Date && row.Minute == last.Minute {
-				row.Ordinal = last.Ordinal + 1
+			if empty {
+				continue
 			}
-			last = row
+			read++
+			row.Ordinal = f.counts.next(row.Date, row.Minute)
+			if n%rowsBetween == 0 {
+				told(f.scanner.taken)
+			}
 			if !yield(row, nil) {
 				return
 			}
@@ -59,90 +191,181 @@ func readUseFile(r io.Reader) iter.Seq2[record.UseRow, error] {
 	}
 }
 
-func readUseHeader(reader *csv.Reader) ([]string, error) {
-	cells, err := reader.Read()
-	if errors.Is(err, io.EOF) {
-		return nil, &record.FieldError{Field: "file", Want: "a header row, then a row for each shot or day"}
-	}
-	if err != nil {
-		return nil, fmt.Errorf("header: %w", csvProblem(err, 0))
-	}
-	header := make([]string, len(cells))
-	for i, c := range cells {
-		name := strings.ToLower(strings.TrimSpace(strings.TrimPrefix(c, "\uFEFF")))
-		if !slices.Contains(useColumns, name) {
-			return nil, &record.FieldError{Field: fmt.Sprintf("header, column %d", i+1), Value: c, Want: "one of " + strings.Join(useColumns, ", ")}
+// parse reads the cells of a row; empty tells that none of them holds anything.
+func (f *useFile) parse(row *record.UseRow, cells [][]byte) (empty bool, err error) {
+	if len(cells) != len(f.header.columns) {
+		if cells, err = f.trim(cells); err != nil {
+			return false, err
 		}
-		if slices.Contains(header, name) {
-			return nil, &record.FieldError{Field: fmt.Sprintf("header, column %d", i+1), Value: c, Want: "each column once"}
-		}
-		header[i] = name
 	}
-	if !slices.Contains(header, "date") {
-		return nil, &record.FieldError{Field: "header", Value: strings.Join(header, ", "), Want: "a column named date"}
-	}
-	return header, nil
-}
-
-// csvProblem says in plain words what the CSV reader stumbled over.
-func csvProblem(err error, columns int) error {
-	var parse *csv.ParseError
-	if errors.As(err, &parse) {
-		if errors.Is(parse.Err, csv.ErrFieldCount) {
-			return &record.FieldError{Field: "row", Value: "another number of cells", Want: fmt.Sprintf("%d cells, as many as the header has", columns)}
-		}
-		return &record.FieldError{Field: "row", Value: parse.Err.Error(), Want: "cells parted by commas, quotes only around whole cells"}
-	}
-	return err
-}
-
-func parseUseRow(header, cells []string) (record.UseRow, error) {
-	row := record.UseRow{Minute: -1, Shots: 1}
-	for i, name := range header {
-		cell := strings.TrimSpace(cells[i])
-		if name == "date" {
-			if err := parseUseDate(&row, cell); err != nil {
-				return row, err
-			}
+	row.Minute, row.Shots = -1, 1
+	filled := 0
+	for i, column := range f.header.columns {
+		cell := bytes.TrimSpace(cells[i])
+		if len(cell) == 0 {
 			continue
 		}
-		if cell == "" {
-			continue
+		filled++
+		if c := cell[0]; (c == '=' || c == '@' || c == '#') && column != skippedColumn && formula(cell) {
+			return false, formulaError(f.header.where(i), cell)
 		}
-		value, err := parseNumber(cell)
-		if err != nil || value != value {
-			return row, &record.FieldError{Field: name, Value: cell, Want: "a number"}
-		}
-		switch name {
-		case "shots":
-			row.Shots = value
-		case "dose_g":
-			row.DoseGrams = value
-		case "yield_g":
-			row.YieldGrams = value
-		case "seconds":
-			row.Seconds = value
-		case "steamed":
-			row.Steamed = value
-		case "hot_water_l":
-			row.HotWaterLitres = value
+		if err := f.parseCell(row, column, i, cell); err != nil {
+			return false, err
 		}
 	}
-	return row, nil
+	if filled == 0 {
+		return true, nil
+	}
+	for i, column := range f.header.columns {
+		switch {
+		case column == dateColumn && row.Date.IsZero():
+			return false, &record.FieldError{Field: f.header.where(i), Want: "a day such as 2026-03-31, or with a time, 2026-03-31 07:40"}
+		case column == doseColumn && row.DoseGrams == 0 && row.Shots > 0 && !f.options.habitDose:
+			return false, &record.FieldError{Field: f.header.where(i), Want: "the dry coffee in grams, or --habit-dose to take the habit's dose where none stands"}
+		}
+	}
+	return false, nil
 }
 
-// parseUseDate reads a day, or a day with a time of the place's clock.
-func parseUseDate(row *record.UseRow, cell string) error {
-	for _, layout := range []string{"2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02T15:04:05"} {
-		if t, err := time.Parse(layout, cell); err == nil {
-			row.Date, row.Minute = record.DateOf(t), t.Hour()*60+t.Minute()
+// trim brings a row to the width of the header where it is only longer by empty
+// cells.
+func (f *useFile) trim(cells [][]byte) ([][]byte, error) {
+	width := len(f.header.columns)
+	long := len(cells) > width && len(bytes.TrimSpace(bytes.Join(cells[width:], nil))) == 0
+	if !long {
+		return nil, &record.FieldError{Field: "row", Value: fmt.Sprintf("%d cells", len(cells)), Want: fmt.Sprintf("%d cells, as many as the header has", width)}
+	}
+	return cells[:width], nil
+}
+
+func (f *useFile) parseCell(row *record.UseRow, column useColumn, i int, cell []byte) error {
+	var ok bool
+	want := "a number"
+	switch column {
+	case dateColumn:
+		return f.parseDate(row, i, cell)
+	case timeColumn:
+		row.Minute, ok = parseClock(cell)
+		want = "a time of the day, such as 07:40 or 7:40 am"
+	case shotsColumn:
+		row.Shots, ok = parseFigure(cell)
+	case doseColumn:
+		row.DoseGrams, ok = parseFigure(cell, "g")
+	case yieldColumn:
+		row.YieldGrams, ok = parseFigure(cell, "g")
+	case secondsColumn:
+		row.Seconds, ok = parseSeconds(cell)
+		want = "a number of seconds, or minutes and seconds such as 0:28"
+	case steamedColumn:
+		row.Steamed, ok = parseFigure(cell)
+	case hotWaterColumn:
+		row.HotWaterLitres, ok = parseFigure(cell, "l")
+	case grindColumn:
+		row.Grind, ok = f.words.text(cell), true
+	case drinkColumn:
+		row.Drink, ok = f.words.text(cell), true
+	case beansColumn:
+		row.Beans, ok = f.words.text(cell), true
+	case noteColumn:
+		row.Note, ok = string(cell), true
+	default:
+		return nil
+	}
+	if !ok {
+		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: want}
+	}
+	return nil
+}
+
+// parseDate reads a day, or a day with a time of the place's clock.
+func (f *useFile) parseDate(row *record.UseRow, i int, cell []byte) error {
+	text, clock := splitInstant(cell)
+	if len(clock) > 0 {
+		if date, minute, ok := parseOffset(cell, f.options.zone); ok {
+			row.Date, row.Minute = date, minute
 			return nil
 		}
+		minute, ok := parseClock(clock)
+		if !ok {
+			return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: "a time of the day behind the day, such as 2026-03-31 07:40"}
+		}
+		row.Minute = minute
 	}
-	date, err := record.ParseDate(cell)
-	if err != nil {
-		return &record.FieldError{Field: "date", Value: cell, Want: "a day such as 2026-03-31, or with a time, 2026-03-31 07:40"}
+	if len(text) == len(f.last.text) && f.last.date != 0 && bytes.Equal(text, f.last.text[:]) {
+		row.Date = f.last.date
+		return nil
 	}
-	row.Date = date
+	w, ok := splitDate(text)
+	if ok {
+		if row.Date, ok = w.date(f.order); ok && !w.yearFirst && !w.dotted && f.order != dayFirst && f.order != monthFirst && w.first != w.second {
+			return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: "a day written as in the rows before it, or --dates day-first or month-first"}
+		}
+	}
+	if !ok {
+		want := "a day such as 2026-03-31, or with a time, 2026-03-31 07:40"
+		if f.order == dayFirst || f.order == monthFirst {
+			want = fmt.Sprintf("a day that there is; this file's are read %s", f.order)
+		}
+		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: want}
+	}
+	if len(text) == len(f.last.text) {
+		copy(f.last.text[:], text)
+		f.last.date = row.Date
+	}
 	return nil
+}
+
+// instantCounts numbers the rows of one and the same instant, which are told
+// apart by their order. It holds the days that were met last, so that a file
+// need not be in the order of time.
+type instantCounts struct {
+	days map[record.Date]*[1441]int32
+	date record.Date
+	day  *[1441]int32
+}
+
+// mostCountedDays bounds the days held.
+const mostCountedDays = 64
+
+// next gives the number of the next row of an instant.
+func (c *instantCounts) next(date record.Date, minute int) int {
+	if c.day == nil || date != c.date {
+		if c.days == nil {
+			c.days = map[record.Date]*[1441]int32{}
+		}
+		day, ok := c.days[date]
+		if !ok {
+			if len(c.days) >= mostCountedDays {
+				clear(c.days)
+			}
+			day = new([1441]int32)
+			c.days[date] = day
+		}
+		c.date, c.day = date, day
+	}
+	n := c.day[minute+1]
+	c.day[minute+1]++
+	return int(n)
+}
+
+// openUse opens a file of use by its name, - for standard input. size is 0 where
+// it is not known.
+func openUse(path string, stdin io.Reader) (file io.ReadCloser, size int64, err error) {
+	if path == "-" {
+		return io.NopCloser(stdin), 0, nil
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, 0, fmt.Errorf("the file of use cannot be read: %w", err)
+	}
+	info, err := f.Stat()
+	switch {
+	case err != nil:
+		return nil, 0, errors.Join(fmt.Errorf("the file of use cannot be read: %w", err), f.Close())
+	case info.IsDir():
+		return nil, 0, errors.Join(&record.FieldError{Field: "file", Value: path, Want: "a CSV file, not a folder"}, f.Close())
+	case info.Mode().IsRegular():
+		size = info.Size()
+	}
+	return f, size, nil
 }

@@ -15,7 +15,7 @@ import (
 
 func newWater(a *app) *cobra.Command {
 	cmd := &cobra.Command{Use: "water", Short: "Water tests"}
-	cmd.AddCommand(newWaterAdd(a), newWaterTable(a), newWaterJudge(a))
+	cmd.AddCommand(newWaterAdd(a), newWaterTable(a), newWaterJudge(a), newWaterCompare(a))
 	return cmd
 }
 

@@ -3,6 +3,6 @@
 // what can hurt while it is put right and how that is done.
 //
 // All of it stands in one data file, catalogue.yaml, which a trade person can
-// read and correct. The code only reads the file strictly and binds its tasks
-// to the equipment of a place.
+// read and correct. The code only reads the file strictly, binds its tasks to
+// the equipment of a place, and puts in what the owner changes.
 package care

@@ -1,6 +1,7 @@
 package care
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -14,24 +15,27 @@ type Duty struct {
 	Equipment record.Equipment
 	Part      string // id of the group, vessel or stage; empty where the task is for the whole
 	Title     string
-	Since     record.Date // day the part was fresh before any service
+	Fitted    record.Date // day the part was new
+	Since     record.Date // day it counts as fresh without any service: Fitted, or later where it was looked after
 	Gauges    []BoundGauge
+	Own       bool   // a task of the owner's own
+	Off       bool   // the owner has switched it off
+	Note      string // what the owner says of having changed it
 }
 
 // BoundGauge is a gauge of the catalogue with the limit that fits the part.
 type BoundGauge struct {
 	Gauge
-	Limit Limit
+	Limit    Limit
+	Instead  string     // whose figure stands instead of the catalogue's: "the maker's" or "the owner's"; empty for none
+	Replaced []Replaced // what it stands instead of
 }
 
-// part is something a task can be bound to, with the words true of it.
-type part struct {
-	per   Per
-	id    string
-	name  string
-	words []string
-	since record.Date
-	stage *record.Treatment
+// Replaced is a limit of the catalogue that another figure stands instead of.
+type Replaced struct {
+	Gauge string
+	Unit  string
+	Limit Limit
 }
 
 // Duties binds the catalogue's tasks to equipment, in the order of the
@@ -39,7 +43,7 @@ type part struct {
 func (c *Catalogue) Duties(equipment []record.Equipment) []Duty {
 	var duties []Duty
 	for _, e := range equipment {
-		parts := partsOf(e)
+		parts := partsOf(e, equipment)
 		for i := range c.Tasks {
 			for _, p := range parts {
 				if duty, ok := bind(&c.Tasks[i], e, p); ok {
@@ -63,6 +67,7 @@ func bind(t *Task, e record.Equipment, p part) (Duty, bool) {
 		Part:      p.id,
 		Title:     strings.ReplaceAll(t.Title, "{part}", p.name),
 		Since:     p.since,
+		Fitted:    p.since,
 	}
 	if p.id != "" {
 		duty.ID += "/" + p.id
@@ -77,73 +82,55 @@ func bind(t *Task, e record.Equipment, p part) (Duty, bool) {
 			days := p.stage.Months * daysPerMonth
 			limit.Low, limit.Usual, limit.High = days, days, days
 		}
+		limit = p.factored(limit, g.Factors)
 		duty.Gauges = append(duty.Gauges, BoundGauge{Gauge: g, Limit: limit})
+	}
+	if duty.yearly() {
+		duty.Since = max(duty.Since, e.LookedAfter)
 	}
 	return duty, len(duty.Gauges) > 0
 }
 
-// daysPerMonth is the mean length of a month of the Gregorian calendar.
-const daysPerMonth = 365.2425 / 12
-
-// Words that the catalogue may use of a part beside the names of its setting,
-// kind, material, drive and geometry.
+// Limits up to which a task counts as done at least once a year: so many days,
+// shots or kilograms of a home. Common practice.
 const (
-	wordThreeWay    = "three-way valve"
-	wordLever       = "lever"
-	wordExchanger   = "exchanger"
-	wordRatedLitres = "rated litres"
-	wordAgeLimit    = "age limit"
+	yearlyDays      = 400
+	yearlyShots     = 1500
+	yearlyKilograms = 50
 )
 
-func (p part) fits(words []string) bool {
-	return !slices.ContainsFunc(words, func(w string) bool { return !slices.Contains(p.words, w) })
+// yearly tells whether the duty is of the kind that is done at least once a
+// year, so that equipment that was looked after has had it. Scale, seals, burrs
+// and cartridges wear on whoever looked.
+func (d Duty) yearly() bool {
+	often := false
+	for _, g := range d.Gauges {
+		switch g.Driver {
+		case ByDays:
+			often = often || g.Limit.Usual <= yearlyDays
+		case ByShots:
+			often = often || g.Limit.Usual <= yearlyShots
+		case ByKilograms:
+			often = often || g.Limit.Usual <= yearlyKilograms
+		case ByTrend, ByBoilerChloride, ByBoilerAlkalinity, ByBoilerSolids:
+		default:
+			return false
+		}
+	}
+	return often && d.Task.Per != PerCartridge
 }
 
-// partsOf lists what tasks can be bound to, with the words true of each.
-func partsOf(e record.Equipment) []part {
-	var parts []part
-	switch {
-	case e.Machine != nil:
-		setting := string(e.Machine.Setting)
-		parts = append(parts, part{per: PerMachine, words: []string{setting}, since: e.Bought})
-		for _, g := range e.Machine.Groups {
-			p := part{per: PerGroup, id: g.ID, name: g.ID, words: []string{setting, string(g.Gasket)}, since: e.Bought}
-			if g.ThreeWayValve {
-				p.words = append(p.words, wordThreeWay)
-			}
-			if g.Lever {
-				p.words = append(p.words, wordLever)
-			}
-			parts = append(parts, p)
-		}
-		for _, v := range e.Machine.Vessels {
-			parts = append(parts, part{per: PerVessel, id: v.ID, name: string(v.Kind), words: []string{setting, string(v.Kind), string(v.Material)}, since: e.Bought})
-		}
-	case e.Grinder != nil:
-		g := e.Grinder
-		parts = append(parts, part{per: PerGrinder, words: []string{string(g.Setting), string(g.Drive), string(g.Geometry)}, since: e.Bought})
-	case e.Line != nil:
-		parts = append(parts, part{per: PerLine, words: []string{string(e.Line.Supply)}, since: e.Bought})
-		for i := range e.Line.Treatment {
-			parts = append(parts, cartridge(e, &e.Line.Treatment[i]))
+// factored multiplies a limit by all factors that fit the part, and says so in
+// its source.
+func (p part) factored(limit Limit, factors []Factor) Limit {
+	for _, f := range factors {
+		if p.fits(f.For) {
+			limit.Low, limit.Usual, limit.High = limit.Low*f.Times, limit.Usual*f.Times, limit.High*f.Times
+			limit.Source += fmt.Sprintf("; times %g for %s (%s)", f.Times, strings.Join(f.For, ", "), f.Source)
 		}
 	}
-	return parts
+	return limit
 }
 
-func cartridge(e record.Equipment, t *record.Treatment) part {
-	p := part{per: PerCartridge, id: t.ID, name: string(t.Kind), words: []string{string(e.Line.Supply), string(t.Kind)}, since: t.Fitted, stage: t}
-	if p.since.IsZero() {
-		p.since = e.Bought
-	}
-	switch {
-	case t.Kind.Exchanges():
-		p.words = append(p.words, wordExchanger)
-	case t.RatedLitres > 0:
-		p.words = append(p.words, wordRatedLitres)
-	}
-	if t.Months > 0 {
-		p.words = append(p.words, wordAgeLimit)
-	}
-	return p
-}
+// daysPerMonth is the mean length of a month of the Gregorian calendar.
+const daysPerMonth = 365.2425 / 12

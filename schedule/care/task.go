@@ -2,22 +2,45 @@ package care
 
 // Task is a kind of care as the catalogue describes it.
 type Task struct {
-	ID       string   `yaml:"id"`
-	Title    string   `yaml:"title"` // "{part}" stands for the part's own name
-	Per      Per      `yaml:"per"`
-	When     []string `yaml:"when"`   // words that must all be true of the part
-	Unless   []string `yaml:"unless"` // words of which none may be true
-	Who      Who      `yaml:"who"`
-	Minutes  float64  `yaml:"minutes"` // the work takes, cooling not counted
-	Needs    []string `yaml:"needs"`   // state the work starts from
-	Findings Findings `yaml:"findings"`
-	Gauges   []Gauge  `yaml:"gauges"`
-	Hazards  []string `yaml:"hazards"` // ids, worst first
-	Parts    []string `yaml:"parts"`   // parts, consumables and tools
-	MakeSafe []string `yaml:"make_safe"`
-	Steps    []string `yaml:"steps"`
-	Refuse   string   `yaml:"refuse"` // when the owner must not do it
-	Good     string   `yaml:"good"`   // what a good result looks like
+	ID        string    `yaml:"id"`
+	Title     string    `yaml:"title"` // "{part}" stands for the part's own name
+	Per       Per       `yaml:"per"`
+	When      []string  `yaml:"when"`   // words that must all be true of the part
+	Unless    []string  `yaml:"unless"` // words of which none may be true
+	Who       Who       `yaml:"who"`
+	Minutes   float64   `yaml:"minutes"` // the work takes, cooling not counted
+	Needs     []string  `yaml:"needs"`   // state the work starts from
+	Findings  Findings  `yaml:"findings"`
+	Records   Measured  `yaml:"records"` // the measurement that does this task; empty for other work
+	Gauges    []Gauge   `yaml:"gauges"`
+	Tolerance Tolerance `yaml:"tolerance"`
+	Hazards   []string  `yaml:"hazards"` // ids, worst first
+	Parts     []string  `yaml:"parts"`   // parts, consumables and tools
+	Order     string    `yaml:"order"`   // id of the order in which to make safe; its lines come first
+	MakeSafe  []string  `yaml:"make_safe"`
+	Steps     []string  `yaml:"steps"`
+	Refuse    string    `yaml:"refuse"` // when the owner must not do it
+	Good      string    `yaml:"good"`   // what a good result looks like
+	NoteDown  []string  `yaml:"note_down"`
+	Otherwise []string  `yaml:"otherwise"` // what to do if something else is found
+	AskFor    []string  `yaml:"ask_for"`   // of licensed work: what to book
+	Check     []string  `yaml:"check"`     // of licensed work: how to see that it was done
+
+	Cautions []string `yaml:"-"` // of a task of the owner's own, which names no hazard
+}
+
+// Tolerance tells how far from its date a task may be done. Its figures are
+// shares of the part's life, common practice or assumptions.
+type Tolerance struct {
+	Early float64 `yaml:"early"` // life thrown away from which doing it early is waste, 0 to 1
+	Late  float64 `yaml:"late"`  // life beyond the limit from which lateness does harm, 0 or more
+	Harm  string  `yaml:"harm"`  // what lateness does
+}
+
+// Order is a way to make safe that several tasks share.
+type Order struct {
+	ID    string   `yaml:"id"`
+	Lines []string `yaml:"lines"`
 }
 
 // Per tells what there is one task for.
@@ -31,7 +54,13 @@ const (
 	PerCartridge Per = "cartridge"
 	PerGrinder   Per = "grinder"
 	PerLine      Per = "line"
+	PerTools     Per = "tools"
 )
+
+// Pers lists them.
+func Pers() []Per {
+	return []Per{PerMachine, PerGroup, PerVessel, PerCartridge, PerGrinder, PerLine, PerTools}
+}
 
 // Who may do the work.
 type Who string
@@ -40,7 +69,7 @@ type Who string
 const (
 	Owner      Who = "owner"
 	HandyOwner Who = "handy owner"
-	Licensed   Who = "licensed"
+	Licensed   Who = "licensed" // booked with licensed people or a workshop, never explained
 )
 
 // Findings names the kind of finding a task records.
@@ -55,10 +84,13 @@ const (
 
 // Gauge is one measure of wear as the catalogue describes it.
 type Gauge struct {
-	Name   string  `yaml:"name"`
-	Driver Driver  `yaml:"driver"`
-	Unit   string  `yaml:"unit"` // of the limits
-	Limits []Limit `yaml:"limits"`
+	Name     string   `yaml:"name"`
+	Driver   Driver   `yaml:"driver"`
+	Measures Measured `yaml:"measures"` // of a trend: what is measured
+	Counts   Counts   `yaml:"counts"`   // of a trend: which way from its reference it wears
+	Unit     string   `yaml:"unit"`     // of the limits
+	Limits   []Limit  `yaml:"limits"`
+	Factors  []Factor `yaml:"factors"` // all that fit multiply the limit
 }
 
 // Driver is what moves a gauge.
@@ -69,12 +101,42 @@ const (
 	ByShots          Driver = "shots"
 	ByKilograms      Driver = "kilograms"
 	ByDays           Driver = "days"
+	ByHotHours       Driver = "hot hours"
 	BySealHours      Driver = "seal hours"
 	ByScaleThickness Driver = "scale thickness"
 	ByScaleMass      Driver = "scale mass"
 	ByExchange       Driver = "exchange"
 	ByLitres         Driver = "litres"
 	ByWaterDoubt     Driver = "water doubt"
+	ByTrend          Driver = "trend"          // of condition checks
+	BeforeAbsence    Driver = "before absence" // days away, from the day before it
+	BeforeFrost      Driver = "before frost"   // days away in frost, from the day before it
+	AfterAbsence     Driver = "after absence"  // days stood, from the day after it
+)
+
+// Drivers lists them.
+func Drivers() []Driver {
+	return []Driver{ByShots, ByKilograms, ByDays, ByHotHours, BySealHours, ByScaleThickness, ByScaleMass, ByExchange,
+		ByLitres, ByOrificeLoss, ByBoilerChloride, ByBoilerAlkalinity, ByBoilerSolids, ByWaterDoubt, ByTrend,
+		BeforeAbsence, BeforeFrost, AfterAbsence}
+}
+
+// OfAbsence tells whether the driver is a time away and not wear.
+func (d Driver) OfAbsence() bool {
+	return d == BeforeAbsence || d == BeforeFrost || d == AfterAbsence
+}
+
+// Measured names a kind of condition check, as records name it.
+type Measured string
+
+// Counts tells which way a measured value wears.
+type Counts string
+
+// Which way a measured value wears.
+const (
+	Loss   Counts = "loss"   // below its reference
+	Rise   Counts = "rise"   // above its reference
+	Either Counts = "either" // away from its reference, whichever way
 )
 
 // Limit is where a gauge reads 1. One part in ten is there at Low, half at
@@ -85,6 +147,13 @@ type Limit struct {
 	Usual  float64  `yaml:"usual"`
 	High   float64  `yaml:"high"`
 	Source string   `yaml:"source"` // where the figures come from
+}
+
+// Factor moves a limit for parts of a sort.
+type Factor struct {
+	For    []string `yaml:"for"` // words that must all be true of the part
+	Times  float64  `yaml:"times"`
+	Source string   `yaml:"source"`
 }
 
 // Hazard is a way to get hurt and the caution against it.

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -49,7 +50,8 @@ func Slots(place record.Place, first, last record.Date) ([]Slot, error) {
 			slots = append(slots, Slot{Start: onClock(at, zone), Minutes: t.Minutes})
 		}
 	}
-	slices.SortFunc(slots, func(a, b Slot) int { return a.Start.Compare(b.Start) })
+	// Of two that fall together the longer one stays.
+	slices.SortFunc(slots, func(a, b Slot) int { return cmp.Or(a.Start.Compare(b.Start), cmp.Compare(b.Minutes, a.Minutes)) })
 	return slices.CompactFunc(slots, func(a, b Slot) bool { return a.Start.Equal(b.Start) }), nil
 }
 
@@ -79,23 +81,23 @@ func SlotOn(place record.Place, day record.Date) (Slot, error) {
 
 // onClock gives the instant at which a zone's clock shows what wall shows.
 func onClock(wall time.Time, zone *time.Location) time.Time {
-	year, month, day := wall.Date()
-	hour, minute, second := wall.Clock()
-	// Of the offsets in force a day before and a day after, the earlier one
-	// gives the first of a doubled hour, and shifts one in a gap forward.
-	before := wall.Add(-24 * time.Hour).In(zone)
-	_, offset := time.Date(before.Year(), before.Month(), before.Day(), before.Hour(), before.Minute(), 0, 0, zone).Zone()
+	// The offset in force well before gives the first of a doubled hour, and
+	// shifts one in a gap forward by it.
+	_, offset := wall.Add(-24 * time.Hour).In(zone).Zone()
 	early := wall.Add(-time.Duration(offset) * time.Second).In(zone)
-	if y, m, d := early.Date(); y == year && m == month && d == day {
-		if h, mi, s := early.Clock(); h == hour && mi == minute && s == second {
-			return early
-		}
+	if shows(early, wall) {
+		return early
 	}
-	// Not shown under the earlier offset: either the change lies before it, or
-	// it falls into the gap.
-	after := time.Date(year, month, day, hour, minute, second, 0, zone)
-	if h, m, _ := after.Clock(); h == hour && m == minute {
-		return after
+	// Not shown under that offset: either clocks have changed since, or it falls
+	// into the gap.
+	if late := time.Date(wall.Year(), wall.Month(), wall.Day(), wall.Hour(), wall.Minute(), 0, 0, zone); shows(late, wall) {
+		return late
 	}
 	return early
+}
+
+// shows tells whether a clock at an instant has the date and time of another.
+func shows(at, wall time.Time) bool {
+	const clock = "2006-01-02 15:04"
+	return at.Format(clock) == wall.Format(clock)
 }

@@ -11,7 +11,7 @@ import (
 type Book struct {
 	Until   Date
 	Entries []Entry  // by effective day, then by id
-	Days    []UseDay // by machine, then by day
+	Days    []UseDay // by machine, then by day, then by record
 }
 
 // Dated is a record's body with what its entry says.
@@ -46,7 +46,7 @@ func NewBook(until Date, entries []Entry, days []UseDay) *Book {
 		}
 	}
 	slices.SortStableFunc(sorted, func(a, b UseDay) int {
-		return cmp.Or(strings.Compare(a.Machine, b.Machine), cmp.Compare(a.Date, b.Date))
+		return cmp.Or(strings.Compare(a.Machine, b.Machine), cmp.Compare(a.Date, b.Date), cmp.Compare(a.Record, b.Record))
 	})
 	return &Book{Until: until, Entries: kept, Days: sorted}
 }
@@ -118,13 +118,50 @@ func (b *Book) Services(task string) []Dated[Service] {
 	return all(b, func(s Service) bool { return s.Task == task })
 }
 
+// OwnCare gives what the owner changes of the care catalogue on the book's day;
+// nothing where no place file ever said so. Its day is the day it was said.
+func (b *Book) OwnCare() Dated[OwnCare] {
+	versions := all(b, func(OwnCare) bool { return true })
+	if len(versions) == 0 {
+		return Dated[OwnCare]{}
+	}
+	return versions[len(versions)-1]
+}
+
+// Checks gives the condition checks of a piece of equipment, oldest first.
+func (b *Book) Checks(equipment string) []Dated[Measurement] {
+	return all(b, func(m Measurement) bool { return m.Equipment == equipment })
+}
+
 // UseBatches gives the batches of use of a machine.
 func (b *Book) UseBatches(machine string) []Dated[UseBatch] {
 	return all(b, func(u UseBatch) bool { return u.Machine == machine })
 }
 
-// DaysOf gives the days on which a machine's use was written down with a row,
-// oldest first.
+// Aways gives the periods away that were written down for a machine or for the
+// whole place.
+func (b *Book) Aways(machine string) []Dated[Away] {
+	return all(b, func(a Away) bool { return a.Machine == "" || a.Machine == machine })
+}
+
+// Guests gives the guests that were written down for a machine or for the whole
+// place.
+func (b *Book) Guests(machine string) []Dated[Guests] {
+	return all(b, func(g Guests) bool { return g.Machine == "" || g.Machine == machine })
+}
+
+// MeterReadings gives the readings of a line's meter, oldest first.
+func (b *Book) MeterReadings(line string) []Dated[MeterReading] {
+	return all(b, func(r MeterReading) bool { return r.Line == line })
+}
+
+// Bags gives the bags of coffee that a grinder finished, oldest first.
+func (b *Book) Bags(grinder string) []Dated[Bag] {
+	return all(b, func(x Bag) bool { return x.Grinder == grinder })
+}
+
+// DaysOf gives what was written down with a row of a machine's days, oldest
+// first; a day of which several batches speak is there once for each.
 func (b *Book) DaysOf(machine string) []UseDay {
 	from, _ := slices.BinarySearchFunc(b.Days, machine, func(d UseDay, m string) int { return strings.Compare(d.Machine, m) })
 	to := from

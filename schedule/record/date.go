@@ -75,6 +75,12 @@ func (d Date) AddMonths(n int) Date {
 	return min(first+Date(day-1), last)
 }
 
+// MonthEnd gives the last day of the date's month.
+func (d Date) MonthEnd() Date {
+	year, month, _ := d.utc().Date()
+	return NewDate(year, month+1, 0)
+}
+
 // Weekday gives the day of the week.
 func (d Date) Weekday() time.Weekday { return d.utc().Weekday() }
 

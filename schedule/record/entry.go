@@ -22,17 +22,23 @@ type Kind string
 
 // Kinds of record.
 const (
-	KindPlace       Kind = "place"
-	KindEquipment   Kind = "equipment"
-	KindRetired     Kind = "retired"
-	KindWaterTest   Kind = "water test"
-	KindUse         Kind = "use"
-	KindService     Kind = "service"
-	KindVoid        Kind = "void"
-	KindPublication Kind = "publication"
-	KindPin         Kind = "pin"
-	KindBlocked     Kind = "blocked"
-	KindStock       Kind = "stock"
+	KindPlace        Kind = "place"
+	KindEquipment    Kind = "equipment"
+	KindRetired      Kind = "retired"
+	KindWaterTest    Kind = "water test"
+	KindUse          Kind = "use"
+	KindService      Kind = "service"
+	KindVoid         Kind = "void"
+	KindPublication  Kind = "publication"
+	KindMeasurement  Kind = "measurement"
+	KindOwnCare      Kind = "own care"
+	KindAway         Kind = "away"
+	KindGuests       Kind = "guests"
+	KindMeterReading Kind = "meter reading"
+	KindBag          Kind = "bag"
+	KindPin          Kind = "pin"
+	KindBlocked      Kind = "blocked"
+	KindStock        Kind = "stock"
 )
 
 // Body is what a record says.
@@ -71,6 +77,18 @@ func Decode(kind Kind, data []byte) (Body, error) {
 		return decode[Void](data)
 	case KindPublication:
 		return decode[Publication](data)
+	case KindMeasurement:
+		return decode[Measurement](data)
+	case KindOwnCare:
+		return decode[OwnCare](data)
+	case KindAway:
+		return decode[Away](data)
+	case KindGuests:
+		return decode[Guests](data)
+	case KindMeterReading:
+		return decode[MeterReading](data)
+	case KindBag:
+		return decode[Bag](data)
 	case KindPin:
 		return decode[Pin](data)
 	case KindBlocked:

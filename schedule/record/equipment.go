@@ -5,9 +5,10 @@ import (
 	"slices"
 )
 
-// Equipment is a machine, a grinder or a water line at a place. Its id never
-// changes: everything written about it hangs on the id, so that it can be given
-// another name and keep its history. Just one of Machine, Grinder and Line is set.
+// Equipment is a machine, a grinder, a water line or the tools at a place. Its
+// id never changes: everything written about it hangs on the id, so that it can
+// be given another name and keep its history. Just one of Machine, Grinder, Line
+// and Tools is set.
 type Equipment struct {
 	ID      string     `json:"id"`
 	Name    string     `json:"name"`
@@ -15,6 +16,12 @@ type Equipment struct {
 	Machine *Machine   `json:"machine,omitempty"`
 	Grinder *Grinder   `json:"grinder,omitempty"`
 	Line    *WaterLine `json:"water_line,omitempty"`
+	Tools   *Tools     `json:"tools,omitempty"`
+
+	// LookedAfter is the day up to which everything that is done at least once a
+	// year is taken to have been done, though nobody wrote it down. What wears
+	// for years counts from Bought all the same.
+	LookedAfter Date `json:"looked_after,omitempty"`
 }
 
 // Setting tells whether equipment stands in a home or works for its living:
@@ -60,15 +67,26 @@ func (e Equipment) Validate() error {
 		}
 		return &FieldError{Field: "bought", Value: value, Want: "the day it was bought or last overhauled, such as 2024-05-04"}
 	}
-	switch {
-	case e.Machine != nil && e.Grinder == nil && e.Line == nil:
-		return e.Machine.Validate()
-	case e.Grinder != nil && e.Machine == nil && e.Line == nil:
-		return e.Grinder.Validate()
-	case e.Line != nil && e.Machine == nil && e.Grinder == nil:
-		return e.Line.Validate()
+	if !e.LookedAfter.IsZero() && e.LookedAfter < e.Bought {
+		return &FieldError{Field: "looked_after", Value: e.LookedAfter.String(), Want: "a day not before it was bought, " + e.Bought.String()}
 	}
-	return &FieldError{Field: "kind", Want: "just one of a machine, a grinder and a water line"}
+	var parts []interface{ Validate() error }
+	if e.Machine != nil {
+		parts = append(parts, e.Machine)
+	}
+	if e.Grinder != nil {
+		parts = append(parts, e.Grinder)
+	}
+	if e.Line != nil {
+		parts = append(parts, e.Line)
+	}
+	if e.Tools != nil {
+		parts = append(parts, e.Tools)
+	}
+	if len(parts) != 1 {
+		return &FieldError{Field: "kind", Want: "just one of a machine, a grinder, a water line and tools"}
+	}
+	return parts[0].Validate()
 }
 
 // ValidateTogether checks the pointers between pieces of equipment: that ids

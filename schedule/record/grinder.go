@@ -12,6 +12,42 @@ type Grinder struct {
 	Geometry   Geometry `json:"burr_geometry"`
 	DiameterMM float64  `json:"burr_diameter_mm"`
 	Serves     []string `json:"serves"` // ids of machines; each shot of theirs is ground here
+	// What follows may be left out.
+	Material        BurrMaterial `json:"burr_material,omitempty"`     // steel where left out
+	Coated          bool         `json:"burr_coated,omitempty"`       // a hard coating, such as titanium nitride
+	Roast           Roast        `json:"roast,omitempty"`             // what is mostly ground; medium where left out
+	SecondsPerClick float64      `json:"seconds_per_click,omitempty"` // how much longer a shot takes for each click finer; 0 where unknown
+	FinerIsHigher   bool         `json:"finer_is_higher,omitempty"`   // the scale of the setting counts up towards fine
+	Has             []Fitting    `json:"has,omitempty"`               // parts it has beside those that such grinders have
+	Lacks           []Fitting    `json:"lacks,omitempty"`             // parts it lacks that such grinders have
+}
+
+// BurrMaterial is what burrs are made of.
+type BurrMaterial string
+
+// Materials of burrs.
+const (
+	SteelBurrs   BurrMaterial = "steel"
+	CeramicBurrs BurrMaterial = "ceramic"
+)
+
+// Choices lists the materials.
+func (BurrMaterial) Choices() []string { return []string{string(SteelBurrs), string(CeramicBurrs)} }
+
+// Roast tells how dark the beans are that a grinder mostly grinds: light ones
+// are harder.
+type Roast string
+
+// Roasts.
+const (
+	LightRoast  Roast = "light"
+	MediumRoast Roast = "medium"
+	DarkRoast   Roast = "dark"
+)
+
+// Choices lists the roasts.
+func (Roast) Choices() []string {
+	return []string{string(LightRoast), string(MediumRoast), string(DarkRoast)}
 }
 
 // Drive tells what turns the burrs.
@@ -60,5 +96,25 @@ func (g Grinder) Validate() error {
 			return &FieldError{Field: fmt.Sprintf("serves[%d]", i), Value: id, Want: "each machine once"}
 		}
 	}
-	return nil
+	return g.validateOptions()
+}
+
+// validateOptions checks what may be left out.
+func (g Grinder) validateOptions() error {
+	if g.Material != "" {
+		if err := choice("burr_material", string(g.Material), g.Material.Choices()); err != nil {
+			return err
+		}
+	}
+	if g.Roast != "" {
+		if err := choice("roast", string(g.Roast), g.Roast.Choices()); err != nil {
+			return err
+		}
+	}
+	if g.SecondsPerClick != 0 {
+		if err := between("seconds_per_click", g.SecondsPerClick, 0.1, 30, "s"); err != nil {
+			return err
+		}
+	}
+	return validateFittings(g.Has, g.Lacks, GrinderFittings())
 }

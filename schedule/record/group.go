@@ -3,8 +3,10 @@ package record
 // Group is where a portafilter locks in.
 type Group struct {
 	ID            string   `json:"id"`
-	ThreeWayValve bool     `json:"three_way_valve"` // lets the pressure out after the shot; without one there is no backflush
-	Lever         bool     `json:"lever,omitempty"` // a piston driven by hand or spring
+	ThreeWayValve bool     `json:"three_way_valve"`  // lets the pressure out after the shot; without one there is no backflush
+	Lever         bool     `json:"lever,omitempty"`  // a piston driven by hand or spring
+	Spring        bool     `json:"spring,omitempty"` // of a lever: a spring drives the piston
+	Cam           bool     `json:"cam,omitempty"`    // a small lever turns a cam that opens the group's valves; a pump drives the water
 	Gasket        Material `json:"gasket,omitempty"`
 	SealCelsius   float64  `json:"seal_celsius,omitempty"` // at the gasket while hot; 0 where unknown
 }
@@ -13,6 +15,12 @@ type Group struct {
 func (g Group) Validate() error {
 	if err := identifier("id", g.ID); err != nil {
 		return err
+	}
+	if g.Spring && !g.Lever {
+		return &FieldError{Field: "spring", Value: "true", Want: "true only where lever is true as well"}
+	}
+	if g.Cam && g.Lever {
+		return &FieldError{Field: "cam", Value: "true", Want: "either lever or cam: a lever drives a piston, a cam opens valves for a pump"}
 	}
 	if g.Gasket != "" {
 		if err := choice("gasket", string(g.Gasket), SealMaterials()); err != nil {

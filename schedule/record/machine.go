@@ -13,18 +13,41 @@ type Machine struct {
 	Vessels []Vessel `json:"vessels"`
 	Groups  []Group  `json:"groups"`
 	Habit   Habit    `json:"habit"`
+	// What follows may be left out: it then is as such machines usually are.
+	Pump    Pump      `json:"pump,omitempty"`
+	Control Control   `json:"control,omitempty"`
+	Has     []Fitting `json:"has,omitempty"`   // parts it has beside those that such machines have
+	Lacks   []Fitting `json:"lacks,omitempty"` // parts it lacks that such machines have
 }
 
-// Habit is what a machine makes on an ordinary day, as its owner says. Where a
-// day was not logged, and for the days to come, this is what is known.
-type Habit struct {
-	WeekdayShots   float64 `json:"weekday_shots"`              // Monday to Friday, shots a day
-	WeekendShots   float64 `json:"weekend_shots"`              // Saturday and Sunday, shots a day
-	SteamedShare   float64 `json:"steamed_share,omitempty"`    // share of the shots that get steamed milk, 0 to 1
-	HotWaterLitres float64 `json:"hot_water_litres,omitempty"` // drawn from the steam boiler a day
-	DoseGrams      float64 `json:"dose_grams,omitempty"`       // dry coffee a shot
-	YieldGrams     float64 `json:"yield_grams,omitempty"`      // drink in the cup a shot
-	HotHours       float64 `json:"hot_hours,omitempty"`        // hours a day at temperature
+// Pump tells what pushes the water through a machine.
+type Pump string
+
+// Pumps.
+const (
+	VibrationPump Pump = "vibration"
+	RotaryPump    Pump = "rotary"
+	NoPump        Pump = "none" // a lever, or the pressure of the mains
+)
+
+// Choices lists the pumps.
+func (Pump) Choices() []string {
+	return []string{string(VibrationPump), string(RotaryPump), string(NoPump)}
+}
+
+// Control tells what holds a machine's boilers at their temperature.
+type Control string
+
+// Controls.
+const (
+	Thermostat     Control = "thermostat"
+	PressureSwitch Control = "pressure switch"
+	Controller     Control = "controller" // electronic, with a temperature probe
+)
+
+// Choices lists the controls.
+func (Control) Choices() []string {
+	return []string{string(Thermostat), string(PressureSwitch), string(Controller)}
 }
 
 // Validate checks the machine, its vessels, its groups and its habit.
@@ -63,29 +86,15 @@ func (m Machine) Validate() error {
 	if err := m.Habit.Validate(); err != nil {
 		return within("habit", err)
 	}
-	return nil
-}
-
-// Validate checks that each figure is one a machine can see.
-func (h Habit) Validate() error {
-	checks := []struct {
-		field     string
-		value     float64
-		low, high float64
-		unit      string
-	}{
-		{"weekday_shots", h.WeekdayShots, 0, 3000, "shots a day"},
-		{"weekend_shots", h.WeekendShots, 0, 3000, "shots a day"},
-		{"steamed_share", h.SteamedShare, 0, 1, "(a share of the shots)"},
-		{"hot_water_litres", h.HotWaterLitres, 0, 200, "litres a day"},
-		{"dose_grams", h.DoseGrams, 0, 40, "g"},
-		{"yield_grams", h.YieldGrams, 0, 500, "g"},
-		{"hot_hours", h.HotHours, 0, 24, "hours a day"},
-	}
-	for _, c := range checks {
-		if err := between(c.field, c.value, c.low, c.high, c.unit); err != nil {
+	if m.Pump != "" {
+		if err := choice("pump", string(m.Pump), m.Pump.Choices()); err != nil {
 			return err
 		}
 	}
-	return nil
+	if m.Control != "" {
+		if err := choice("control", string(m.Control), m.Control.Choices()); err != nil {
+			return err
+		}
+	}
+	return validateFittings(m.Has, m.Lacks, MachineFittings())
 }

@@ -9,6 +9,8 @@ import (
 type WaterLine struct {
 	Supply    Supply      `json:"supply"`
 	Treatment []Treatment `json:"treatment,omitempty"` // in the order the water meets it
+	Has       []Fitting   `json:"has,omitempty"`       // parts it has beside those that such lines have
+	Lacks     []Fitting   `json:"lacks,omitempty"`     // parts it lacks that such lines have
 }
 
 // Supply tells where the water comes from.
@@ -74,7 +76,7 @@ func (l WaterLine) Validate() error {
 		}
 		ids = append(ids, t.ID)
 	}
-	return nil
+	return validateFittings(l.Has, l.Lacks, LineFittings())
 }
 
 // Validate checks one stage. An exchanger must have its capacity, since nothing

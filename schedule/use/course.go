@@ -2,6 +2,7 @@ package use
 
 import (
 	"math"
+	"slices"
 
 	"limekeep/schedule/record"
 )
@@ -9,79 +10,131 @@ import (
 // Course is the use of one machine over time: what was, up to and with Today,
 // and what is expected after it.
 type Course struct {
+	Machine string
 	First   record.Date // day of Days[0]
 	Today   record.Date
 	Days    []Day
 	Rate    Rate // how the days to come were arrived at
 	Spread  Spread
-	Batches int // how many batches of records the past came from
-	Logged  int // how many past days were written down
+	Batches int     // how many batches of records the past came from
+	Logged  int     // how many past days were written down
+	Totals  []Total // by bags and water meters, those that this machine has a part in
+	Absent  float64 // share of the days to come on which nobody is expected to be there
+
+	says   [][]Origin
+	learnt *learning
+	water  waterFactor
 }
 
 // Spread is how uncertain the use is, as log standard deviations of factors.
 type Spread struct {
-	Unlogged float64 // on all past days that nobody wrote down
+	Unlogged float64 // on all past days of which nothing is known but the habit
 	Future   float64 // on the rate of the days to come
-	Month    float64 // on each month to come by itself
+	Month    float64 // on each thirty days to come by themselves
+	Water    float64 // on the litres that the drinks of any day take
 }
 
-// How uncertain use is. All are assumptions.
+// How uncertain the days to come are beside what the log tells. Both are
+// assumptions.
 const (
-	habitLogSD  = 0.25 // a stated habit against what is truly drunk
-	logLogSD    = 0.08 // a long log against the year that follows
-	monthLogSD  = 0.10 // guests, holidays and illness, month by month
-	logFullDays = 28.0 // so many logged days count as much as the stated habit
+	yearLogSD  = 0.08 // a long log against the year that follows
+	monthLogSD = 0.08 // guests, holidays and illness, month by month
+	monthDays  = 30
 )
 
 // NewCourse works out the use of a machine from its first day, or first, the
 // later of the two, to last.
 func NewCourse(book *record.Book, machine record.Equipment, first, last record.Date) *Course {
-	c := &Course{First: max(first, machine.Bought), Today: book.Until}
-	if last < c.First {
-		last = c.First
-	}
+	c := &Course{Machine: machine.ID, First: max(first, machine.Bought), Today: book.Until}
+	last = max(last, c.First)
+	p := pastOf(book, machine, c.First)
+	c.Totals, c.water = correctShared(book, p)
+	c.learnt = learn(p)
+	c.Rate = c.learnt.rate(p, c.Today)
+	c.Batches = p.batches
+	c.says = p.says
 	c.Days = make([]Day, last-c.First+1)
-	d := drinksOf(machine.Machine)
-	habit := habitRate(machine.Machine)
-	covered := c.fillPast(book, machine, d, habit)
-	c.Rate = learnRate(book.DaysOf(machine.ID), covered, c.First, book.Until, habit)
-	for i := max(0, int(c.Today-c.First)+1); i < len(c.Days); i++ {
-		c.Days[i] = d.expected(c.Rate.Of(c.First + record.Date(i)))
+	copy(c.Days, p.days)
+	for _, d := range c.Days[:min(len(c.Days), len(p.days))] {
+		if d.Logged {
+			c.Logged++
+		}
 	}
-	logShare := c.Rate.LoggedDays / (c.Rate.LoggedDays + logFullDays)
+	c.Absent = c.learnt.absence.share()
+	c.fillFuture(book, p)
 	c.Spread = Spread{
 		Unlogged: habitLogSD,
-		Future:   math.Hypot(logLogSD, (1-logShare)*habitLogSD),
-		Month:    monthLogSD,
+		Future:   math.Hypot(yearLogSD, logSD(c.levelVariance(0))),
+		Month:    logSD(c.noise(monthDays, c.Rate.Weekly()/7*monthDays*(1-c.Absent))),
+		Water:    c.water.logSD(),
 	}
 	return c
 }
 
-// fillPast writes the days up to today: as logged where a batch covers them,
-// else by habit. It tells for each day whether it is covered.
-func (c *Course) fillPast(book *record.Book, machine record.Equipment, d drinks, habit Rate) []bool {
-	past := max(0, int(min(c.Today, c.First+record.Date(len(c.Days))-1)-c.First)+1)
-	covered := make([]bool, past)
-	for _, b := range book.UseBatches(machine.ID) {
-		c.Batches++
-		for day := max(b.Body.From, c.First); day <= min(b.Body.To, c.Today) && int(day-c.First) < past; day++ {
-			covered[day-c.First] = true
+// correctShared brings the days of a machine, and of those that share its line
+// or its grinder, into agreement with bags and meters, and gives the totals that
+// the machine has a part in.
+func correctShared(book *record.Book, own *past) ([]Total, waterFactor) {
+	if !measured(book) {
+		return nil, waterFactor{}
+	}
+	pasts := sharedPasts(book, own)
+	var mine []Total
+	grinders := map[string]bool{}
+	for _, e := range book.Equipment() {
+		if e.Grinder != nil && slices.Contains(e.Grinder.Serves, own.machine.ID) {
+			grinders[e.ID] = true
 		}
 	}
-	for i := range covered {
-		if covered[i] {
-			c.Days[i] = Day{Logged: true}
-			c.Logged++
-		} else {
-			c.Days[i] = d.expected(habit.Of(c.First + record.Date(i)))
+	for _, t := range correctByBags(book, pasts) {
+		if grinders[t.Of] {
+			mine = append(mine, t)
 		}
 	}
-	for _, u := range book.DaysOf(machine.ID) {
-		if i := int(u.Date - c.First); i >= 0 && i < past {
-			c.Days[i] = d.logged(u)
+	totals, perDrink := correctByMeters(book, pasts)
+	for _, t := range totals {
+		if t.Of == own.machine.Machine.Line {
+			mine = append(mine, t)
 		}
 	}
-	return covered
+	return mine, perDrink[own.machine.ID]
+}
+
+// measured tells whether there is a bag or a reading in the book at all.
+func measured(book *record.Book) bool {
+	return slices.ContainsFunc(book.Entries, func(e record.Entry) bool {
+		kind := e.Kind()
+		return kind == record.KindBag || kind == record.KindMeterReading
+	})
+}
+
+// fillFuture writes the days after today.
+func (c *Course) fillFuture(book *record.Book, p *past) {
+	begin := max(c.First, c.Today+1)
+	ahead := int(c.First) + len(c.Days) - int(begin)
+	if ahead <= 0 {
+		return
+	}
+	away, guests := awayOf(book, c.Machine, begin, ahead), guestsOf(book, c.Machine, begin, ahead)
+	now := p.habits.index(c.Today)
+	learnt := learnDrinks(p, p.habits[now])
+	there := 1 - c.Absent
+	factor := c.water.factor()
+	for i := range ahead {
+		on := begin + record.Date(i)
+		if away[i] {
+			continue
+		}
+		d, shots := learnt, c.Rate.Of(on)
+		if h := p.habits.index(on); h != now {
+			d = p.habits[h] // a habit that begins on a day to come
+			shots = d.shots(on)
+		}
+		day := d.expected(on, shots+guests[i]).drunk(there).watered(factor)
+		day.HotHours *= there
+		day.Basis = ByForecast
+		c.Days[on-c.First] = day
+	}
 }
 
 // On gives the day of a date; an empty day where the course does not reach.
@@ -91,4 +144,14 @@ func (c *Course) On(d record.Date) Day {
 		return Day{}
 	}
 	return c.Days[i]
+}
+
+// Origins gives the records that speak of a day, those that count first; none
+// where it rests on the habit.
+func (c *Course) Origins(d record.Date) []Origin {
+	i := int(d - c.First)
+	if i < 0 || i >= len(c.says) {
+		return nil
+	}
+	return c.says[i]
 }

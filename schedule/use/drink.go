@@ -10,71 +10,93 @@ const (
 	// A wet puck holds about its own dry weight of water.
 	puckGramsPerGram = 1.0
 
-	// A short flush before or after each shot rinses the screen.
-	flushGrams = 30.0
+	// A short flush before and after each shot rinses the screen.
+	flushBeforeGrams = 15.0
+	flushAfterGrams  = 15.0
 
 	// The first water of the day warms the group and the portafilter.
 	warmUpGrams = 100.0
 
 	// Steam for one milk drink: 150 g of milk from 5 to 60 °C take 32 kJ, which
 	// is 13 g of steam condensing at 2.2 MJ/kg and cooling; purging the wand
-	// before and after takes about as much again.
+	// before and after takes about as much again. As much water refills the
+	// boiler.
 	steamGrams = 25.0
-
-	// Hours a day at temperature where the owner did not say.
-	homeHotHours = 2.0
-	barHotHours  = 14.0
 )
 
-// Day is what a machine and the grinder beside it did on a day, or are
-// expected to do.
-type Day struct {
-	Shots          float64
-	Kilograms      float64 // dry coffee ground for them
-	BrewLitres     float64 // through the vessels that brew
-	SteamLitres    float64 // water that left the steam boiler as steam
-	HotWaterLitres float64 // drawn from it as liquid
-	HotHours       float64
-	Logged         bool // written down by somebody, not expected from the habit
-}
-
-// Litres is all the water the machine took from its line.
-func (d Day) Litres() float64 { return d.BrewLitres + d.SteamLitres + d.HotWaterLitres }
-
-// drinks is how one machine's drinks turn into a day.
+// drinks is how one machine's drinks turn into a day, by one habit.
 type drinks struct {
+	habit                 record.Habit
 	doseGrams, yieldGrams float64
+	flushGrams            float64 // before and after a shot
+	warmUpGrams           float64
+	puckGramsPerGram      float64
+	steamGrams            float64
 	steamedShare          float64
+	steamedShots          float64 // a day, in place of the share
 	hotWaterLitres        float64
-	hotHours              float64
+	hot                   hotHours
 }
 
-func drinksOf(m *record.Machine) drinks {
+func drinksOf(setting record.Setting, h record.Habit) drinks {
 	d := drinks{
-		doseGrams:      m.Habit.DoseGrams,
-		yieldGrams:     m.Habit.YieldGrams,
-		steamedShare:   m.Habit.SteamedShare,
-		hotWaterLitres: m.Habit.HotWaterLitres,
-		hotHours:       m.Habit.HotHours,
+		habit:            h,
+		doseGrams:        h.DoseGrams,
+		yieldGrams:       h.YieldGrams,
+		steamedShare:     h.SteamedShare,
+		steamedShots:     h.SteamedShots,
+		hotWaterLitres:   h.HotWaterLitres,
+		flushGrams:       orUsual(h.FlushBeforeGrams, flushBeforeGrams) + orUsual(h.FlushAfterGrams, flushAfterGrams),
+		warmUpGrams:      orUsual(h.WarmUpGrams, warmUpGrams),
+		puckGramsPerGram: orUsual(h.PuckGramsPerGram, puckGramsPerGram),
+		steamGrams:       orUsual(h.SteamGrams, steamGrams),
+		hot:              hotHoursOf(setting, h),
 	}
 	if d.doseGrams == 0 {
 		d.doseGrams = DefaultDoseGrams
 	}
 	if d.yieldGrams == 0 {
-		d.yieldGrams = 2 * d.doseGrams
-	}
-	if d.hotHours == 0 {
-		d.hotHours = homeHotHours
-		if m.Setting == record.Bar {
-			d.hotHours = barHotHours
-		}
+		d.yieldGrams = DefaultYieldGrams / DefaultDoseGrams * d.doseGrams
 	}
 	return d
 }
 
-// expected gives the day of so many shots made by habit.
-func (d drinks) expected(shots float64) Day {
-	return d.day(shots, shots*d.doseGrams, shots*d.yieldGrams, shots*d.steamedShare, d.hotWaterLitres)
+func orUsual(said *float64, usual float64) float64 {
+	if said == nil {
+		return usual
+	}
+	return *said
+}
+
+// shots gives the habit's shots of a date.
+func (d drinks) shots(on record.Date) float64 {
+	if on.Weekend() {
+		return d.habit.WeekendShots
+	}
+	return d.habit.WeekdayShots
+}
+
+// steamed gives how many of some shots get milk by habit.
+func (d drinks) steamed(shots float64) float64 {
+	if d.steamedShots > 0 {
+		return min(d.steamedShots, shots)
+	}
+	return shots * d.steamedShare
+}
+
+// expected gives the day of so many shots made by habit. Less than one shot a
+// day is one now and then, and a day without is a day switched off.
+func (d drinks) expected(on record.Date, shots float64) Day {
+	day := d.day(shots, shots*d.doseGrams, shots*d.yieldGrams, d.steamed(shots), d.hotWaterLitres)
+	share := 1.0
+	if d.hotWaterLitres == 0 {
+		share = min(1, shots)
+		if shots > 0 && share < 1 {
+			day.BrewLitres -= (1 - share) * d.warmUpGrams / 1000
+		}
+	}
+	day.HotHours = d.hot.expected(on, share)
+	return day
 }
 
 // logged gives the day that was written down. Shots without a dose or a yield
@@ -83,22 +105,23 @@ func (d drinks) logged(u record.UseDay) Day {
 	dose := u.DoseGrams + (u.Shots-u.DosedShots)*d.doseGrams
 	yield := u.YieldGrams + (u.Shots-u.YieldShots)*d.yieldGrams
 	day := d.day(u.Shots, dose, yield, u.Steamed, u.HotWaterLitres)
+	drawn := day.Litres() > 0
+	day.HotHours = d.hot.logged(u, drawn)
 	day.Logged = true
 	return day
 }
 
-// day works out the water. A day without a drink is a day switched off.
+// day works out the water.
 func (d drinks) day(shots, doseGrams, yieldGrams, steamed, hotWaterLitres float64) Day {
 	if shots == 0 && hotWaterLitres == 0 && steamed == 0 {
 		return Day{}
 	}
-	brewGrams := yieldGrams + puckGramsPerGram*doseGrams + flushGrams*shots + warmUpGrams
+	brewGrams := yieldGrams + d.puckGramsPerGram*doseGrams + d.flushGrams*shots + d.warmUpGrams
 	return Day{
 		Shots:          shots,
 		Kilograms:      doseGrams / 1000,
 		BrewLitres:     brewGrams / 1000,
-		SteamLitres:    steamGrams * steamed / 1000,
+		SteamLitres:    d.steamGrams * steamed / 1000,
 		HotWaterLitres: hotWaterLitres,
-		HotHours:       d.hotHours,
 	}
 }

@@ -21,23 +21,16 @@ func (r *run) scaleFacts(s *subject, worlds []crossing) *ScaleFacts {
 			facts.Multiplier = newPoints(scale.multipliers)
 		}
 	}
-	porosity := r.house.Draws.Uniforms(s.block(), "porosity")
-	conducts := r.house.Draws.Uniforms(s.block(), "conductivity")
-	mm, excess, lost := make([]float64, len(worlds)), make([]float64, len(worlds)), make([]float64, len(worlds))
-	for w, c := range worlds {
-		mm[w] = c.grams * shape.mmPerGram(usualPorosity.At(porosity[w]))
-		if shape.immersed() {
-			excess[w] = water.ElementExcessKelvin(elementKWPerM2, mm[w], scaleConductivity.At(conducts[w]))
-		}
-		if shape.boreMM > 0 {
-			deposit := c.grams * shape.shellMMPerGram(usualPorosity.At(porosity[w]))
-			lost[w] = 1 - water.OrificeFlowShare(shape.boreMM, min(deposit, shape.boreMM/2))
-		}
-	}
-	facts.MM, facts.ExcessKelvin, facts.FlowLost = newPoints(mm), newPoints(excess), newPoints(lost)
+	r.layerFacts(facts, s, shape, worlds)
 	if b, ok := r.boilers[s.duty.Equipment.ID+"/"+s.vessel.ID]; ok {
 		facts.Concentrated = newPoints(valuesOf(worlds, func(c crossing) float64 { return c.folds }))
 		facts.Drains = r.drains(s, b, facts.Multiplier.Mid)
+		now := b.line.between(r.span.today)
+		silica := make([]float64, len(worlds))
+		for w, c := range worlds {
+			silica[w] = water.Solution{Totals: b.water(w, now, c.folds).Water}.Analysis().SilicaMgPerKg
+		}
+		facts.SilicaMgPerLitre = newPoints(silica)
 	}
 	course := r.house.Courses[s.duty.Equipment.ID]
 	for i := range record.Date(7 * weeksAhead) {
@@ -57,6 +50,31 @@ func (r *run) scaleFacts(s *subject, worlds []crossing) *ScaleFacts {
 		}
 	}
 	return facts
+}
+
+// elementKJPerK is the heat that an element of home size takes up itself: about
+// 0.4 kg of steel at 0.5 kJ/(kg·K). Assumption.
+const elementKJPerK = 0.2
+
+// layerFacts says what the deposit does where it lies.
+func (r *run) layerFacts(facts *ScaleFacts, s *subject, shape vesselShape, worlds []crossing) {
+	n := len(worlds)
+	wall, shell := shape.layers(r.house.Draws, s.block())
+	conducts := r.house.Draws.Uniforms(s.block(), "conductivity")
+	mm, excess, lost, late := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for w, c := range worlds {
+		mm[w] = c.grams * wall[w]
+		if shape.immersed() {
+			excess[w] = water.ElementExcessKelvin(elementKWPerM2, mm[w], scaleConductivity.At(conducts[w]))
+			_, late[w] = water.ScaledElement{ElementKJPerK: elementKJPerK, ScaleGrams: c.grams * shape.wallShare,
+				ExcessKelvin: excess[w], Watts: shape.watts}.WarmUpLoss()
+		}
+		if shape.boreMM > 0 {
+			lost[w] = 1 - water.OrificeFlowShare(shape.boreMM, min(c.grams*shell[w], shape.boreMM/2))
+		}
+	}
+	facts.MM, facts.ExcessKelvin, facts.FlowLost, facts.WarmUpSeconds = newPoints(mm), newPoints(excess), newPoints(lost), newPoints(late)
+	facts.Watts = shape.watts
 }
 
 // drainShare and drainDays are the refreshment that DrainFacts is about: half

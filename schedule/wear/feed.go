@@ -79,3 +79,11 @@ func (f feeder) feed(supply water.Totals, used, aired float64) (water.Totals, er
 	}
 	return f.solver.Aired(t, membraneCelsius, aired)
 }
+
+// FreshFeed gives the water a machine gets from a supply behind fresh
+// cartridges, and out of a tank, where there is one, that lost the middle of
+// what tanks are taken to lose of their excess CO2.
+func FreshFeed(s *water.Solver, supply water.Totals, stages []record.Treatment, tank bool) (water.Totals, error) {
+	const middle = (water.TankLeastShare + water.TankMostShare) / 2
+	return feeder{solver: s, stages: stages, tank: tank}.feed(supply, 0, middle)
+}

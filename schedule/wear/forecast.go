@@ -62,6 +62,9 @@ func Forecast(h *Household) ([]Outcome, error) {
 	for _, s := range r.those(func(s *subject) bool { return s.doubt != nil }) {
 		outcomes[s.duty.ID] = r.doubt(s)
 	}
+	for _, s := range r.those(func(s *subject) bool { return s.absent != nil }) {
+		outcomes[s.duty.ID] = r.absence(s)
+	}
 	ordered := make([]Outcome, 0, len(h.Duties))
 	for _, d := range h.Duties {
 		ordered = append(ordered, outcomes[d.ID])
@@ -84,13 +87,14 @@ func newRun(h *Household) (*run, error) {
 	matter := append([]record.Date{h.Today + 7*weeksAhead}, h.Again...)
 	for _, duty := range h.Duties {
 		s := newSubject(duty, h.servicesOf(duty), h.Today)
+		s.checks, s.today = h.Checks[duty.Equipment.ID], h.Today
 		r.subjects = append(r.subjects, s)
 		from := s.since()
 		if s.finds() || s.stage != nil {
-			from = duty.Since // findings and cartridges need the whole story
+			from = duty.Fitted // findings and cartridges need the whole story
 		}
 		r.span.first = min(r.span.first, from)
-		matter = append(matter, s.duty.Since)
+		matter = append(matter, duty.Since, duty.Fitted)
 		for _, service := range s.services {
 			matter = append(matter, service.On)
 		}
@@ -169,6 +173,9 @@ func (r *run) prepareExchangers(e record.Equipment) {
 func (r *run) refresh(s *subject) {
 	if s.boiler == nil || !s.refreshes() {
 		return
+	}
+	if s.duty.Since > s.duty.Fitted { // looked after, its water was changed
+		s.boiler.refreshed[r.grid.at(s.duty.Since)] = 0
 	}
 	for _, service := range s.services {
 		s.boiler.refreshed[r.grid.at(service.On)] = service.Body.Left
@@ -287,16 +294,20 @@ func (r *run) crossOne(sc *scene, s *subject, world int) crossing {
 	}
 	total := sc.sums(s)
 	today, ahead := r.grid.at(r.span.today), r.grid.at(r.span.today+7*weeksAhead)
-	for range r.house.Again {
+	again := r.house.Again
+	if world%r.againEvery() != 0 {
+		again = nil
+	}
+	for range again {
 		c.again = append(c.again, never)
 	}
 	for k, g := range s.gauges {
-		for i, fresh := range r.house.Again {
+		for i, fresh := range again {
 			c.again[i] = min(c.again[i], r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)))
 		}
 		state := g.Start(world, Service{})
 		knot := r.grid.at(s.since())
-		for _, service := range s.services[s.base+1:] { // those that did it only in part
+		for _, service := range s.parts() {
 			to := r.grid.at(service.On)
 			state = g.Start(world, Service{Left: service.Body.Left, Before: g.Advance(state, total.from(knot, to))})
 			knot = to
@@ -317,6 +328,13 @@ func (r *run) crossOne(sc *scene, s *subject, world int) crossing {
 	}
 	return c
 }
+
+// againWorlds is about how many worlds say when a part made fresh later falls
+// due: enough for so many quantiles, and a day to come is asked about often.
+const againWorlds = 200
+
+// againEvery gives which share of the worlds that is: one in so many.
+func (r *run) againEvery() int { return max(1, r.house.Draws.Worlds/againWorlds) }
 
 // crosses gives the day on which a gauge that stands in a state at a knot first
 // reads 1: a look-up in the running total, then straight within the step.
@@ -343,19 +361,26 @@ func (r *run) outcome(s *subject, worlds []crossing) Outcome {
 	}
 	due := datesOf(worlds, func(c crossing) record.Date { return c.due })
 	o.Window, o.Due = newWindow(due), newQuantiles(due)
+	var some []crossing
+	for w, c := range worlds {
+		if w%r.againEvery() == 0 {
+			some = append(some, c)
+		}
+	}
 	for i := range r.house.Again {
-		o.Again = append(o.Again, newQuantiles(datesOf(worlds, func(c crossing) record.Date { return c.again[i] })))
+		o.Again = append(o.Again, newQuantiles(datesOf(some, func(c crossing) record.Date { return c.again[i] })))
 	}
 	for k := range s.gauges {
 		of := func(field func(crossing) []float64) Points {
 			return newPoints(valuesOf(worlds, func(c crossing) float64 { return field(c)[k] }))
 		}
 		o.Gauges = append(o.Gauges, GaugeOutcome{
-			Gauge:   s.bounds[k],
-			Reading: of(func(c crossing) []float64 { return c.reading }),
-			Amount:  of(func(c crossing) []float64 { return c.amount }),
-			PerWeek: of(func(c crossing) []float64 { return c.perWeek }).Mid,
-			Window:  newWindow(datesOf(worlds, func(c crossing) record.Date { return c.gauges[k] })),
+			Gauge:     s.bounds[k],
+			Reading:   of(func(c crossing) []float64 { return c.reading }),
+			Amount:    of(func(c crossing) []float64 { return c.amount }),
+			PerWeek:   of(func(c crossing) []float64 { return c.perWeek }).Mid,
+			Condition: s.trends[s.bounds[k].Name],
+			Window:    newWindow(datesOf(worlds, func(c crossing) record.Date { return c.gauges[k] })),
 		})
 	}
 	if s.vessel != nil && scales(s.duty) {

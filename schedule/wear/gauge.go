@@ -36,6 +36,12 @@ type State struct {
 	Factor float64 // how much of it counts
 	Limit  float64 // how much is too much
 	World  int     // for gauges that look things up by world
+
+	// Of what is measured, where the Amount is read and not summed.
+	Wait     float64 // days until the first reading
+	Level    float64 // the amount on that day
+	Pace     float64 // by which it grows a day from then on
+	Measured bool    // that day has come
 }
 
 // reading is the part that all gauges share.

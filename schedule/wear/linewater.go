@@ -215,7 +215,7 @@ func (lw *LineWater) load(world int, m moment) (hardness, alkalinity float64) {
 // mg of calcite, in a world: behind spent exchangers and behind fresh ones.
 // Below zero the water would dissolve calcite.
 func (lw *LineWater) deposit(world int, m moment, v vesselShape) (spent, fresh float64) {
-	offset := lw.shift[world] * siSpread(v.wallCelsius)
+	offset := lw.shift[world] * SISpread(v.wallCelsius)
 	before, after := &lw.Tests[m.before].Feeds[m.way], &lw.Tests[m.after].Feeds[m.way]
 	a, b := lw.picks[m.before][world], lw.picks[m.after][world]
 	of := func(was, becomes *feedWater) float64 {
@@ -232,10 +232,10 @@ func (lw *LineWater) deposit(world int, m moment, v vesselShape) (spent, fresh f
 	return spent, of(&before.Fresh[a], &after.Fresh[b])
 }
 
-// siSpread is how uncertain calcite's saturation index itself is at a
+// SISpread is how uncertain calcite's saturation index itself is at a
 // temperature: 0.02 at 25 °C, 0.06 at 93 °C, 0.12 at 130 °C, straight between.
 // Assumption, from the spread of two published databases.
-func siSpread(celsius float64) float64 {
+func SISpread(celsius float64) float64 {
 	switch {
 	case celsius <= 25:
 		return 0.02

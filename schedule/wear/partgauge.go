@@ -71,6 +71,7 @@ func hedge(likelihood, answers float64) float64 {
 func stepShots(d Day) float64     { return d.Shots }
 func stepKilograms(d Day) float64 { return d.Kilograms }
 func stepDays(d Day) float64      { return d.Days }
+func stepHotHours(d Day) float64  { return d.HotHours }
 
 // sealReferenceCelsius is the seal temperature that gasket lives are stated at.
 const sealReferenceCelsius = 95

@@ -22,8 +22,14 @@ type scaleGauge struct {
 }
 
 // depositMultiplier is the share of the potential that ends as scale, by
-// vessel. Common practice.
-var depositMultiplier = Spread{Low: 0.1, Usual: 0.3, High: 0.8}
+// vessel: 0.1, 0.3, 0.8 by common practice, widened by what the model itself
+// does not know.
+var depositMultiplier = Spread{Low: 0.1, Usual: 0.3, High: 0.8}.widened(modelLogSD)
+
+// modelLogSD is the error of the model beyond the spread of its inputs, as a log
+// standard deviation: databases that disagree, water that changed unseen.
+// Assumption.
+const modelLogSD = 0.3
 
 func (g *scaleGauge) Start(world int, s Service) State {
 	return restart(s, g.multipliers[world]*g.perGram[world], g.limits[world])

@@ -39,6 +39,8 @@ func newScene(equipment []record.Equipment, g grid) *scene {
 		case e.Line != nil:
 			sc.lines[e.ID] = make(sums, len(g.knots))
 			sc.leaks[e.ID] = make([]float64, g.steps())
+		case e.Tools != nil:
+			sc.machines[e.ID] = plainDays(g)
 		}
 	}
 	return sc
@@ -111,7 +113,7 @@ func (r *run) playFlows(sc *scene) {
 func (r *run) playMachine(sc *scene, e record.Equipment, world int) {
 	total, drawn, worlds := sc.machines[e.ID], sc.drawn[e.ID], r.uses[e.ID]
 	for i := range drawn {
-		drawn[i] = worlds.step(i, world, r.grid, r.span.today)
+		drawn[i] = worlds.step(i, world)
 		total.add(i, Day{Days: r.days(i), Shots: drawn[i].Shots, Kilograms: drawn[i].Kilograms, HotHours: drawn[i].HotHours})
 	}
 }
@@ -288,16 +290,17 @@ func waterKnots(tests []TestedWater, ways []arrangement, s span) []record.Date {
 			break
 		}
 	}
+	last := knots[len(knots)-1]
 	for _, w := range ways {
 		// The line changes from one day to the next.
 		for _, d := range []record.Date{w.from - 1, w.from} {
-			if d > knots[0] && d < knots[len(knots)-1] {
+			if d > knots[0] && d < last {
 				knots = append(knots, d)
 			}
 		}
 	}
 	for _, t := range tests {
-		if t.On > knots[0] && t.On < knots[len(knots)-1] {
+		if t.On > knots[0] && t.On < last {
 			knots = append(knots, t.On)
 		}
 	}

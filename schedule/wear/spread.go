@@ -9,6 +9,15 @@ type Spread struct {
 	Low, Usual, High float64
 }
 
+// widened gives the spread with an independent error on top.
+func (s Spread) widened(logSD float64) Spread {
+	return Spread{
+		Low:   s.Usual * math.Exp(-math.Hypot(math.Log(s.Usual/s.Low), z90*logSD)),
+		Usual: s.Usual,
+		High:  s.Usual * math.Exp(math.Hypot(math.Log(s.High/s.Usual), z90*logSD)),
+	}
+}
+
 // z90 is the standard normal's 90 % point.
 const z90 = 1.2815515655446004
 

@@ -108,7 +108,7 @@ func (b *steamWater) concentrate(n, steam, hot float64) float64 {
 // scale gives the mg of scale that form per litre fed at a concentration, in a
 // world on a step, behind exchangers that leak.
 func (b *steamWater) scale(world int, m moment, n, leak float64) float64 {
-	offset := b.line.shift[world] * siSpread(b.celsius)
+	offset := b.line.shift[world] * SISpread(b.celsius)
 	a, c := b.line.picks[m.before][world], b.line.picks[m.after][world]
 	n *= m.concentration
 	fresh := b.fresh[m.before][m.way][a].ScaleMgPerKg(n, offset)
@@ -129,6 +129,6 @@ func (b *steamWater) scale(world int, m moment, n, leak float64) float64 {
 // cartridges are fresh: it is by salts that no cartridge holds back that a boiler
 // is judged.
 func (b *steamWater) water(world int, m moment, n float64) water.SteadyPoint {
-	offset := b.line.shift[world] * siSpread(b.celsius)
+	offset := b.line.shift[world] * SISpread(b.celsius)
 	return b.fresh[m.after][m.way][b.line.picks[m.after][world]].At(n*m.concentration, offset)
 }

@@ -24,26 +24,41 @@ type subject struct {
 	changes  []record.Date // days on which the part was or will be made fresh
 	taught   *Taught
 	doubt    *care.BoundGauge // a water test's own gauge, which looks at all worlds at once
+	absent   *care.BoundGauge // the gauge of work that goes with a time away
+	checks   []record.Dated[record.Measurement]
+	trends   map[string]*Condition // by gauge
 }
 
 // since is the day the gauges start from.
 func (s *subject) since() record.Date {
 	if s.base >= 0 {
-		return s.services[s.base].On
+		return max(s.services[s.base].On, s.duty.Since)
 	}
 	return s.duty.Since
+}
+
+// parts gives the services since then that did it only in part.
+func (s *subject) parts() []record.Dated[record.Service] {
+	parts := s.services[s.base+1:]
+	for len(parts) > 0 && parts[0].On < s.since() {
+		parts = parts[1:]
+	}
+	return parts
 }
 
 // last is the day of the last service, whole or not.
 func (s *subject) last() record.Date {
 	if n := len(s.services); n > 0 {
-		return s.services[n-1].On
+		return max(s.services[n-1].On, s.duty.Since)
 	}
 	return s.duty.Since
 }
 
 // finds tells whether any service found something.
 func (s *subject) finds() bool {
+	if len(s.duty.Gauges) == 0 || s.duty.Gauges[0].Driver == care.ByTrend || s.duty.Gauges[0].Driver.OfAbsence() {
+		return false // what was measured needs no finding, and a time away is no wear
+	}
 	return slices.ContainsFunc(s.services, func(d record.Dated[record.Service]) bool {
 		return d.Body.Finding != "" || d.Body.Grams > 0
 	})
@@ -90,6 +105,15 @@ func (h *Household) servicesOf(d care.Duty) []record.Dated[record.Service] {
 	return services
 }
 
+// ofPart keeps the checks of the duty's own part; all of them where it is for
+// the whole.
+func (s *subject) ofPart(checks []record.Dated[record.Measurement]) []record.Dated[record.Measurement] {
+	if s.duty.Part == "" {
+		return checks
+	}
+	return slices.DeleteFunc(slices.Clone(checks), func(c record.Dated[record.Measurement]) bool { return c.Body.Part != s.duty.Part })
+}
+
 // block names the block of a world that the duty's unknowns belong to.
 func (s *subject) block() string { return "part/" + s.duty.ID }
 
@@ -117,11 +141,16 @@ func newSubject(duty care.Duty, services []record.Dated[record.Service], today r
 // build makes the gauges. The first is the one that findings teach: its unknown
 // is drawn from learned, with the same uniforms whatever was learned.
 func (s *subject) build(d Draws, shapes map[string]vesselShape, learned *posterior) error {
-	s.gauges, s.bounds, s.doubt = nil, nil, nil
+	s.gauges, s.bounds, s.doubt, s.absent = nil, nil, nil, nil
+	s.trends = map[string]*Condition{}
 	for i := range s.duty.Gauges {
 		bound := s.duty.Gauges[i]
 		if bound.Driver == care.ByWaterDoubt {
 			s.doubt = &s.duty.Gauges[i]
+			continue
+		}
+		if bound.Driver.OfAbsence() {
+			s.absent = &s.duty.Gauges[i]
 			continue
 		}
 		gauge, err := s.gauge(d, bound, shapes, learned, len(s.gauges) == 0)
@@ -137,6 +166,11 @@ func (s *subject) build(d Draws, shapes map[string]vesselShape, learned *posteri
 func (s *subject) gauge(d Draws, bound care.BoundGauge, shapes map[string]vesselShape, learned *posterior, first bool) (Gauge, error) {
 	limit := Spread{Low: bound.Limit.Low, Usual: bound.Limit.Usual, High: bound.Limit.High}
 	uniforms := d.Uniforms(s.block(), "limit/"+bound.Name)
+	if bound.Driver == care.ByTrend {
+		c := worst(conditions(s.duty.Equipment, bound.Gauge, s.ofPart(s.checks), s.since()), s.today)
+		s.trends[bound.Name] = c
+		return newTrendGauge(d, s.block(), bound, c, s.since()), nil
+	}
 	if byScale(bound.Driver) {
 		if s.vessel == nil {
 			return nil, fmt.Errorf("only a vessel scales")
@@ -176,15 +210,14 @@ func (s *subject) scaleGauge(d Draws, driver care.Driver, limits []float64, shap
 	for _, u := range d.Uniforms(s.block(), "deposit multiplier") {
 		g.multipliers = append(g.multipliers, learned.at(u))
 	}
-	for _, u := range d.Uniforms(s.block(), "porosity") {
-		perGram := 1.0
-		switch driver {
-		case care.ByScaleThickness:
-			perGram = shape.mmPerGram(usualPorosity.At(u))
-		case care.ByOrificeLoss:
-			perGram = shape.shellMMPerGram(usualPorosity.At(u))
-		}
-		g.perGram = append(g.perGram, perGram)
+	wall, shell := shape.layers(d, s.block())
+	switch driver {
+	case care.ByScaleThickness:
+		g.perGram = wall
+	case care.ByOrificeLoss:
+		g.perGram = shell
+	default:
+		g.perGram = guesses(d, s.block(), "", false) // a gram is a gram
 	}
 	if driver == care.ByOrificeLoss {
 		g.boreMM = shape.boreMM
@@ -204,6 +237,8 @@ func (s *subject) step(driver care.Driver) (func(Day) float64, error) {
 		return stepKilograms, nil
 	case care.ByDays:
 		return stepDays, nil
+	case care.ByHotHours:
+		return stepHotHours, nil
 	case care.BySealHours:
 		return stepSealHours(s.sealCelsius()), nil
 	case care.ByExchange:

@@ -54,7 +54,7 @@ func (r *run) story(sc *scene, s *subject, world int) []met {
 	total := sc.sums(s)
 	state := g.Start(world, Service{})
 	var story []met
-	knot := r.grid.at(s.duty.Since)
+	knot := r.grid.at(s.duty.Fitted)
 	for _, service := range s.services {
 		to := r.grid.at(service.On)
 		state = g.Advance(state, total.from(knot, to))
@@ -72,11 +72,12 @@ func (r *run) story(sc *scene, s *subject, world int) []met {
 func conversionsOf(d Draws, key string, shape vesselShape) []float64 {
 	uniforms := d.Uniforms("part/"+key, "precipitation time")
 	seconds, passing := shape.residenceSeconds()
+	volume := guesses(d, "part/"+key, "volume", shape.guessedSize)
 	for w, u := range uniforms {
 		uniforms[w] = 1
 		if passing {
 			tau := precipitationSecondsLow * math.Pow(precipitationSecondsHigh/precipitationSecondsLow, u)
-			uniforms[w] = water.Conversion(seconds, tau)
+			uniforms[w] = water.Conversion(seconds*volume[w], tau)
 		}
 	}
 	return uniforms
@@ -96,11 +97,15 @@ func (r *run) doubt(s *subject) Outcome {
 	if n := len(s.services); n > 0 {
 		o.Served = s.services[n-1].ID
 	}
+	// Worked out each quarter, as the drift is, and straight between.
 	var steps []record.Date
 	var spreads []float64
-	for on := o.Since; on <= r.span.last; on += monthDays {
+	for on := o.Since; ; on += driftDays {
 		steps = append(steps, on)
 		spreads = append(spreads, r.waterSpread(lw, line, on))
+		if on > r.span.last {
+			break
+		}
 	}
 	o.Doubt.LogSD = r.waterSpread(lw, line, r.span.today)
 	limits := drawn(Spread{s.doubt.Limit.Low, s.doubt.Limit.Usual, s.doubt.Limit.High},
@@ -109,13 +114,7 @@ func (r *run) doubt(s *subject) Outcome {
 	readings := make([]float64, len(limits))
 	amounts := make([]float64, len(limits))
 	for w, limit := range limits {
-		crossings[w] = never
-		for i, spread := range spreads {
-			if spread >= limit {
-				crossings[w] = steps[i]
-				break
-			}
-		}
+		crossings[w] = reaches(steps, spreads, limit, r.span.last)
 		readings[w], amounts[w] = o.Doubt.LogSD/limit, o.Doubt.LogSD
 	}
 	o.Window, o.Due = newWindow(crossings), newQuantiles(crossings)
@@ -125,6 +124,26 @@ func (r *run) doubt(s *subject) Outcome {
 	}
 	o.Gauges = []GaugeOutcome{{Gauge: *s.doubt, Reading: newPoints(readings), Amount: newPoints(amounts), Window: o.Window}}
 	return o
+}
+
+// reaches gives the day on which a spread that was worked out on some days first
+// reaches a limit; never after the last day that counts.
+func reaches(days []record.Date, spreads []float64, limit float64, last record.Date) record.Date {
+	for i, spread := range spreads {
+		if spread < limit {
+			continue
+		}
+		on := days[i]
+		if i > 0 {
+			share := (limit - spreads[i-1]) / (spread - spreads[i-1])
+			on = days[i-1] + record.Date(math.Ceil(share*float64(days[i]-days[i-1])))
+		}
+		if on > last {
+			return never
+		}
+		return on
+	}
+	return never
 }
 
 // leastScaleMg keeps the logarithm of a water that lays down nothing finite;

@@ -78,17 +78,22 @@ func newTestedWater(d Draws, block string, t record.Dated[record.WaterTest], way
 			brucite: d.Uniform(block, "brucite", i, 0) < bruciteShare,
 		})
 	}
+	if t.Body.After != "" {
+		before, _ := inForce(ways, t.On).feeder.split(t.Body.After)
+		tested.turnBack(measured, before, base)
+	}
 	for _, way := range ways {
 		f := way.feeder
 		f.solver = solver
-		rest := f
+		waters, rest := measured, f
 		if t.Body.After != "" {
-			before, behind := f.split(t.Body.After)
-			rest.stages = behind
-			tested.turnBack(measured, before, base)
+			var found bool
+			if rest.stages, found = f.behindStage(t.Body.After); !found {
+				waters = tested.totals() // laid out without the stage: all of the line is still to come
+			}
 		}
 		feeds := feedWaters{}
-		if feeds.Fresh, err = tested.behind(rest, measured, 0); err != nil {
+		if feeds.Fresh, err = tested.behind(rest, waters, 0); err != nil {
 			return tested, err
 		}
 		feeds.Spent = feeds.Fresh
@@ -114,6 +119,24 @@ func (tested *TestedWater) totals() []water.Totals {
 		totals[i] = s.totals
 	}
 	return totals
+}
+
+// inForce gives the arrangement that a line had on a day.
+func inForce(ways []arrangement, on record.Date) arrangement {
+	way := ways[0]
+	for _, w := range ways[1:] {
+		if w.from <= on {
+			way = w
+		}
+	}
+	return way
+}
+
+// behindStage gives what of a line comes behind a stage; all of it, and false,
+// where it has no such stage.
+func (f feeder) behindStage(id string) ([]record.Treatment, bool) {
+	before, behind := f.split(id)
+	return behind, len(before) > 0
 }
 
 // split parts a line's stages behind the one with an id.

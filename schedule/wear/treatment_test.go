@@ -137,3 +137,20 @@ func TestExchangeStepAgreesWithCartridge(t *testing.T) {
 		}
 	}
 }
+
+// A vessel whose size its owner does not know is forecast with more spread than
+// one whose figures are given, about the same middle.
+func TestIgnoranceOfSizeSpreads(t *testing.T) {
+	thickness := func(watts float64) Points {
+		k := newKitchen(t)
+		k.machine().Vessels[0].Watts = watts
+		return k.forecast(t)["machine/descale/brew"].Scale.MM
+	}
+	guessed, known := thickness(0), thickness(usualVessels[record.BrewBoiler][record.Home].watts)
+	if guessed.High/guessed.Low <= 1.03*known.High/known.Low {
+		t.Errorf("unknown %v is no wider than known %v", guessed, known)
+	}
+	if ratio := guessed.Mid / known.Mid; ratio < 0.85 || ratio > 1.15 {
+		t.Errorf("unknown %v, known %v: the middles lie far apart", guessed, known)
+	}
+}

@@ -3,7 +3,6 @@ package wear
 import (
 	"strconv"
 
-	"limekeep/schedule/record"
 	"limekeep/schedule/use"
 )
 
@@ -14,7 +13,7 @@ type useWorlds struct {
 	unlogged []float64   // factor on past days that nobody wrote down
 	future   []float64   // factor on the rate to come
 	months   [][]float64 // factor of each thirty days to come by itself
-	month    int         // number of months[0], counted from a fixed day
+	of       []int       // which of months each step is in; -1 in the past
 }
 
 // monthDays is the step of the noise of use.
@@ -26,15 +25,20 @@ func newUseWorlds(d Draws, machine string, c *use.Course, s span, g grid) *useWo
 		certain: make([]use.Day, g.steps()), expected: make([]use.Day, g.steps()),
 		unlogged: logNormal(d.Uniforms(block, "unlogged past"), c.Spread.Unlogged),
 		future:   logNormal(d.Uniforms(block, "rate to come"), c.Spread.Future),
-		month:    int(s.today) / monthDays,
 	}
-	for m := u.month; m <= int(s.last)/monthDays; m++ {
+	first := int(s.today) / monthDays // counted from a fixed day
+	for m := first; m <= int(s.last)/monthDays; m++ {
 		u.months = append(u.months, logNormal(d.Uniforms(block, "month/"+strconv.Itoa(m)), c.Spread.Month))
 	}
 	for i := range g.steps() {
+		month := -1
+		if on := g.knots[i] + 1; on > s.today {
+			month = int(on)/monthDays - first
+		}
+		u.of = append(u.of, month)
 		for date := g.knots[i] + 1; date <= g.knots[i+1]; date++ {
 			day := c.On(date)
-			if day.Logged {
+			if day.Known() {
 				u.certain[i] = addUse(u.certain[i], day)
 			} else {
 				u.expected[i] = addUse(u.expected[i], day)
@@ -54,12 +58,12 @@ func addUse(a, b use.Day) use.Day {
 
 // step gives the use of one step in one world. More drinks do not make more
 // hours.
-func (u *useWorlds) step(i, world int, g grid, today record.Date) use.Day {
+func (u *useWorlds) step(i, world int) use.Day {
 	factor := u.unlogged[world]
-	if first := g.knots[i] + 1; first > today {
-		factor = u.future[world] * u.months[int(first)/monthDays-u.month][world]
+	if month := u.of[i]; month >= 0 {
+		factor = u.future[world] * u.months[month][world]
 	}
-	c, e := u.certain[i], u.expected[i]
+	c, e := &u.certain[i], &u.expected[i]
 	return use.Day{
 		Shots:          c.Shots + factor*e.Shots,
 		Kilograms:      c.Kilograms + factor*e.Kilograms,

@@ -19,6 +19,8 @@ type vesselShape struct {
 	wallShare   float64 // share of the deposit that lies on it
 	shellCm2    float64 // the rest of what its water touches
 	boreMM      float64 // smallest bore on the way to the cup; 0 where unknown
+	guessedArea bool    // the heated wall is that of its kind, not the owner's figure
+	guessedSize bool    // so is the volume
 }
 
 // Sizes of vessels whose owner does not know them. Common practice.
@@ -39,6 +41,11 @@ var usualVessels = map[record.VesselKind]map[record.Setting]vesselShape{
 		record.Home: {litres: 0.05, watts: 1200, celsius: 93},
 		record.Bar:  {litres: 0.1, watts: 2000, celsius: 93},
 	},
+}
+
+// UsualLitres is the volume of a vessel whose owner does not know it.
+func UsualLitres(kind record.VesselKind, setting record.Setting) float64 {
+	return usualVessels[kind][setting].litres
 }
 
 const (
@@ -66,6 +73,8 @@ const (
 func shapeOf(v record.Vessel, setting record.Setting) (vesselShape, error) {
 	s := usualVessels[v.Kind][setting]
 	s.kind = v.Kind
+	s.guessedSize = v.Litres == 0
+	s.guessedArea = v.Watts == 0
 	if v.Litres > 0 {
 		s.litres = v.Litres
 	}
@@ -89,9 +98,11 @@ func shapeOf(v record.Vessel, setting record.Setting) (vesselShape, error) {
 	s.boreMM = v.OrificeMM
 	switch v.Kind {
 	case record.HeatExchanger:
+		s.guessedArea = s.guessedSize
 		// A tube's wall is 4/d of its volume.
 		s.areaCm2, s.wallShare, s.wallCelsius = 4*s.litres*cm3PerLitre/exchangerBoreCm, 1, max(exchangerWallCelsius, s.celsius)
 	case record.Thermoblock:
+		s.guessedArea = s.guessedSize
 		s.areaCm2, s.wallShare = 4*s.litres*cm3PerLitre/thermoblockBoreCm, 1
 	}
 	s.wallCelsius = min(s.wallCelsius, 140)
@@ -108,6 +119,35 @@ func boilingCelsius(gaugeBar float64) (float64, error) {
 	)
 	kelvin, err := water.SaturationTemperature((gaugeBar + airBar) * megapascalOfBar)
 	return kelvin - zeroCelsius, err
+}
+
+// guessLogSD is how far vessels of a kind lie apart, as a log standard
+// deviation of wall and volume, where the owner does not know them. Assumption.
+const guessLogSD = 0.35
+
+// guesses draws the factor on a figure of the vessel, by world: 1 where the
+// owner knows it.
+func guesses(d Draws, block, figure string, guessed bool) []float64 {
+	if guessed {
+		return logNormal(d.Uniforms(block, figure), guessLogSD)
+	}
+	known := make([]float64, d.Worlds)
+	for w := range known {
+		known[w] = 1
+	}
+	return known
+}
+
+// layers draws how thick a gram of deposit lies, by world: on the heated wall,
+// and away from it. Porosity and the size of an unknown vessel spread it.
+func (s vesselShape) layers(d Draws, block string) (wall, shell []float64) {
+	wall, shell = d.Uniforms(block, "porosity"), make([]float64, d.Worlds)
+	area := guesses(d, block, "wall", s.guessedArea)
+	for w, u := range wall {
+		porosity := usualPorosity.At(u)
+		wall[w], shell[w] = s.mmPerGram(porosity)/area[w], s.shellMMPerGram(porosity)/area[w]
+	}
+	return wall, shell
 }
 
 // usualPorosity is the share of water in scale. Common practice.

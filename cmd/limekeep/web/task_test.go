@@ -27,15 +27,18 @@ func TestTaskPagePutsSafetyFirst(t *testing.T) {
 		if answer.StatusCode != http.StatusOK {
 			t.Fatalf("%s: status %d", info.Task, answer.StatusCode)
 		}
-		at := 0
-		for _, part := range []string{"What can hurt", "Make safe, in this order", `id="when"`, `id="how"`, "A good result", `id="record"`} {
+		at, how := 0, `id="how"`
+		if info.Who == care.Licensed {
+			how = `id="book"` // asked for, never explained
+		}
+		for _, part := range []string{"What can hurt", "Make safe, in this order", `id="when"`, how, "A good result", `id="record"`} {
 			i := strings.Index(body, part)
 			if i < at {
 				t.Errorf("%s: %q stands at %d, behind %d", info.Task, part, i, at)
 			}
 			at = i
 		}
-		for _, texts := range [][]string{info.Cautions, info.MakeSafe, info.Steps, {info.Good}} {
+		for _, texts := range [][]string{info.Cautions, info.MakeSafe, info.Steps, info.AskFor, info.Check, info.Otherwise, info.NoteDown, {info.Good}} {
 			for _, text := range texts {
 				holds(t, body, escaped(text))
 			}

@@ -1,0 +1,137 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+func newMeasure(a *app) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "measure",
+		Short: "Condition checks: flow, warm-up, shot time, temperature, pressure, scale",
+		Long: `Writes condition checks down and shows where they lead. Take each check the same way every time:
+what counts is how it moves. One reading far off the others is shown and not followed.`,
+	}
+	cmd.AddCommand(
+		a.newCheck(record.Flow, "Grams that run through a group without a portafilter in a set time", "--grams 180 --seconds 20",
+			func(f *pflag.FlagSet, m *record.Measurement) {
+				f.Float64Var(&m.Grams, "grams", 0, "water caught, g")
+				f.Float64Var(&m.Seconds, "seconds", 0, "in this time, s")
+				f.StringVar(&m.Part, "group", "", "id of the group, where there is more than one")
+			}),
+		a.newCheck(record.WarmUpTime, "Minutes from cold until a vessel's heating first stops", "--minutes 8.5 --from 20 --vessel brew",
+			func(f *pflag.FlagSet, m *record.Measurement) {
+				f.Float64Var(&m.Minutes, "minutes", 0, "until the heating first stops, minutes")
+				f.Float64Var(&m.FromCelsius, "from", 0, "temperature it started from, °C (default: 20)")
+				f.StringVar(&m.Part, "vessel", "", "id of the vessel, where there is more than one")
+			}),
+		a.newCheck(record.ShotTime, "Seconds a shot takes at a setting, dose and yield", "--seconds 28 --setting 14 --dose 18 --yield 36",
+			func(f *pflag.FlagSet, m *record.Measurement) {
+				f.Float64Var(&m.Seconds, "seconds", 0, "from the pump's start, s")
+				f.Float64Var(&m.Setting, "setting", 0, "of the grinder, in clicks from its zero point")
+				f.Float64Var(&m.DoseGrams, "dose", 0, "dry coffee, g")
+				f.Float64Var(&m.YieldGrams, "yield", 0, "drink in the cup, g")
+			}),
+		a.newCheck(record.BrewTemperature, "Temperature of the water at the group", "--celsius 91.5",
+			func(f *pflag.FlagSet, m *record.Measurement) {
+				f.Float64Var(&m.Celsius, "celsius", 0, "highest steady reading, °C")
+				f.StringVar(&m.Part, "group", "", "id of the group, where it matters")
+			}),
+		a.newCheck(record.PumpPressure, "Pressure of the pump against a blind basket", "--bar 9.1",
+			func(f *pflag.FlagSet, m *record.Measurement) {
+				f.Float64Var(&m.Bar, "bar", 0, "reading once it stands, bar")
+			}),
+		a.newCheck(record.ReferenceMass, "What the weighing scale shows for a known mass", "--shown 99.9 --mass 100",
+			func(f *pflag.FlagSet, m *record.Measurement) {
+				f.Float64Var(&m.ShownGrams, "shown", 0, "what the scale shows, g")
+				f.Float64Var(&m.MassGrams, "mass", 0, "what the mass weighs, g")
+			}),
+		newMeasureShow(a),
+	)
+	return cmd
+}
+
+// newCheck makes the command that writes one kind of check down.
+func (a *app) newCheck(kind record.MeasurementKind, short, example string, figures func(*pflag.FlagSet, *record.Measurement)) *cobra.Command {
+	var date string
+	m := record.Measurement{Kind: kind}
+	cmd := &cobra.Command{
+		Use:     schedule.KindWord(kind),
+		Short:   short,
+		Example: fmt.Sprintf("  limekeep measure %s %s", schedule.KindWord(kind), example),
+		Args:    cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			on, err := dateFlag("--date", date)
+			if err != nil {
+				return err
+			}
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, at schedule.Moment) error {
+				written, err := desk.Measure(ctx, at, on, m)
+				return a.written(cmd, written, err)
+			})
+		},
+	}
+	flags := cmd.Flags()
+	figures(flags, &m)
+	flags.StringVar(&m.Equipment, "of", "", "id of the machine, grinder or tools, where there is more than one")
+	flags.StringVar(&date, "date", "", "the day it was read (default: today)")
+	flags.StringVar(&m.Note, "note", "", "anything worth remembering")
+	return a.answers(cmd)
+}
+
+func newMeasureShow(a *app) *cobra.Command {
+	return a.answers(&cobra.Command{
+		Use:   "show",
+		Short: "Where all condition checks lead",
+		Args:  cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				all, err := desk.Conditions(ctx, m)
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, all)
+				}
+				printConditions(cmd.OutOrStdout(), all)
+				return nil
+			})
+		},
+	})
+}
+
+func printConditions(w io.Writer, all []schedule.ConditionInfo) {
+	if len(all) == 0 {
+		fmt.Fprintln(w, "Nothing was measured yet: `limekeep measure --help` lists the checks.")
+	}
+	for i, c := range all {
+		if i > 0 {
+			fmt.Fprintln(w)
+		}
+		of := c.Equipment
+		if c.Part != "" {
+			of += ", " + c.Part
+		}
+		fmt.Fprintf(w, "%s of %s  [%s]\n", c.Kind, of, c.Task)
+		for _, r := range c.Readings {
+			mark := ""
+			switch {
+			case r.FarOff:
+				mark = "  far off: not followed"
+			case r.Before:
+				mark = "  before a sudden change"
+			}
+			fmt.Fprintf(w, "  %s  %+.2f %s%s\n", r.On, r.Value, c.Unit, mark)
+		}
+		for _, s := range c.Says {
+			printWrapped(w, "  - ", s)
+		}
+	}
+}

@@ -1,0 +1,213 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+func newWaterCompare(a *app) *cobra.Command {
+	var order schedule.CompareOrder
+	var kinds, sources []string
+	var method string
+	cmd := &cobra.Command{
+		Use:   "compare",
+		Short: "Put the present water beside others",
+		Long: `Puts the present water of a line beside others, with every vessel and cartridge fresh today: how
+many days until descaling, how long a cartridge lasts and costs, what reaches the machine, and what
+it may corrode. Days are likely ones, with the 10 and 90 % points behind them.
+
+Without a flag every kind of treatment is compared. --bypass sets other shares of water that go
+round the exchanger, --blend shares of raw water behind a membrane, --kind other treatments of the
+present cartridge's size, --test another source, such as bottled or a neighbour's water.`,
+		Example: `  limekeep water compare
+  limekeep water compare --bypass 0,0.3,0.5 --cost-per-cartridge 18 --currency EUR
+  limekeep water compare --kind none,reverse-osmosis --blend 0.1,0.2
+  limekeep water compare --test "hardness=4 dH,alkalinity=3 dH,ph=7.2 by meter"`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			for _, kind := range kinds {
+				order.Kinds = append(order.Kinds, strings.ReplaceAll(strings.TrimSpace(kind), "-", " "))
+			}
+			if order.Currency != "" && order.CartridgePrice == 0 {
+				return &record.FieldError{Field: "--currency", Value: order.Currency, Want: "a price with it, --cost-per-cartridge"}
+			}
+			usual, err := water.ParseMethod(method)
+			if err != nil {
+				return fmt.Errorf("--method: %w", err)
+			}
+			for i, text := range sources {
+				test, err := parseSource(text, usual)
+				if err != nil {
+					return fmt.Errorf("--test: %w", err)
+				}
+				name := "other source"
+				if len(sources) > 1 {
+					name = fmt.Sprintf("other source %d", i+1)
+				}
+				order.Sources = append(order.Sources, schedule.CompareSource{Name: name, Test: test})
+			}
+			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+				comparison, err := desk.CompareWaters(ctx, m, order)
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, comparison)
+				}
+				return printComparison(cmd.OutOrStdout(), comparison)
+			})
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&order.Line, "line", "", "id of the water line, where there is more than one")
+	flags.StringSliceVar(&kinds, "kind", nil, "treatments: softener, decarboniser, mixed, reverse-osmosis, none")
+	flags.Float64SliceVar(&order.Bypasses, "bypass", nil, "shares of the water that go round an exchanger, 0 to 0.9")
+	flags.Float64SliceVar(&order.Blends, "blend", nil, "shares of raw water blended in behind a membrane, 0 to 0.9")
+	flags.StringArrayVar(&sources, "test", nil, "another source by its test: \"hardness=14 dH,alkalinity=11 dH\"; can be given again")
+	flags.StringVar(&method, "method", string(water.MethodDrop), "how --test was measured: strip, drop, meter or laboratory")
+	flags.Float64Var(&order.Hydrogen, "hydrogen-share", 0, "share of a mixed exchanger that is on hydrogen (default: the present one's, or 0.5)")
+	flags.Float64Var(&order.RatedLitres, "rated-litres", 0, "litres that a compared cartridge treats (default: the present one's)")
+	flags.Float64Var(&order.RatedDegrees, "rated-hardness", 0, "at this hardness, German degrees (default: the present one's)")
+	flags.Float64Var(&order.CartridgePrice, "cost-per-cartridge", 0, "price of a cartridge or a membrane")
+	flags.StringVar(&order.Currency, "currency", "", "of the price, such as EUR")
+	return a.answers(cmd)
+}
+
+// parseSource reads the test of another source: quantity=value, commas between.
+// A comma that no quantity follows is a decimal one.
+func parseSource(text string, method water.Method) (water.Test, error) {
+	var test water.Test
+	var parts []string
+	for _, part := range strings.Split(text, ",") {
+		if n := len(parts); n > 0 && !strings.Contains(part, "=") {
+			parts[n-1] += "," + part
+			continue
+		}
+		parts = append(parts, part)
+	}
+	for _, part := range parts {
+		name, value, ok := strings.Cut(part, "=")
+		if !ok {
+			return test, &record.FieldError{Field: "source", Value: part, Want: `a quantity and its value, such as "hardness=14 dH"`}
+		}
+		q, err := water.ParseQuantity(strings.TrimSpace(name))
+		if err != nil {
+			return test, err
+		}
+		m, err := parseMeasured(q, value, method)
+		if err != nil {
+			return test, err
+		}
+		test.Values = append(test.Values, m)
+	}
+	return test, test.Validate()
+}
+
+// printComparison writes a line for each water, and below what they may harm.
+func printComparison(w io.Writer, c schedule.WaterComparison) error {
+	out := &strings.Builder{}
+	priced := slices.ContainsFunc(c.Waters, func(w schedule.ComparedWater) bool { return w.Cartridge != nil && w.Cartridge.Yearly != nil })
+	table := tabwriter.NewWriter(out, 0, 8, 2, ' ', 0)
+	header := []string{"WATER"}
+	for _, v := range c.Waters[0].Vessels {
+		header = append(header, "DESCALE "+strings.ToUpper(v.Vessel))
+	}
+	header = append(header, "CARTRIDGE")
+	if priced {
+		header = append(header, strings.TrimSpace(c.Currency+" A YEAR"))
+	}
+	header = append(header, "HARDNESS", "ALKALINITY", "PH", "CHLORIDE")
+	fmt.Fprintln(table, strings.Join(header, "\t"))
+	for _, water := range c.Waters {
+		fmt.Fprintln(table, strings.Join(comparedCells(water, priced), "\t"))
+	}
+	if err := table.Flush(); err != nil {
+		return err
+	}
+	printWrapped(out, "", "Days from fresh today to being due: likely, and from the 10 to the 90 % point. Hardness and alkalinity in mg/L CaCO3 and chloride in mg/L, as they reach the machine behind a fresh cartridge.")
+	printHarm(out, c.Waters)
+	out.WriteString("\nTaken for granted:\n")
+	for _, n := range c.Notes {
+		printWrapped(out, "  - ", n)
+	}
+	_, err := io.WriteString(w, out.String())
+	return err
+}
+
+// comparedCells gives the cells of one water's line.
+func comparedCells(water schedule.ComparedWater, priced bool) []string {
+	cells := []string{water.Name}
+	for _, v := range water.Vessels {
+		cells = append(cells, intervalText(v.Descale))
+	}
+	cartridge, cost := "-", "-"
+	if water.Cartridge != nil {
+		cartridge = intervalText(water.Cartridge.Days)
+		if water.Cartridge.Yearly != nil {
+			cost = inline(*water.Cartridge.Yearly, "%.0f")
+		}
+	}
+	cells = append(cells, cartridge)
+	if priced {
+		cells = append(cells, cost)
+	}
+	r := water.Reaches
+	if r == nil {
+		return append(cells, "?", "?", "?", "?")
+	}
+	return append(cells, number("%.0f", r.Hardness.Likely), number("%.0f", r.Alkalinity.Likely), number("%.1f", r.PH.Likely), number("%.0f", r.Chloride.Likely))
+}
+
+// printHarm writes what the waters may harm; those that harm alike together.
+func printHarm(w io.Writer, waters []schedule.ComparedWater) {
+	var order []string
+	alike := map[string][]string{}
+	for _, water := range waters {
+		said := &strings.Builder{}
+		for _, warning := range water.Warnings {
+			printWrapped(said, "  - ", fmt.Sprintf("%s, %s: %s.", warning.Code, percent(warning.Probability), warning.Sentence))
+		}
+		for _, v := range water.Vessels {
+			if v.ChlorideAfterYear != nil {
+				printWrapped(said, "  - ", fmt.Sprintf("chloride in the %s after a year: %.0f mg/L, or %.0f with half of its water replaced each month.", v.Vessel, *v.ChlorideAfterYear, *v.ChlorideWithDrains))
+			}
+		}
+		text := said.String()
+		if text == "" {
+			continue
+		}
+		if alike[text] == nil {
+			order = append(order, text)
+		}
+		alike[text] = append(alike[text], water.Name)
+	}
+	for _, text := range order {
+		fmt.Fprintln(w)
+		printWrapped(w, "", strings.Join(alike[text], "; ")+":")
+		io.WriteString(w, text)
+	}
+}
+
+// intervalText writes days: likely, then early to late.
+func intervalText(i schedule.Interval) string {
+	day := func(n *int) string {
+		if n == nil {
+			return "> 5 years"
+		}
+		return fmt.Sprint(*n)
+	}
+	if i.Early == nil {
+		return "> 5 years"
+	}
+	return fmt.Sprintf("%s (%s to %s)", day(i.Likely), day(i.Early), day(i.Late))
+}

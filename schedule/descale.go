@@ -1,0 +1,276 @@
+package schedule
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/schedule/wear"
+	"limekeep/water"
+)
+
+// Descaling is how the owner takes the scale out of one vessel, or why that is
+// work for a workshop. What can hurt and how to make safe stand first.
+type Descaling struct {
+	Cautions []string `json:"cautions"`
+	MakeSafe []string `json:"make_safe"` // in this order
+
+	Task      string      `json:"task"`
+	Equipment string      `json:"equipment"`
+	Name      string      `json:"equipment_name"`
+	Vessel    string      `json:"vessel"`
+	Title     string      `json:"title"`
+	Today     record.Date `json:"today"`
+	Fresh     record.Date `json:"fresh"`      // last descaled, or new
+	Grams     Range       `json:"grams"`      // of scale in the vessel, by the forecast
+	MM        Range       `json:"mm"`         // of scale on its heated wall
+	Refused   bool        `json:"refused"`    // a workshop must do it
+	Reasons   []string    `json:"reasons"`    // why; empty where it is not refused
+	Instead   string      `json:"instead"`    // what to do when refused
+	Clean     bool        `json:"clean"`      // no scale to speak of, so nothing is planned
+	Doubts    []string    `json:"doubts"`     // what to bear in mind before starting
+	Baths     *BathPlan   `json:"baths"`      // null where refused or clean
+	Steps     []string    `json:"steps"`      // of the catalogue; empty where refused or clean
+	WriteDown string      `json:"write_down"` // the command that records what was found
+}
+
+// BathPlan is the acid to weigh and how to go about it. All baths are alike.
+type BathPlan struct {
+	Acid        water.Acid `json:"acid"`
+	Baths       int        `json:"baths"`        // take up the upper end of the estimate
+	LikelyBaths int        `json:"likely_baths"` // take up its middle
+	Circulated  bool       `json:"circulated"`   // pumped round from a container, which holds the bath
+
+	LitresEach      float64 `json:"litres_each"`
+	GramsEach       float64 `json:"acid_grams_each"` // pure acid to weigh, the excess included
+	LeastGramsEach  float64 `json:"acid_grams_each_without_excess"`
+	ScaleGramsEach  float64 `json:"scale_grams_each"`  // that one bath takes up
+	AcidGrams       float64 `json:"acid_grams"`        // for all baths: have so much ready
+	LikelyAcidGrams float64 `json:"likely_acid_grams"` // for the likely ones
+
+	MostCelsius   float64  `json:"most_celsius"`
+	MostMinutes   float64  `json:"most_minutes"`
+	DrainPH       float64  `json:"drain_ph"` // drained as soon as it has risen to this
+	CO2LitresEach float64  `json:"co2_litres_each"`
+	SpentSigns    []string `json:"spent_signs"`
+
+	RinseLitres            float64 `json:"rinse_litres"`              // at least
+	RinsePHWithin          float64 `json:"rinse_ph_within"`           // of the feed's
+	RinseConductivityShare float64 `json:"rinse_conductivity_within"` // of the feed's, as a share
+	DiscardLitres          float64 `json:"discard_litres"`            // of drinks, afterwards
+
+	Why []string `json:"why"` // how the amounts came about
+}
+
+// DescaleOrder is what the owner says of the work.
+type DescaleOrder struct {
+	Vessel string     // machine/vessel, or the vessel's id where no other machine has it
+	Acid   water.Acid // citric acid where empty
+	Litres float64    // that one bath holds; 0 takes what is known of the vessel
+}
+
+// Descale plans the descaling of a vessel. A refusal is an answer, not an
+// error. Errors: one that matches record.ErrUnknown for the vessel, a
+// *water.AcidError, a *record.FieldError for litres outside 0.02 to 100, and
+// those of every answer.
+func (d *Desk) Descale(ctx context.Context, m Moment, order DescaleOrder) (Descaling, error) {
+	order.Acid = cmp.Or(order.Acid, water.Citric)
+	if !slices.Contains(water.Acids(), order.Acid) {
+		return Descaling{}, &water.AcidError{Written: string(order.Acid)}
+	}
+	if order.Litres != 0 && !(order.Litres >= 0.02 && order.Litres <= 100) { // nor NaN
+		return Descaling{}, &record.FieldError{Field: "litres", Value: fmt.Sprint(order.Litres), Want: "0.02 to 100 litres, what one bath holds"}
+	}
+	o, err := d.look(ctx, m)
+	if err != nil {
+		return Descaling{}, err
+	}
+	x, vessel, err := o.vesselToDescale(order.Vessel)
+	if err != nil {
+		return Descaling{}, err
+	}
+	a := Descaling{
+		Cautions: d.Catalogue.Cautions(x.Duty.Task), MakeSafe: x.Duty.Task.MakeSafe,
+		Task: x.Duty.ID, Equipment: x.Duty.Equipment.ID, Name: x.Duty.Equipment.Title(), Vessel: vessel.ID, Title: x.Duty.Title,
+		Today: o.moment.Today, Fresh: x.Since, Grams: rangeOfPoints(x.Scale.Grams), MM: rangeOfPoints(x.Scale.MM),
+		Reasons: []string{}, Doubts: []string{}, Steps: []string{},
+		WriteDown: fmt.Sprintf("limekeep done %s --finding %s", x.Duty.ID, strings.Join(findingsOf(x.Duty.Task), "|")),
+	}
+	a.plan(o, x, vessel, order)
+	return a, nil
+}
+
+// cleanGrams is the scale, at the upper end of the estimate, that is not worth
+// any acid. Assumption: less than a tenth of what is worth descaling.
+const cleanGrams = 0.2
+
+// plan fills in the baths, or why there are none.
+func (a *Descaling) plan(o *outlook, x wear.Outcome, v record.Vessel, order DescaleOrder) {
+	litres, circulated, usual := bathLitres(v, x.Duty.Equipment.Machine.Setting, order.Litres)
+	job := water.Descaling{
+		ScaleGrams: max(a.Grams.Likely, cleanGrams), ThicknessMM: a.MM.Likely, BathLitres: litres,
+		Aluminium: v.Material == record.Aluminium, Prohibition: v.NoDescaler,
+	}
+	found, crusted := lastCrust(servicesOf(o.book, x.Duty))
+	job.CrustOrFlakes = crusted
+	// Whether it is refused is decided at the middle of the estimate; the acid
+	// is then planned for its upper end, as far as that may be done at all.
+	_, err := water.PlanBaths(order.Acid, job)
+	var refusal *water.RefusalError
+	if errors.As(err, &refusal) {
+		a.refuse(refusal, found, crusted)
+		return
+	}
+	a.doubts(x, v, usual)
+	if a.Grams.High < cleanGrams {
+		a.Clean = true
+		return
+	}
+	job.ScaleGrams = min(max(a.Grams.High, cleanGrams), water.DescaleMostGrams)
+	baths, err := water.PlanBaths(order.Acid, job)
+	if err != nil {
+		// What may be done at the middle may be done with up to the most grams.
+		a.refuse(&water.RefusalError{Reasons: []string{err.Error()}}, found, crusted)
+		return
+	}
+	for _, caution := range baths.Cautions {
+		a.Cautions = append(a.Cautions, upperFirst(caution)+".")
+	}
+	a.Baths = newBathPlan(baths, a.Grams, circulated, max(litres, v.Litres))
+	a.Steps = x.Duty.Task.Steps
+}
+
+func (a *Descaling) refuse(refusal *water.RefusalError, found record.Dated[record.Service], crusted bool) {
+	a.Refused, a.Reasons = true, refusal.Reasons
+	if crusted {
+		a.Reasons = append(a.Reasons, fmt.Sprintf("it was %s on %s (record %d) that the last opening found", found.Body.Finding, found.On.Long(), found.ID))
+	}
+	a.Instead = "Book a workshop that opens the vessel or takes it out. Until then run the machine no more than you must, and not at all if a safety valve drips, a level runs wrong or the flow has dropped. When the work is done, write it down."
+}
+
+// doubts says what speaks for care without forbidding the work.
+func (a *Descaling) doubts(x wear.Outcome, v record.Vessel, usual bool) {
+	say := func(format string, args ...any) { a.Doubts = append(a.Doubts, fmt.Sprintf(format, args...)) }
+	if a.Grams.High > water.DescaleMostGrams || a.MM.High > water.DescaleMostMM {
+		say("One chance in ten that there is more than %s g or %s mm: beyond %g g or %g mm it is work for a workshop. Look inside first where you can, and stop at the first flakes.",
+			number(a.Grams.High), number(a.MM.High), water.DescaleMostGrams, water.DescaleMostMM)
+	}
+	if x.Scale.LastTest.IsZero() {
+		say("The water of this line was never tested, so the estimate is wide: test it first.")
+	}
+	if usual {
+		say("How much the vessel holds was not written down: the usual size of its kind is taken. Measure what runs out when you drain it and ask again with the litres.")
+	}
+	for _, other := range x.Duty.Equipment.Machine.Vessels {
+		if other.ID != v.ID && (other.Material == record.Aluminium || other.NoDescaler != "") {
+			say("No acid may get into the %s (%s) of the same machine: do this only where you can keep the two apart.", other.ID, other.Kind)
+		}
+	}
+	say("A crust, or flakes in what runs out, end the work: drain, rinse, and leave the vessel to a workshop.")
+}
+
+// bathLitres is what one bath holds, whether it is pumped round from a
+// container, and whether the size of the vessel had to be guessed.
+func bathLitres(v record.Vessel, setting record.Setting, given float64) (litres float64, circulated, guessed bool) {
+	circulated = v.Kind == record.HeatExchanger || v.Kind == record.Thermoblock
+	switch {
+	case given > 0:
+		return given, circulated, false
+	case circulated:
+		return containerLitres, true, false
+	case v.Litres > 0:
+		return v.Litres, false, false
+	}
+	return wear.UsualLitres(v.Kind, setting), false, true
+}
+
+// containerLitres is the bath that is pumped round through a channel that holds
+// next to nothing itself: a jug. Assumption.
+const containerLitres = 1.0
+
+// anhydrousCitricShare is the mass of citric acid without its water of
+// crystallisation over that with it: molar masses 192.12 and 210.14 g/mol, from
+// the standard atomic weights of the IUPAC.
+const anhydrousCitricShare = 192.12 / 210.14
+
+// newBathPlan turns the baths for the upper end of an estimate into a plan that
+// also says how far one is likely to get with fewer. rinsedLitres is what holds
+// acid and has to be rinsed.
+func newBathPlan(b water.Baths, grams Range, circulated bool, rinsedLitres float64) *BathPlan {
+	likely := min(b.Count, max(1, int(math.Ceil(grams.Likely/b.ScaleGramsEach-1e-9))))
+	p := &BathPlan{
+		Acid: b.Acid, Baths: b.Count, LikelyBaths: likely, Circulated: circulated,
+		LitresEach: b.LitresEach, GramsEach: b.GramsEach, LeastGramsEach: b.LeastGramsEach, ScaleGramsEach: b.ScaleGramsEach,
+		AcidGrams: b.GramsEach * float64(b.Count), LikelyAcidGrams: b.GramsEach * float64(likely),
+		MostCelsius: b.MostCelsius, MostMinutes: b.MostMinutes, DrainPH: b.DrainPH, CO2LitresEach: b.CO2LitresEach,
+		SpentSigns: b.SpentSigns, RinseLitres: b.Rinse.VesselVolumes * rinsedLitres,
+		RinsePHWithin: b.Rinse.PHWithin, RinseConductivityShare: b.Rinse.ConductivityWithin, DiscardLitres: b.Rinse.DiscardLitres,
+	}
+	say := func(format string, args ...any) { p.Why = append(p.Why, fmt.Sprintf(format, args...)) }
+	say("All baths together take up %s g, which nine vessels in ten like this one do not exceed, so that nothing is left; the likely %s g take %s.",
+		number(b.ScaleGramsEach*float64(b.Count)), number(grams.Likely), count(likely, "bath"))
+	say("A bath too weak leaves scale or lays something down; one that meets less scale than it was weighed for does no more than the others. So each is weighed in full, and you stop when nothing fizzes although the bath is still sour.")
+	say("A bath takes up at most %g g of scale a litre. If the last one comes out spent as well, there is more than was to be expected: stop, rinse, and leave the rest to a workshop.", water.BathMostGramsPerL)
+	switch b.Acid {
+	case water.Citric:
+		say("Citric acid counts on one of its three protons, %.1f g for each gram of scale and at least half as much again, so that the bath ends at pH %g or less and no calcium citrate forms. Weighed as the monohydrate; of the acid without water take %.2f times as much.",
+			b.Acid.GramsPerGram(), b.DrainPH, anhydrousCitricShare)
+	case water.Lactic:
+		say("Lactic acid is sold diluted: divide the grams by the strength on its label, such as 0.8.")
+	}
+	return p
+}
+
+// lastCrust gives the last opening that found crust or flakes, where nobody has
+// since found less or written down work that left nothing. That it was all taken
+// out there and then does not count: where a crust came once it comes again, and
+// what is loose of it blocks valves.
+func lastCrust(services []record.Dated[record.Service]) (record.Dated[record.Service], bool) {
+	for _, s := range slices.Backward(services) {
+		switch {
+		case s.Body.Finding == record.Crust || s.Body.Finding == record.Flakes:
+			return s, true
+		case s.Body.Finding != "" || s.Body.Left == 0:
+			return record.Dated[record.Service]{}, false
+		}
+	}
+	return record.Dated[record.Service]{}, false
+}
+
+// vesselToDescale finds a vessel that scales, with its outcome. The name may be
+// machine/vessel, the vessel's id alone where one machine only has it, or as
+// much of the task's id as no other task shares.
+func (o *outlook) vesselToDescale(name string) (wear.Outcome, record.Vessel, error) {
+	var found []wear.Outcome
+	var known, shared []string
+	for _, x := range o.outcomes {
+		if x.Scale == nil || x.Duty.Task.Findings != care.FindsScale {
+			continue
+		}
+		full := x.Duty.Equipment.ID + "/" + x.Duty.Part
+		known = append(known, full)
+		if name == full || name == x.Duty.Part || name != "" && strings.HasSuffix("/"+x.Duty.ID, "/"+name) {
+			found, shared = append(found, x), append(shared, full)
+		}
+	}
+	switch len(found) {
+	case 0:
+		return wear.Outcome{}, record.Vessel{}, &record.UnknownError{What: "vessel", Name: name, Known: known}
+	case 1:
+		x := found[0]
+		for _, v := range x.Duty.Equipment.Machine.Vessels {
+			if v.ID == x.Duty.Part {
+				return x, v, nil
+			}
+		}
+	}
+	return wear.Outcome{}, record.Vessel{}, &record.UnknownError{What: "vessel (more than one is called so)", Name: name, Known: shared}
+}
+
+func rangeOfPoints(p wear.Points) Range { return Range{Low: p.Low, Likely: p.Mid, High: p.High} }

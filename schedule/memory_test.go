@@ -1,0 +1,223 @@
+package schedule_test
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"iter"
+	"slices"
+	"sync"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// memory keeps records in slices, as a store must keep them.
+type memory struct {
+	mu      sync.Mutex
+	entries []record.Entry
+	rows    map[int64][]record.UseRow // by the record of their batch
+	fails   error                     // given by every call, where set
+}
+
+var _ schedule.Records = (*memory)(nil)
+
+func (m *memory) Places(context.Context) ([]string, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	var ids []string
+	for _, e := range m.entries {
+		if p, ok := e.Body.(record.Place); ok && !slices.Contains(ids, p.ID) {
+			ids = append(ids, p.ID)
+		}
+	}
+	slices.Sort(ids)
+	return ids, m.fails
+}
+
+func (m *memory) Read(ctx context.Context, place string, until record.Date) (*record.Book, error) {
+	entries, err := m.History(ctx, place, until)
+	if err != nil {
+		return nil, err
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	var days []record.UseDay
+	for _, e := range entries {
+		if batch, ok := e.Body.(record.UseBatch); ok && e.Voided == 0 {
+			days = append(days, sumsOf(e.ID, batch.Machine, m.rows[e.ID])...)
+		}
+	}
+	return record.NewBook(until, entries, days), nil
+}
+
+// sumsOf gives the sums of a batch's rows, day by day.
+func sumsOf(id int64, machine string, rows []record.UseRow) []record.UseDay {
+	var days []record.UseDay
+	for _, r := range rows {
+		i := slices.IndexFunc(days, func(d record.UseDay) bool { return d.Date == r.Date })
+		if i < 0 {
+			i = len(days)
+			days = append(days, record.UseDay{Machine: machine, Date: r.Date, Record: id})
+		}
+		d := &days[i]
+		d.Shots += r.Shots
+		if r.DoseGrams > 0 {
+			d.DosedShots += r.Shots
+			d.DoseGrams += r.Shots * r.DoseGrams
+		}
+		if r.YieldGrams > 0 {
+			d.YieldShots += r.Shots
+			d.YieldGrams += r.Shots * r.YieldGrams
+		}
+		d.Steamed += r.Steamed
+		d.HotWaterLitres += r.HotWaterLitres
+		if r.Minute >= 0 {
+			d.HalfHours |= 1 << (r.Minute / 30)
+		}
+	}
+	return days
+}
+
+func (m *memory) History(_ context.Context, place string, until record.Date) ([]record.Entry, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	var found []record.Entry
+	for _, e := range m.entries {
+		if e.Place == place && e.Effective <= until {
+			e.Voided = m.voiding(e.ID)
+			found = append(found, e)
+		}
+	}
+	slices.SortStableFunc(found, func(a, b record.Entry) int {
+		return cmp.Or(cmp.Compare(a.Effective, b.Effective), cmp.Compare(a.ID, b.ID))
+	})
+	return found, m.fails
+}
+
+// voiding gives the record that voids one, 0 where none does.
+func (m *memory) voiding(id int64) int64 {
+	for _, e := range m.entries {
+		if v, ok := e.Body.(record.Void); ok && v.Record == id {
+			return e.ID
+		}
+	}
+	return 0
+}
+
+func (m *memory) Find(_ context.Context, id int64) (record.Entry, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.fails != nil {
+		return record.Entry{}, m.fails
+	}
+	if id < 1 || id > int64(len(m.entries)) {
+		return record.Entry{}, &record.UnknownError{What: "record", Name: fmt.Sprint(id)}
+	}
+	e := m.entries[id-1]
+	e.Voided = m.voiding(id)
+	return e, nil
+}
+
+func (m *memory) Append(_ context.Context, entries ...record.Entry) ([]int64, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.fails != nil {
+		return nil, m.fails
+	}
+	for _, e := range entries {
+		if err := e.Body.Validate(); err != nil {
+			return nil, err
+		}
+	}
+	var ids []int64
+	for _, e := range entries {
+		e.ID = int64(len(m.entries) + 1)
+		ids = append(ids, e.ID)
+		m.entries = append(m.entries, e)
+	}
+	return ids, nil
+}
+
+func (m *memory) AppendUse(_ context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.fails != nil {
+		return schedule.UseResult{}, m.fails
+	}
+	batch := entry.Body.(record.UseBatch)
+	given := !batch.From.IsZero()
+	var kept []record.UseRow
+	var result schedule.UseResult
+	var preview error
+	for r, err := range rows {
+		if errors.Is(err, schedule.ErrPreview) {
+			preview = err
+			break
+		}
+		if err != nil {
+			return schedule.UseResult{}, err
+		}
+		if m.holds(entry.Place, batch.Machine, r) {
+			result.Known++
+			continue
+		}
+		kept = append(kept, r)
+		if !given && (batch.From == 0 || r.Date < batch.From) {
+			batch.From = r.Date
+		}
+		if !given {
+			batch.To = max(batch.To, r.Date)
+		}
+	}
+	result.Added, result.From, result.To = len(kept), batch.From, batch.To
+	if preview != nil || len(kept) == 0 && (result.Known > 0 || !given) {
+		return result, preview
+	}
+	batch.Rows = len(kept)
+	entry.Body, entry.Effective, entry.ID = batch, batch.From, int64(len(m.entries)+1)
+	m.entries = append(m.entries, entry)
+	if m.rows == nil {
+		m.rows = map[int64][]record.UseRow{}
+	}
+	m.rows[entry.ID] = kept
+	result.ID = entry.ID
+	return result, nil
+}
+
+// holds tells whether a row was kept before by a batch that nothing voided.
+func (m *memory) holds(place, machine string, r record.UseRow) bool {
+	for _, e := range m.entries {
+		batch, ok := e.Body.(record.UseBatch)
+		if !ok || e.Place != place || batch.Machine != machine || m.voiding(e.ID) != 0 {
+			continue
+		}
+		for _, k := range m.rows[e.ID] {
+			if k.Date == r.Date && k.Minute == r.Minute && k.Ordinal == r.Ordinal {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// count tells how many records there are.
+func (m *memory) count() int {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return len(m.entries)
+}
+
+// of gives the records of a kind.
+func (m *memory) of(kind record.Kind) []record.Entry {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	var found []record.Entry
+	for _, e := range m.entries {
+		if e.Kind() == kind {
+			found = append(found, e)
+		}
+	}
+	return found
+}

@@ -1,0 +1,108 @@
+package record
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Habit is what a machine makes on an ordinary day, as its owner says, and what
+// a drink takes there. Where a day was not logged, and for the days to come,
+// this is what is known. A figure that is left out counts as common practice.
+type Habit struct {
+	Since          Date    `json:"since,omitzero"`             // the day the habit began; zero: it always was so
+	WeekdayShots   float64 `json:"weekday_shots"`              // Monday to Friday, shots a day
+	WeekendShots   float64 `json:"weekend_shots"`              // Saturday and Sunday, shots a day
+	SteamedShare   float64 `json:"steamed_share,omitempty"`    // share of the shots that get steamed milk, 0 to 1
+	SteamedShots   float64 `json:"steamed_shots,omitempty"`    // shots a day that get it, in place of the share
+	HotWaterLitres float64 `json:"hot_water_litres,omitempty"` // drawn from the steam boiler a day
+	DoseGrams      float64 `json:"dose_grams,omitempty"`       // dry coffee a shot
+	YieldGrams     float64 `json:"yield_grams,omitempty"`      // drink in the cup a shot
+	HotHours       float64 `json:"hot_hours,omitempty"`        // hours a day at temperature
+	HotTimer       []Timer `json:"hot_timer,omitempty"`        // what switches it on and off, in place of the hours
+
+	// What a drink takes beside what is in the cup. Nil where not said; 0 is
+	// said.
+	FlushBeforeGrams *float64 `json:"flush_before_grams,omitempty"`  // water through the group before each shot
+	FlushAfterGrams  *float64 `json:"flush_after_grams,omitempty"`   // and after it
+	WarmUpGrams      *float64 `json:"warm_up_grams,omitempty"`       // water through the group once a day
+	PuckGramsPerGram *float64 `json:"puck_grams_per_gram,omitempty"` // water left in the puck a gram of dry coffee
+	SteamGrams       *float64 `json:"steam_grams,omitempty"`         // steam for one milk drink, purging included; as much water refills the boiler
+
+	Drinks []Drink `json:"drinks,omitempty"` // names of drinks in a log, where they differ from common practice
+}
+
+// Drink says what a name in the drink column of a log stands for.
+type Drink struct {
+	Name           string  `json:"name"`
+	Steamed        bool    `json:"steamed,omitempty"`          // it takes steamed milk
+	HotWaterLitres float64 `json:"hot_water_litres,omitempty"` // drawn from the steam boiler for it
+}
+
+// Validate checks that each figure is one a machine can see.
+func (h Habit) Validate() error {
+	checks := []struct {
+		field     string
+		value     float64
+		low, high float64
+		unit      string
+	}{
+		{"weekday_shots", h.WeekdayShots, 0, 3000, "shots a day"},
+		{"weekend_shots", h.WeekendShots, 0, 3000, "shots a day"},
+		{"steamed_share", h.SteamedShare, 0, 1, "(a share of the shots)"},
+		{"steamed_shots", h.SteamedShots, 0, 3000, "shots a day"},
+		{"hot_water_litres", h.HotWaterLitres, 0, 200, "litres a day"},
+		{"dose_grams", h.DoseGrams, 0, 40, "g"},
+		{"yield_grams", h.YieldGrams, 0, 500, "g"},
+		{"hot_hours", h.HotHours, 0, 24, "hours a day"},
+		{"flush_before_grams", said(h.FlushBeforeGrams), 0, 500, "g"},
+		{"flush_after_grams", said(h.FlushAfterGrams), 0, 500, "g"},
+		{"warm_up_grams", said(h.WarmUpGrams), 0, 5000, "g"},
+		{"puck_grams_per_gram", said(h.PuckGramsPerGram), 0, 3, "g of water a gram of dry coffee"},
+		{"steam_grams", said(h.SteamGrams), 0, 500, "g"},
+	}
+	for _, c := range checks {
+		if err := between(c.field, c.value, c.low, c.high, c.unit); err != nil {
+			return err
+		}
+	}
+	if h.SteamedShare > 0 && h.SteamedShots > 0 {
+		return &FieldError{Field: "steamed_shots", Value: fmt.Sprint(h.SteamedShots), Want: "either the shots with milk a day or their share, not both"}
+	}
+	if h.HotHours > 0 && len(h.HotTimer) > 0 {
+		return &FieldError{Field: "hot_hours", Value: fmt.Sprint(h.HotHours), Want: "either the hours a day or the timer, not both"}
+	}
+	for i, t := range h.HotTimer {
+		if err := t.Validate(); err != nil {
+			return within(fmt.Sprintf("hot_timer[%d]", i), err)
+		}
+	}
+	for i, d := range h.Drinks {
+		if err := d.validate(h.Drinks[:i]); err != nil {
+			return within(fmt.Sprintf("drinks[%d]", i), err)
+		}
+	}
+	return nil
+}
+
+func (d Drink) validate(before []Drink) error {
+	if strings.TrimSpace(d.Name) == "" {
+		return &FieldError{Field: "name", Want: "the name of the drink as the log writes it"}
+	}
+	if err := text("name", d.Name, 60); err != nil {
+		return err
+	}
+	for _, b := range before {
+		if strings.EqualFold(b.Name, d.Name) {
+			return &FieldError{Field: "name", Value: d.Name, Want: "each drink once"}
+		}
+	}
+	return between("hot_water_litres", d.HotWaterLitres, 0, 2, "litres")
+}
+
+// said gives a figure for checking; one that was not said is in order.
+func said(x *float64) float64 {
+	if x == nil {
+		return 0
+	}
+	return *x
+}

@@ -1,0 +1,80 @@
+package use
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"limekeep/schedule/record"
+)
+
+// Ahead is what some days to come will bring together, with its spread.
+type Ahead struct {
+	From, To  record.Date
+	Shots     Range
+	Kilograms Range
+	Litres    Range
+	HotHours  float64
+}
+
+// Range is the 10, 50 and 90 % points of something uncertain.
+type Range struct {
+	Low    float64 `json:"low"`
+	Likely float64 `json:"likely"`
+	High   float64 `json:"high"`
+}
+
+// Ahead adds up the next days, from tomorrow on, as far as the course reaches.
+// The spread holds that of the rate, of the days and how many of them somebody
+// is there, and of what a drink takes.
+func (c *Course) Ahead(days int) Ahead {
+	begin := max(c.First, c.Today+1)
+	a := Ahead{From: begin, To: min(begin+record.Date(days)-1, c.First+record.Date(len(c.Days))-1)}
+	var sum Day
+	active := 0.0
+	for d := a.From; d <= a.To; d++ {
+		day := c.On(d)
+		if day.Litres() > 0 {
+			active++
+		}
+		sum = sum.Plus(day)
+	}
+	drinks := c.levelVariance(active) + c.noise(active, sum.Shots)
+	a.Shots = rangeAround(sum.Shots, drinks)
+	a.Kilograms = rangeAround(sum.Kilograms, drinks+doseLogSD*doseLogSD)
+	a.Litres = rangeAround(sum.Litres(), drinks+c.water.logSD()*c.water.logSD())
+	a.HotHours = sum.HotHours
+	return a
+}
+
+// rangeAround gives the points of a Gamma distribution by its mean and its
+// relative variance: like the counts behind it, it is never below 0.
+func rangeAround(mean, variance float64) Range {
+	if mean <= 0 || variance <= 0 || math.IsInf(variance, 0) {
+		return Range{Low: mean, Likely: mean, High: mean}
+	}
+	g := distuv.Gamma{Alpha: 1 / variance, Beta: 1 / (variance * mean)}
+	return Range{Low: g.Quantile(0.1), Likely: g.Quantile(0.5), High: g.Quantile(0.9)}
+}
+
+// noise is the variance, relative to the square of their sum, of so many days
+// to come with so many shots about a known rate.
+func (c *Course) noise(days, shots float64) float64 {
+	if shots <= 0 || days <= 0 {
+		return monthLogSD * monthLogSD
+	}
+	return c.learnt.level.dispersion.factor()/shots + c.learnt.absence.variance(days) +
+		monthLogSD*monthLogSD*min(1, monthDays/days)
+}
+
+// levelVariance is the relative variance of the rate over so many days to come.
+func (c *Course) levelVariance(days float64) float64 {
+	mean, variance := c.learnt.level.moments(days)
+	if mean <= 0 {
+		return habitLogSD * habitLogSD
+	}
+	return variance / (mean * mean)
+}
+
+// logSD turns a relative variance into a log standard deviation.
+func logSD(variance float64) float64 { return math.Sqrt(math.Log1p(variance)) }

@@ -1,0 +1,88 @@
+package use
+
+import (
+	"time"
+
+	"limekeep/schedule/record"
+)
+
+// week is how the days of the week differ from what the habit says of them, as
+// factors that are 1 on the whole.
+type week struct {
+	seen, expected [7]float64 // shots at the level then, and by habit, both fading
+	habit          [7]float64 // shots by habit
+}
+
+const (
+	weekKeeps = 0.85 // what is left of a weekday's past when it comes round again: about six weeks
+	weekPrior = 2.0  // how many of them the habit weighs
+)
+
+// newWeek knows the habit alone.
+func newWeek(habit drinks) week {
+	var w week
+	for i := range w.habit {
+		w.habit[i] = habit.habit.WeekdayShots
+		if day := time.Weekday(i); day == time.Saturday || day == time.Sunday {
+			w.habit[i] = habit.habit.WeekendShots
+		}
+	}
+	// A weekday on which the habit has nothing may turn out to have something.
+	mean := w.mean()
+	if mean == 0 {
+		mean = 1
+	}
+	for i := range w.habit {
+		w.habit[i] = max(w.habit[i], leastOfMean*mean)
+		// The habit counts as so many weekdays seen, and fades like them.
+		w.seen[i], w.expected[i] = weekPrior*w.habit[i], weekPrior*w.habit[i]
+	}
+	return w
+}
+
+// leastOfMean is what a day without shots by habit counts as, by the mean of
+// the week (assumption).
+const leastOfMean = 0.02
+
+func (w *week) mean() float64 {
+	sum := 0.0
+	for _, h := range w.habit {
+		sum += h
+	}
+	return sum / 7
+}
+
+// see takes a day at a level.
+func (w *week) see(on record.Date, shots, level float64) {
+	i := on.Weekday()
+	if level <= 0 {
+		return
+	}
+	w.seen[i] = weekKeeps*w.seen[i] + shots/level
+	w.expected[i] = weekKeeps*w.expected[i] + w.habit[i]
+}
+
+// rely takes a day of which nothing is known but the habit.
+func (w *week) rely(on record.Date) {
+	i := on.Weekday()
+	w.seen[i] = weekKeeps*w.seen[i] + w.habit[i]
+	w.expected[i] = weekKeeps*w.expected[i] + w.habit[i]
+}
+
+// raw is a weekday's shots before the week is brought back to the habit's sum.
+func (w *week) raw(i time.Weekday) float64 {
+	return w.habit[i] * w.seen[i] / w.expected[i]
+}
+
+// shots gives the shots of a weekday at level 1.
+func (w *week) shots(on time.Weekday) float64 {
+	sum, all := 0.0, 0.0
+	for i := range w.habit {
+		sum += w.habit[i]
+		all += w.raw(time.Weekday(i))
+	}
+	if all == 0 {
+		return w.habit[on]
+	}
+	return w.raw(on) * sum / all
+}

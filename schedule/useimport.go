@@ -1,0 +1,196 @@
+package schedule
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"iter"
+	"slices"
+	"strings"
+
+	"limekeep/schedule/record"
+)
+
+// UseFile says what is known of a file of use before its rows are read.
+type UseFile struct {
+	Machine string // may be left empty where the place has just one
+	Name    string // of the file
+	// What its columns do not tell: the name of a drink tells it where there is
+	// one, else the habit does.
+	MilkUnsaid     bool
+	HotWaterUnsaid bool
+	Drinks         bool // it names drinks
+	// Preview reads and checks the file and keeps nothing.
+	Preview bool
+}
+
+// UseImport tells what became of a file of use, or would have.
+type UseImport struct {
+	UseResult
+	Shots         float64  `json:"shots"`                    // of all its rows
+	Days          int      `json:"days"`                     // changes of the day from row to row, at least
+	UnknownDrinks []string `json:"unknown_drinks,omitempty"` // names that are taken for drinks without milk
+	Preview       bool     `json:"preview,omitempty"`        // nothing was written
+
+	First []record.UseRow `json:"-"` // of a preview: its first rows as they would be kept
+}
+
+// rowsShown is how many rows a preview shows.
+const rowsShown = 5
+
+// ErrPreview ends a sequence of rows that is not to be kept.
+var ErrPreview = errors.New("a preview: nothing was written")
+
+// ImportUse writes a file of use down, all or nothing. The rows' dates are
+// checked here; from and to of the batch come from the rows.
+func (d *Desk) ImportUse(ctx context.Context, m Moment, machine, file string, rows iter.Seq2[record.UseRow, error]) (UseResult, error) {
+	result, err := d.ImportUseFile(ctx, m, UseFile{Machine: machine, Name: file}, rows)
+	return result.UseResult, err
+}
+
+// ImportUseFile is ImportUse of a file of which more is known. An error of a row
+// is a *RowError around what is wrong in it.
+func (d *Desk) ImportUseFile(ctx context.Context, m Moment, file UseFile, rows iter.Seq2[record.UseRow, error]) (UseImport, error) {
+	book, _, m, err := d.open(ctx, m)
+	if err != nil {
+		return UseImport{}, err
+	}
+	e, err := pick(book, file.Machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
+	if err != nil {
+		return UseImport{}, err
+	}
+	names := newDrinkNames(e.Machine.Habit.Drinks)
+	outcome := UseImport{Preview: file.Preview}
+	checked := func(yield func(record.UseRow, error) bool) {
+		n, last := 0, record.Date(0)
+		for row, err := range rows {
+			n++
+			if err == nil {
+				if file.Drinks {
+					names.tell(&row, file)
+				}
+				if err = checkRow(row, m, e); err != nil {
+					err = &RowError{Row: n, Err: err}
+				}
+			}
+			if err != nil {
+				yield(row, err)
+				return
+			}
+			if file.Preview && len(outcome.First) < rowsShown {
+				outcome.First = append(outcome.First, row)
+			}
+			outcome.Shots += row.Shots
+			if row.Date != last {
+				outcome.Days++
+				last = row.Date
+			}
+			if !yield(row, nil) {
+				return
+			}
+		}
+		if file.Preview {
+			yield(record.UseRow{}, ErrPreview)
+		}
+	}
+	batch := record.UseBatch{Machine: e.ID, File: file.Name,
+		MilkUnsaid: file.MilkUnsaid && !file.Drinks, HotWaterUnsaid: file.HotWaterUnsaid && !file.Drinks}
+	outcome.UseResult, err = d.Records.AppendUse(ctx, d.entry(m, m.Today, batch), checked)
+	if file.Preview && errors.Is(err, ErrPreview) {
+		err = nil
+	}
+	if err != nil {
+		return UseImport{}, err
+	}
+	outcome.UnknownDrinks = names.unknown
+	return outcome, nil
+}
+
+// checkRow checks a row of a file by itself and against the machine.
+func checkRow(row record.UseRow, m Moment, machine record.Equipment) error {
+	if err := row.Validate(); err != nil {
+		return err
+	}
+	if err := notLater("date", row.Date, m.Today); err != nil {
+		return err
+	}
+	return notBefore("date", row.Date, machine)
+}
+
+// RowError says in which row of a file something is wrong. Row 1 is the first
+// below the header.
+type RowError struct {
+	Row  int
+	Line int // of the file, from 1; 0 where it is not known
+	Err  error
+}
+
+// Error names the row first, and the line where it is not the one below the
+// header that the row's number tells.
+func (e *RowError) Error() string {
+	if e.Line > 0 && e.Line != e.Row+1 {
+		return fmt.Sprintf("row %d (line %d): %v", e.Row, e.Line, e.Err)
+	}
+	return fmt.Sprintf("row %d: %v", e.Row, e.Err)
+}
+
+// Unwrap gives what is wrong in the row.
+func (e *RowError) Unwrap() error { return e.Err }
+
+// drinkNames tells milk and hot water from the names of drinks.
+type drinkNames struct {
+	known   map[string]record.Drink
+	unknown []string
+	last    string // what the row before named, and what it stands for
+	drink   record.Drink
+}
+
+// longBlackLitres is the hot water under or over a shot (common practice).
+const longBlackLitres = 0.12
+
+// commonDrinks are the drinks that need not be explained (common practice).
+var commonDrinks = []record.Drink{
+	{Name: "espresso"}, {Name: "single"}, {Name: "single espresso"}, {Name: "double"}, {Name: "double espresso"}, {Name: "doppio"},
+	{Name: "ristretto"}, {Name: "lungo"}, {Name: "shot"}, {Name: "affogato"},
+	{Name: "americano", HotWaterLitres: longBlackLitres}, {Name: "long black", HotWaterLitres: longBlackLitres},
+	{Name: "macchiato", Steamed: true}, {Name: "espresso macchiato", Steamed: true}, {Name: "cortado", Steamed: true},
+	{Name: "piccolo", Steamed: true}, {Name: "flat white", Steamed: true}, {Name: "cappuccino", Steamed: true},
+	{Name: "latte", Steamed: true}, {Name: "caffè latte", Steamed: true}, {Name: "caffe latte", Steamed: true},
+	{Name: "latte macchiato", Steamed: true}, {Name: "mocha", Steamed: true},
+}
+
+// mostUnknown is how many unknown names are told.
+const mostUnknown = 20
+
+func newDrinkNames(own []record.Drink) *drinkNames {
+	names := &drinkNames{known: map[string]record.Drink{}}
+	for _, d := range slices.Concat(commonDrinks, own) { // the owner's come last and win
+		names.known[drinkKey(d.Name)] = d
+	}
+	return names
+}
+
+// drinkKey writes "Flat-White " and "flat white" alike.
+func drinkKey(name string) string {
+	return strings.Join(strings.Fields(strings.ToLower(strings.ReplaceAll(name, "-", " "))), " ")
+}
+
+// tell fills in what the columns of a row leave to the name of its drink.
+func (n *drinkNames) tell(row *record.UseRow, file UseFile) {
+	if row.Drink == "" {
+		return
+	}
+	if row.Drink != n.last {
+		drink, ok := n.known[drinkKey(row.Drink)]
+		if !ok && len(n.unknown) < mostUnknown && !slices.Contains(n.unknown, row.Drink) {
+			n.unknown = append(n.unknown, row.Drink)
+		}
+		n.last, n.drink = row.Drink, drink
+	}
+	if file.MilkUnsaid && n.drink.Steamed {
+		row.Steamed = row.Shots
+	}
+	if file.HotWaterUnsaid {
+		row.HotWaterLitres = n.drink.HotWaterLitres * row.Shots
+	}
+}

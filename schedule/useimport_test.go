@@ -1,0 +1,127 @@
+package schedule_test
+
+import (
+	"context"
+	"errors"
+	"iter"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// sequence gives rows as a file does, and then an error where there is one.
+func sequence(rows []record.UseRow, then error) iter.Seq2[record.UseRow, error] {
+	return func(yield func(record.UseRow, error) bool) {
+		for _, r := range rows {
+			if !yield(r, nil) {
+				return
+			}
+		}
+		if then != nil {
+			yield(record.UseRow{}, then)
+		}
+	}
+}
+
+func TestImportUse(t *testing.T) {
+	d, records := setUp(t, home())
+	rows := []record.UseRow{{Date: today - 3, Minute: 450, Shots: 1}, {Date: today - 1, Minute: 460, Shots: 1}}
+	result, err := d.ImportUse(context.Background(), at, "", "log.csv", sequence(rows, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if result.Added != 2 || result.Known != 0 || result.From != today-3 || result.To != today-1 {
+		t.Errorf("result %+v", result)
+	}
+	if got, want := records.of(record.KindUse)[0].Body, (record.UseBatch{Machine: "bench", From: today - 3, To: today - 1, File: "log.csv", Rows: 2}); got != want {
+		t.Errorf("kept %+v, want %+v", got, want)
+	}
+	again, err := d.ImportUse(context.Background(), at, "", "log.csv", sequence(rows, nil))
+	if err != nil || again.Added != 0 || again.Known != 2 || again.ID != 0 {
+		t.Errorf("the same file again: %+v, %v", again, err)
+	}
+}
+
+func TestImportUseNamesTheRow(t *testing.T) {
+	good := record.UseRow{Date: today - 1, Minute: -1, Shots: 1}
+	unreadable := errors.New("row 3: no number")
+	tests := []struct {
+		name  string
+		row   record.UseRow
+		then  error
+		field string
+	}{
+		{"tomorrow", record.UseRow{Date: today + 1, Minute: -1, Shots: 1}, nil, "date"},
+		{"before it was bought", record.UseRow{Date: bought - 1, Minute: -1, Shots: 1}, nil, "date"},
+		{"no day", record.UseRow{Shots: 1}, nil, "date"},
+		{"less than nothing", record.UseRow{Date: today, Minute: -1, Shots: -1}, nil, "shots"},
+		{"what the file's reader found", good, unreadable, ""},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			d, records := setUp(t, home())
+			before := records.count()
+			_, err := d.ImportUse(context.Background(), at, "", "log.csv", sequence([]record.UseRow{good, test.row, good}, test.then))
+			if test.then != nil {
+				if !errors.Is(err, test.then) || records.count() != before {
+					t.Errorf("got %v, and %d records", err, records.count()-before)
+				}
+				return
+			}
+			refused(t, err, test.field, records, before)
+			var row *schedule.RowError
+			if !errors.As(err, &row) || row.Row != 2 || !strings.HasPrefix(err.Error(), "row 2: "+test.field) {
+				t.Errorf("got %v, want an error of row 2", err)
+			}
+		})
+	}
+}
+
+// A preview tells what would become of a file, and keeps nothing of it.
+func TestImportUsePreview(t *testing.T) {
+	d, records := setUp(t, home())
+	ctx := context.Background()
+	rows := []record.UseRow{
+		{Date: today - 3, Minute: 450, Shots: 1, Drink: "Flat-White"}, {Date: today - 3, Minute: 460, Shots: 2, Drink: "espresso"},
+		{Date: today - 1, Minute: 470, Shots: 1, Drink: "a secret"},
+	}
+	file := schedule.UseFile{Name: "log.csv", Drinks: true, MilkUnsaid: true, HotWaterUnsaid: true, Preview: true}
+	before := records.count()
+	seen, err := d.ImportUseFile(ctx, at, file, sequence(rows, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if records.count() != before || seen.ID != 0 {
+		t.Errorf("a preview wrote record %d", seen.ID)
+	}
+	file.Preview = false
+	kept, err := d.ImportUseFile(ctx, at, file, sequence(rows, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if kept.Added != 3 || kept.Shots != 4 || kept.Days != 2 || kept.From != today-3 || kept.To != today-1 {
+		t.Errorf("kept %+v", kept)
+	}
+	if diff := cmp.Diff([]string{"a secret"}, kept.UnknownDrinks); diff != "" {
+		t.Errorf("unknown drinks (-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff(rows[:1], seen.First[:1], cmpopts.IgnoreFields(record.UseRow{}, "Steamed")); diff != "" {
+		t.Errorf("the first row is shown as another (-file +preview):\n%s", diff)
+	}
+	seen.Preview, seen.ID, seen.First = false, kept.ID, nil
+	if diff := cmp.Diff(kept, seen); diff != "" {
+		t.Errorf("it became something else than the preview said (-kept +preview):\n%s", diff)
+	}
+	var steamed float64
+	for _, r := range records.rows[kept.ID] {
+		steamed += r.Steamed
+	}
+	if steamed != 1 {
+		t.Errorf("%v shots with milk, want the flat white alone", steamed)
+	}
+}

@@ -1,0 +1,115 @@
+package schedule
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+
+	"limekeep/schedule/record"
+)
+
+// AddMeterReading writes down what the water meter of a line showed at the end
+// of a day. The line may be left empty where the place has just one. A reading
+// that does not fit those before and after it is a *record.FieldError.
+func (d *Desk) AddMeterReading(ctx context.Context, m Moment, on record.Date, r record.MeterReading) (Written, error) {
+	book, _, m, err := d.open(ctx, m)
+	if err != nil {
+		return Written{}, err
+	}
+	line, err := pick(book, r.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
+	if err != nil {
+		return Written{}, err
+	}
+	r.Line = line.ID
+	if err := r.Validate(); err != nil {
+		return Written{}, err
+	}
+	if on, err = settleDay(m, on, line); err != nil {
+		return Written{}, err
+	}
+	before, after := around(book.MeterReadings(line.ID), on)
+	what := "meter reading of " + line.ID
+	if before != nil {
+		litres, err := record.MeteredLitres(before.Body, r)
+		if err != nil {
+			return Written{}, err
+		}
+		what = fmt.Sprintf("meter reading of %s: %s litres since %s", line.ID, number(litres), before.On)
+	}
+	if after != nil {
+		if _, err := record.MeteredLitres(r, after.Body); err != nil {
+			return Written{}, &record.FieldError{Field: "litres", Value: fmt.Sprint(r.Litres),
+				Want: fmt.Sprintf("at most the %.10g of %s, or what a new meter showed when it was fitted", after.Body.Litres, after.On)}
+		}
+	}
+	return d.write(ctx, m, on, r, what)
+}
+
+// around gives the last reading before a day and the first after it; nil where
+// there is none. Another reading of the day itself is taken to be replaced.
+func around(readings []record.Dated[record.MeterReading], on record.Date) (before, after *record.Dated[record.MeterReading]) {
+	for i := range readings {
+		switch r := &readings[i]; {
+		case r.On < on:
+			before = r
+		case r.On > on && after == nil:
+			after = r
+		}
+	}
+	return before, after
+}
+
+// AddBag writes down that a bag of coffee was finished on a day. The grinder may
+// be left empty where the place has just one.
+func (d *Desk) AddBag(ctx context.Context, m Moment, on record.Date, b record.Bag) (Written, error) {
+	book, _, m, err := d.open(ctx, m)
+	if err != nil {
+		return Written{}, err
+	}
+	grinder, err := pick(book, b.Grinder, "grinder", func(e record.Equipment) bool { return e.Grinder != nil })
+	if err != nil {
+		return Written{}, err
+	}
+	b.Grinder = grinder.ID
+	if err := b.Validate(); err != nil {
+		return Written{}, err
+	}
+	if on, err = settleDay(m, on, grinder); err != nil {
+		return Written{}, err
+	}
+	if !b.Opened.IsZero() {
+		if b.Opened > on {
+			return Written{}, &record.FieldError{Field: "opened", Value: b.Opened.String(), Want: "a day not after the one it was finished on, " + on.String()}
+		}
+		if err := notBefore("opened", b.Opened, grinder); err != nil {
+			return Written{}, err
+		}
+	}
+	return d.write(ctx, m, on, b, bagSays(b))
+}
+
+func meterSays(r record.MeterReading) string {
+	text := fmt.Sprintf("%s: meter at %.10g litres", r.Line, r.Litres)
+	if r.NewStart != nil {
+		text += fmt.Sprintf(", new meter at %.10g", *r.NewStart)
+	}
+	return withNote(text, r.Note)
+}
+
+func bagSays(b record.Bag) string {
+	text := fmt.Sprintf("%s: %.10g g of coffee finished", b.Grinder, b.Grams)
+	if b.Beans != "" {
+		text += ", " + b.Beans
+	}
+	if !b.Opened.IsZero() {
+		text += ", opened " + b.Opened.String()
+	}
+	return withNote(text, b.Note)
+}
+
+func sortByFrom(all []record.Dated[record.Away]) {
+	slices.SortStableFunc(all, func(a, b record.Dated[record.Away]) int {
+		return cmp.Or(cmp.Compare(a.Body.From, b.Body.From), cmp.Compare(a.ID, b.ID))
+	})
+}
