@@ -139,6 +139,7 @@ func (r *Request) plan(m *model, s *search) Plan {
 	for i := range r.Tasks {
 		t := &r.Tasks[i]
 		at := t.start(r.Today)
+		sunk := at.turn(t, &r.Prices, 0, at.before(0)).Harm // of lateness up to today, which no plan can help
 		for number, slot := range s.d.ways[i] {
 			on := r.Slots[slot].Date()
 			day := float64(on - r.Today)
@@ -147,7 +148,8 @@ func (r *Request) plan(m *model, s *search) Plan {
 				Task: t.ID, Number: number + 1, Minutes: t.Minutes, Risk: priced.Risk, Unused: priced.Unused, Late: priced.Days,
 				Pinned: number == 0 && t.On != 0 && on == t.On,
 			})
-			p.Harm += priced.Harm
+			p.Harm += max(0, priced.Harm-sunk)
+			sunk = 0
 			p.Waste += priced.Waste
 			at = t.fresh(on, r.Today)
 		}
