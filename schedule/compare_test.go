@@ -56,7 +56,7 @@ func compareDesk(t testing.TB, stages ...record.Treatment) (*Desk, *kept) {
 		Habit:  record.Habit{WeekdayShots: 6, WeekendShots: 8, SteamedShare: 0.5, HotWaterLitres: 0.4},
 	}})
 	k.add(record.NewDate(2026, time.February, 1), record.WaterTest{Line: "tap", Test: compareTest(14, 11)})
-	return &Desk{Records: k, Catalogue: catalogue, Worlds: 100}, k
+	return &Desk{Records: k, Catalogue: catalogue, Worlds: 100, PlanEffort: 400_000}, k
 }
 
 // compareTest is a test by drops, in German degrees.

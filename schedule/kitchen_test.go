@@ -74,7 +74,7 @@ func newDesk(t testing.TB) (*schedule.Desk, *memory) {
 	}
 	records := &memory{}
 	return &schedule.Desk{
-		Records: records, Catalogue: c, Worlds: 50, Source: "test", Now: func() time.Time { return noon },
+		Records: records, Catalogue: c, Worlds: 50, PlanEffort: 400_000, Source: "test", Now: func() time.Time { return noon },
 	}, records
 }
 

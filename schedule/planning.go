@@ -41,7 +41,7 @@ func (d *Desk) arrange(ctx context.Context, o *outlook) error {
 	if err != nil {
 		return err
 	}
-	request := &plan.Request{Today: today, Until: until + 1, Prices: plan.UsualPrices()}
+	request := &plan.Request{Today: today, Until: until + 1, Prices: plan.UsualPrices(), Effort: d.PlanEffort}
 	published := publishedDays(o.book)
 	var keep []record.Date
 	for _, x := range o.outcomes {

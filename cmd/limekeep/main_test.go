@@ -22,6 +22,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/data")
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/config")
 			env.Setenv("LIMEKEEP_WORLDS", "100")
+			env.Setenv("LIMEKEEP_EFFORT", "400000")
 			return nil
 		},
 	})

@@ -47,6 +47,7 @@ func newRoot() *cobra.Command {
 	flags.String("place", "", "id of the place, where the records hold more than one")
 	flags.String("settings", "", "file of settings (default: settings.yaml in your configuration folder)")
 	flags.Int("worlds", schedule.DefaultWorlds, "how many worlds a forecast draws")
+	flags.Int("effort", 0, "how many steps the search for a plan may take (default: a few hundredths of a second)")
 	flags.Int("months", schedule.DefaultPlanMonths, "how many months are planned")
 	flags.String("busy", "", "calendar file (.ics) of your own; no sitting is planned where it is busy")
 	flags.Bool("routine", false, "show the daily routine in the calendar, as one entry that recurs")
@@ -148,7 +149,7 @@ func (a *app) openFile(ctx context.Context, path, source string) (*schedule.Desk
 	}
 	return &schedule.Desk{
 		Records: db, Catalogue: catalogue, Worlds: worlds, Now: time.Now, Source: source,
-		PlanMonths: months, Routine: a.settings.GetBool("routine"), Busy: busyFrom(a.settings.GetString("busy")),
+		PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Routine: a.settings.GetBool("routine"), Busy: busyFrom(a.settings.GetString("busy")),
 	}, db, nil
 }
 

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -142,6 +143,16 @@ func logDay(ctx context.Context, t *testing.T, desk *schedule.Desk, m schedule.M
 	}
 }
 
+// usualReadings are what condition checks read of parts in order, by task.
+var usualReadings = map[string]record.Measurement{
+	"flow-test":         {Kind: record.Flow, Grams: 180, Seconds: 20},
+	"pump-pressure":     {Kind: record.PumpPressure, Bar: 9},
+	"temperature-check": {Kind: record.BrewTemperature, Celsius: 92},
+	"warm-up":           {Kind: record.WarmUpTime, Minutes: 8, FromCelsius: 20},
+	"shot-time":         {Kind: record.ShotTime, Seconds: 28, Setting: 14, DoseGrams: 18, YieldGrams: 38},
+	"scale-check":       {Kind: record.ReferenceMass, ShownGrams: 100, MassGrams: 100},
+}
+
 // doToday does what stands on the day.
 func doToday(ctx context.Context, t *testing.T, desk *schedule.Desk, m schedule.Moment, p schedule.PlanInfo) {
 	t.Helper()
@@ -151,7 +162,14 @@ func doToday(ctx context.Context, t *testing.T, desk *schedule.Desk, m schedule.
 		}
 		for _, turn := range s.Turns {
 			var err error
-			if turn.Task == "tap/water-test" {
+			parts := strings.Split(turn.Task, "/")
+			if reading, ok := usualReadings[parts[1]]; ok {
+				reading.Equipment = parts[0]
+				if len(parts) > 2 {
+					reading.Part = parts[2]
+				}
+				_, err = desk.Measure(ctx, m, m.Today, reading)
+			} else if parts[1] == "water-test" {
 				err = testWater(ctx, desk, m)
 			} else {
 				_, err = desk.Done(ctx, m, m.Today, record.Service{Task: turn.Task})

@@ -51,7 +51,7 @@ func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*schedule.Desk, *me
 	}
 	records := &memory{}
 	desk := &schedule.Desk{
-		Records: records, Catalogue: catalogue, Worlds: 50, Source: "page",
+		Records: records, Catalogue: catalogue, Worlds: 50, PlanEffort: 400_000, Source: "page",
 		Now: func() time.Time { return noon },
 	}
 	setup := schedule.Setup{
