@@ -110,11 +110,11 @@ func (d *draft) clear() {
 	}
 }
 
-// settle refits one task after another until none gains; bounded, since ties
-// could go round.
+// settle refits one task after another until none gains. Each round is cheaper
+// than the one before it, so that it comes to an end; bounded all the same.
 func (d *draft) settle(tasks []int) float64 {
 	cost := d.cost()
-	for range 8 {
+	for range 50 {
 		for _, t := range tasks {
 			d.refit(t)
 		}

@@ -35,15 +35,29 @@ func solve(m *model, pinned []bool, start [][]int) *search {
 		s.d.refit(t)
 	}
 	s.offer(s.d.settle(s.order))
-	if start != nil {
-		s.follow(start)
+	if start == nil {
+		s.run()
+		return s
 	}
+	kept := s.follow(start)
+	ways := s.d.copyWays()
+	worth := worthMoving * (kept - s.d.strained())
 	s.run()
+	if !s.met() && s.cost > kept-worth {
+		s.best, s.cost = ways, kept
+	}
 	return s
 }
 
-// follow makes a draft of ways that may not fit together, or not any more.
-func (s *search) follow(ways [][]int) {
+// worthMoving is by what share of its cost another plan must be cheaper than
+// the one published last, fitted to the news, for all to be arranged anew. A
+// search that is not complete finds a little more each time it is asked; without
+// this, plans would move for no reason that anybody could see. From trials.
+const worthMoving = 0.005
+
+// follow makes a draft of ways that may not fit together, or not any more, and
+// gives its cost.
+func (s *search) follow(ways [][]int) float64 {
 	s.d.clear()
 	for _, t := range s.order {
 		s.begin(t, ways[t])
@@ -51,7 +65,9 @@ func (s *search) follow(ways [][]int) {
 			s.d.refit(t)
 		}
 	}
-	s.offer(s.d.settle(s.order))
+	cost := s.d.settle(s.order)
+	s.offer(cost)
+	return cost
 }
 
 // begin gives a task as much of a way as has room.
