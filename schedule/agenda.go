@@ -259,6 +259,7 @@ func (d *Desk) Publish(ctx context.Context, m Moment) (bool, error) {
 	if err != nil {
 		return false, err
 	}
+	o.settle()
 	a, err := d.agenda(o)
 	if err != nil {
 		return false, err

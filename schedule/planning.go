@@ -69,17 +69,18 @@ func (d *Desk) arrange(ctx context.Context, o *outlook) error {
 		return err
 	}
 	request.Slots = plan.Thin(plan.Free(slots, busy), today, keep)
-	o.request, o.plan = request, settled(request)
+	o.request, o.plan = request, plan.Make(request)
 	return nil
 }
 
 // mostRounds bounds how often a plan is made with itself as the one before it.
 const mostRounds = 4
 
-// settled makes a plan that would be made again if it were published: leaving
-// what went out costs something, so a plan must not move by having gone out.
-func settled(request *plan.Request) plan.Plan {
-	made := plan.Make(request)
+// settle turns the plan of an outlook into one that would be made again if it
+// were published: leaving what went out costs something, so a plan must not move
+// by having gone out. Only a publication pays for it.
+func (o *outlook) settle() {
+	made, request := o.plan, o.request
 	for range mostRounds {
 		days := map[string][]record.Date{}
 		for _, s := range made.Sittings {
@@ -100,7 +101,7 @@ func settled(request *plan.Request) plan.Plan {
 		}
 		made, request = plan.Make(&next), &next
 	}
-	return made
+	o.plan = made
 }
 
 // busy gathers the times at which no sitting can be.

@@ -251,12 +251,12 @@ func (r *run) cross(subjects []*subject, outcomes map[string]Outcome) {
 		return
 	}
 	results := make([][]crossing, len(subjects)) // by subject, then world
-	for i := range results {
-		results[i] = make([]crossing, r.house.Draws.Worlds)
+	for i, s := range subjects {
+		results[i] = newCrossings(r.house.Draws.Worlds, len(s.gauges))
 	}
 	r.worlds(func(sc *scene, world int) {
 		for i, s := range subjects {
-			results[i][world] = r.crossOne(sc, s, world)
+			r.crossOne(&results[i][world], sc, s, world)
 		}
 	})
 	for i, s := range subjects {
@@ -284,14 +284,20 @@ func (r *run) worlds(do func(sc *scene, world int)) {
 // weeksAhead is how far ahead the pace of a gauge is taken, in weeks.
 const weeksAhead = 4
 
-// crossOne runs a subject's gauges through the days of one world.
-func (r *run) crossOne(sc *scene, s *subject, world int) crossing {
-	n := len(s.gauges)
-	values := make([]float64, 3*n)
-	c := crossing{
-		due: never, gauges: make([]record.Date, n),
-		reading: values[:n], amount: values[n : 2*n], perWeek: values[2*n:],
+// newCrossings gives room for what so many worlds say of so many gauges, all in
+// one piece.
+func newCrossings(worlds, gauges int) []crossing {
+	all := make([]crossing, worlds)
+	dates, values := make([]record.Date, worlds*gauges), make([]float64, 3*worlds*gauges)
+	for w := range all {
+		d, v := dates[w*gauges:(w+1)*gauges], values[3*w*gauges:3*(w+1)*gauges]
+		all[w] = crossing{due: never, gauges: d, reading: v[:gauges], amount: v[gauges : 2*gauges], perWeek: v[2*gauges:]}
 	}
+	return all
+}
+
+// crossOne runs a subject's gauges through the days of one world.
+func (r *run) crossOne(c *crossing, sc *scene, s *subject, world int) {
 	total := sc.sums(s)
 	today, ahead := r.grid.at(r.span.today), r.grid.at(r.span.today+7*weeksAhead)
 	again := r.house.Again
@@ -326,7 +332,6 @@ func (r *run) crossOne(sc *scene, s *subject, world int) crossing {
 			}
 		}
 	}
-	return c
 }
 
 // againWorlds is about how many worlds say when a part made fresh later falls
@@ -339,6 +344,13 @@ func (r *run) againEvery() int { return max(1, r.house.Draws.Worlds/againWorlds)
 // crosses gives the day on which a gauge that stands in a state at a knot first
 // reads 1: a look-up in the running total, then straight within the step.
 func (r *run) crosses(g Gauge, state State, total sums, knot int) record.Date {
+	if part, ok := g.(*partGauge); ok && part.byDays {
+		days := max(0, math.Ceil(state.Limit/state.Factor-state.Amount))
+		if days > float64(r.span.last-r.grid.knots[knot]) {
+			return never
+		}
+		return r.grid.knots[knot] + record.Date(days)
+	}
 	at := func(to int) float64 { return g.Reading(g.Advance(state, total.from(knot, to))) }
 	after := knot + sort.Search(len(total)-knot, func(i int) bool { return at(knot+i) >= 1 })
 	switch {

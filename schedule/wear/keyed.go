@@ -2,6 +2,7 @@ package wear
 
 import (
 	"hash/fnv"
+	"math/bits"
 	"slices"
 )
 
@@ -17,27 +18,20 @@ type Draws struct {
 // (0, 1) holds exactly one, so that quantiles settle with few worlds.
 func (d Draws) Uniforms(block, unknown string) []float64 {
 	key := seed(d.Place, block, unknown)
-	type ranked struct {
-		hash  uint64
-		world int
-	}
-	order := make([]ranked, d.Worlds)
+	// The rank of a world is that of its hash, whose last bits make room for the
+	// world's number, so that plain numbers are sorted.
+	room := uint64(1)<<bits.Len(uint(d.Worlds)) - 1
+	hash := func(world uint64) uint64 { return mix(key + world*0x9e3779b97f4a7c15) }
+	order := make([]uint64, d.Worlds)
 	for w := range order {
-		order[w] = ranked{hash: mix(key + uint64(w)*0x9e3779b97f4a7c15), world: w}
+		order[w] = hash(uint64(w))&^room | uint64(w)
 	}
-	slices.SortFunc(order, func(a, b ranked) int {
-		switch {
-		case a.hash < b.hash:
-			return -1
-		case a.hash > b.hash:
-			return 1
-		}
-		return a.world - b.world
-	})
+	slices.Sort(order)
 	uniforms := make([]float64, d.Worlds)
-	for rank, r := range order {
-		inside := float64(mix(r.hash)>>11+1) / (1<<53 + 2)
-		uniforms[r.world] = (float64(rank) + inside) / float64(d.Worlds)
+	for rank, o := range order {
+		world := o & room
+		inside := float64(mix(hash(world))>>11+1) / (1<<53 + 2)
+		uniforms[world] = (float64(rank) + inside) / float64(d.Worlds)
 	}
 	return uniforms
 }

@@ -12,6 +12,7 @@ type partGauge struct {
 	prior  Spread
 	limits []float64 // one a world
 	step   func(Day) float64
+	byDays bool // the step is the day itself, so a crossing needs no look-up
 }
 
 func (g *partGauge) Start(world int, s Service) State {

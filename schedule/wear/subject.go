@@ -190,7 +190,7 @@ func (s *subject) gauge(d Draws, bound care.BoundGauge, shapes map[string]vessel
 	if err != nil {
 		return nil, err
 	}
-	g := &partGauge{prior: limit, step: step}
+	g := &partGauge{prior: limit, step: step, byDays: bound.Driver == care.ByDays}
 	if first && learned != nil {
 		for _, u := range uniforms {
 			g.limits = append(g.limits, learned.at(u))

@@ -97,10 +97,10 @@ func (r *run) doubt(s *subject) Outcome {
 	if n := len(s.services); n > 0 {
 		o.Served = s.services[n-1].ID
 	}
-	// Worked out each quarter, as the drift is, and straight between.
+	// Worked out each half year, twice the drift's step, and straight between.
 	var steps []record.Date
 	var spreads []float64
-	for on := o.Since; ; on += driftDays {
+	for on := o.Since; ; on += 2 * driftDays {
 		steps = append(steps, on)
 		spreads = append(spreads, r.waterSpread(lw, line, on))
 		if on > r.span.last {

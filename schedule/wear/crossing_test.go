@@ -1,0 +1,36 @@
+package wear
+
+import (
+	"testing"
+
+	"limekeep/schedule/record"
+)
+
+// A gauge of days crosses on the same day by subtraction as by the look-up that
+// serves every other gauge, and as by going day by day.
+func TestDaysCrossAsTheyAreCounted(t *testing.T) {
+	s := span{first: today - 100, today: today, last: today + 900}
+	r := &run{span: s, grid: newGrid(s, []record.Date{today - 33, today + 5})}
+	total := make(sums, len(r.grid.knots))
+	for i := range r.grid.steps() {
+		total.add(i, Day{Days: r.days(i)})
+	}
+	for _, limit := range []float64{0.5, 1, 6.2, 30, 89.99, 365.2425, 932.9, 933, 933.1, 1e12} {
+		for _, amount := range []float64{0, 0.25, 12} {
+			state := State{Amount: amount, Factor: 1, Limit: limit}
+			knot := r.grid.at(today - 33)
+			counted := never
+			for day := r.grid.knots[knot]; day <= s.last; day++ {
+				if amount+float64(day-r.grid.knots[knot]) >= limit {
+					counted = day
+					break
+				}
+			}
+			for _, byDays := range []bool{true, false} {
+				if got := r.crosses(&partGauge{step: stepDays, byDays: byDays}, state, total, knot); got != counted {
+					t.Errorf("limit %v from %v, by subtraction %t: %v, counted %v", limit, amount, byDays, got, counted)
+				}
+			}
+		}
+	}
+}
