@@ -42,7 +42,7 @@ func (g *boilerGauge) Start(world int, s Service) State {
 
 // Advance lets salts gather. A run of days counts as evenly drawn.
 func (g *boilerGauge) Advance(s State, d Day) State {
-	s.Amount = g.boiler.concentrate(1+s.Amount, d.Litres-d.DrawnLitres, d.DrawnLitres) - 1
+	s.Amount = g.boiler.concentrate(s.World, 1+s.Amount, d.Litres-d.DrawnLitres, d.DrawnLitres) - 1
 	return s
 }
 

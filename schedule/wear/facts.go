@@ -101,10 +101,10 @@ func (r *run) drains(s *subject, b *steamWater, multiplier float64) *DrainFacts 
 				n, grams = &with, &facts.ScaleWithGrams
 			}
 			was := *n
-			*n = b.concentrate(was, use.SteamLitres, use.HotWaterLitres)
+			*n = b.concentrate(world, was, use.SteamLitres, use.HotWaterLitres)
 			*grams += multiplier * fed * b.scale(world, m, (was+*n)/2, 0) / 1000
 			if drained && (day+1)%drainDays == 0 {
-				*grams += multiplier * drainShare * b.waterKg * b.scale(world, m, 1, 0) / 1000
+				*grams += multiplier * drainShare * b.waterKg[world] * b.scale(world, m, 1, 0) / 1000
 				*n = 1 + (1-drainShare)*(*n-1)
 			}
 		}

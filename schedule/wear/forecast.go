@@ -136,7 +136,7 @@ func (r *run) prepareBoilers(e record.Equipment) error {
 			continue
 		}
 		key := e.ID + "/" + v.ID
-		b, err := newSteamWater(r.house.Memory, lw, r.shapes[key], r.house.Courses[e.ID], r.house.Draws.Worlds, r.span)
+		b, err := newSteamWater(r.house.Draws, r.house.Memory, key, lw, r.shapes[key], r.house.Courses[e.ID], r.span)
 		if err != nil {
 			return err
 		}

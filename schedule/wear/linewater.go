@@ -2,7 +2,6 @@ package wear
 
 import (
 	"fmt"
-	"iter"
 	"math"
 	"slices"
 
@@ -191,15 +190,12 @@ func (lw *LineWater) drifted(world int, on record.Date, m moment) moment {
 	return m
 }
 
-// moments gives the water of one world at each knot.
-func (lw *LineWater) moments(world int) iter.Seq2[int, moment] {
-	return func(yield func(int, moment) bool) {
-		for k, on := range lw.knots {
-			if !yield(k, lw.drifted(world, on, lw.tied[k])) {
-				return
-			}
-		}
+// moments appends the water of one world at each knot.
+func (lw *LineWater) moments(world int, to []moment) []moment {
+	for k, on := range lw.knots {
+		to = append(to, lw.drifted(world, on, lw.tied[k]))
 	}
+	return to
 }
 
 // load gives hardness and alkalinity of the raw water in a world, meq/L.

@@ -17,6 +17,7 @@ type scene struct {
 	grinders map[string]sums
 	lines    map[string]sums
 	folds    map[string]float64   // how concentrated a steam boiler is today, by machine/vessel
+	moments  map[string][]moment  // the water at its knots, by line
 	leaks    map[string][]float64 // share of the raw water's hardness that passes, by line and step
 	buffer   []float64
 }
@@ -24,7 +25,7 @@ type scene struct {
 func newScene(equipment []record.Equipment, g grid) *scene {
 	sc := &scene{
 		machines: map[string]sums{}, drawn: map[string][]use.Day{}, vessels: map[string]sums{},
-		grinders: map[string]sums{}, lines: map[string]sums{}, leaks: map[string][]float64{}, folds: map[string]float64{},
+		grinders: map[string]sums{}, lines: map[string]sums{}, leaks: map[string][]float64{}, moments: map[string][]moment{}, folds: map[string]float64{},
 	}
 	for _, e := range equipment {
 		switch {
@@ -114,6 +115,9 @@ func (r *run) playMachine(sc *scene, e record.Equipment, world int) {
 	total, drawn, worlds := sc.machines[e.ID], sc.drawn[e.ID], r.uses[e.ID]
 	for i := range drawn {
 		drawn[i] = worlds.step(i, world)
+		if r.gathering {
+			continue // only what was drawn is asked for
+		}
 		total.add(i, Day{Days: r.days(i), Shots: drawn[i].Shots, Kilograms: drawn[i].Kilograms, HotHours: drawn[i].HotHours})
 	}
 }
@@ -147,7 +151,9 @@ func (r *run) playGrinder(sc *scene, e record.Equipment) {
 func (r *run) playLine(sc *scene, e record.Equipment, world int) {
 	total, leaks, lw := sc.lines[e.ID], sc.leaks[e.ID], r.waters[e.ID]
 	hardness, carbon := sc.knotted(len(lw.knots))
-	for k, m := range lw.moments(world) {
+	moments := lw.moments(world, sc.moments[e.ID][:0])
+	sc.moments[e.ID] = moments
+	for k, m := range moments {
 		hard, alkali := lw.load(world, m)
 		hardness[k], carbon[k] = hard, min(hard, alkali)
 	}
@@ -216,7 +222,7 @@ func (r *run) playVessel(sc *scene, e record.Equipment, v record.Vessel, world i
 	}
 	shape, conversion, lw := r.shapes[key], r.conversions[key][world], r.waters[e.Machine.Line]
 	spent, fresh := sc.knotted(len(lw.knots))
-	for k, m := range lw.moments(world) {
+	for k, m := range sc.moments[e.Machine.Line] {
 		spent[k], fresh[k] = lw.deposit(world, m, shape)
 	}
 	for i := range r.grid.steps() {
@@ -235,7 +241,7 @@ func (r *run) playBoiler(sc *scene, b *steamWater, key string, leaks []float64, 
 	lw, total := b.line, sc.vessels[key]
 	today := r.grid.at(r.span.today)
 	concentration, _ := sc.knotted(len(lw.knots))
-	for k, m := range lw.moments(world) {
+	for k, m := range sc.moments[lw.Line] {
 		concentration[k] = m.concentration
 	}
 	n := b.start[world]
@@ -244,13 +250,13 @@ func (r *run) playBoiler(sc *scene, b *steamWater, key string, leaks []float64, 
 		m.concentration = lw.steps[i].between(concentration)
 		steam, hot := drawn[i].SteamLitres, drawn[i].HotWaterLitres
 		was := n
-		n = b.concentrate(n, steam, hot)
+		n = b.concentrate(world, n, steam, hot)
 		day := Day{Days: r.days(i), Litres: steam + hot, DrawnLitres: hot}
 		if day.Litres > 0 {
 			day.ScaleGrams = day.Litres * b.scale(world, m, (was+n)/2, leaks[i]) / 1000
 		}
 		if left, ok := b.refreshed[i+1]; ok {
-			day.ScaleGrams += (1 - left) * b.waterKg * b.scale(world, m, 1, leaks[i]) / 1000
+			day.ScaleGrams += (1 - left) * b.waterKg[world] * b.scale(world, m, 1, leaks[i]) / 1000
 			n = 1 + left*(n-1)
 		}
 		total.add(i, day)

@@ -13,7 +13,7 @@ import (
 type steamWater struct {
 	line       *LineWater
 	celsius    float64
-	waterKg    float64
+	waterKg    []float64       // when filled, by world
 	steamShare float64         // of the feed, over the whole course
 	fresh      [][]columnsOf   // by test, then arrangement
 	spent      [][]columnsOf   // the same behind spent exchangers
@@ -37,12 +37,15 @@ const wetShare = 0.02
 const shareStep = 0.05
 
 // newSteamWater works out a boiler's columns.
-func newSteamWater(memory *Memory, lw *LineWater, shape vesselShape, c *use.Course, worlds int, s span) (*steamWater, error) {
-	b := &steamWater{line: lw, celsius: max(100, shape.celsius), waterKg: filledShare * shape.litres, refreshed: map[int]float64{}}
+func newSteamWater(d Draws, memory *Memory, key string, lw *LineWater, shape vesselShape, c *use.Course, s span) (*steamWater, error) {
+	b := &steamWater{line: lw, celsius: max(100, shape.celsius), refreshed: map[int]float64{}}
+	for _, factor := range guesses(d, "part/"+key, "volume", shape.guessedSize) {
+		b.waterKg = append(b.waterKg, filledShare*shape.litres*factor)
+	}
 	var steam, hot float64
-	for _, d := range c.Days {
-		steam += d.SteamLitres
-		hot += d.HotWaterLitres
+	for _, day := range c.Days {
+		steam += day.SteamLitres
+		hot += day.HotWaterLitres
 	}
 	if steam+hot > 0 {
 		b.steamShare = min(1, math.Round(steam/(steam+hot)/shareStep)*shareStep)
@@ -64,9 +67,9 @@ func newSteamWater(memory *Memory, lw *LineWater, shape vesselShape, c *use.Cour
 		}
 		b.fresh, b.spent = append(b.fresh, fresh), append(b.spent, spent)
 	}
-	b.start = make([]float64, worlds)
+	b.start = make([]float64, d.Worlds)
 	for w := range b.start {
-		b.start[w] = b.concentrate(1, daysBefore(c, s.first, steam), daysBefore(c, s.first, hot))
+		b.start[w] = b.concentrate(w, 1, daysBefore(c, s.first, steam), daysBefore(c, s.first, hot))
 	}
 	return b, nil
 }
@@ -96,13 +99,13 @@ func (b *steamWater) columns(memory *Memory, t TestedWater, way int, state strin
 // concentrate gives how concentrated a boiler is, in multiples of its feed,
 // after so many litres left it as steam and as hot water: the balance of a salt
 // that stays, V dn/dt = feed - drawn·n, solved over the run.
-func (b *steamWater) concentrate(n, steam, hot float64) float64 {
+func (b *steamWater) concentrate(world int, n, steam, hot float64) float64 {
 	drawn := hot + wetShare*steam
 	if drawn <= 0 {
 		return n
 	}
 	rest := (steam + hot) / drawn
-	return rest + (n-rest)*math.Exp(-drawn/b.waterKg)
+	return rest + (n-rest)*math.Exp(-drawn/b.waterKg[world])
 }
 
 // scale gives the mg of scale that form per litre fed at a concentration, in a

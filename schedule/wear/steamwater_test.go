@@ -12,21 +12,21 @@ import (
 // (0.1+0.1)/(0.1+0.002) = 1.961 times its feed; on the way there the gap shrinks
 // by exp(-0.102) a day. Small steps must come to the same as one run.
 func TestConcentrationByHand(t *testing.T) {
-	b := &steamWater{waterKg: 1}
+	b := &steamWater{waterKg: []float64{1}}
 	rest := 0.2 / 0.102
-	if got, want := b.concentrate(1, 0.1, 0.1), rest-(rest-1)*math.Exp(-0.102); math.Abs(got-want) > 1e-12 {
+	if got, want := b.concentrate(0, 1, 0.1, 0.1), rest-(rest-1)*math.Exp(-0.102); math.Abs(got-want) > 1e-12 {
 		t.Errorf("after a day %v, want %v", got, want)
 	}
 	n := 1.0
 	for range 400 {
-		n = b.concentrate(n, 0.1, 0.1)
+		n = b.concentrate(0, n, 0.1, 0.1)
 	}
 	if math.Abs(n-rest) > 1e-9 {
 		t.Errorf("after 400 days %v, want %v", n, rest)
 	}
-	whole, parts := b.concentrate(1, 7*0.1, 7*0.1), 1.0
+	whole, parts := b.concentrate(0, 1, 7*0.1, 7*0.1), 1.0
 	for range 7 {
-		parts = b.concentrate(parts, 0.1, 0.1)
+		parts = b.concentrate(0, parts, 0.1, 0.1)
 	}
 	if math.Abs(whole-parts) > 1e-12 {
 		t.Errorf("a week at once gives %v, day by day %v", whole, parts)
@@ -70,5 +70,20 @@ func TestDrainingCostsScaleAndSavesChloride(t *testing.T) {
 	}
 	if d.ScaleWithGrams <= d.ScaleWithoutGrams {
 		t.Errorf("scale %.2f g drained, %.2f g not", d.ScaleWithGrams, d.ScaleWithoutGrams)
+	}
+}
+
+// A steam boiler whose size its owner does not know gathers its salts with more
+// spread than one of known size.
+func TestIgnoranceOfVolumeSpreadsSalts(t *testing.T) {
+	solids := func(litres float64) Points {
+		k := newKitchen(t)
+		k.machine().Vessels[1].Litres = litres
+		k.served(60, record.Service{Task: "machine/steam-refresh/steam"})
+		return k.forecast(t)["machine/steam-refresh/steam"].Gauges[2].Amount
+	}
+	guessed, known := solids(0), solids(usualVessels[record.SteamBoiler][record.Home].litres)
+	if guessed.High/guessed.Low <= 1.05*known.High/known.Low {
+		t.Errorf("unknown %v is no wider than known %v", guessed, known)
 	}
 }
