@@ -17,17 +17,18 @@ import (
 // objects are made from answers; the store knows the records it keeps and the
 // contract it fulfils; only the wiring knows the store.
 var rooms = map[string][]string{
-	"water":            {},
-	"schedule/record":  {"water"},
-	"schedule/care":    {"schedule/record", "water"},
-	"schedule/use":     {"schedule/record", "water"},
-	"schedule/wear":    {"schedule/care", "schedule/use", "schedule/record", "water"},
-	"schedule/plan":    {"schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
-	"schedule":         {"schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
-	"schedule/ical":    {"schedule", "schedule/care", "schedule/record"},
-	"store":            {"schedule", "schedule/record", "water"},
-	"cmd/limekeep/web": {"schedule", "schedule/ical", "schedule/care", "schedule/record", "water"},
-	"cmd/limekeep":     {"cmd/limekeep/web", "schedule", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
+	"water":                {},
+	"schedule/record":      {"water"},
+	"schedule/care":        {"schedule/record", "water"},
+	"schedule/use":         {"schedule/record", "water"},
+	"schedule/wear":        {"schedule/care", "schedule/use", "schedule/record", "water"},
+	"schedule/plan":        {"schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
+	"schedule":             {"schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
+	"schedule/ical":        {"schedule", "schedule/care", "schedule/record"},
+	"store":                {"schedule", "schedule/record", "water"},
+	"cmd/limekeep/web/dav": {},
+	"cmd/limekeep/web":     {"cmd/limekeep/web/dav", "schedule", "schedule/ical", "schedule/care", "schedule/record", "water"},
+	"cmd/limekeep":         {"cmd/limekeep/web", "schedule", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
 }
 
 // pure rooms hold no clock, no chance and no input or output, so what they
