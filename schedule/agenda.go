@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -23,6 +24,9 @@ type Agenda struct {
 	Today   record.Date
 	Base    string        // address of the pages, for links back; empty where none are served
 	Entries []AgendaEntry // the routine and orders first, then sitting by sitting
+	Done    []DoneEntry   // what was done within a year, oldest first
+
+	alarms record.Alarms // as the owner wants them
 }
 
 // AgendaEntry is one task in the calendar.
@@ -36,6 +40,8 @@ type AgendaEntry struct {
 	EveryDays int       // it recurs every so many days; 0 for once
 	Sequence  int       // how often its content changed since it was first published
 	Changed   time.Time // publication that last changed it
+
+	Alarms []time.Duration // how long before Start reminders go off; negative for after
 }
 
 // tentativeDays is how wide a window may be, from early to late, before its
@@ -57,13 +63,8 @@ func (d *Desk) agenda(o *outlook) (Agenda, error) {
 	if err != nil {
 		return Agenda{}, err
 	}
-	a := Agenda{Place: o.place.ID, Name: o.place.Name, Zone: zone, Today: o.moment.Today}
-	published := map[string]record.PublishedSitting{}
-	if last, ok := o.book.LastPublication(); ok {
-		for _, e := range last.Entries {
-			published[e.UID] = e
-		}
-	}
+	a := Agenda{Place: o.place.ID, Name: cmp.Or(o.place.Name, o.place.ID), Zone: zone, Today: o.moment.Today, alarms: o.place.Reminders()}
+	published := publishedEntries(o.book)
 	dues := map[string]Due{}
 	var routine []Due
 	for _, due := range d.dues(o) {
@@ -84,7 +85,21 @@ func (d *Desk) agenda(o *outlook) (Agenda, error) {
 	for _, s := range o.plan.Sittings {
 		a.addSitting(s, dues, published)
 	}
-	return a, nil
+	return a, d.addDone(&a, o, published)
+}
+
+// publishedEntries gives the entries of the last publication by UID, those that
+// were done among them.
+func publishedEntries(book *record.Book) map[string]record.PublishedSitting {
+	published := map[string]record.PublishedSitting{}
+	last, _ := book.LastPublication()
+	for _, e := range last.Entries {
+		published[e.UID] = e
+	}
+	for _, e := range last.Done {
+		published[e.UID] = record.PublishedSitting{UID: e.UID, Content: e.Content, Sequence: e.Sequence, Changed: e.Changed}
+	}
+	return published
 }
 
 // addSitting lays the tasks of a sitting end to end. Only the next turn of a
@@ -115,7 +130,7 @@ func (a *Agenda) addSitting(s plan.Sitting, dues map[string]Due, published map[s
 func (a *Agenda) addRoutine(routine []Due, published map[string]record.PublishedSitting) {
 	e := AgendaEntry{
 		UID:       fmt.Sprintf("%s.routine@limekeep", a.Place),
-		Due:       Due{Task: routine[0].Task, Equipment: routine[0].Equipment, Name: a.Name, Title: "Daily routine"},
+		Due:       Due{Task: routine[0].Task, Name: a.Name, Title: "Daily routine"},
 		Start:     a.Today.In(a.Zone),
 		AllDay:    true,
 		EveryDays: 1,
@@ -219,24 +234,38 @@ func (d Due) said() string {
 }
 
 func (a *Agenda) add(e AgendaEntry, published map[string]record.PublishedSitting) {
-	e.Changed = a.Today.In(a.Zone)
-	if was, ok := published[e.UID]; ok {
-		e.Sequence, e.Changed = was.Sequence, was.Changed
-		if was.Content != e.Content() {
-			e.Sequence, e.Changed = was.Sequence+1, a.Today.In(a.Zone)
-		}
+	e.Alarms = a.alarms.TimedBefore()
+	if e.AllDay {
+		e.Alarms = a.alarms.AllDayBefore()
 	}
+	e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
 	a.Entries = append(a.Entries, e)
 }
 
+// stamp gives the sequence and the time of the last change of an entry: what was
+// published with the same content keeps them.
+func (a *Agenda) stamp(uid, content string, published map[string]record.PublishedSitting) (int, time.Time) {
+	was, ok := published[uid]
+	switch {
+	case !ok:
+		return 0, a.Today.In(a.Zone)
+	case was.Content != content:
+		return was.Sequence + 1, a.Today.In(a.Zone)
+	}
+	return was.Sequence, was.Changed
+}
+
 // uid names an entry for as long as its task is not done.
-func uid(place string, d Due) string {
-	return fmt.Sprintf("%s.%s.%d@limekeep", place, d.Task, d.Served)
+func uid(place string, d Due) string { return entryUID(place, d.Task, d.Served) }
+
+// entryUID names the entry of a task whose last service is a record, 0 for none.
+func entryUID(place, task string, served int64) string {
+	return fmt.Sprintf("%s.%s.%d@limekeep", place, task, served)
 }
 
 // Content is a fingerprint of all that the entry shows.
 func (e AgendaEntry) Content() string {
-	shown, err := json.Marshal(struct {
+	return fingerprint(struct {
 		Start             time.Time
 		Minutes           float64
 		AllDay, Tentative bool
@@ -244,75 +273,25 @@ func (e AgendaEntry) Content() string {
 		Cautions, Safe    []string
 		Says              string
 		EveryDays         int
-	}{e.Start, e.Minutes, e.AllDay, e.Tentative, e.Due.Title, e.Due.Name, e.Due.Cautions, e.Due.MakeSafe, e.Due.said(), e.EveryDays})
+		Alarms            []time.Duration
+	}{e.Start, e.Minutes, e.AllDay, e.Tentative, e.Due.Title, e.Due.Name, e.Due.Cautions, e.Due.MakeSafe, e.Due.said(), e.EveryDays, e.Alarms})
+}
+
+// fingerprint sums up what is shown.
+func fingerprint(shown any) string {
+	text, err := json.Marshal(shown)
 	if err != nil {
-		panic("an agenda entry is plain data: " + err.Error()) // cannot happen: no channels, functions or cycles
+		panic("an entry is plain data: " + err.Error()) // cannot happen: no channels, functions or cycles
 	}
-	sum := sha256.Sum256(shown)
+	sum := sha256.Sum256(text)
 	return hex.EncodeToString(sum[:8])
 }
 
-// Publish keeps the agenda as it goes out, with the turns planned later, if
-// anything of it differs from the last one.
-func (d *Desk) Publish(ctx context.Context, m Moment) (bool, error) {
-	o, err := d.look(ctx, m)
-	if err != nil {
-		return false, err
-	}
-	o.settle()
-	a, err := d.agenda(o)
-	if err != nil {
-		return false, err
-	}
-	last, published := o.book.LastPublication()
-	before := map[string]record.PublishedSitting{}
-	for _, e := range last.Entries {
-		before[e.UID] = e
-	}
-	now := d.Now().UTC().Truncate(time.Second)
-	next := record.Publication{At: now, Later: laterTurns(o.plan)}
-	differs := !published || len(a.Entries) != len(last.Entries) || !slices.Equal(next.Later, last.Later)
-	for _, e := range a.Entries {
-		p := record.PublishedSitting{
-			UID: e.UID, Task: e.Due.Task, Start: e.Start, Minutes: e.Minutes, AllDay: e.AllDay,
-			Content: e.Content(), Sequence: e.Sequence, Changed: now,
-			Says: e.Due.said(), Early: dateOrZero(e.Due.Early), Likely: dateOrZero(e.Due.Likely), Late: dateOrZero(e.Due.Late), Vague: e.Tentative,
-		}
-		was, ok := before[e.UID]
-		if ok && was.Says == p.Says {
-			// The window it speaks of stands as well, so that small steps add up.
-			p.Early, p.Likely, p.Late = was.Early, was.Likely, was.Late
-		}
-		if ok && was.Content == p.Content {
-			p.Changed = was.Changed
-		} else {
-			differs = true
-		}
-		next.Entries = append(next.Entries, p)
-	}
-	if !differs {
-		return false, nil
-	}
-	_, err = d.Records.Append(ctx, d.entry(o.moment, o.moment.Today, next))
-	return true, err
-}
-
-// laterTurns gives the turns of a plan that have no entry yet.
-func laterTurns(p plan.Plan) []record.PublishedTurn {
-	var later []record.PublishedTurn
-	for _, s := range p.Sittings {
-		for _, t := range s.Turns {
-			if t.Number > 1 {
-				later = append(later, record.PublishedTurn{Task: t.Task, On: s.Date()})
-			}
-		}
-	}
-	return later
-}
-
-func dateOrZero(d *record.Date) record.Date {
-	if d == nil {
-		return 0
-	}
-	return *d
+// Of gives the part of an agenda that is about one piece of equipment.
+func (a Agenda) Of(equipment, name string) Agenda {
+	part := a
+	part.Name = name
+	part.Entries = slices.DeleteFunc(slices.Clone(a.Entries), func(e AgendaEntry) bool { return e.Due.Equipment != equipment })
+	part.Done = slices.DeleteFunc(slices.Clone(a.Done), func(e DoneEntry) bool { return e.Equipment != equipment })
+	return part
 }

@@ -44,7 +44,7 @@ func entryOf(t testing.TB, a schedule.Agenda, task string) schedule.AgendaEntry 
 
 func publish(t testing.TB, d *schedule.Desk, m schedule.Moment) bool {
 	t.Helper()
-	wrote, err := d.Publish(context.Background(), m)
+	_, wrote, err := d.Publish(context.Background(), m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,12 +91,20 @@ func checkAgenda(t *testing.T, a schedule.Agenda, dues []schedule.Due) {
 	}
 }
 
+// named is what a calendar calls a place: its id where it has no name.
+func named(p record.Place) string {
+	if p.Name == "" {
+		return p.ID
+	}
+	return p.Name
+}
+
 func TestAgendaHoldsTogether(t *testing.T) {
 	check := func(t *testing.T, d *schedule.Desk, place record.Place, on record.Date) {
 		t.Helper()
 		m := schedule.Moment{Today: on}
 		a := agendaOf(t, d, m)
-		if a.Place != place.ID || a.Name != place.Name || a.Zone.String() != place.Zone || a.Today != on || len(a.Entries) == 0 {
+		if a.Place != place.ID || a.Name != named(place) || a.Zone.String() != place.Zone || a.Today != on || len(a.Entries) == 0 {
 			t.Errorf("%s, %q, %s, %s, %d entries", a.Place, a.Name, a.Zone, a.Today, len(a.Entries))
 		}
 		checkAgenda(t, a, duesOf(t, d, m))

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"sync"
 	"time"
 
 	"limekeep/schedule/care"
@@ -30,7 +31,8 @@ type Desk struct {
 	// that name none; nil for none.
 	Busy func(ctx context.Context, within plan.Busy, zone *time.Location) ([]plan.Busy, error)
 
-	memory wear.Memory // water tests already worked out
+	memory     wear.Memory // water tests already worked out
+	publishing sync.Mutex  // one publication at a time, so that each follows on the one before
 }
 
 // DefaultWorlds settles the 10, 50 and 90 % points to about a week in a year.

@@ -77,7 +77,7 @@ func TestUseCasesPassErrorsOn(t *testing.T) {
 		"why":     func(m schedule.Moment) error { _, err := d.Why(ctx, m, "group-gasket"); return err },
 		"tasks":   func(m schedule.Moment) error { _, err := d.Tasks(ctx, m); return err },
 		"agenda":  func(m schedule.Moment) error { _, err := d.Agenda(ctx, m); return err },
-		"publish": func(m schedule.Moment) error { _, err := d.Publish(ctx, m); return err },
+		"publish": func(m schedule.Moment) error { _, _, err := d.Publish(ctx, m); return err },
 		"zone":    func(m schedule.Moment) error { _, err := d.Zone(ctx, m); return err },
 		"done": func(m schedule.Moment) error {
 			_, err := d.Done(ctx, m, 0, record.Service{Task: "group-gasket"})

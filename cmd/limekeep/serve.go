@@ -90,7 +90,7 @@ func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db 
 	log := slog.New(slog.NewTextHandler(out, &slog.HandlerOptions{Level: slog.LevelWarn}))
 	base := a.settings.GetString("base")
 	replan := func() {
-		if _, err := desk.Publish(ctx, m); err != nil && ctx.Err() == nil {
+		if _, _, err := desk.Publish(ctx, m); err != nil && ctx.Err() == nil {
 			log.Error("the plan could not be made anew", "error", err)
 		}
 	}

@@ -118,7 +118,7 @@ func TestPlanHoldsStill(t *testing.T) {
 				}
 			}
 		}
-		if _, err := desk.Publish(ctx, m); err != nil {
+		if _, _, err := desk.Publish(ctx, m); err != nil {
 			t.Fatal(err)
 		}
 		was, wasShown, end = now, showsNow, p.Until
@@ -201,7 +201,7 @@ func TestSameRecordsSameCalendar(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := desk.Publish(t.Context(), m); err != nil {
+	if _, _, err := desk.Publish(t.Context(), m); err != nil {
 		t.Fatal(err)
 	}
 	m.Today++

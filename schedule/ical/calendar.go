@@ -18,10 +18,6 @@ const productID = "-//limekeep//upkeep//EN"
 // refresh is how often a subscriber is asked to look again.
 const refresh = 12 * time.Hour
 
-// alarmBefore is how long before a timed entry its alarm goes off: time to see
-// that the parts are there and to leave the machine cold.
-const alarmBefore = 24 * time.Hour
-
 // Encode writes an agenda as one calendar. A calendar must hold a component;
 // the place's own time zone always is one, so an agenda with nothing in it is a
 // valid calendar too. The same agenda gives the same bytes.
@@ -57,6 +53,9 @@ func Encode(w io.Writer, a schedule.Agenda) error {
 	for _, e := range a.Entries {
 		cal.Children = append(cal.Children, event(a, e))
 	}
+	for _, e := range a.Done {
+		cal.Children = append(cal.Children, doneEvent(a, e))
+	}
 	if err := goical.NewEncoder(&folder{w: w}).Encode(cal); err != nil {
 		return fmt.Errorf("the calendar of %s: %w", a.Place, err)
 	}
@@ -70,17 +69,10 @@ func event(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
 	setInstant(ev.Props, goical.PropDateTimeStamp, e.Changed)
 	setInstant(ev.Props, goical.PropLastModified, e.Changed)
 	ev.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(e.Sequence)})
-	setText(ev.Props, goical.PropSummary, fmt.Sprintf("%s (%s)", e.Due.Title, e.Due.Name))
+	setText(ev.Props, goical.PropSummary, summary(e.Due.Title, e.Due.Name))
 	setText(ev.Props, goical.PropDescription, description(e.Due))
-	categories := goical.NewProp(goical.PropCategories)
-	categories.SetTextList([]string{clean(e.Due.Name)})
-	ev.Props.Set(categories)
-	if a.Base != "" {
-		link := goical.NewProp(goical.PropURL)
-		link.Value = a.Base + "/tasks/" + e.Due.Task
-		link.SetValueType(goical.ValueURI)
-		ev.Props.Set(link)
-	}
+	setCategories(ev.Props, e.Due.Name)
+	setLink(ev.Props, a.Base, e.Due.Task)
 	status, transparency := "CONFIRMED", "OPAQUE"
 	if e.Tentative {
 		status = "TENTATIVE"
@@ -92,7 +84,9 @@ func event(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
 	} else {
 		setLocal(ev.Props, goical.PropDateTimeStart, e.Start, a.Zone)
 		setLocal(ev.Props, goical.PropDateTimeEnd, e.Start.Add(time.Duration(e.Minutes*float64(time.Minute))), a.Zone)
-		ev.Children = append(ev.Children, alarm(e))
+	}
+	for _, before := range e.Alarms {
+		ev.Children = append(ev.Children, alarm(e.Due.Title, before))
 	}
 	if e.EveryDays > 0 {
 		ev.Props.Set(&goical.Prop{Name: goical.PropRecurrenceRule, Value: fmt.Sprintf("FREQ=DAILY;INTERVAL=%d", e.EveryDays)})
@@ -102,12 +96,36 @@ func event(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
 	return ev
 }
 
-func alarm(e schedule.AgendaEntry) *goical.Component {
+// alarm reminds of a task some time before it starts, negative for after.
+func alarm(title string, before time.Duration) *goical.Component {
 	al := goical.NewComponent(goical.CompAlarm)
 	al.Props.SetText(goical.PropAction, "DISPLAY")
-	setText(al.Props, goical.PropDescription, "Tomorrow: "+e.Due.Title)
-	al.Props.Set(&goical.Prop{Name: goical.PropTrigger, Value: "-" + duration(alarmBefore)})
+	setText(al.Props, goical.PropDescription, title)
+	sign := "-"
+	if before < 0 {
+		sign, before = "", -before
+	}
+	al.Props.Set(&goical.Prop{Name: goical.PropTrigger, Value: sign + duration(before)})
 	return al
+}
+
+func summary(title, name string) string { return fmt.Sprintf("%s (%s)", title, name) }
+
+func setCategories(props goical.Props, name string) {
+	categories := goical.NewProp(goical.PropCategories)
+	categories.SetTextList([]string{clean(name)})
+	props.Set(categories)
+}
+
+// setLink leads back to the page of a task, where pages are served.
+func setLink(props goical.Props, base, task string) {
+	if base == "" {
+		return
+	}
+	link := goical.NewProp(goical.PropURL)
+	link.Value = base + "/tasks/" + task
+	link.SetValueType(goical.ValueURI)
+	props.Set(link)
 }
 
 // description puts what can hurt and how to make safe first.
@@ -159,11 +177,14 @@ func setLocal(props goical.Props, name string, t time.Time, zone *time.Location)
 	props.Set(p)
 }
 
-// duration writes whole hours the way RFC 5545, 3.3.6 does.
+// duration writes whole minutes, 0 or more, the way RFC 5545, 3.3.6 does.
 func duration(d time.Duration) string {
-	hours := int(d.Hours())
-	if hours%24 == 0 {
-		return fmt.Sprintf("P%dD", hours/24)
+	minutes := int(d.Minutes())
+	switch {
+	case minutes > 0 && minutes%(24*60) == 0:
+		return fmt.Sprintf("P%dD", minutes/(24*60))
+	case minutes > 0 && minutes%60 == 0:
+		return fmt.Sprintf("PT%dH", minutes/60)
 	}
-	return fmt.Sprintf("PT%dH", hours)
+	return fmt.Sprintf("PT%dM", minutes)
 }

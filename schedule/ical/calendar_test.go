@@ -36,10 +36,15 @@ func agenda(location *time.Location) schedule.Agenda {
 	return schedule.Agenda{
 		Place: "kitchen", Name: "Küche, oben", Zone: location, Today: today, Base: "http://127.0.0.1:8321",
 		Entries: []schedule.AgendaEntry{
-			{UID: "kitchen.machine/descale/steam.7@limekeep", Due: due, Minutes: 120, Sequence: 3,
+			{UID: "kitchen.machine/descale/steam.7@limekeep", Due: due, Minutes: 120, Sequence: 3, Alarms: []time.Duration{24 * time.Hour},
 				Start: time.Date(2026, time.March, 28, 10, 0, 0, 0, location), Changed: time.Date(2026, time.March, 1, 3, 10, 0, 0, time.UTC)},
 			{UID: "kitchen.machine/group-gasket/group.0@limekeep", Due: wide, Minutes: 30, AllDay: true, Tentative: true,
 				Start: time.Date(2026, time.November, 7, 0, 0, 0, 0, location), Changed: time.Date(2026, time.March, 2, 0, 0, 0, 0, time.UTC)},
+		},
+		Done: []schedule.DoneEntry{
+			{UID: "kitchen.machine/soak-screen/group.0@limekeep", Task: "machine/soak-screen/group", Equipment: "machine", Name: due.Name, Title: "Soak the screen",
+				On: today - 9, Record: 12, Entered: time.Date(2026, time.February, 21, 17, 4, 0, 0, time.UTC), Source: "page", Says: "Found fresh, 咖啡; again.",
+				Sequence: 2, Changed: time.Date(2026, time.February, 22, 2, 10, 0, 0, time.UTC)},
 		},
 	}
 }
@@ -133,7 +138,7 @@ func TestIndependentLibraryReadsTheSame(t *testing.T) {
 			if diff := cmp.Diff([]string{name}, h.Zones); diff != "" {
 				t.Error(diff)
 			}
-			if len(h.Events) != len(a.Entries) {
+			if len(h.Events) != len(a.Entries)+len(a.Done) {
 				t.Fatalf("%d entries were read as %d", len(a.Entries), len(h.Events))
 			}
 			for i, e := range a.Entries {
@@ -173,7 +178,7 @@ func TestIndependentLibraryReadsTheSame(t *testing.T) {
 // holds the component that RFC 5545, 3.6 asks for.
 func TestNothingDueIsAValidCalendar(t *testing.T) {
 	a := agenda(zone(t, "Europe/Vienna"))
-	a.Entries = nil
+	a.Entries, a.Done = nil, nil
 	h := listen(t, encode(t, a))
 	if len(h.Zones) != 1 || len(h.Events) != 0 {
 		t.Errorf("read %+v, want one zone and no events", h)
@@ -184,7 +189,7 @@ func TestNothingDueIsAValidCalendar(t *testing.T) {
 // independent library reads as well.
 func TestRoutineRecurs(t *testing.T) {
 	a := agenda(zone(t, "Europe/Vienna"))
-	a.Entries = a.Entries[1:]
+	a.Entries, a.Done = a.Entries[1:], nil
 	a.Entries[0].EveryDays = 1
 	calendar := encode(t, a)
 	if !bytes.Contains(calendar, []byte("\r\nRRULE:FREQ=DAILY;INTERVAL=1\r\n")) {

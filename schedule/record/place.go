@@ -14,6 +14,8 @@ type Place struct {
 	Name  string          `json:"name"`
 	Zone  string          `json:"zone"` // name in the IANA time zone database
 	Times []PreferredTime `json:"preferred_times,omitempty"`
+
+	Alarms *Alarms `json:"alarms,omitempty"` // UsualAlarms where nil
 }
 
 // PreferredTime is a time of the week at which the owner would do the work,
@@ -48,7 +50,18 @@ func (p Place) Validate() error {
 			return within(fmt.Sprintf("preferred_times[%d]", i), err)
 		}
 	}
+	if p.Alarms != nil {
+		return within("alarms", p.Alarms.Validate())
+	}
 	return nil
+}
+
+// Reminders gives the alarms of the place's calendar.
+func (p Place) Reminders() Alarms {
+	if p.Alarms == nil {
+		return UsualAlarms()
+	}
+	return *p.Alarms
 }
 
 // Schedule reads the cron expression. Only the five standard fields are taken:

@@ -8,6 +8,15 @@ type Publication struct {
 	At      time.Time          `json:"at"`
 	Entries []PublishedSitting `json:"entries"`
 	Later   []PublishedTurn    `json:"later,omitempty"` // turns after those in the entries
+	Done    []PublishedDone    `json:"done,omitempty"`  // what was done and still shows
+}
+
+// PublishedDone is a task that was done, as a published calendar showed it.
+type PublishedDone struct {
+	UID      string    `json:"uid"`
+	Content  string    `json:"content"`  // fingerprint of all that the entry shows
+	Sequence int       `json:"sequence"` // how often that has changed
+	Changed  time.Time `json:"changed"`  // publication that last changed it
 }
 
 // PublishedTurn is the day on which a later turn of a task was planned.

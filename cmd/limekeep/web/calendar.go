@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"limekeep/schedule"
 	"limekeep/schedule/ical"
 )
 
@@ -61,15 +62,14 @@ func (d *door) calendar(w http.ResponseWriter, r *http.Request) {
 
 // published gives the bytes of the calendar, its plan written down.
 func (d *door) published(ctx context.Context, base string) ([]byte, error) {
+	ask := d.Desk.Agenda
 	if d.Today.IsZero() {
-		d.publishing.Lock()
-		_, err := d.Desk.Publish(ctx, d.moment())
-		d.publishing.Unlock()
-		if err != nil {
-			return nil, err
+		ask = func(ctx context.Context, m schedule.Moment) (schedule.Agenda, error) {
+			agenda, _, err := d.Desk.Publish(ctx, m)
+			return agenda, err
 		}
 	}
-	agenda, err := d.Desk.Agenda(ctx, d.moment())
+	agenda, err := ask(ctx, d.moment())
 	if err != nil {
 		return nil, err
 	}

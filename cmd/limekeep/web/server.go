@@ -5,7 +5,6 @@ import (
 	"log/slog"
 	"net/http"
 	"strings"
-	"sync"
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
@@ -65,8 +64,6 @@ type door struct {
 	log   *slog.Logger
 	pages pages
 	taken *tickets
-
-	publishing sync.Mutex // one publication at a time, so that none is written twice
 }
 
 // moment is what every question is about.

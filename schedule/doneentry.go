@@ -1,0 +1,109 @@
+package schedule
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+)
+
+// DoneEntry is a task that was done, as a calendar shows it. It keeps the UID
+// that the task had while it was open.
+type DoneEntry struct {
+	UID       string
+	Task      string
+	Equipment string // id
+	Name      string // of the equipment, for people
+	Title     string
+	On        record.Date // the day it was done
+	Record    int64       // what says so
+	Entered   time.Time   // when that was written down
+	Source    string      // the door it came in by
+	Says      string      // what was found
+	Sequence  int         // how often its content changed since it was first published
+	Changed   time.Time   // publication that last changed it
+}
+
+// historyDays is for how long a calendar shows what was done.
+const historyDays = 365
+
+// addDone adds what was done within a year. What belongs to the daily routine is
+// left out, as it is of what is to come.
+func (d *Desk) addDone(a *Agenda, o *outlook, published map[string]record.PublishedSitting) error {
+	daily := map[string]bool{}
+	for _, x := range o.outcomes {
+		daily[x.Duty.ID] = routine(o, x)
+	}
+	entries := map[int64]record.Entry{}
+	for _, e := range o.book.Entries {
+		entries[e.ID] = e
+	}
+	for _, duty := range d.duties(o.book) {
+		if daily[duty.ID] {
+			continue
+		}
+		before := int64(0)
+		for _, s := range servicesOf(o.book, duty) {
+			if entry := entries[s.ID]; s.On > a.Today-historyDays {
+				a.Done = append(a.Done, doneEntry(a.Place, duty, before, entry))
+			}
+			before = s.ID
+		}
+	}
+	slices.SortFunc(a.Done, func(x, y DoneEntry) int {
+		return cmp.Or(cmp.Compare(x.On, y.On), cmp.Compare(x.Record, y.Record), strings.Compare(x.UID, y.UID))
+	})
+	for i := range a.Done {
+		e := &a.Done[i]
+		e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
+	}
+	return nil
+}
+
+// doneEntry makes the entry of a service whose predecessor is a record.
+func doneEntry(place string, duty care.Duty, before int64, entry record.Entry) DoneEntry {
+	return DoneEntry{
+		UID:  entryUID(place, duty.ID, before),
+		Task: duty.ID, Equipment: duty.Equipment.ID, Name: duty.Equipment.Title(), Title: duty.Title,
+		On: entry.Effective, Record: entry.ID, Entered: entry.Entered, Source: entry.Source, Says: foundSays(entry.Body),
+	}
+}
+
+// foundSays puts in words what a service found, or a check or test read.
+func foundSays(body record.Body) string {
+	service, ok := body.(record.Service)
+	if !ok {
+		return upperFirst(says(body)) + "."
+	}
+	var parts []string
+	if service.Finding != "" {
+		parts = append(parts, "found "+string(service.Finding))
+	}
+	if service.Grams > 0 {
+		parts = append(parts, asWritten(service.Grams)+" g came off")
+	}
+	if service.Left > 0 {
+		parts = append(parts, fmt.Sprintf("%.0f %% left", 100*service.Left))
+	}
+	if service.Note != "" {
+		parts = append(parts, service.Note)
+	}
+	if len(parts) == 0 {
+		return "Nothing was noted."
+	}
+	return upperFirst(strings.Join(parts, ", ")) + "."
+}
+
+// Content is a fingerprint of all that the entry shows.
+func (e DoneEntry) Content() string {
+	return fingerprint(struct {
+		On                  record.Date
+		Record              int64
+		Title, Name         string
+		Says, Source, State string
+	}{e.On, e.Record, e.Title, e.Name, e.Says, e.Source, "done"})
+}

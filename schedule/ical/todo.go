@@ -1,0 +1,171 @@
+package ical
+
+import (
+	"bytes"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	goical "github.com/emersion/go-ical"
+
+	"limekeep/schedule"
+)
+
+// Todo is one task as a calendar object resource of its own (RFC 4791, 4.1): a
+// calendar with one VTODO, and the VTIMEZONE where it names a zone.
+type Todo struct {
+	UID      string
+	Name     string // last part of its address: letters, digits, dots and hyphens
+	Data     []byte
+	Calendar *goical.Calendar
+	Modified time.Time
+}
+
+// todoMark sets the UIDs of to-dos apart from those of the events of the same
+// tasks, for programs that keep both in one list.
+const todoMark = ".todo@limekeep"
+
+// TodoUID gives the UID of the to-do of an entry.
+func TodoUID(entry string) string { return strings.TrimSuffix(entry, "@limekeep") + todoMark }
+
+// EntryUID gives the UID of the entry of a to-do; false where it is none of ours.
+func EntryUID(todo string) (string, bool) {
+	entry, ours := strings.CutSuffix(todo, todoMark)
+	return entry + "@limekeep", ours
+}
+
+// Todos gives the to-dos of an agenda: what is open, then what was done. Those
+// marked, by the UID of their entry, were ticked off without a service.
+func Todos(a schedule.Agenda, ticked map[string]time.Time) ([]Todo, error) {
+	var todos []Todo
+	for _, e := range a.Entries {
+		t := openTodo(a, e)
+		if at, ok := ticked[e.UID]; ok {
+			complete(t, at)
+		}
+		made, err := makeTodo(a, t, e.UID, e.Changed, !e.AllDay, e.Start)
+		if err != nil {
+			return nil, err
+		}
+		todos = append(todos, made)
+	}
+	for _, e := range a.Done {
+		made, err := makeTodo(a, doneTodo(a, e), e.UID, e.Changed, false, e.On.In(a.Zone))
+		if err != nil {
+			return nil, err
+		}
+		todos = append(todos, made)
+	}
+	return todos, nil
+}
+
+// DoneTodo gives the to-do of one entry that was done.
+func DoneTodo(a schedule.Agenda, e schedule.DoneEntry) (Todo, error) {
+	return makeTodo(a, doneTodo(a, e), e.UID, e.Changed, false, e.On.In(a.Zone))
+}
+
+// openTodo makes the VTODO of an entry. It has no start, since many apps hide a
+// task until then, and the kit should be there before.
+func openTodo(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
+	t := goical.NewComponent(goical.CompToDo)
+	setText(t.Props, goical.PropUID, TodoUID(e.UID))
+	setInstant(t.Props, goical.PropDateTimeStamp, e.Changed)
+	setInstant(t.Props, goical.PropLastModified, e.Changed)
+	t.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(e.Sequence)})
+	setText(t.Props, goical.PropSummary, summary(e.Due.Title, e.Due.Name))
+	setText(t.Props, goical.PropDescription, description(e.Due))
+	setCategories(t.Props, e.Due.Name)
+	setLink(t.Props, a.Base, e.Due.Task)
+	t.Props.SetText(goical.PropStatus, "NEEDS-ACTION")
+	t.Props.Set(&goical.Prop{Name: goical.PropPercentComplete, Value: "0"})
+	if e.AllDay {
+		setDate(t.Props, goical.PropDue, e.Start)
+	} else {
+		setLocal(t.Props, goical.PropDue, e.Start, a.Zone)
+	}
+	if e.EveryDays > 0 {
+		// A rule counts from a start (RFC 5545, 3.8.5.3).
+		setDate(t.Props, goical.PropDateTimeStart, e.Start)
+		t.Props.Del(goical.PropDue)
+		t.Props.Set(&goical.Prop{Name: goical.PropRecurrenceRule, Value: fmt.Sprintf("FREQ=DAILY;INTERVAL=%d", e.EveryDays)})
+	}
+	for _, before := range e.Alarms {
+		al := alarm(e.Due.Title, before)
+		if e.EveryDays == 0 {
+			// The time before which to remind is a to-do's due time (RFC 5545, 3.8.6.3).
+			al.Props.Get(goical.PropTrigger).Params.Set("RELATED", "END")
+		}
+		t.Children = append(t.Children, al)
+	}
+	return t
+}
+
+// complete marks a VTODO as done at an instant.
+func complete(t *goical.Component, at time.Time) {
+	t.Props.SetText(goical.PropStatus, "COMPLETED")
+	t.Props.Set(&goical.Prop{Name: goical.PropPercentComplete, Value: "100"})
+	setInstant(t.Props, goical.PropCompleted, at)
+	t.Children = nil // nothing to remind of
+}
+
+// doneTodo makes the VTODO of a task that was done.
+func doneTodo(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
+	t := goical.NewComponent(goical.CompToDo)
+	setText(t.Props, goical.PropUID, TodoUID(e.UID))
+	setInstant(t.Props, goical.PropDateTimeStamp, e.Changed)
+	setInstant(t.Props, goical.PropLastModified, e.Changed)
+	t.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(e.Sequence)})
+	setText(t.Props, goical.PropSummary, summary(e.Title, e.Name))
+	setText(t.Props, goical.PropDescription, doneDescription(e))
+	setCategories(t.Props, e.Name)
+	setLink(t.Props, a.Base, e.Task)
+	setDate(t.Props, goical.PropDue, e.On.In(a.Zone))
+	complete(t, doneAt(a, e))
+	return t
+}
+
+// doneAt is the instant at which something was done: when it was written down, or
+// noon of its day where that was another.
+func doneAt(a schedule.Agenda, e schedule.DoneEntry) time.Time {
+	day := e.On.In(a.Zone)
+	if e.Entered.Before(day) || !e.Entered.Before(day.AddDate(0, 0, 1)) {
+		return day.Add(12 * time.Hour)
+	}
+	return e.Entered
+}
+
+func makeTodo(a schedule.Agenda, t *goical.Component, entry string, changed time.Time, zoned bool, at time.Time) (Todo, error) {
+	cal := goical.NewCalendar()
+	cal.Props.SetText(goical.PropVersion, "2.0")
+	cal.Props.SetText(goical.PropProductID, productID)
+	if zoned {
+		cal.Children = append(cal.Children, timezone(a.Zone, at, at.AddDate(0, 0, 2)))
+	}
+	cal.Children = append(cal.Children, t)
+	var b bytes.Buffer
+	if err := goical.NewEncoder(&folder{w: &b}).Encode(cal); err != nil {
+		return Todo{}, fmt.Errorf("the to-do of %s: %w", entry, err)
+	}
+	return Todo{UID: TodoUID(entry), Name: TodoName(a.Place, entry), Data: b.Bytes(), Calendar: cal, Modified: changed.UTC()}, nil
+}
+
+// TodoName gives the last part of the address of an entry's to-do: ids hold no
+// dots, so that parts joined by dots stay apart.
+func TodoName(place, entry string) string {
+	name := strings.TrimSuffix(strings.TrimPrefix(entry, place+"."), "@limekeep")
+	return strings.ReplaceAll(name, "/", ".") + ".ics"
+}
+
+// ZoneCalendar gives a calendar that holds nothing but the place's time zone as
+// it is around a day, for the calendar-timezone of a collection (RFC 4791, 5.2.2).
+func ZoneCalendar(a schedule.Agenda) ([]byte, error) {
+	cal := goical.NewCalendar()
+	cal.Props.SetText(goical.PropVersion, "2.0")
+	cal.Props.SetText(goical.PropProductID, productID)
+	from := a.Today.In(a.Zone)
+	cal.Children = append(cal.Children, timezone(a.Zone, from, from.AddDate(2, 0, 0)))
+	var b bytes.Buffer
+	err := goical.NewEncoder(&folder{w: &b}).Encode(cal)
+	return b.Bytes(), err
+}
