@@ -13,7 +13,8 @@ type Records interface {
 	Places(ctx context.Context) ([]string, error)
 
 	// Read gives the book of a place: all that is effective on or before
-	// until and not voided, whenever it was entered.
+	// until and not voided, whenever it was entered; of publications only the
+	// last one.
 	Read(ctx context.Context, place string, until record.Date) (*record.Book, error)
 
 	// History gives the entries of a place effective on or before until, by
@@ -23,6 +24,10 @@ type Records interface {
 	// Find gives one entry. An id that stands for nothing is an
 	// error that matches record.ErrUnknown.
 	Find(ctx context.Context, id int64) (record.Entry, error)
+
+	// Version tells apart what the records hold: it grows with every record of
+	// any place, whoever writes it.
+	Version(ctx context.Context) (int64, error)
 
 	// Append keeps all of the entries or none, and gives their ids. The ids in
 	// the entries themselves are not looked at.

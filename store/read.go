@@ -32,14 +32,18 @@ func (db *DB) Places(ctx context.Context) ([]string, error) {
 }
 
 // Read gives the book of a place: all that is effective on or before until and
-// not voided, whenever it was entered, and the use of each day up to it. A
+// not voided, whenever it was entered, and the use of each day up to it. Of the
+// publications, which would outgrow all else, just the last one is there. A
 // place that was never set up has an empty book.
 func (db *DB) Read(ctx context.Context, place string, until record.Date) (*record.Book, error) {
 	var entries []record.Entry
 	var days []record.UseDay
 	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
 		entries, err = readEntries(ctx, tx,
-			"WHERE r.place = ? AND r.effective <= ? AND v.id IS NULL ORDER BY r.effective, r.id", place, dayText(until))
+			`WHERE r.place = ?1 AND r.effective <= ?2 AND v.id IS NULL
+			AND (r.kind <> 'publication' OR r.id = (
+				SELECT id FROM record WHERE place = ?1 AND kind = 'publication' AND effective <= ?2 ORDER BY id DESC LIMIT 1))
+			ORDER BY r.effective, r.id`, place, dayText(until))
 		if err != nil {
 			return err
 		}
@@ -79,6 +83,14 @@ func (db *DB) Find(ctx context.Context, id int64) (record.Entry, error) {
 		return record.Entry{}, unknownRecord(id)
 	}
 	return entries[0], nil
+}
+
+// Version tells apart what the records hold. Ids are never used twice, so that
+// the last one does.
+func (db *DB) Version(ctx context.Context) (int64, error) {
+	var version int64
+	err := db.read.QueryRowContext(ctx, `SELECT coalesce(max(id), 0) FROM record`).Scan(&version)
+	return version, err
 }
 
 // dayText is the date as the record table has it; what no year of four digits

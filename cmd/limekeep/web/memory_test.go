@@ -79,6 +79,12 @@ func (m *memory) Find(_ context.Context, id int64) (record.Entry, error) {
 	return m.entries[id-1], nil
 }
 
+func (m *memory) Version(context.Context) (int64, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return int64(len(m.entries)), m.fails
+}
+
 func (m *memory) Append(_ context.Context, entries ...record.Entry) ([]int64, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()

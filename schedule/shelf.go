@@ -1,0 +1,61 @@
+package schedule
+
+import (
+	"context"
+	"time"
+)
+
+// Shelf keeps what task apps were shown of a place, so that they can be told
+// what changed since they last looked. It is state: if it is lost, every app
+// fetches everything anew.
+type Shelf interface {
+	// Shelved gives the state of a place.
+	Shelved(ctx context.Context, place string) (Shelved, error)
+
+	// Shelve puts objects in the place of those that are there: a tag of its
+	// bytes for each name. What differs gets the next number, what is no longer
+	// there is gone with it.
+	Shelve(ctx context.Context, place string, tags map[string]string) (Shelved, error)
+
+	// Touch gives an object the next number and another version though its bytes
+	// stay, so that an app that holds another form of it fetches it anew. A name
+	// that stands for nothing is passed over.
+	Touch(ctx context.Context, place, name string) (Shelved, error)
+
+	// Marks gives what apps did to the entries of a place that no record speaks
+	// of, by the entry's UID.
+	Marks(ctx context.Context, place string) (map[string]Mark, error)
+
+	// SetMark keeps a mark, or takes it back where it is the zero Mark.
+	SetMark(ctx context.Context, place, uid string, m Mark) error
+}
+
+// Shelved is the state of a collection of to-dos.
+type Shelved struct {
+	Epoch   string // made up when counting began
+	Number  int64  // of the last change
+	Oldest  int64  // what was gone by this number is forgotten
+	Objects map[string]ShelvedObject
+}
+
+// ShelvedObject is what is known of an object.
+type ShelvedObject struct {
+	Tag     string // of its bytes, empty where it is gone
+	Number  int64  // of the change that made it so
+	Touched int    // how often it was put right
+}
+
+// Mark is what an app did to an entry.
+type Mark struct {
+	Kind MarkKind
+	At   time.Time
+}
+
+// MarkKind tells what a mark says.
+type MarkKind string
+
+// Kinds of marks.
+const (
+	Ticked MarkKind = "ticked" // done, of an entry that is no task, such as an order
+	Hidden MarkKind = "hidden" // deleted: that one occurrence no longer shows
+)

@@ -1,0 +1,159 @@
+package store
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"limekeep/schedule"
+)
+
+// An app that asks only for what has a higher number than it saw last knows at
+// any time what is there, whatever was shelved between (RFC 6578, 3.2).
+func TestShelfTellsWhatChanged(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		ctx := context.Background()
+		db, err := Open(ctx, filepath.Join(t.TempDir(), fmt.Sprint(rapid.Uint64().Draw(r, "file"), ".db")), nil)
+		if err != nil {
+			r.Fatal(err)
+		}
+		defer db.Close()
+		type version struct {
+			tag     string
+			touched int
+		}
+		app, seen := map[string]version{}, int64(0)
+		epoch := ""
+		for range rapid.IntRange(1, 12).Draw(r, "steps") {
+			tags := rapid.MapOfN(rapid.SampledFrom([]string{"a", "b", "c", "d"}), rapid.SampledFrom([]string{"1", "2", "3"}), 0, 4).Draw(r, "tags")
+			state, err := db.Shelve(ctx, "home", tags)
+			if err != nil {
+				r.Fatal(err)
+			}
+			if name := rapid.SampledFrom([]string{"", "a", "b"}).Draw(r, "touched"); name != "" {
+				if state, err = db.Touch(ctx, "home", name); err != nil {
+					r.Fatal(err)
+				}
+			}
+			if epoch != "" && state.Epoch != epoch {
+				r.Fatalf("the epoch changed from %s to %s", epoch, state.Epoch)
+			}
+			epoch = state.Epoch
+			if !rapid.Bool().Draw(r, "looks") {
+				continue
+			}
+			for name, o := range state.Objects {
+				if o.Number <= seen {
+					continue
+				}
+				if o.Number > state.Number {
+					r.Fatalf("%s has number %d, the shelf %d", name, o.Number, state.Number)
+				}
+				if app[name] = (version{o.Tag, o.Touched}); o.Tag == "" {
+					delete(app, name)
+				}
+			}
+			seen = state.Number
+			there := map[string]version{}
+			for name, tag := range tags {
+				there[name] = version{tag, state.Objects[name].Touched}
+			}
+			if diff := cmp.Diff(there, app, cmp.AllowUnexported(version{})); diff != "" {
+				r.Fatalf("-there +seen by the app:\n%s", diff)
+			}
+		}
+	})
+}
+
+// What stays as it is gets no new number, nor does it wait for the write lock.
+func TestShelvingTheSameChangesNothing(t *testing.T) {
+	db := openTest(t)
+	ctx := context.Background()
+	tags := map[string]string{"a.ics": "1", "b.ics": "2"}
+	first, err := db.Shelve(ctx, "home", tags)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if first.Number != 1 || first.Epoch == "" {
+		t.Errorf("shelved once the number is %d, the epoch %q", first.Number, first.Epoch)
+	}
+	again, err := db.Shelve(ctx, "home", maps.Clone(tags))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(first, again); diff != "" {
+		t.Errorf("shelved again:\n%s", diff)
+	}
+	other, err := db.Shelve(ctx, "bar", map[string]string{"a.ics": "9"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if other.Epoch == first.Epoch || len(other.Objects) != 1 {
+		t.Errorf("another place shares the epoch or the objects: %+v", other)
+	}
+	if same, err := db.Touch(ctx, "home", "unknown"); err != nil || same.Number != 1 {
+		t.Errorf("what is not there was touched: number %d, %v", same.Number, err)
+	}
+}
+
+// Of too many that are gone the oldest are forgotten, and it is known up to
+// which number.
+func TestShelfForgetsTheOldest(t *testing.T) {
+	db := openTest(t)
+	ctx := context.Background()
+	tags := map[string]string{}
+	for i := range mostGone + 10 {
+		tags[fmt.Sprint(i)] = "1"
+	}
+	if _, err := db.Shelve(ctx, "home", tags); err != nil {
+		t.Fatal(err)
+	}
+	for i := range 10 {
+		delete(tags, fmt.Sprint(i))
+	}
+	if _, err := db.Shelve(ctx, "home", tags); err != nil {
+		t.Fatal(err)
+	}
+	s, err := db.Shelve(ctx, "home", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.Oldest != 2 || len(s.Objects) != mostGone || s.Number != 3 {
+		t.Errorf("oldest %d of %d, %d objects", s.Oldest, s.Number, len(s.Objects))
+	}
+}
+
+func TestMarks(t *testing.T) {
+	db := openTest(t)
+	ctx := context.Background()
+	at := time.Date(2026, time.May, 3, 8, 0, 0, 0, time.UTC)
+	set := func(place, uid string, m schedule.Mark) {
+		t.Helper()
+		if err := db.SetMark(ctx, place, uid, m); err != nil {
+			t.Fatal(err)
+		}
+	}
+	set("home", "one", schedule.Mark{Kind: schedule.Hidden, At: at})
+	set("home", "two", schedule.Mark{Kind: schedule.Hidden, At: at})
+	set("home", "two", schedule.Mark{Kind: schedule.Ticked, At: at.Add(time.Hour)})
+	set("home", "three", schedule.Mark{Kind: schedule.Ticked, At: at})
+	set("home", "three", schedule.Mark{})
+	set("bar", "one", schedule.Mark{Kind: schedule.Ticked, At: at})
+	got, err := db.Marks(ctx, "home")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]schedule.Mark{"one": {Kind: schedule.Hidden, At: at}, "two": {Kind: schedule.Ticked, At: at.Add(time.Hour)}}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+	if err := db.SetMark(ctx, "home", "four", schedule.Mark{Kind: "torn up", At: at}); err == nil {
+		t.Error("a mark of no kind was kept")
+	}
+}
