@@ -13,14 +13,13 @@ import (
 const contentPolicy = "default-src 'self'; script-src 'none'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 
 // guard puts around a handler what every request needs: an end to panics, the
-// headers that keep browsers strict, the check of the host's name, the refusal
-// of forms sent from foreign pages, and a limit to what is read.
+// headers that keep browsers strict, the check of the host's name, and the refusal
+// of forms sent from foreign pages.
 func (d *door) guard(next http.Handler) http.Handler {
 	foreign := http.NewCrossOriginProtection()
 	foreign.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		d.message(w, r, http.StatusForbidden, "Not taken", "This form came from another site, so nothing was written. Open the page here and send the form from there.")
 	}))
-	next = limitedBody(next)
 	next = foreign.Handler(next)
 	next = d.onlyAllowedHosts(next)
 	next = strictHeaders(next)

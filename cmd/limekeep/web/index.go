@@ -82,7 +82,7 @@ func (d *door) written(r *http.Request, m schedule.Moment) (*schedule.HistoryLin
 
 // feed gives the subscription address.
 func (d *door) feed(r *http.Request) (*feed, error) {
-	secret, err := d.secret(r.Context())
+	secret, err := d.press.secret(r.Context())
 	if err != nil || secret == "" {
 		return nil, err
 	}
