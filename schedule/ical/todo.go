@@ -47,14 +47,14 @@ func Todos(a schedule.Agenda, ticked map[string]time.Time) ([]Todo, error) {
 		if at, ok := ticked[e.UID]; ok {
 			complete(t, at)
 		}
-		made, err := makeTodo(a, t, e.UID, e.Sent, e.Changed, !e.AllDay, e.Start)
+		made, err := makeTodo(a, t, e.UID, e.Sent, e.Changed, e.Start)
 		if err != nil {
 			return nil, err
 		}
 		todos = append(todos, made)
 	}
 	for _, e := range a.Done {
-		made, err := makeTodo(a, doneTodo(a, e), e.UID, e.Sent, e.Changed, false, e.On.In(a.Zone))
+		made, err := makeTodo(a, doneTodo(a, e), e.UID, e.Sent, e.Changed, e.On.In(a.Zone))
 		if err != nil {
 			return nil, err
 		}
@@ -65,7 +65,7 @@ func Todos(a schedule.Agenda, ticked map[string]time.Time) ([]Todo, error) {
 
 // DoneTodo gives the to-do of one entry that was done.
 func DoneTodo(a schedule.Agenda, e schedule.DoneEntry) (Todo, error) {
-	return makeTodo(a, doneTodo(a, e), e.UID, e.Sent, e.Changed, false, e.On.In(a.Zone))
+	return makeTodo(a, doneTodo(a, e), e.UID, e.Sent, e.Changed, e.On.In(a.Zone))
 }
 
 // openTodo makes the VTODO of an entry. It has no start, since many apps hide a
@@ -82,14 +82,15 @@ func openTodo(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
 	setLink(t.Props, a.Base, e.Due.Task)
 	t.Props.SetText(goical.PropStatus, "NEEDS-ACTION")
 	t.Props.Set(&goical.Prop{Name: goical.PropPercentComplete, Value: "0"})
+	day := record.DateOf(e.Start.In(a.Zone))
 	if e.AllDay {
-		setDate(t.Props, goical.PropDue, e.Start)
+		setDate(t.Props, goical.PropDue, day)
 	} else {
 		setLocal(t.Props, goical.PropDue, e.Start, a.Zone)
 	}
 	if e.EveryDays > 0 {
 		// A rule counts from a start (RFC 5545, 3.8.5.3).
-		setDate(t.Props, goical.PropDateTimeStart, max(record.DateOf(e.Start), e.Next).In(a.Zone))
+		setDate(t.Props, goical.PropDateTimeStart, max(day, e.Next))
 		t.Props.Del(goical.PropDue)
 		t.Props.Set(&goical.Prop{Name: goical.PropRecurrenceRule, Value: fmt.Sprintf("FREQ=DAILY;INTERVAL=%d", e.EveryDays)})
 	}
@@ -123,7 +124,7 @@ func doneTodo(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
 	setText(t.Props, goical.PropDescription, doneDescription(e))
 	setCategories(t.Props, e.Name)
 	setLink(t.Props, a.Base, e.Task)
-	setDate(t.Props, goical.PropDue, e.On.In(a.Zone))
+	setDate(t.Props, goical.PropDue, e.On)
 	complete(t, doneAt(a, e))
 	return t
 }
@@ -132,17 +133,17 @@ func doneTodo(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
 // noon of its day where that was another.
 func doneAt(a schedule.Agenda, e schedule.DoneEntry) time.Time {
 	day := e.On.In(a.Zone)
-	if e.Entered.Before(day) || !e.Entered.Before(day.AddDate(0, 0, 1)) {
+	if e.Entered.Before(day) || !e.Entered.Before((e.On + 1).In(a.Zone)) {
 		return day.Add(12 * time.Hour)
 	}
 	return e.Entered
 }
 
-func makeTodo(a schedule.Agenda, t *goical.Component, entry string, sent schedule.SentAs, changed time.Time, zoned bool, at time.Time) (Todo, error) {
+func makeTodo(a schedule.Agenda, t *goical.Component, entry string, sent schedule.SentAs, changed, at time.Time) (Todo, error) {
 	cal := goical.NewCalendar()
 	cal.Props.SetText(goical.PropVersion, "2.0")
 	cal.Props.SetText(goical.PropProductID, productID)
-	if zoned {
+	if due := t.Props.Get(goical.PropDue); due != nil && due.Params.Get(goical.ParamTimezoneID) != "" {
 		cal.Children = append(cal.Children, timezone(a.Zone, at, at.AddDate(0, 0, 2)))
 	}
 	cal.Children = append(cal.Children, t)
