@@ -2,9 +2,12 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"compress/gzip"
 	"crypto/sha256"
 	"encoding/hex"
+	"net/http"
+	"strconv"
 	"sync"
 
 	"limekeep/cmd/limekeep/web/dav"
@@ -33,9 +36,13 @@ type fileKey struct {
 }
 
 // file is a calendar as it is sent.
-type file struct {
-	plain, packed       []byte
-	plainTag, packedTag string // entity tags, quoted
+type file struct{ plain, packed fileForm }
+
+// fileForm is one of the forms in which a file is sent.
+type fileForm struct {
+	data   []byte
+	tag    string      // entity tag, quoted
+	header http.Header // all that goes with it; shared, so never changed
 }
 
 // mostFiles bounds what a bulletin keeps; names to reach a server by are few.
@@ -68,12 +75,27 @@ func (b *bulletin) file(key fileKey) (*file, error) {
 	// A strong tag is one of the very bytes sent, so the two forms differ in it
 	// (RFC 9110, 8.8.3.3).
 	tag := tagOf(plain.Bytes())
-	f := &file{plain: plain.Bytes(), packed: packed, plainTag: `"` + tag + `"`, packedTag: `"` + tag + `-gzip"`}
+	name := cmp.Or(key.equipment, "limekeep")
+	f := &file{plain: formOf(name, `"`+tag+`"`, plain.Bytes()), packed: formOf(name, `"`+tag+`-gzip"`, packed)}
+	f.packed.header.Set("Content-Encoding", "gzip")
 	if len(b.files) >= mostFiles {
 		clear(b.files)
 	}
 	b.files[key] = f
 	return f, nil
+}
+
+func formOf(name, tag string, data []byte) fileForm {
+	h := http.Header{}
+	h.Set("Content-Type", "text/calendar; charset=utf-8")
+	h.Set("Content-Disposition", `inline; filename="`+name+`.ics"`)
+	h.Set("Content-Length", strconv.Itoa(len(data)))
+	h.Set("Cache-Control", cacheControl)
+	h.Set("ETag", tag)
+	h.Set("Vary", "Accept-Encoding")
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	return fileForm{data: data, tag: tag, header: h}
 }
 
 // tagOf is a fingerprint of bytes that are sent.

@@ -16,54 +16,104 @@ const calendarAge = 5 * time.Minute
 
 var cacheControl = "private, max-age=" + strconv.Itoa(int(calendarAge.Seconds()))
 
-// calendar answers a subscription, of the place or of one piece of equipment. It
-// answers from memory: the plan is made by the press.
-func (d *door) calendar(w http.ResponseWriter, r *http.Request) {
-	secret, err := d.press.secret(r.Context())
-	if err != nil {
-		d.fail(w, r, err)
-		return
-	}
-	if secret == "" || !sameSecret(secret, r.PathValue("secret")) {
-		d.nothingHere(w, r)
-		return
-	}
-	key := fileKey{base: d.base(r)}
-	name := "limekeep"
-	if part := r.PathValue("file"); part != "" {
-		id, ok := strings.CutSuffix(part, ".ics")
-		if !ok {
-			d.nothingHere(w, r)
+// feedsFirst answers subscriptions, of the place or of one piece of equipment,
+// from memory: the plan is made by the press. Calendar programs come often and
+// all at the same minute, so that this runs before all that pages need. Addresses
+// that lead nowhere are for the pages to answer.
+func (d *door) feedsFirst(pages http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		secret, equipment, ok := feedPath(r.URL.Path)
+		if !ok || r.Method != http.MethodGet && r.Method != http.MethodHead || !d.allowed(r.Host) {
+			pages.ServeHTTP(w, r)
 			return
 		}
-		key.equipment, name = id, id
+		r.Pattern = feedPattern // for the log, which must not hold the secret
+		f, err := d.feedFile(r, secret, equipment)
+		switch {
+		case err != nil:
+			d.fail(w, r, err)
+		case f == nil:
+			pages.ServeHTTP(w, r)
+		default:
+			f.serve(w, r)
+		}
+	})
+}
+
+const feedPattern = "/calendar/{secret}/limekeep.ics"
+
+// feedPath reads the address of a calendar: /calendar/SECRET/limekeep.ics, or
+// /calendar/SECRET/equipment/ID.ics.
+func feedPath(path string) (secret, equipment string, ok bool) {
+	rest, ok := strings.CutPrefix(path, "/calendar/")
+	if !ok {
+		return "", "", false
+	}
+	secret, file, ok := strings.Cut(rest, "/")
+	if !ok || file == "limekeep.ics" {
+		return secret, "", ok
+	}
+	file, inner := strings.CutPrefix(file, "equipment/")
+	equipment, ics := strings.CutSuffix(file, ".ics")
+	return secret, equipment, inner && ics && equipment != ""
+}
+
+// feedFile gives the file of an address; nil where it leads nowhere.
+func (d *door) feedFile(r *http.Request, given, equipment string) (*file, error) {
+	secret, err := d.press.secret(r.Context())
+	if err != nil || secret == "" || !sameSecret(secret, given) {
+		return nil, err
 	}
 	b, err := d.press.current(r.Context())
 	if err != nil {
-		d.fail(w, r, err)
-		return
+		return nil, err
 	}
-	f, err := b.file(key)
-	if err != nil {
-		d.fail(w, r, err)
-		return
-	}
-	if f == nil {
-		d.nothingHere(w, r)
-		return
+	return b.file(fileKey{base: d.base(r), equipment: equipment})
+}
+
+// serve answers with a file, packed where the client takes that. What most
+// clients ask for, all of it unless it is the same, needs no more than this; the
+// rest of RFC 9110 is the library's.
+func (f *file) serve(w http.ResponseWriter, r *http.Request) {
+	form := &f.plain
+	if takesGzip(r.Header.Get("Accept-Encoding")) {
+		form = &f.packed
 	}
 	h := w.Header()
-	h.Set("Content-Type", "text/calendar; charset=utf-8")
-	h.Set("Content-Disposition", `inline; filename="`+name+`.ics"`)
-	h.Set("Cache-Control", cacheControl)
-	h.Set("Vary", "Accept-Encoding")
-	data, tag := f.plain, f.plainTag
-	if takesGzip(r.Header.Get("Accept-Encoding")) {
-		data, tag = f.packed, f.packedTag
-		h.Set("Content-Encoding", "gzip")
+	for name, values := range form.header {
+		h[name] = values
 	}
-	h.Set("ETag", tag)
-	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(data))
+	if r.Header.Get("Range") != "" || r.Header.Get("If-Match") != "" || r.Header.Get("If-Unmodified-Since") != "" {
+		delete(h, "Content-Length")
+		http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(form.data))
+		return
+	}
+	if anyTag(r.Header.Values("If-None-Match"), form.tag) {
+		delete(h, "Content-Type") // of what is not sent
+		delete(h, "Content-Length")
+		delete(h, "Content-Encoding")
+		w.WriteHeader(http.StatusNotModified)
+		return
+	}
+	if r.Method == http.MethodHead {
+		w.WriteHeader(http.StatusOK)
+		return
+	}
+	_, _ = w.Write(form.data) // a client that has gone misses nothing
+}
+
+// anyTag tells whether an If-None-Match header names a tag, weak or strong, or is
+// a star (RFC 9110, 13.1.2). Our tags hold no comma.
+func anyTag(headers []string, tag string) bool {
+	for _, header := range headers {
+		for given := range strings.SplitSeq(header, ",") {
+			given = strings.TrimSpace(given)
+			if given == "*" || strings.TrimPrefix(given, "W/") == tag {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // sameSecret compares in a time that tells nothing of either, not even how long

@@ -23,6 +23,7 @@ func (d *door) guard(next http.Handler) http.Handler {
 	next = foreign.Handler(next)
 	next = d.onlyAllowedHosts(next)
 	next = strictHeaders(next)
+	next = d.feedsFirst(next)
 	return d.survivePanics(next)
 }
 
@@ -51,17 +52,18 @@ func strictHeaders(next http.Handler) http.Handler {
 }
 
 func (d *door) onlyAllowedHosts(next http.Handler) http.Handler {
-	allowed := make([]string, len(d.AllowedHosts))
-	for i, h := range d.AllowedHosts {
-		allowed[i] = plainHost(h)
-	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if len(allowed) > 0 && !slices.Contains(allowed, plainHost(r.Host)) && !slices.Contains(allowed, plainHost(withoutPort(r.Host))) {
+		if !d.allowed(r.Host) {
 			http.Error(w, "This server does not answer to that host name. Use one of the names it was told to answer to.", http.StatusMisdirectedRequest)
 			return
 		}
 		next.ServeHTTP(w, r)
 	})
+}
+
+// allowed tells whether a request may ask for a host.
+func (d *door) allowed(host string) bool {
+	return len(d.hosts) == 0 || slices.Contains(d.hosts, host) || slices.Contains(d.hosts, plainHost(host)) || slices.Contains(d.hosts, plainHost(withoutPort(host)))
 }
 
 // plainHost writes a host the one way it is compared: in lower case, without

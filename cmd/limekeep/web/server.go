@@ -66,6 +66,9 @@ func (s *Server) Handler() http.Handler {
 	if d.log == nil {
 		d.log = slog.New(slog.DiscardHandler)
 	}
+	for _, h := range s.AllowedHosts {
+		d.hosts = append(d.hosts, plainHost(h))
+	}
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", d.index)
 	mux.HandleFunc("GET /tasks/{id...}", d.task)
@@ -73,8 +76,6 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("GET /water/new", d.newWaterTest)
 	mux.HandleFunc("POST /water", d.addWaterTest)
 	mux.HandleFunc("GET /history", d.history)
-	mux.HandleFunc("GET /calendar/{secret}/limekeep.ics", d.calendar)
-	mux.HandleFunc("GET /calendar/{secret}/equipment/{file}", d.calendar)
 	mux.HandleFunc("GET /api/due", d.dueJSON)
 	mux.HandleFunc("GET /static/style.css", d.style)
 	mux.HandleFunc("GET /", d.nothingHere)
@@ -88,6 +89,7 @@ type door struct {
 	pages pages
 	taken *tickets
 	press *press
+	hosts []string // that a request may ask for; any where empty
 }
 
 // withTaskApps lets task apps in at their addresses.
