@@ -9,7 +9,6 @@ import (
 	"net/http/httptest"
 	"slices"
 	"strings"
-	"testing"
 )
 
 // Where things are in tests.
@@ -20,16 +19,24 @@ const (
 	atCollection = "/dav/kitchen/todos/kitchen/"
 )
 
+// tester is what a test and a property test have in common.
+type tester interface {
+	Helper()
+	Fatal(...any)
+	Fatalf(string, ...any)
+	Errorf(string, ...any)
+}
+
 // kit is a server over a collection in memory, and an app that asks it.
 type kit struct {
-	testing.TB
+	tester
 	memory  *memory
 	handler http.Handler
 	log     bytes.Buffer
 }
 
-func newKit(t testing.TB) *kit {
-	k := &kit{TB: t, memory: newMemory()}
+func newKit(t tester) *kit {
+	k := &kit{tester: t, memory: newMemory()}
 	k.handler = (&Server{
 		Collection: k.memory, User: "kitchen", Log: slog.New(slog.NewTextHandler(&k.log, nil)),
 		Authenticate: func(_ context.Context, user, password string) (string, bool, error) {

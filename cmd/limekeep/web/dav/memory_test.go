@@ -10,7 +10,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"testing"
 	"time"
 
 	"github.com/emersion/go-ical"
@@ -129,7 +128,7 @@ func (m *memory) next() *Snapshot {
 }
 
 // keep stores a calendar as it is, without the checks of a request.
-func (m *memory) keep(t testing.TB, name, calendar string) {
+func (m *memory) keep(t tester, name, calendar string) {
 	t.Helper()
 	cal, err := ical.NewDecoder(strings.NewReader(calendar)).Decode()
 	if err != nil {
