@@ -52,7 +52,7 @@ func ReadTodo(cal *goical.Calendar, zone *time.Location) (Said, error) {
 			one := Said{}
 			one.readState(c, zone)
 			if day := dayOf(at, zone); day != 0 {
-				said.Occurrence = append(said.Occurrence, Occurrence{On: day, Done: one.NowDone()})
+				said.Occurrence = append(said.Occurrence, Occurrence{On: day, Done: one.Done()})
 			}
 			continue
 		}
@@ -108,29 +108,25 @@ func (s *Said) readState(c *goical.Component, zone *time.Location) {
 	}
 }
 
-// NowDone tells whether a to-do that was open is done. RFC 5545 has three ways to
-// say so (3.8.1.11, 3.8.1.8, 3.8.2.1), and apps send any of them or all.
-func (s Said) NowDone() bool {
+// Done tells whether a to-do is done. RFC 5545 has three ways to say so (3.8.1.11,
+// 3.8.1.8, 3.8.2.1), and apps send any of them or all. What is sent twice means
+// the same twice, whatever it was before: a status that says otherwise counts
+// against a leftover only together with a percentage that does.
+func (s Said) Done() bool {
 	switch s.status {
 	case "COMPLETED":
 		return true
 	case "CANCELLED":
 		return false
 	}
+	if s.status != "" && s.percent >= 0 && s.percent < 100 {
+		return false
+	}
 	return s.percent == 100 || s.ended
 }
 
-// NowOpen tells whether a to-do that was done is open again. One leftover of three
-// does not make it done.
-func (s Said) NowOpen() bool {
-	switch s.status {
-	case "COMPLETED", "CANCELLED":
-		return false
-	case "NEEDS-ACTION", "IN-PROCESS":
-		return s.percent != 100 || !s.ended
-	}
-	return s.percent != 100 && !s.ended
-}
+// Open tells whether a to-do is open: not done, and not cancelled either.
+func (s Said) Open() bool { return s.status != "CANCELLED" && !s.Done() }
 
 // At is when it was done, zero where that is not said.
 func (s Said) At() time.Time { return s.completed }

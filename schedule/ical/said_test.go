@@ -47,8 +47,10 @@ func TestWhatAppsSayOfBeingDone(t *testing.T) {
 		{[]string{"PERCENT-COMPLETE:50"}, false, true},
 		{[]string{"PERCENT-COMPLETE:all"}, false, true},
 		{[]string{"STATUS:NEEDS-ACTION", "PERCENT-COMPLETE:100", at}, true, false},
-		{[]string{"STATUS:NEEDS-ACTION", at}, true, true}, // a leftover, or done: as it was before tells
-		{[]string{"STATUS:IN-PROCESS", "PERCENT-COMPLETE:100"}, true, true},
+		{[]string{"STATUS:NEEDS-ACTION", at}, true, false},
+		{[]string{"STATUS:NEEDS-ACTION", "PERCENT-COMPLETE:0", at}, false, true},
+		{[]string{"STATUS:IN-PROCESS", "PERCENT-COMPLETE:100"}, true, false},
+		{[]string{"PERCENT-COMPLETE:0", at}, true, false},
 		{[]string{"STATUS:CANCELLED"}, false, false},
 		{[]string{"STATUS:CANCELLED", at}, false, false},
 	} {
@@ -56,8 +58,8 @@ func TestWhatAppsSayOfBeingDone(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if said.NowDone() != c.done || said.NowOpen() != c.open {
-			t.Errorf("%q: done %t, open %t, want %t and %t", c.lines, said.NowDone(), said.NowOpen(), c.done, c.open)
+		if said.Done() != c.done || said.Open() != c.open {
+			t.Errorf("%q: done %t, open %t, want %t and %t", c.lines, said.Done(), said.Open(), c.done, c.open)
 		}
 	}
 	said, err := ReadTodo(sent(t, at), time.UTC)
@@ -119,7 +121,7 @@ func TestWhatAppsSayOfOneDay(t *testing.T) {
 	if diff := cmp.Diff(want, said.Occurrence); diff != "" {
 		t.Error(diff)
 	}
-	if diff := cmp.Diff([]string{"a,b", "c"}, said.Categories); diff != "" || said.Summary != "All" || said.NowDone() {
+	if diff := cmp.Diff([]string{"a,b", "c"}, said.Categories); diff != "" || said.Summary != "All" || said.Done() {
 		t.Errorf("%+v %s", said, diff)
 	}
 }

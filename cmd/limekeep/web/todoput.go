@@ -41,11 +41,11 @@ func (c collection) Put(ctx context.Context, app, name string, sent *goical.Cale
 		return c.order(ctx, b, name, entry, said)
 	case entry.open != nil && entry.open.EveryDays > 0:
 		return c.routine(ctx, b, app, name, entry, said)
-	case entry.open != nil && said.NowDone():
+	case entry.open != nil && said.Done():
 		return c.tick(ctx, b, app, name, entry, said)
 	case entry.open != nil && entry.open.Sent.UID != "":
 		return c.change(ctx, b, app, name, said)
-	case entry.done != nil && said.NowOpen():
+	case entry.done != nil && said.Open():
 		return c.untick(ctx, b, app, name, entry)
 	}
 	return c.putRight(ctx, b, name)
@@ -95,9 +95,9 @@ func (c collection) order(ctx context.Context, b *bulletin, name string, entry t
 	ticked := b.marks[entry.todo.Entry].Kind == schedule.MarkTicked
 	mark := schedule.Mark{}
 	switch {
-	case !ticked && said.NowDone():
+	case !ticked && said.Done():
 		mark = schedule.Mark{Kind: schedule.MarkTicked, At: c.Desk.Now().UTC().Truncate(time.Second)}
-	case ticked && said.NowOpen():
+	case ticked && said.Open():
 	default:
 		return c.putRight(ctx, b, name)
 	}
@@ -122,7 +122,7 @@ func (c collection) routine(ctx context.Context, b *bulletin, app, name string, 
 		}
 	}
 	switch {
-	case said.NowDone():
+	case said.Done():
 		days = append(days, next)
 	case said.Start > next && said.EveryDays > 0:
 		days = append(days, min(said.Start-1, b.agenda.Today))
@@ -175,7 +175,7 @@ func (c collection) add(ctx context.Context, b *bulletin, app, name string, said
 	if err != nil {
 		return dav.Taken{}, err
 	}
-	if entry, ok := after.byName[name]; ok && entry.open != nil && said.NowDone() {
+	if entry, ok := after.byName[name]; ok && entry.open != nil && said.Done() {
 		return c.tick(ctx, after, app, name, entry, said)
 	}
 	return c.taken(name, true)
