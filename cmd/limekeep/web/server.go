@@ -23,6 +23,14 @@ type Server struct {
 	Place string       // id; may be empty where there is just one place
 	Today record.Date  // the place's own today where zero
 
+	// NewSecret puts a new secret in the place of the old. Without it the pages
+	// cannot replace the calendar's address.
+	NewSecret func(context.Context) (string, error)
+
+	// Apps keeps the passwords of task apps. Without it the pages say nothing of
+	// them.
+	Apps Apps
+
 	// BaseURL is the address under which others reach the server, such as
 	// https://care.example, for links that leave the pages. Where it is empty
 	// they carry the host that the request asked for.
@@ -53,6 +61,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("GET /history", d.history)
 	mux.HandleFunc("GET /calendar/{secret}/limekeep.ics", d.calendar)
 	mux.HandleFunc("GET /api/due", d.dueJSON)
+	d.calendarPages(mux)
 	mux.HandleFunc("GET /static/style.css", d.style)
 	mux.HandleFunc("GET /", d.nothingHere)
 	return d.guard(mux)
