@@ -8,7 +8,6 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
-	"net/url"
 	"time"
 
 	"github.com/robfig/cron/v3"
@@ -16,7 +15,6 @@ import (
 
 	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule"
-	"limekeep/schedule/record"
 	"limekeep/store"
 )
 
@@ -56,7 +54,7 @@ behind a server that asks for a password and speaks TLS.`,
 		},
 	}
 	cmd.Flags().String("listen", preferredAddress, "address and port to listen on")
-	cmd.Flags().String("base", "", "address under which others reach the pages, such as https://care.example.org")
+	baseFlag(cmd)
 	return cmd
 }
 
@@ -116,6 +114,8 @@ func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db 
 		return err
 	}
 	pages.AllowedHosts = hosts
+	pages.NewSecret = func(ctx context.Context) (string, error) { return db.ReplaceSecret(ctx, m.Place) }
+	pages.Apps = appPasswords{db, m.Place}
 	server := &http.Server{Handler: pages.Handler(), ReadHeaderTimeout: 10 * time.Second, IdleTimeout: time.Minute}
 	secret, err := db.Secret(ctx, m.Place)
 	if err != nil {
@@ -186,9 +186,9 @@ func allowedHosts(listener net.Listener, base string) ([]string, error) {
 		hosts = append(hosts, net.JoinHostPort(name, port))
 	}
 	if base != "" {
-		parsed, err := url.Parse(base)
-		if err != nil || parsed.Host == "" || parsed.Scheme != "http" && parsed.Scheme != "https" {
-			return nil, &record.FieldError{Field: "--base", Value: base, Want: "the whole address, such as https://care.example.org"}
+		parsed, err := parseBase(base)
+		if err != nil {
+			return nil, err
 		}
 		hosts = append(hosts, parsed.Host, parsed.Hostname())
 	}
