@@ -27,17 +27,11 @@ type Agenda struct {
 	Entries []AgendaEntry // the routine and orders first, then sitting by sitting
 	Done    []DoneEntry   // what was done within a year, oldest first
 
-	Equipment []EquipmentName // what stands at the place, by id
+	Equipment []EquipmentInfo // what stands at the place, by id
 
 	alarms  record.Alarms // as the owner wants them
 	guarded map[string]bool
 	sent    map[string]SentAs // by task
-}
-
-// EquipmentName is a piece of equipment as people call it.
-type EquipmentName struct {
-	ID   string `json:"equipment"`
-	Name string `json:"name"`
 }
 
 // AgendaEntry is one task in the calendar.
@@ -90,7 +84,7 @@ func (d *Desk) agenda(o *outlook) (Agenda, error) {
 	}
 	a := Agenda{Place: o.place.ID, Name: cmp.Or(o.place.Name, o.place.ID), Zone: zone, Today: o.moment.Today, alarms: o.place.Reminders()}
 	for _, e := range o.book.Equipment() {
-		a.Equipment = append(a.Equipment, EquipmentName{ID: e.ID, Name: e.Title()})
+		a.Equipment = append(a.Equipment, EquipmentInfo{Equipment: e.ID, Name: e.Title()})
 	}
 	published := publishedEntries(o.book)
 	dues := map[string]Due{}
@@ -342,7 +336,7 @@ func fingerprint(shown any) string {
 // Of gives the part of an agenda that is about one piece of equipment; false
 // where the place has none of that id.
 func (a Agenda) Of(equipment string) (Agenda, bool) {
-	i := slices.IndexFunc(a.Equipment, func(e EquipmentName) bool { return e.ID == equipment })
+	i := slices.IndexFunc(a.Equipment, func(e EquipmentInfo) bool { return e.Equipment == equipment })
 	if i < 0 {
 		return Agenda{}, false
 	}

@@ -8,14 +8,22 @@ import (
 )
 
 // PlaceInfo is what a door has to know of a place itself before it can show or
-// ask for anything: what it is called, which clock hangs there, and where its
-// water can be tested.
+// ask for anything: what it is called, which clock hangs there, what stands
+// there, and where its water can be tested.
 type PlaceInfo struct {
 	Place string         `json:"place"` // id
 	Name  string         `json:"name"`  // for people; the id where no name was given
 	Zone  *time.Location `json:"-"`     // of the place
 	Today record.Date    `json:"today"` // the day the answer is about, in that zone
 	Lines []LineInfo     `json:"lines"` // by id
+
+	Equipment []EquipmentInfo `json:"equipment"` // all that is in use, lines and tools included, by id
+}
+
+// EquipmentInfo is a piece of equipment as doors name it.
+type EquipmentInfo struct {
+	Equipment string `json:"equipment"` // id
+	Name      string `json:"name"`      // for people; the id where no name was given
 }
 
 // LineInfo is a water line with the stages behind which a sample can be taken.
@@ -39,11 +47,12 @@ func (d *Desk) PlaceInfo(ctx context.Context, m Moment) (PlaceInfo, error) {
 	if err != nil {
 		return PlaceInfo{}, err
 	}
-	info := PlaceInfo{Place: place.ID, Name: place.Name, Zone: zone, Today: m.Today, Lines: []LineInfo{}}
+	info := PlaceInfo{Place: place.ID, Name: place.Name, Zone: zone, Today: m.Today, Lines: []LineInfo{}, Equipment: []EquipmentInfo{}}
 	if info.Name == "" {
 		info.Name = place.ID
 	}
 	for _, e := range book.Equipment() {
+		info.Equipment = append(info.Equipment, EquipmentInfo{Equipment: e.ID, Name: e.Title()})
 		if e.Line != nil {
 			info.Lines = append(info.Lines, LineInfo{Line: e.ID, Name: e.Title(), Supply: e.Line.Supply, Treatment: e.Line.Treatment})
 		}

@@ -46,6 +46,8 @@ func TestPlaceInfo(t *testing.T) {
 		{ID: 2, Place: "home", Effective: day, Body: record.Equipment{ID: "tap", Name: "Kitchen tap", Bought: day, Line: &record.WaterLine{Supply: record.Mains, Treatment: []record.Treatment{softener}}}},
 		{ID: 3, Place: "home", Effective: day, Body: record.Equipment{ID: "can", Bought: day, Line: &record.WaterLine{Supply: record.Tank}}},
 		{ID: 4, Place: "home", Effective: day, Body: record.Equipment{ID: "grinder", Bought: day, Grinder: &record.Grinder{}}},
+		{ID: 6, Place: "home", Effective: day, Body: record.Equipment{ID: "sold", Bought: day, Grinder: &record.Grinder{}}},
+		{ID: 7, Place: "home", Effective: day, Body: record.Retired{Equipment: "sold"}},
 	}
 	bar := record.Entry{ID: 5, Place: "bar", Effective: day, Body: record.Place{ID: "bar", Zone: "UTC"}}
 	for _, c := range []struct {
@@ -61,11 +63,13 @@ func TestPlaceInfo(t *testing.T) {
 			want: schedule.PlaceInfo{Place: "home", Name: "Küche", Today: record.NewDate(2026, 3, 3), Lines: []schedule.LineInfo{
 				{Line: "can", Name: "can", Supply: record.Tank},
 				{Line: "tap", Name: "Kitchen tap", Supply: record.Mains, Treatment: []record.Treatment{softener}},
+			}, Equipment: []schedule.EquipmentInfo{
+				{Equipment: "can", Name: "can"}, {Equipment: "grinder", Name: "grinder"}, {Equipment: "tap", Name: "Kitchen tap"},
 			}},
 		},
 		{
 			name: "one of two, without a name or a line", entries: append(home, bar), moment: schedule.Moment{Place: "bar", Today: day}, zone: "UTC",
-			want: schedule.PlaceInfo{Place: "bar", Name: "bar", Today: day, Lines: []schedule.LineInfo{}},
+			want: schedule.PlaceInfo{Place: "bar", Name: "bar", Today: day, Lines: []schedule.LineInfo{}, Equipment: []schedule.EquipmentInfo{}},
 		},
 	} {
 		t.Run(c.name, func(t *testing.T) {

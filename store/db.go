@@ -25,6 +25,7 @@ type DB struct {
 	log   *slog.Logger
 	write *sql.DB // one connection: its transactions take the write lock as they begin
 	read  *sql.DB
+	now   func() time.Time
 }
 
 var _ schedule.Records = (*DB)(nil)
@@ -65,7 +66,7 @@ func open(ctx context.Context, path string, log *slog.Logger, known fs.FS) (*DB,
 	if err := prepare(ctx, path, log, known); err != nil {
 		return nil, err
 	}
-	db := &DB{path: path, log: log}
+	db := &DB{path: path, log: log, now: time.Now}
 	if db.write, err = connect(path, 1, "_txlock=immediate",
 		"_pragma=journal_mode(WAL)", "_pragma=synchronous(FULL)",
 		fmt.Sprintf("_pragma=journal_size_limit(%d)", journalBytes)); err != nil {

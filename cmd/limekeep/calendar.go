@@ -18,7 +18,7 @@ func newCalendar(a *app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "calendar",
 		Short: "What is coming, as a calendar file",
-		Long:  "Writes what is coming as one iCalendar file, to be imported into a calendar program. It writes\nnothing into the records. For a calendar that keeps itself up to date, subscribe to \"limekeep serve\".",
+		Long:  "Writes what is coming as one iCalendar file, to be imported into a calendar program. It writes\nnothing into the records. For a calendar that keeps itself up to date, subscribe to \"limekeep serve\";\n\"limekeep calendar address\" prints where.",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
@@ -38,6 +38,7 @@ func newCalendar(a *app) *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "", "write to this file (default: standard output)")
+	cmd.AddCommand(newCalendarAddress(a))
 	return cmd
 }
 

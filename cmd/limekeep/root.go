@@ -55,7 +55,7 @@ func newRoot() *cobra.Command {
 		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
 		newDue(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newCalendar(a),
 		newPlan(a), newMove(a), newBlock(a), newStock(a),
-		newServe(a), newDemo(a),
+		newServe(a), newApps(a), newDemo(a),
 	)
 	return root
 }

@@ -8,7 +8,6 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
-	"net/url"
 	"time"
 
 	"github.com/robfig/cron/v3"
@@ -16,7 +15,6 @@ import (
 
 	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule"
-	"limekeep/schedule/record"
 	"limekeep/store"
 )
 
@@ -57,7 +55,7 @@ behind a server that asks for a password and speaks TLS.`,
 	}
 	cmd.Flags().String("listen", preferredAddress, "address and port to listen on")
 	cmd.Flags().Bool("take-todos", false, "make to-dos that task apps create tasks of your own")
-	cmd.Flags().String("base", "", "address under which others reach the pages, such as https://care.example.org")
+	baseFlag(cmd)
 	return cmd
 }
 
@@ -94,6 +92,11 @@ func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db 
 		Desk:      desk,
 		Shelf:     db,
 		Secret:    func(ctx context.Context) (string, error) { return db.Secret(ctx, m.Place) },
+		NewSecret: func(ctx context.Context) (string, error) { return db.ReplaceSecret(ctx, m.Place) },
+		Apps:      appPasswords{db, m.Place},
+		CheckPassword: func(ctx context.Context, password string) (string, bool, error) {
+			return db.CheckPassword(ctx, m.Place, password)
+		},
 		Log:       log,
 		Place:     m.Place,
 		Today:     m.Today,
@@ -139,7 +142,7 @@ func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db 
 		unwatch()
 		<-watching // it may be writing
 	}()
-	fmt.Fprintf(out, "pages:    %s/\ncalendar: %s/calendar/%s/limekeep.ics\nstop with Ctrl-C\n", base, base, secret)
+	fmt.Fprintf(out, "pages:     %s/\ncalendar:  %s/calendar/%s/limekeep.ics\ntask apps: %s/dav/ (“limekeep apps add” makes a password)\nstop with Ctrl-C\n", base, base, secret, base)
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
 	select {
@@ -200,9 +203,9 @@ func allowedHosts(listener net.Listener, base string) ([]string, error) {
 		hosts = append(hosts, net.JoinHostPort(name, port))
 	}
 	if base != "" {
-		parsed, err := url.Parse(base)
-		if err != nil || parsed.Host == "" || parsed.Scheme != "http" && parsed.Scheme != "https" {
-			return nil, &record.FieldError{Field: "--base", Value: base, Want: "the whole address, such as https://care.example.org"}
+		parsed, err := parseBase(base)
+		if err != nil {
+			return nil, err
 		}
 		hosts = append(hosts, parsed.Host, parsed.Hostname())
 	}

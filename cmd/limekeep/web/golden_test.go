@@ -19,12 +19,13 @@ var tickets = regexp.MustCompile(`name="ticket" value="[^"]+"`)
 // anew.
 func TestGoldenPages(t *testing.T) {
 	desk, _ := readKitchen(t)
-	h := open(desk)
+	h := open(desk, withApps(twoApps()))
 	for name, path := range map[string]string{
-		"index.html":   "/",
-		"task.html":    "/tasks/bench/descale/brew",
-		"water.html":   "/water/new",
-		"history.html": "/history",
+		"index.html":    "/",
+		"task.html":     "/tasks/bench/descale/brew",
+		"water.html":    "/water/new",
+		"history.html":  "/history",
+		"calendar.html": "/calendar",
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, body := ask(t, h, get(path))

@@ -22,7 +22,7 @@ func TestEveryAnswerIsStrict(t *testing.T) {
 	misdirected := get("/")
 	misdirected.Host = "elsewhere.example"
 	for _, r := range []*http.Request{
-		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/history"), get("/calendar/wrong/limekeep.ics"),
+		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/history"), get("/calendar"), get("/calendar/wrong/limekeep.ics"),
 		get("/api/due"), get("/static/style.css"), get("/nowhere"), post("/water", url.Values{}), foreign, misdirected,
 	} {
 		answer, _ := ask(t, h, r)
@@ -65,8 +65,8 @@ func TestCalendarIsNoPage(t *testing.T) {
 // a handler there would be dead weight that a browser refuses.
 func TestPagesHoldNothingInline(t *testing.T) {
 	desk, _ := readKitchen(t)
-	h := open(desk)
-	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/water/new", "/history"} {
+	h := open(desk, withApps(twoApps()))
+	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/water/new", "/history", "/calendar"} {
 		_, body := ask(t, h, get(path))
 		for _, inline := range []string{"<script", "<style", " style=", " onclick=", " onload=", "javascript:", "src=\"http", "href=\"http"} {
 			if strings.Contains(body, inline) {
@@ -180,7 +180,7 @@ func TestErrorsAreAnswered(t *testing.T) {
 			return desk, func(*web.Server) {}
 		}, http.StatusInternalServerError, "log says why", true},
 	} {
-		for _, path := range []string{"/", "/tasks/bench/descale/brew", "/water/new", "/history", feed, "/api/due"} {
+		for _, path := range []string{"/", "/tasks/bench/descale/brew", "/water/new", "/history", "/calendar", feed, "/api/due"} {
 			t.Run(c.name+path, func(t *testing.T) {
 				var log bytes.Buffer
 				desk, change := c.spoil(t)

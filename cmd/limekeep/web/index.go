@@ -1,30 +1,19 @@
 package web
 
 import (
-	"html/template"
-	"net"
 	"net/http"
-	"net/url"
 	"strconv"
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
 
-// indexPage is what is due at the place, and where its calendar is.
+// indexPage is what is due at the place.
 type indexPage struct {
 	Written *schedule.HistoryLine // what was just written down
 	Due     []schedule.Due        // the soonest first
 	Routine []schedule.Due        // daily work, without a sitting
 	Beyond  []schedule.Due        // further off than can be foreseen
-	Feed    *feed                 // nil where there is no subscription address
-}
-
-// feed is the calendar's subscription address in its two forms.
-type feed struct {
-	Address  string       // http or https
-	Webcal   template.URL // for programs that subscribe on a click
-	Loopback bool         // only programs on this computer reach it
 }
 
 func (d *door) index(w http.ResponseWriter, r *http.Request) {
@@ -54,10 +43,6 @@ func (d *door) index(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, r, err)
 		return
 	}
-	if p.Feed, err = d.feed(r); err != nil {
-		d.fail(w, r, err)
-		return
-	}
 	d.show(w, r, http.StatusOK, "index", page{Title: "What is due", Here: "/", Place: info, Body: p})
 }
 
@@ -78,28 +63,4 @@ func (d *door) written(r *http.Request, m schedule.Moment) (*schedule.HistoryLin
 		}
 	}
 	return nil, nil
-}
-
-// feed gives the subscription address.
-func (d *door) feed(r *http.Request) (*feed, error) {
-	secret, err := d.press.secret(r.Context())
-	if err != nil || secret == "" {
-		return nil, err
-	}
-	base, err := url.Parse(d.base(r))
-	if err != nil || base.Host == "" {
-		return nil, nil // a request without a usable host has no address to show
-	}
-	address := base.JoinPath("calendar", secret, "limekeep.ics")
-	f := &feed{Address: address.String(), Loopback: loopback(base.Hostname())}
-	address.Scheme = "webcal"
-	f.Webcal = template.URL(address.String())
-	return f, nil
-}
-
-// loopback tells whether a host is this computer alone (RFC 6761, 6.3, for the
-// name).
-func loopback(host string) bool {
-	ip := net.ParseIP(host)
-	return plainHost(host) == "localhost" || ip != nil && ip.IsLoopback()
 }

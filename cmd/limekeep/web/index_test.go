@@ -48,47 +48,6 @@ func TestIndexSortsWhatIsDue(t *testing.T) {
 	holds(t, coming, `<strong class="badge">Overdue</strong>`, "Why</summary>", "Sat 7 Mar 2026, 10:00")
 }
 
-func TestIndexTellsTheSubscriptionAddress(t *testing.T) {
-	desk, _ := readKitchen(t)
-	for _, c := range []struct {
-		name   string
-		host   string
-		change func(*web.Server)
-		want   []string
-		not    string
-	}{
-		{
-			name: "this computer alone", host: "localhost:8080", change: func(*web.Server) {},
-			want: []string{"http://localhost:8080/calendar/" + secret + "/limekeep.ics", `href="webcal://localhost:8080/calendar/` + secret + `/limekeep.ics"`, "on this computer only"},
-		},
-		{
-			name: "home network", host: "192.168.1.20:8080", change: func(*web.Server) {},
-			want: []string{"http://192.168.1.20:8080/calendar/", "webcal://192.168.1.20:8080/calendar/"},
-			not:  "on this computer only",
-		},
-		{
-			name: "behind TLS", host: "127.0.0.1:8080", change: func(s *web.Server) { s.BaseURL = "https://care.example/" },
-			want: []string{"https://care.example/calendar/", "webcal://care.example/calendar/"},
-			not:  "127.0.0.1",
-		},
-		{
-			name: "no secret", host: "localhost", change: func(s *web.Server) { s.Secret = nil },
-			want: []string{"There is no subscription address"},
-			not:  "webcal:",
-		},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			r := get("/")
-			r.Host = c.host
-			_, body := ask(t, open(desk, c.change), r)
-			holds(t, body, c.want...)
-			if c.not != "" && strings.Contains(body, c.not) {
-				t.Errorf("the page holds %q", c.not)
-			}
-		})
-	}
-}
-
 func TestIndexSaysWhatWasWritten(t *testing.T) {
 	desk, records := writtenKitchen(t)
 	h := open(desk)
@@ -141,8 +100,8 @@ func TestHostileNamesAreEscaped(t *testing.T) {
 	if _, err := desk.Done(context.Background(), schedule.Moment{}, 0, record.Service{Task: "group-gasket", Note: hostile}); err != nil {
 		t.Fatal(err)
 	}
-	h := open(desk)
-	for _, path := range []string{"/", "/tasks/bench/group-gasket/group", "/water/new", "/history", fmt.Sprintf("/?written=%d", records.last().ID), "/tasks/" + "%3Cscript%3E"} {
+	h := open(desk, withApps(&appBook{list: []web.App{{Name: hostile, Created: noon}}}))
+	for _, path := range []string{"/", "/tasks/bench/group-gasket/group", "/water/new", "/history", "/calendar", fmt.Sprintf("/?written=%d", records.last().ID), "/tasks/" + "%3Cscript%3E"} {
 		_, body := ask(t, h, get(path))
 		if strings.Contains(body, "<script") || strings.Contains(body, `" onload`) || strings.Contains(body, "& </title>") {
 			t.Errorf("%s: a name became markup", path)

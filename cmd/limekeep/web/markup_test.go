@@ -76,13 +76,16 @@ func (m *markup) take(e xml.StartElement) {
 // headings in order and pointers that lead somewhere (WCAG 2.2, 1.3.1).
 func TestPagesHoldTogether(t *testing.T) {
 	desk, _ := readKitchen(t)
-	h := open(desk)
+	h := open(desk, withApps(twoApps()))
 	bodies := map[string]string{}
-	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/tap/water-test", "/water/new", "/history", "/nowhere"} {
+	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/tap/water-test", "/water/new", "/history", "/calendar", "/nowhere"} {
 		_, bodies[path] = ask(t, h, get(path))
 	}
 	_, bodies["a service refused"] = ask(t, h, post("/tasks/bench/descale/brew/done", url.Values{"date": {"x"}, "grams": {"x"}}))
 	_, bodies["a test refused"] = ask(t, h, post("/water", url.Values{"date": {"x"}, "value-1": {"x"}, "value-5": {"1"}, "quantity-6": {"tds"}, "celsius": {"x"}}))
+	_, bodies["an address kept"] = ask(t, h, post("/address/new", url.Values{}))
+	_, bodies["an app refused"] = ask(t, h, post("/apps", url.Values{"name": {" "}}))
+	_, bodies["an app let in"] = ask(t, h, post("/apps", url.Values{"name": {"Watch"}}))
 	for name, body := range bodies {
 		t.Run(name, func(t *testing.T) {
 			m := readMarkup(t, body)

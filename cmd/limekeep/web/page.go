@@ -31,7 +31,7 @@ var templateFiles embed.FS
 // cannot be read is a mistake of its makers.
 func parsePages() pages {
 	all := pages{}
-	for _, name := range []string{"index", "task", "water", "history", "message"} {
+	for _, name := range []string{"index", "task", "water", "history", "calendar", "message"} {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "clock": clock, "share": share, "bar": bar, "problem": problemOf, "mark": markOf,
 		})

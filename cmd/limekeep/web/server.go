@@ -36,6 +36,14 @@ type Server struct {
 	Place string       // id; may be empty where there is just one place
 	Today record.Date  // the place's own today where zero
 
+	// NewSecret puts a new secret in the place of the old. Without it the pages
+	// cannot replace the calendar's address.
+	NewSecret func(context.Context) (string, error)
+
+	// Apps keeps the passwords of task apps. Without it the pages say nothing of
+	// them.
+	Apps Apps
+
 	// BaseURL is the address under which others reach the server, such as
 	// https://care.example, for links that leave the pages. Where it is empty
 	// they carry the host that the request asked for.
@@ -77,6 +85,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /water", d.addWaterTest)
 	mux.HandleFunc("GET /history", d.history)
 	mux.HandleFunc("GET /api/due", d.dueJSON)
+	d.calendarPages(mux)
 	mux.HandleFunc("GET /static/style.css", d.style)
 	mux.HandleFunc("GET /", d.nothingHere)
 	return d.guard(d.withTaskApps(limitedBody(mux)))
@@ -106,7 +115,9 @@ func (d *door) withTaskApps(pages http.Handler) http.Handler {
 	}
 	handler := apps.Handler()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if r.URL.Path == "/.well-known/caldav" || r.URL.Path == davPrefix || strings.HasPrefix(r.URL.Path, davPrefix+"/") {
+		// Some apps look for the principal at the root.
+		root := r.URL.Path == "/" && (r.Method == "PROPFIND" || r.Method == http.MethodOptions)
+		if root || r.URL.Path == "/.well-known/caldav" || r.URL.Path == davPrefix || strings.HasPrefix(r.URL.Path, davPrefix+"/") {
 			handler.ServeHTTP(w, r)
 			return
 		}

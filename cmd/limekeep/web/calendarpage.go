@@ -1,0 +1,134 @@
+package web
+
+import (
+	"html/template"
+	"net"
+	"net/http"
+	"net/url"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// calendarPage tells how to get at the calendar, and lets in task apps.
+type calendarPage struct {
+	Done      string             // what a form has just done
+	Whole     *shownSubscription // nil where there is no subscription address
+	Equipment []shownSubscription
+	Loopback  bool // only programs on this computer reach it
+	Encrypted bool // the address is one of https
+	Replaces  bool // whether the secret can be replaced
+	Problems  problems
+	Apps      *appsSection // nil where there are none
+}
+
+// shownSubscription is a subscription with what a page makes of it.
+type shownSubscription struct {
+	Subscription
+	Link template.URL // its webcal address, to be clicked
+	Code QRCode       // of the same
+}
+
+// Of says what the code holds, for those who cannot see it.
+func (s shownSubscription) Of() string { return "the address of the calendar of " + s.Name }
+
+// calendarPath is the page's. What forms send to lies elsewhere: a server in
+// front may let all below /calendar/ through without a password, for calendar
+// programs.
+const calendarPath = "/calendar"
+
+// What a form has done, by the word that the address it leads to has for it: a
+// link can put none of its own on the page.
+const (
+	doneReplaced = "replaced"
+	doneRevoked  = "revoked"
+)
+
+var doneWords = map[string]string{
+	doneReplaced: "The calendar has a new address. Subscriptions under the old one get nothing any more; subscribe again with the new.",
+	doneRevoked:  "The password is revoked. The app that had it gets in no longer.",
+}
+
+// calendarPages serves the page and what its forms send.
+func (d *door) calendarPages(mux *http.ServeMux) {
+	mux.HandleFunc("GET "+calendarPath, d.showCalendarPage)
+	if d.NewSecret != nil {
+		mux.HandleFunc("POST /address/new", d.replaceSecret)
+	}
+	if d.Apps != nil {
+		mux.HandleFunc("POST /apps", d.addApp)
+		mux.HandleFunc("POST /apps/revoke", d.revokeApp)
+	}
+}
+
+func (d *door) showCalendarPage(w http.ResponseWriter, r *http.Request) {
+	p, place, err := d.calendarPage(r)
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	p.Done = doneWords[r.URL.Query().Get("done")]
+	d.show(w, r, http.StatusOK, "calendar", page{Title: "Calendar", Here: calendarPath, Place: place, Body: p})
+}
+
+// replaceSecret takes the form that gives the calendar another address.
+func (d *door) replaceSecret(w http.ResponseWriter, r *http.Request) {
+	filled, err := filledIn(r)
+	if err != nil {
+		d.failForm(w, r, err)
+		return
+	}
+	p, place, err := d.calendarPage(r)
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	if filled.Get("confirm") != "yes" {
+		p.Problems = problems{"confirm": "Tick the box if the old address is to go dead."}
+		d.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: place, Body: p})
+		return
+	}
+	if _, err := d.NewSecret(r.Context()); err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	d.press.forgetSecret()
+	http.Redirect(w, r, calendarPath+"?done="+doneReplaced, http.StatusSeeOther)
+}
+
+// calendarPage gives the page as a request sees it, and its place.
+func (d *door) calendarPage(r *http.Request) (calendarPage, schedule.PlaceInfo, error) {
+	place, _, err := d.at(r.Context())
+	if err != nil {
+		return calendarPage{}, place, err
+	}
+	base, err := url.Parse(d.base(r))
+	if err != nil || base.Host == "" {
+		return calendarPage{}, place, &record.FieldError{Field: "Host", Value: r.Host, Want: "the name of this server in the request"}
+	}
+	p := calendarPage{Loopback: loopback(base.Hostname()), Encrypted: base.Scheme == "https", Replaces: d.NewSecret != nil}
+	if p.Apps, err = d.apps(r.Context(), base, place); err != nil {
+		return p, place, err
+	}
+	secret, err := d.press.secret(r.Context())
+	if err != nil || secret == "" {
+		return p, place, err
+	}
+	for _, s := range Subscriptions(base, secret, place) {
+		code, err := NewQRCode(s.Webcal)
+		if err != nil {
+			return p, place, err
+		}
+		p.Equipment = append(p.Equipment, shownSubscription{s, template.URL(s.Webcal), code})
+	}
+	p.Whole = &p.Equipment[0]
+	p.Equipment = p.Equipment[1:]
+	return p, place, nil
+}
+
+// loopback tells whether a host is this computer alone (RFC 6761, 6.3, for the
+// name).
+func loopback(host string) bool {
+	ip := net.ParseIP(host)
+	return plainHost(host) == "localhost" || ip != nil && ip.IsLoopback()
+}
