@@ -109,13 +109,16 @@ func occurrencesOf(component []byte, t *todo, r *timeRange, zone *time.Location)
 		return out
 	}
 	anchor := t.anchor().in(zone)
-	times, followed := t.recurrence.times(anchor, zone, r.start, r.end)
-	if !followed {
+	w := t.recurrence.walk(anchor, zone, r.start, r.end)
+	if w == nil {
 		return component
 	}
-	n, looked := 0, 0
-	for at := range times {
-		if looked++; looked > mostOccurrences || n == mostExpanded {
+	for n := 0; n < mostExpanded; {
+		at, ok := w.step()
+		if w.lost {
+			return component
+		}
+		if !ok {
 			break
 		}
 		if o := first.moved(at.Sub(anchor)); r.overlaps(o) {

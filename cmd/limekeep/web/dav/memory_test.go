@@ -35,7 +35,7 @@ const viennaZone = "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//test//EN\r\nBEGI
 
 func newMemory() *memory {
 	return &memory{
-		clock: time.Date(2026, time.March, 2, 9, 0, 0, 0, time.UTC),
+		clock: time.Date(2026, time.March, 2, 9, 0, 0, 5e8, time.UTC),
 		snapshot: &Snapshot{
 			Name: "Machine care, Küche & oben", Description: "What the machine needs <next>", Zone: []byte(viennaZone),
 			MayAdd: true, Epoch: "e:1 ä", Number: 1, Oldest: 0,

@@ -14,7 +14,6 @@ import (
 // that grows with their square and components by recursion.
 const (
 	mostComponents     = 200
-	mostDepth          = 6 // VCALENDAR, VTODO, VALARM and what an app may add
 	mostParameterBytes = 2 << 10
 )
 
@@ -117,9 +116,6 @@ func bounded(body []byte) error {
 		case "BEGIN":
 			if components++; components > mostComponents {
 				return fmt.Errorf("it has more than %d components", mostComponents)
-			}
-			if len(open) == mostDepth {
-				return fmt.Errorf("its components lie deeper than %d in each other", mostDepth)
 			}
 			open = append(open, l.component())
 		case "END":

@@ -110,20 +110,19 @@ func (t *todo) any(zone *time.Location, from, before time.Time, match func(occur
 		return match(first)
 	}
 	anchor := t.anchor().in(zone)
-	times, followed := t.recurrence.times(anchor, zone, from, before)
-	if !followed {
+	w := t.recurrence.walk(anchor, zone, from, before)
+	if w == nil {
 		return before.IsZero() || anchor.Before(before)
 	}
-	n := 0
-	for at := range times {
-		if n++; n > mostOccurrences {
-			return true
+	for {
+		at, ok := w.step()
+		if !ok {
+			return w.lost
 		}
 		if match(first.moved(at.Sub(anchor))) {
 			return true
 		}
 	}
-	return false
 }
 
 // moved gives the occurrence a while later. When a to-do was made and done does

@@ -86,7 +86,9 @@ func readXML(from io.Reader) (*node, error) {
 		return &failure{http.StatusBadRequest, "The XML of this request cannot be read: " + why + "."}
 	}
 	decoder := xml.NewDecoder(from)
-	declared := map[string]int{}
+	// Of a prefix without a namespace the decoder makes a namespace of the same
+	// name, so it is enough to know which there are.
+	declared := map[string]bool{}
 	var top *node
 	var open []*node
 	elements := 0
@@ -117,10 +119,10 @@ func readXML(from io.Reader) (*node, error) {
 					if a.Value == "" && a.Name.Space != "" {
 						return nil, broken("a prefix has an empty namespace")
 					}
-					declared[a.Value]++
+					declared[a.Value] = true
 				}
 			}
-			if strings.Contains(t.Name.Local, ":") || t.Name.Space != "" && declared[t.Name.Space] == 0 {
+			if strings.Contains(t.Name.Local, ":") || t.Name.Space != "" && !declared[t.Name.Space] {
 				return nil, broken(fmt.Sprintf("the prefix of %s has no namespace", t.Name.Local))
 			}
 			if len(open) > 0 {
@@ -131,13 +133,7 @@ func readXML(from io.Reader) (*node, error) {
 			}
 			open = append(open, n)
 		case xml.EndElement:
-			closed := open[len(open)-1]
 			open = open[:len(open)-1]
-			for _, a := range closed.attrs {
-				if isDeclaration(a.Name) {
-					declared[a.Value]--
-				}
-			}
 		case xml.CharData:
 			if len(open) > 0 {
 				open[len(open)-1].text = append(open[len(open)-1].text, t...)
