@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
 )
@@ -26,7 +27,11 @@ type Agenda struct {
 	Entries []AgendaEntry // the routine and orders first, then sitting by sitting
 	Done    []DoneEntry   // what was done within a year, oldest first
 
-	alarms record.Alarms // as the owner wants them
+	Equipment []EquipmentInfo // what stands at the place, by id
+
+	alarms  record.Alarms // as the owner wants them
+	guarded map[string]bool
+	sent    map[string]SentAs // by task
 }
 
 // AgendaEntry is one task in the calendar.
@@ -42,6 +47,20 @@ type AgendaEntry struct {
 	Changed   time.Time // publication that last changed it
 
 	Alarms []time.Duration // how long before Start reminders go off; negative for after
+
+	// What only task apps need to know.
+	Order   bool        // it is no task, but something to order
+	Guarded bool        // licensed or for safety: deleted, it comes back
+	Routine []string    // ids of the tasks that one entry of daily routine stands for
+	Next    record.Date // of what recurs, the first day on which not all of it was done
+	Sent    SentAs      // of what came from an app, how it was sent
+}
+
+// SentAs is how an app sent a to-do that became a task: it keeps its identity
+// until it is done for the first time.
+type SentAs struct {
+	UID  string // empty for what is ours
+	Name string // last part of its address
 }
 
 // tentativeDays is how wide a window may be, from early to late, before its
@@ -64,9 +83,13 @@ func (d *Desk) agenda(o *outlook) (Agenda, error) {
 		return Agenda{}, err
 	}
 	a := Agenda{Place: o.place.ID, Name: cmp.Or(o.place.Name, o.place.ID), Zone: zone, Today: o.moment.Today, alarms: o.place.Reminders()}
+	for _, e := range o.book.Equipment() {
+		a.Equipment = append(a.Equipment, EquipmentInfo{Equipment: e.ID, Name: e.Title()})
+	}
 	published := publishedEntries(o.book)
 	dues := map[string]Due{}
 	var routine []Due
+	a.tell(d, o)
 	for _, due := range d.dues(o) {
 		dues[due.Task] = due
 		if due.Routine {
@@ -86,6 +109,17 @@ func (d *Desk) agenda(o *outlook) (Agenda, error) {
 		a.addSitting(s, dues, published)
 	}
 	return a, d.addDone(&a, o, published)
+}
+
+// tell notes what task apps need to know of the tasks of an outlook.
+func (a *Agenda) tell(d *Desk, o *outlook) {
+	a.guarded, a.sent = map[string]bool{}, map[string]SentAs{}
+	for _, duty := range d.duties(o.book) {
+		a.guarded[duty.ID] = duty.Task.Safety || duty.Task.Who == care.Licensed
+	}
+	for _, t := range o.book.AppTasks() {
+		a.sent[appTaskID(t.Body)] = SentAs{UID: t.Body.UID, Name: t.Body.Name}
+	}
 }
 
 // publishedEntries gives the entries of the last publication by UID, those that
@@ -138,9 +172,16 @@ func (a *Agenda) addRoutine(routine []Due, published map[string]record.Published
 	if was, ok := published[e.UID]; ok {
 		e.Start = record.DateOf(was.Start).In(a.Zone)
 	}
+	e.Next = a.Today + 1
 	var titles []string
 	for _, due := range routine {
 		titles = append(titles, fmt.Sprintf("%s (%s)", due.Title, due.Name))
+		e.Routine = append(e.Routine, due.Task)
+		served := record.DateOf(e.Start)
+		if due.LastService != nil {
+			served = max(served, *due.LastService+1)
+		}
+		e.Next = min(e.Next, served)
 		e.Minutes += due.Minutes
 		e.Due.Minutes = e.Minutes
 		e.Due.Cautions = merge(e.Due.Cautions, due.Cautions)
@@ -158,6 +199,7 @@ func (a *Agenda) addOrder(o OrderInfo, due Due, published map[string]record.Publ
 		Due:    Due{Task: due.Task, Equipment: due.Equipment, Name: a.Name, Title: "Order: " + o.Item, Why: []string{o.Says}},
 		Start:  max(o.By, a.Today).In(a.Zone),
 		AllDay: true,
+		Order:  true,
 	}
 	if was, ok := published[e.UID]; ok && record.DateOf(was.Start) < a.Today && o.By <= a.Today {
 		e.Start = record.DateOf(was.Start).In(a.Zone)
@@ -238,6 +280,10 @@ func (a *Agenda) add(e AgendaEntry, published map[string]record.PublishedSitting
 	if e.AllDay {
 		e.Alarms = a.alarms.AllDayBefore()
 	}
+	e.Guarded = a.guarded[e.Due.Task] && !e.Order
+	if e.Due.Served == 0 && !e.Order {
+		e.Sent = a.sent[e.Due.Task]
+	}
 	e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
 	a.Entries = append(a.Entries, e)
 }
@@ -287,11 +333,16 @@ func fingerprint(shown any) string {
 	return hex.EncodeToString(sum[:8])
 }
 
-// Of gives the part of an agenda that is about one piece of equipment.
-func (a Agenda) Of(equipment, name string) Agenda {
+// Of gives the part of an agenda that is about one piece of equipment; false
+// where the place has none of that id.
+func (a Agenda) Of(equipment string) (Agenda, bool) {
+	i := slices.IndexFunc(a.Equipment, func(e EquipmentInfo) bool { return e.Equipment == equipment })
+	if i < 0 {
+		return Agenda{}, false
+	}
 	part := a
-	part.Name = name
+	part.Name = a.Equipment[i].Name
 	part.Entries = slices.DeleteFunc(slices.Clone(a.Entries), func(e AgendaEntry) bool { return e.Due.Equipment != equipment })
 	part.Done = slices.DeleteFunc(slices.Clone(a.Done), func(e DoneEntry) bool { return e.Equipment != equipment })
-	return part
+	return part, true
 }

@@ -13,7 +13,16 @@ import (
 // duties gives all tasks of a place's equipment, with what their owner changed.
 func (d *Desk) duties(book *record.Book) []care.Duty {
 	equipment := book.Equipment()
-	return care.Changed(d.Catalogue.Duties(equipment), equipment, book.OwnCare().Body)
+	duties := care.Changed(d.Catalogue.Duties(equipment), equipment, book.OwnCare().Body)
+	for _, t := range book.AppTasks() {
+		i := slices.IndexFunc(equipment, func(e record.Equipment) bool { return e.ID == t.Body.Equipment })
+		if i < 0 {
+			continue // it left the place
+		}
+		done := len(book.Services(appTaskID(t.Body))) > 0
+		duties = append(duties, care.AppDuty(t.Body, t.On, equipment[i], done))
+	}
+	return duties
 }
 
 // awake keeps the duties that can fall due on a day: not those switched off,
@@ -25,6 +34,9 @@ func awake(duties []care.Duty, book *record.Book, today record.Date) []care.Duty
 // rests says why a duty cannot fall due at all; empty where it can.
 func rests(d care.Duty, book *record.Book, today record.Date) string {
 	if d.Off {
+		if strings.HasPrefix(d.Task.ID, appTaskMark) {
+			return "it was to be done once, and that is done"
+		}
 		return withNote("switched off in the place file", d.Note)
 	}
 	for _, g := range d.Gauges {
@@ -55,7 +67,10 @@ func absences(book *record.Book, machine string) []wear.Absence {
 // there otherwise.
 func changeSentences(d care.Duty, since record.Date) []string {
 	var says []string
-	if d.Own {
+	switch {
+	case d.Own && strings.HasPrefix(d.Task.ID, appTaskMark):
+		says = append(says, "This is a task of your own, from a task app.")
+	case d.Own:
 		says = append(says, "This is a task of your own, from the place file"+withNote("", d.Note)+".")
 	}
 	for _, g := range d.Gauges {

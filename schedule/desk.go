@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -42,6 +43,8 @@ const DefaultWorlds = 1000
 type Moment struct {
 	Place string      // id; the only place where empty
 	Today record.Date // the place's own today where zero
+
+	Source string // the door that records come in by; the desk's own where empty
 }
 
 // ErrNoPlace says that nothing was set up yet.
@@ -110,7 +113,7 @@ func (d *Desk) entry(m Moment, effective record.Date, body record.Body) record.E
 		Place:     m.Place,
 		Effective: effective,
 		Entered:   d.Now().UTC().Truncate(time.Second),
-		Source:    d.Source,
+		Source:    cmp.Or(m.Source, d.Source),
 		Body:      body,
 	}
 }

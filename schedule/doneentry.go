@@ -26,6 +26,7 @@ type DoneEntry struct {
 	Says      string      // what was found
 	Sequence  int         // how often its content changed since it was first published
 	Changed   time.Time   // publication that last changed it
+	Sent      SentAs      // of what came from an app, how it was sent
 }
 
 // historyDays is for how long a calendar shows what was done.
@@ -49,7 +50,11 @@ func (d *Desk) addDone(a *Agenda, o *outlook, published map[string]record.Publis
 		before := int64(0)
 		for _, s := range servicesOf(o.book, duty) {
 			if entry := entries[s.ID]; s.On > a.Today-historyDays {
-				a.Done = append(a.Done, doneEntry(a.Place, duty, before, entry))
+				done := doneEntry(a.Place, duty, before, entry)
+				if before == 0 {
+					done.Sent = a.sent[duty.ID]
+				}
+				a.Done = append(a.Done, done)
 			}
 			before = s.ID
 		}

@@ -90,6 +90,15 @@ func says(body record.Body) string {
 		return withNote(fmt.Sprintf("no sittings from %s to %s", b.From, b.To), b.Note)
 	case record.Stock:
 		return stockSays(b)
+	case record.AppTask:
+		text := fmt.Sprintf("%q from a task app, for %s, due %s", b.Title, b.Equipment, b.Due)
+		if b.EveryDays > 0 {
+			text += fmt.Sprintf(", then every %s days", asWritten(b.EveryDays))
+		}
+		if b.Dropped {
+			text = fmt.Sprintf("%q from a task app was deleted there", b.Title)
+		}
+		return text
 	case record.Publication:
 		return "plan with " + count(len(b.Entries), "date")
 	case record.Away, record.Guests, record.MeterReading, record.Bag:

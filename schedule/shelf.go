@@ -56,6 +56,6 @@ type MarkKind string
 
 // Kinds of marks.
 const (
-	Ticked MarkKind = "ticked" // done, of an entry that is no task, such as an order
-	Hidden MarkKind = "hidden" // deleted: that one occurrence no longer shows
+	MarkTicked MarkKind = "ticked" // done, of an entry that is no task, such as an order
+	MarkHidden MarkKind = "hidden" // deleted: that one occurrence no longer shows
 )

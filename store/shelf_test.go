@@ -139,17 +139,17 @@ func TestMarks(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	set("home", "one", schedule.Mark{Kind: schedule.Hidden, At: at})
-	set("home", "two", schedule.Mark{Kind: schedule.Hidden, At: at})
-	set("home", "two", schedule.Mark{Kind: schedule.Ticked, At: at.Add(time.Hour)})
-	set("home", "three", schedule.Mark{Kind: schedule.Ticked, At: at})
+	set("home", "one", schedule.Mark{Kind: schedule.MarkHidden, At: at})
+	set("home", "two", schedule.Mark{Kind: schedule.MarkHidden, At: at})
+	set("home", "two", schedule.Mark{Kind: schedule.MarkTicked, At: at.Add(time.Hour)})
+	set("home", "three", schedule.Mark{Kind: schedule.MarkTicked, At: at})
 	set("home", "three", schedule.Mark{})
-	set("bar", "one", schedule.Mark{Kind: schedule.Ticked, At: at})
+	set("bar", "one", schedule.Mark{Kind: schedule.MarkTicked, At: at})
 	got, err := db.Marks(ctx, "home")
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := map[string]schedule.Mark{"one": {Kind: schedule.Hidden, At: at}, "two": {Kind: schedule.Ticked, At: at.Add(time.Hour)}}
+	want := map[string]schedule.Mark{"one": {Kind: schedule.MarkHidden, At: at}, "two": {Kind: schedule.MarkTicked, At: at.Add(time.Hour)}}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}

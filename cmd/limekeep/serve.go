@@ -54,6 +54,7 @@ behind a server that asks for a password and speaks TLS.`,
 		},
 	}
 	cmd.Flags().String("listen", preferredAddress, "address and port to listen on")
+	cmd.Flags().Bool("take-todos", false, "make to-dos that task apps create tasks of your own")
 	baseFlag(cmd)
 	return cmd
 }
@@ -87,35 +88,38 @@ func listen(ctx context.Context, address string, asked bool) (net.Listener, erro
 func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db *store.DB, m schedule.Moment, listener net.Listener) error {
 	log := slog.New(slog.NewTextHandler(out, &slog.HandlerOptions{Level: slog.LevelWarn}))
 	base := a.settings.GetString("base")
-	replan := func() {
-		if _, _, err := desk.Publish(ctx, m); err != nil && ctx.Err() == nil {
+	pages := &web.Server{
+		Desk:      desk,
+		Shelf:     db,
+		Secret:    func(ctx context.Context) (string, error) { return db.Secret(ctx, m.Place) },
+		NewSecret: func(ctx context.Context) (string, error) { return db.ReplaceSecret(ctx, m.Place) },
+		Apps:      appPasswords{db, m.Place},
+		CheckPassword: func(ctx context.Context, password string) (string, bool, error) {
+			return db.CheckPassword(ctx, m.Place, password)
+		},
+		Log:       log,
+		Place:     m.Place,
+		Today:     m.Today,
+		BaseURL:   base, // left empty, the pages name the host they were asked for
+		OwnURL:    "http://" + shownAddress(listener),
+		TakeTodos: a.settings.GetBool("take-todos"),
+	}
+	nightly, err := startNightly(ctx, desk, m, func() {
+		if err := pages.Renew(ctx); err != nil && ctx.Err() == nil {
 			log.Error("the plan could not be made anew", "error", err)
 		}
-	}
-	replan()
-	nightly, err := startNightly(ctx, desk, m, replan)
+	})
 	if err != nil {
 		listener.Close()
 		return err
 	}
 	defer nightly.Stop()
-
-	pages := &web.Server{
-		Desk:    desk,
-		Secret:  func(ctx context.Context) (string, error) { return db.Secret(ctx, m.Place) },
-		Log:     log,
-		Place:   m.Place,
-		Today:   m.Today,
-		BaseURL: base, // left empty, the pages name the host they were asked for
-	}
 	hosts, err := allowedHosts(listener, base)
 	if err != nil {
 		listener.Close()
 		return err
 	}
 	pages.AllowedHosts = hosts
-	pages.NewSecret = func(ctx context.Context) (string, error) { return db.ReplaceSecret(ctx, m.Place) }
-	pages.Apps = appPasswords{db, m.Place}
 	server := &http.Server{Handler: pages.Handler(), ReadHeaderTimeout: 10 * time.Second, IdleTimeout: time.Minute}
 	secret, err := db.Secret(ctx, m.Place)
 	if err != nil {
@@ -125,7 +129,20 @@ func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db 
 	if base == "" {
 		base = "http://" + shownAddress(listener)
 	}
-	fmt.Fprintf(out, "pages:    %s/\ncalendar: %s/calendar/%s/limekeep.ics\nstop with Ctrl-C\n", base, base, secret)
+	if err := pages.Renew(ctx); err != nil { // the pages can still be used to put right what is wrong
+		log.Error("the plan could not be made", "error", err)
+	}
+	watch, unwatch := context.WithCancel(ctx)
+	watching := make(chan struct{})
+	go func() {
+		defer close(watching)
+		pages.Watch(watch)
+	}()
+	defer func() {
+		unwatch()
+		<-watching // it may be writing
+	}()
+	fmt.Fprintf(out, "pages:     %s/\ncalendar:  %s/calendar/%s/limekeep.ics\ntask apps: %s/dav/ (“limekeep apps add” makes a password)\nstop with Ctrl-C\n", base, base, secret, base)
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
 	select {

@@ -130,6 +130,30 @@ func ownDuty(t record.OwnTask, e record.Equipment) Duty {
 	return duty
 }
 
+// leastAppDays is the least that the first life of a task from an app is taken to
+// have lasted when it is due. Assumption.
+const leastAppDays = 14
+
+// AppDuty makes a duty of a task that came from a task app on a day. Its first
+// life ends on the day that the owner gave. One that is done once is off as soon
+// as it was.
+func AppDuty(t record.AppTask, came record.Date, e record.Equipment, done bool) Duty {
+	since := min(came, t.Due-leastAppDays) // a shorter life would make it part of the daily routine
+	days := float64(t.Due - since)
+	if done && t.EveryDays > 0 {
+		days = t.EveryDays
+	}
+	own := record.OwnTask{ID: t.ID, Title: t.Title, Equipment: e.ID, Days: days}
+	if t.Details != "" {
+		own.Steps = []string{t.Details}
+	}
+	duty := ownDuty(own, e)
+	duty.Since = since
+	duty.Fitted = min(duty.Fitted, since)
+	duty.Off = done && t.EveryDays == 0
+	return duty
+}
+
 // CheckOwn checks an owner's changes against the catalogue and the equipment of
 // a place: that each fits something, and that licensed work is not dropped in
 // silence.

@@ -8,6 +8,7 @@ type Task struct {
 	When      []string  `yaml:"when"`   // words that must all be true of the part
 	Unless    []string  `yaml:"unless"` // words of which none may be true
 	Who       Who       `yaml:"who"`
+	Safety    bool      `yaml:"safety"`  // leaving it out can hurt somebody or flood a home
 	Minutes   float64   `yaml:"minutes"` // the work takes, cooling not counted
 	Needs     []string  `yaml:"needs"`   // state the work starts from
 	Findings  Findings  `yaml:"findings"`

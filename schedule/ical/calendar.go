@@ -10,6 +10,7 @@ import (
 	goical "github.com/emersion/go-ical"
 
 	"limekeep/schedule"
+	"limekeep/schedule/record"
 )
 
 // productID names the program in the calendars it writes (RFC 5545, 3.7.3).
@@ -20,13 +21,14 @@ const refresh = 12 * time.Hour
 
 // Encode writes an agenda as one calendar. A calendar must hold a component;
 // the place's own time zone always is one, so an agenda with nothing in it is a
-// valid calendar too. The same agenda gives the same bytes.
+// valid calendar too. It names no METHOD: it is a snapshot, not a message of
+// scheduling (RFC 5545, 3.7.2), which would have to name an organizer (RFC 5546,
+// 3.2.1). The same agenda gives the same bytes.
 func Encode(w io.Writer, a schedule.Agenda) error {
 	cal := goical.NewCalendar()
 	cal.Props.SetText(goical.PropVersion, "2.0")
 	cal.Props.SetText(goical.PropProductID, productID)
 	cal.Props.SetText(goical.PropCalendarScale, "GREGORIAN")
-	cal.Props.SetText(goical.PropMethod, "PUBLISH")
 	setText(cal.Props, goical.PropName, "Machine care, "+a.Name)
 	title := goical.NewProp("X-WR-CALNAME") // what older subscribers read for NAME
 	title.SetText(clean("Machine care, " + a.Name))
@@ -79,11 +81,11 @@ func event(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
 	}
 	if e.AllDay {
 		transparency = "TRANSPARENT"
-		setDate(ev.Props, goical.PropDateTimeStart, e.Start)
-		setDate(ev.Props, goical.PropDateTimeEnd, e.Start.AddDate(0, 0, 1))
+		day := record.DateOf(e.Start.In(a.Zone))
+		setDate(ev.Props, goical.PropDateTimeStart, day)
+		setDate(ev.Props, goical.PropDateTimeEnd, day+1)
 	} else {
-		setLocal(ev.Props, goical.PropDateTimeStart, e.Start, a.Zone)
-		setLocal(ev.Props, goical.PropDateTimeEnd, e.Start.Add(time.Duration(e.Minutes*float64(time.Minute))), a.Zone)
+		setSpan(ev.Props, e.Start, e.Start.Add(time.Duration(e.Minutes*float64(time.Minute))), a.Zone)
 	}
 	for _, before := range e.Alarms {
 		ev.Children = append(ev.Children, alarm(e.Due.Title, before))
@@ -102,10 +104,12 @@ func alarm(title string, before time.Duration) *goical.Component {
 	al.Props.SetText(goical.PropAction, "DISPLAY")
 	setText(al.Props, goical.PropDescription, title)
 	sign := "-"
-	if before < 0 {
+	if before <= 0 {
 		sign, before = "", -before
 	}
-	al.Props.Set(&goical.Prop{Name: goical.PropTrigger, Value: sign + duration(before)})
+	trigger := goical.NewProp(goical.PropTrigger)
+	trigger.Value = sign + duration(before)
+	al.Props.Set(trigger)
 	return al
 }
 
@@ -145,10 +149,13 @@ func description(d schedule.Due) string {
 	return strings.TrimRight(b.String(), "\n")
 }
 
+// lineEnds writes every line's end the way a text's are written.
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
 // clean takes out what a calendar's text cannot hold: carriage returns and
 // other control characters (RFC 5545, 3.3.11).
 func clean(text string) string {
-	text = strings.ToValidUTF8(strings.ReplaceAll(text, "\r\n", "\n"), "\uFFFD")
+	text = strings.ToValidUTF8(lineEnds.Replace(text), "\uFFFD")
 	return strings.Map(func(r rune) rune {
 		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f {
 			return -1
@@ -158,24 +165,6 @@ func clean(text string) string {
 }
 
 func setText(props goical.Props, name, text string) { props.SetText(name, clean(text)) }
-
-func setInstant(props goical.Props, name string, t time.Time) {
-	props.Set(&goical.Prop{Name: name, Value: t.UTC().Format("20060102T150405Z")})
-}
-
-func setDate(props goical.Props, name string, t time.Time) {
-	p := goical.NewProp(name)
-	p.SetValueType(goical.ValueDate)
-	p.Value = t.Format("20060102")
-	props.Set(p)
-}
-
-func setLocal(props goical.Props, name string, t time.Time, zone *time.Location) {
-	p := goical.NewProp(name)
-	p.Params.Set(goical.ParamTimezoneID, zone.String())
-	p.Value = t.In(zone).Format("20060102T150405")
-	props.Set(p)
-}
 
 // duration writes whole minutes, 0 or more, the way RFC 5545, 3.3.6 does.
 func duration(d time.Duration) string {

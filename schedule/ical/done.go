@@ -22,8 +22,8 @@ func doneEvent(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
 	setText(ev.Props, goical.PropDescription, doneDescription(e))
 	setCategories(ev.Props, e.Name)
 	setLink(ev.Props, a.Base, e.Task)
-	setDate(ev.Props, goical.PropDateTimeStart, e.On.In(a.Zone))
-	setDate(ev.Props, goical.PropDateTimeEnd, (e.On + 1).In(a.Zone))
+	setDate(ev.Props, goical.PropDateTimeStart, e.On)
+	setDate(ev.Props, goical.PropDateTimeEnd, e.On+1)
 	ev.Props.SetText(goical.PropStatus, "CONFIRMED")
 	ev.Props.SetText(goical.PropTransparency, "TRANSPARENT")
 	return ev

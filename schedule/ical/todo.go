@@ -2,6 +2,7 @@ package ical
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -10,11 +11,13 @@ import (
 	goical "github.com/emersion/go-ical"
 
 	"limekeep/schedule"
+	"limekeep/schedule/record"
 )
 
 // Todo is one task as a calendar object resource of its own (RFC 4791, 4.1): a
 // calendar with one VTODO, and the VTIMEZONE where it names a zone.
 type Todo struct {
+	Entry    string // UID of the entry it stands for
 	UID      string
 	Name     string // last part of its address: letters, digits, dots and hyphens
 	Data     []byte
@@ -44,14 +47,14 @@ func Todos(a schedule.Agenda, ticked map[string]time.Time) ([]Todo, error) {
 		if at, ok := ticked[e.UID]; ok {
 			complete(t, at)
 		}
-		made, err := makeTodo(a, t, e.UID, e.Changed, !e.AllDay, e.Start)
+		made, err := makeTodo(a, t, e.UID, e.Sent, e.Changed, e.Start)
 		if err != nil {
 			return nil, err
 		}
 		todos = append(todos, made)
 	}
 	for _, e := range a.Done {
-		made, err := makeTodo(a, doneTodo(a, e), e.UID, e.Changed, false, e.On.In(a.Zone))
+		made, err := makeTodo(a, doneTodo(a, e), e.UID, e.Sent, e.Changed, e.On.In(a.Zone))
 		if err != nil {
 			return nil, err
 		}
@@ -62,14 +65,14 @@ func Todos(a schedule.Agenda, ticked map[string]time.Time) ([]Todo, error) {
 
 // DoneTodo gives the to-do of one entry that was done.
 func DoneTodo(a schedule.Agenda, e schedule.DoneEntry) (Todo, error) {
-	return makeTodo(a, doneTodo(a, e), e.UID, e.Changed, false, e.On.In(a.Zone))
+	return makeTodo(a, doneTodo(a, e), e.UID, e.Sent, e.Changed, e.On.In(a.Zone))
 }
 
 // openTodo makes the VTODO of an entry. It has no start, since many apps hide a
 // task until then, and the kit should be there before.
 func openTodo(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
 	t := goical.NewComponent(goical.CompToDo)
-	setText(t.Props, goical.PropUID, TodoUID(e.UID))
+	setText(t.Props, goical.PropUID, cmp.Or(e.Sent.UID, TodoUID(e.UID)))
 	setInstant(t.Props, goical.PropDateTimeStamp, e.Changed)
 	setInstant(t.Props, goical.PropLastModified, e.Changed)
 	t.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(e.Sequence)})
@@ -79,14 +82,15 @@ func openTodo(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
 	setLink(t.Props, a.Base, e.Due.Task)
 	t.Props.SetText(goical.PropStatus, "NEEDS-ACTION")
 	t.Props.Set(&goical.Prop{Name: goical.PropPercentComplete, Value: "0"})
+	day := record.DateOf(e.Start.In(a.Zone))
 	if e.AllDay {
-		setDate(t.Props, goical.PropDue, e.Start)
+		setDate(t.Props, goical.PropDue, day)
 	} else {
 		setLocal(t.Props, goical.PropDue, e.Start, a.Zone)
 	}
 	if e.EveryDays > 0 {
 		// A rule counts from a start (RFC 5545, 3.8.5.3).
-		setDate(t.Props, goical.PropDateTimeStart, e.Start)
+		setDate(t.Props, goical.PropDateTimeStart, max(day, e.Next))
 		t.Props.Del(goical.PropDue)
 		t.Props.Set(&goical.Prop{Name: goical.PropRecurrenceRule, Value: fmt.Sprintf("FREQ=DAILY;INTERVAL=%d", e.EveryDays)})
 	}
@@ -112,7 +116,7 @@ func complete(t *goical.Component, at time.Time) {
 // doneTodo makes the VTODO of a task that was done.
 func doneTodo(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
 	t := goical.NewComponent(goical.CompToDo)
-	setText(t.Props, goical.PropUID, TodoUID(e.UID))
+	setText(t.Props, goical.PropUID, cmp.Or(e.Sent.UID, TodoUID(e.UID)))
 	setInstant(t.Props, goical.PropDateTimeStamp, e.Changed)
 	setInstant(t.Props, goical.PropLastModified, e.Changed)
 	t.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(e.Sequence)})
@@ -120,7 +124,7 @@ func doneTodo(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
 	setText(t.Props, goical.PropDescription, doneDescription(e))
 	setCategories(t.Props, e.Name)
 	setLink(t.Props, a.Base, e.Task)
-	setDate(t.Props, goical.PropDue, e.On.In(a.Zone))
+	setDate(t.Props, goical.PropDue, e.On)
 	complete(t, doneAt(a, e))
 	return t
 }
@@ -129,17 +133,17 @@ func doneTodo(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
 // noon of its day where that was another.
 func doneAt(a schedule.Agenda, e schedule.DoneEntry) time.Time {
 	day := e.On.In(a.Zone)
-	if e.Entered.Before(day) || !e.Entered.Before(day.AddDate(0, 0, 1)) {
+	if e.Entered.Before(day) || !e.Entered.Before((e.On + 1).In(a.Zone)) {
 		return day.Add(12 * time.Hour)
 	}
 	return e.Entered
 }
 
-func makeTodo(a schedule.Agenda, t *goical.Component, entry string, changed time.Time, zoned bool, at time.Time) (Todo, error) {
+func makeTodo(a schedule.Agenda, t *goical.Component, entry string, sent schedule.SentAs, changed, at time.Time) (Todo, error) {
 	cal := goical.NewCalendar()
 	cal.Props.SetText(goical.PropVersion, "2.0")
 	cal.Props.SetText(goical.PropProductID, productID)
-	if zoned {
+	if due := t.Props.Get(goical.PropDue); due != nil && due.Params.Get(goical.ParamTimezoneID) != "" {
 		cal.Children = append(cal.Children, timezone(a.Zone, at, at.AddDate(0, 0, 2)))
 	}
 	cal.Children = append(cal.Children, t)
@@ -147,7 +151,7 @@ func makeTodo(a schedule.Agenda, t *goical.Component, entry string, changed time
 	if err := goical.NewEncoder(&folder{w: &b}).Encode(cal); err != nil {
 		return Todo{}, fmt.Errorf("the to-do of %s: %w", entry, err)
 	}
-	return Todo{UID: TodoUID(entry), Name: TodoName(a.Place, entry), Data: b.Bytes(), Calendar: cal, Modified: changed.UTC()}, nil
+	return Todo{Entry: entry, UID: cmp.Or(sent.UID, TodoUID(entry)), Name: cmp.Or(sent.Name, TodoName(a.Place, entry)), Data: b.Bytes(), Calendar: cal, Modified: changed.UTC()}, nil
 }
 
 // TodoName gives the last part of the address of an entry's to-do: ids hold no

@@ -12,7 +12,7 @@ type Entry struct {
 	Place     string    // id of the place it belongs to
 	Effective Date      // the day from which it holds
 	Entered   time.Time // when it was written down
-	Source    string    // the door it came in by: "command", "page", "demo"
+	Source    string    // the door it came in by: "command", "page", "demo", "task app: phone"
 	Voided    int64     // id of the record that voids it, 0 for none
 	Body      Body
 }
@@ -39,6 +39,7 @@ const (
 	KindPin          Kind = "pin"
 	KindBlocked      Kind = "blocked"
 	KindStock        Kind = "stock"
+	KindAppTask      Kind = "app task"
 )
 
 // Body is what a record says.
@@ -95,6 +96,8 @@ func Decode(kind Kind, data []byte) (Body, error) {
 		return decode[Blocked](data)
 	case KindStock:
 		return decode[Stock](data)
+	case KindAppTask:
+		return decode[AppTask](data)
 	}
 	return nil, &UnknownError{What: "kind of record", Name: string(kind)}
 }

@@ -2,89 +2,118 @@ package web
 
 import (
 	"bytes"
-	"compress/gzip"
-	"context"
 	"crypto/sha256"
 	"crypto/subtle"
-	"encoding/hex"
 	"net/http"
 	"strconv"
 	"strings"
 	"time"
-
-	"limekeep/schedule"
-	"limekeep/schedule/ical"
 )
 
 // calendarAge is how long a calendar program may keep what it fetched without
 // asking: short, since to ask costs it an empty answer.
 const calendarAge = 5 * time.Minute
 
-// calendar answers a subscription. What goes out is published first, so that
-// sequence numbers and stamps say what subscribers have really seen; on a day
-// chosen by hand nothing is.
-func (d *door) calendar(w http.ResponseWriter, r *http.Request) {
-	ctx := r.Context()
-	secret, err := d.secret(ctx)
-	if err != nil {
-		d.fail(w, r, err)
-		return
-	}
-	if secret == "" || !sameSecret(secret, r.PathValue("secret")) {
-		d.nothingHere(w, r)
-		return
-	}
-	data, err := d.published(ctx, d.base(r))
-	if err != nil {
-		d.fail(w, r, err)
-		return
-	}
-	h := w.Header()
-	h.Set("Content-Type", "text/calendar; charset=utf-8")
-	h.Set("Content-Disposition", `inline; filename="limekeep.ics"`)
-	h.Set("Cache-Control", "private, max-age="+strconv.Itoa(int(calendarAge.Seconds())))
-	h.Set("Vary", "Accept-Encoding")
-	// A strong tag is one of the very bytes sent, so the two forms differ in it
-	// (RFC 9110, 8.8.3.3).
-	sum := sha256.Sum256(data)
-	tag := hex.EncodeToString(sum[:16])
-	if takesGzip(r.Header.Get("Accept-Encoding")) {
-		if data, err = packed(data); err != nil {
-			d.fail(w, r, err)
+var cacheControl = "private, max-age=" + strconv.Itoa(int(calendarAge.Seconds()))
+
+// feedsFirst answers subscriptions, of the place or of one piece of equipment,
+// from memory: the plan is made by the press. Calendar programs come often and
+// all at the same minute, so that this runs before all that pages need. Addresses
+// that lead nowhere are for the pages to answer.
+func (d *door) feedsFirst(pages http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		secret, equipment, ok := feedPath(r.URL.Path)
+		if !ok || r.Method != http.MethodGet && r.Method != http.MethodHead || !d.allowed(r.Host) {
+			pages.ServeHTTP(w, r)
 			return
 		}
-		tag += "-gzip"
-		h.Set("Content-Encoding", "gzip")
-	}
-	h.Set("ETag", `"`+tag+`"`)
-	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(data))
+		r.Pattern = feedPattern // for the log, which must not hold the secret
+		f, err := d.feedFile(r, secret, equipment)
+		switch {
+		case err != nil:
+			d.fail(w, r, err)
+		case f == nil:
+			pages.ServeHTTP(w, r)
+		default:
+			f.serve(w, r)
+		}
+	})
 }
 
-// published gives the bytes of the calendar, its plan written down.
-func (d *door) published(ctx context.Context, base string) ([]byte, error) {
-	ask := d.Desk.Agenda
-	if d.Today.IsZero() {
-		ask = func(ctx context.Context, m schedule.Moment) (schedule.Agenda, error) {
-			agenda, _, err := d.Desk.Publish(ctx, m)
-			return agenda, err
-		}
+const feedPattern = "/calendar/{secret}/limekeep.ics"
+
+// feedPath reads the address of a calendar: /calendar/SECRET/limekeep.ics, or
+// /calendar/SECRET/equipment/ID.ics.
+func feedPath(path string) (secret, equipment string, ok bool) {
+	rest, ok := strings.CutPrefix(path, "/calendar/")
+	if !ok {
+		return "", "", false
 	}
-	agenda, err := ask(ctx, d.moment())
+	secret, file, ok := strings.Cut(rest, "/")
+	if !ok || file == "limekeep.ics" {
+		return secret, "", ok
+	}
+	file, inner := strings.CutPrefix(file, "equipment/")
+	equipment, ics := strings.CutSuffix(file, ".ics")
+	return secret, equipment, inner && ics && equipment != ""
+}
+
+// feedFile gives the file of an address; nil where it leads nowhere.
+func (d *door) feedFile(r *http.Request, given, equipment string) (*file, error) {
+	secret, err := d.press.secret(r.Context())
+	if err != nil || secret == "" || !sameSecret(secret, given) {
+		return nil, err
+	}
+	b, err := d.press.current(r.Context())
 	if err != nil {
 		return nil, err
 	}
-	agenda.Base = base
-	var b bytes.Buffer
-	err = ical.Encode(&b, agenda)
-	return b.Bytes(), err
+	return b.file(fileKey{base: d.base(r), equipment: equipment})
 }
 
-// secret gives the secret of the calendar's address, empty where there is none.
-func (d *door) secret(ctx context.Context) (string, error) {
-	if d.Secret == nil {
-		return "", nil
+// serve answers with a file, packed where the client takes that. What most
+// clients ask for, all of it unless it is the same, needs no more than this; the
+// rest of RFC 9110 is the library's.
+func (f *file) serve(w http.ResponseWriter, r *http.Request) {
+	form := &f.plain
+	if takesGzip(r.Header.Get("Accept-Encoding")) {
+		form = &f.packed
 	}
-	return d.Secret(ctx)
+	h := w.Header()
+	for name, values := range form.header {
+		h[name] = values
+	}
+	if r.Header.Get("Range") != "" || r.Header.Get("If-Match") != "" || r.Header.Get("If-Unmodified-Since") != "" {
+		delete(h, "Content-Length")
+		http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(form.data))
+		return
+	}
+	if anyTag(r.Header.Values("If-None-Match"), form.tag) {
+		delete(h, "Content-Type") // of what is not sent
+		delete(h, "Content-Length")
+		delete(h, "Content-Encoding")
+		w.WriteHeader(http.StatusNotModified)
+		return
+	}
+	if r.Method == http.MethodHead {
+		w.WriteHeader(http.StatusOK)
+		return
+	}
+	_, _ = w.Write(form.data) // a client that has gone misses nothing
+}
+
+// anyTag tells whether an If-None-Match header names a tag, weak or strong, or is
+// a star (RFC 9110, 13.1.2). Our tags hold no comma.
+func anyTag(headers []string, tag string) bool {
+	for _, header := range headers {
+		for given := range strings.SplitSeq(header, ",") {
+			given = strings.TrimSpace(given)
+			if given == "*" || strings.TrimPrefix(given, "W/") == tag {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // sameSecret compares in a time that tells nothing of either, not even how long
@@ -92,16 +121,6 @@ func (d *door) secret(ctx context.Context) (string, error) {
 func sameSecret(a, b string) bool {
 	x, y := sha256.Sum256([]byte(a)), sha256.Sum256([]byte(b))
 	return subtle.ConstantTimeCompare(x[:], y[:]) == 1
-}
-
-func packed(data []byte) ([]byte, error) {
-	var b bytes.Buffer
-	z := gzip.NewWriter(&b) // writes no time, so the same calendar gives the same bytes
-	if _, err := z.Write(data); err != nil {
-		return nil, err
-	}
-	err := z.Close()
-	return b.Bytes(), err
 }
 
 // takesGzip reads an Accept-Encoding header (RFC 9110, 12.5.3). A coding named

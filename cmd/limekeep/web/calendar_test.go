@@ -8,6 +8,7 @@ import (
 	"net/http/httptest"
 	"strings"
 	"testing"
+	"time"
 
 	goical "github.com/emersion/go-ical"
 
@@ -183,5 +184,82 @@ func TestCalendarOverHTTP(t *testing.T) {
 	}
 	if _, err := goical.NewDecoder(answer.Body).Decode(); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// A piece of equipment has a calendar of its own, at an address with the same
+// secret, which holds what is about it and nothing else.
+func TestCalendarOfOneEquipment(t *testing.T) {
+	desk, _ := kitchen(t)
+	h := open(desk)
+	events := func(path string) []goical.Event {
+		answer, body := ask(t, h, get(path))
+		if answer.StatusCode != http.StatusOK {
+			t.Fatalf("%s: status %d", path, answer.StatusCode)
+		}
+		cal, err := goical.NewDecoder(strings.NewReader(body)).Decode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return cal.Events()
+	}
+	all := len(events(feed))
+	parts := 0
+	for _, id := range []string{"bench", "grinder", "tap"} {
+		found := events("/calendar/" + secret + "/equipment/" + id + ".ics")
+		if len(found) == 0 {
+			t.Errorf("%s has no events", id)
+		}
+		for _, e := range found {
+			if uid := e.Props.Get(goical.PropUID).Value; !strings.HasPrefix(uid, "home."+id+"/") {
+				t.Errorf("the calendar of %s holds %s", id, uid)
+			}
+		}
+		parts += len(found)
+	}
+	if parts != all {
+		t.Errorf("the calendars of the equipment hold %d events, that of the place %d", parts, all)
+	}
+	for _, path := range []string{"/equipment/nothing.ics", "/equipment/bench", "/equipment/.ics", "/equipment/", "/other.ics", "/"} {
+		if answer, _ := ask(t, h, get("/calendar/"+secret+path)); answer.StatusCode != http.StatusNotFound {
+			t.Errorf("%s: status %d", path, answer.StatusCode)
+		}
+	}
+	if answer, _ := ask(t, h, get("/calendar/wrong/equipment/bench.ics")); answer.StatusCode != http.StatusNotFound {
+		t.Errorf("without the secret: status %d", answer.StatusCode)
+	}
+}
+
+// While it is watched, a feed answers with what it has, and soon with what the
+// records then say, whoever wrote them.
+func TestWatchedCalendarNeverWaits(t *testing.T) {
+	desk, records := kitchen(t)
+	s := &web.Server{Desk: desk, Secret: func(context.Context) (string, error) { return secret, nil }}
+	h := s.Handler()
+	if err := s.Renew(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(t.Context())
+	done := make(chan struct{})
+	go func() { defer close(done); s.Watch(ctx) }()
+	defer func() { stop(); <-done }()
+	first, _ := ask(t, h, get(feed))
+	// Written past the server, as another process does.
+	if _, err := records.Append(ctx, record.Entry{Place: "home", Effective: record.NewDate(2026, 3, 2), Entered: noon, Source: "command", Body: record.Service{Task: "bench/soak-screen/group"}}); err != nil {
+		t.Fatal(err)
+	}
+	for { // the test's own deadline ends it where the feed never changes
+		answer, body := ask(t, h, get(feed))
+		if answer.StatusCode != http.StatusOK {
+			t.Fatalf("status %d", answer.StatusCode)
+		}
+		if answer.Header.Get("ETag") != first.Header.Get("ETag") {
+			holds(t, body, "SUMMARY:Done: Soak screen and baskets")
+			break
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	if n := records.count(record.KindPublication); n != 2 {
+		t.Errorf("%d plans were published, not one for each state", n)
 	}
 }

@@ -92,6 +92,7 @@ func (d *door) replaceSecret(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, r, err)
 		return
 	}
+	d.press.forgetSecret()
 	http.Redirect(w, r, calendarPath+"?done="+doneReplaced, http.StatusSeeOther)
 }
 
@@ -109,7 +110,7 @@ func (d *door) calendarPage(r *http.Request) (calendarPage, schedule.PlaceInfo, 
 	if p.Apps, err = d.apps(r.Context(), base, place); err != nil {
 		return p, place, err
 	}
-	secret, err := d.secret(r.Context())
+	secret, err := d.press.secret(r.Context())
 	if err != nil || secret == "" {
 		return p, place, err
 	}

@@ -13,17 +13,17 @@ import (
 const contentPolicy = "default-src 'self'; script-src 'none'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 
 // guard puts around a handler what every request needs: an end to panics, the
-// headers that keep browsers strict, the check of the host's name, the refusal
-// of forms sent from foreign pages, and a limit to what is read.
+// headers that keep browsers strict, the check of the host's name, and the refusal
+// of forms sent from foreign pages.
 func (d *door) guard(next http.Handler) http.Handler {
 	foreign := http.NewCrossOriginProtection()
 	foreign.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		d.message(w, r, http.StatusForbidden, "Not taken", "This form came from another site, so nothing was written. Open the page here and send the form from there.")
 	}))
-	next = limitedBody(next)
 	next = foreign.Handler(next)
 	next = d.onlyAllowedHosts(next)
 	next = strictHeaders(next)
+	next = d.feedsFirst(next)
 	return d.survivePanics(next)
 }
 
@@ -52,17 +52,18 @@ func strictHeaders(next http.Handler) http.Handler {
 }
 
 func (d *door) onlyAllowedHosts(next http.Handler) http.Handler {
-	allowed := make([]string, len(d.AllowedHosts))
-	for i, h := range d.AllowedHosts {
-		allowed[i] = plainHost(h)
-	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if len(allowed) > 0 && !slices.Contains(allowed, plainHost(r.Host)) && !slices.Contains(allowed, plainHost(withoutPort(r.Host))) {
+		if !d.allowed(r.Host) {
 			http.Error(w, "This server does not answer to that host name. Use one of the names it was told to answer to.", http.StatusMisdirectedRequest)
 			return
 		}
 		next.ServeHTTP(w, r)
 	})
+}
+
+// allowed tells whether a request may ask for a host.
+func (d *door) allowed(host string) bool {
+	return len(d.hosts) == 0 || slices.Contains(d.hosts, host) || slices.Contains(d.hosts, plainHost(host)) || slices.Contains(d.hosts, plainHost(withoutPort(host)))
 }
 
 // plainHost writes a host the one way it is compared: in lower case, without

@@ -22,7 +22,7 @@ func TestEveryAnswerIsStrict(t *testing.T) {
 	misdirected := get("/")
 	misdirected.Host = "elsewhere.example"
 	for _, r := range []*http.Request{
-		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/history"), get("/calendar"), get(feed),
+		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/history"), get("/calendar"), get("/calendar/wrong/limekeep.ics"),
 		get("/api/due"), get("/static/style.css"), get("/nowhere"), post("/water", url.Values{}), foreign, misdirected,
 	} {
 		answer, _ := ask(t, h, r)
@@ -40,6 +40,24 @@ func TestEveryAnswerIsStrict(t *testing.T) {
 				t.Errorf("%s %s: %s is %q", r.Method, r.URL.Path, header, got)
 			}
 		}
+	}
+}
+
+// A calendar is no page: all it needs is that nobody takes it for one, nor for a
+// part of one.
+func TestCalendarIsNoPage(t *testing.T) {
+	desk, _ := writtenKitchen(t)
+	h := open(desk, func(s *web.Server) { s.AllowedHosts = []string{"example.com"} })
+	answer, _ := ask(t, h, get(feed))
+	for header, want := range map[string]string{"X-Content-Type-Options": "nosniff", "Cross-Origin-Resource-Policy": "same-origin"} {
+		if got := answer.Header.Get(header); got != want {
+			t.Errorf("%s is %q", header, got)
+		}
+	}
+	elsewhere := get(feed)
+	elsewhere.Host = "elsewhere.example"
+	if answer, _ := ask(t, h, elsewhere); answer.StatusCode != http.StatusMisdirectedRequest {
+		t.Errorf("asked under a foreign name: status %d", answer.StatusCode)
 	}
 }
 

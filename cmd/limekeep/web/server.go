@@ -5,7 +5,9 @@ import (
 	"log/slog"
 	"net/http"
 	"strings"
+	"sync"
 
+	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
@@ -18,6 +20,17 @@ type Server struct {
 	// Secret gives the secret in the calendar's address. An empty secret, or
 	// no function at all, means that there is no subscription address.
 	Secret func(context.Context) (string, error)
+
+	// Shelf keeps what task apps were shown. Without it there is nothing for task
+	// apps.
+	Shelf schedule.Shelf
+
+	// CheckPassword tells whether a password of a task app is right, and the
+	// app's name. Without it no task app gets in.
+	CheckPassword func(ctx context.Context, password string) (app string, ok bool, err error)
+
+	TakeTodos bool   // whether to-dos that apps make become tasks of the owner's own
+	OwnURL    string // address for links in what is made ahead of any request, where BaseURL is empty
 
 	Log   *slog.Logger // of what went wrong; nothing is logged where nil
 	Place string       // id; may be empty where there is just one place
@@ -41,6 +54,15 @@ type Server struct {
 	// names get status 421, so that a foreign page cannot reach the server
 	// through a name of its own that it points here (DNS rebinding).
 	AllowedHosts []string
+
+	once    sync.Once
+	printer *press
+}
+
+// press gives the one press of the server.
+func (s *Server) press() *press {
+	s.once.Do(func() { s.printer = newPress(s) })
+	return s.printer
 }
 
 // mostBodyBytes is what a form may weigh: many times the largest filled in.
@@ -48,9 +70,12 @@ const mostBodyBytes = 64 << 10
 
 // Handler gives the whole door, guarded and ready to be served.
 func (s *Server) Handler() http.Handler {
-	d := &door{Server: s, log: s.Log, pages: parsePages(), taken: newTickets()}
+	d := &door{Server: s, log: s.Log, pages: parsePages(), taken: newTickets(), press: s.press()}
 	if d.log == nil {
 		d.log = slog.New(slog.DiscardHandler)
+	}
+	for _, h := range s.AllowedHosts {
+		d.hosts = append(d.hosts, plainHost(h))
 	}
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", d.index)
@@ -59,12 +84,11 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("GET /water/new", d.newWaterTest)
 	mux.HandleFunc("POST /water", d.addWaterTest)
 	mux.HandleFunc("GET /history", d.history)
-	mux.HandleFunc("GET /calendar/{secret}/limekeep.ics", d.calendar)
 	mux.HandleFunc("GET /api/due", d.dueJSON)
 	d.calendarPages(mux)
 	mux.HandleFunc("GET /static/style.css", d.style)
 	mux.HandleFunc("GET /", d.nothingHere)
-	return d.guard(mux)
+	return d.guard(d.withTaskApps(limitedBody(mux)))
 }
 
 // door is a server at work.
@@ -73,7 +97,36 @@ type door struct {
 	log   *slog.Logger
 	pages pages
 	taken *tickets
+	press *press
+	hosts []string // that a request may ask for; any where empty
 }
+
+// withTaskApps lets task apps in at their addresses.
+func (d *door) withTaskApps(pages http.Handler) http.Handler {
+	if d.Shelf == nil || d.CheckPassword == nil {
+		return pages
+	}
+	apps := &dav.Server{
+		Collection: collection{d.press}, Prefix: davPrefix, User: d.Place, Log: d.log,
+		Authenticate: func(ctx context.Context, user, password string) (string, bool, error) {
+			app, ok, err := d.CheckPassword(ctx, password)
+			return app, ok && user == d.Place, err
+		},
+	}
+	handler := apps.Handler()
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		// Some apps look for the principal at the root.
+		root := r.URL.Path == "/" && (r.Method == "PROPFIND" || r.Method == http.MethodOptions)
+		if root || r.URL.Path == "/.well-known/caldav" || r.URL.Path == davPrefix || strings.HasPrefix(r.URL.Path, davPrefix+"/") {
+			handler.ServeHTTP(w, r)
+			return
+		}
+		pages.ServeHTTP(w, r)
+	})
+}
+
+// davPrefix is where the addresses for task apps begin.
+const davPrefix = "/dav"
 
 // moment is what every question is about.
 func (d *door) moment() schedule.Moment {

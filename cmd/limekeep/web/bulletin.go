@@ -1,0 +1,118 @@
+package web
+
+import (
+	"bytes"
+	"cmp"
+	"compress/gzip"
+	"crypto/sha256"
+	"encoding/hex"
+	"net/http"
+	"strconv"
+	"sync"
+
+	"limekeep/cmd/limekeep/web/dav"
+	"limekeep/schedule"
+	"limekeep/schedule/ical"
+)
+
+// bulletin is what a server gives out until the records say something else. But
+// for the files it writes when they are first asked for, it does not change.
+type bulletin struct {
+	agenda  schedule.Agenda
+	version int64 // of the records it was made from
+
+	todos  *dav.Snapshot        // nil where no task app is served
+	byName map[string]todoEntry // what the to-dos stand for
+	marks  map[string]schedule.Mark
+
+	mu    sync.Mutex
+	files map[fileKey]*file
+}
+
+// fileKey tells the files of a bulletin apart.
+type fileKey struct {
+	base      string // address that its links start with
+	equipment string // empty for the whole place
+}
+
+// file is a calendar as it is sent.
+type file struct{ plain, packed fileForm }
+
+// fileForm is one of the forms in which a file is sent.
+type fileForm struct {
+	data   []byte
+	tag    string      // entity tag, quoted
+	header http.Header // all that goes with it; shared, so never changed
+}
+
+// mostFiles bounds what a bulletin keeps; names to reach a server by are few.
+const mostFiles = 64
+
+// file gives a calendar; nil where there is no such equipment.
+func (b *bulletin) file(key fileKey) (*file, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if f, ok := b.files[key]; ok {
+		return f, nil
+	}
+	agenda := b.agenda
+	if key.equipment != "" {
+		part, ok := agenda.Of(key.equipment)
+		if !ok {
+			return nil, nil
+		}
+		agenda = part
+	}
+	agenda.Base = key.base
+	var plain bytes.Buffer
+	if err := ical.Encode(&plain, agenda); err != nil {
+		return nil, err
+	}
+	packed, err := pack(plain.Bytes())
+	if err != nil {
+		return nil, err
+	}
+	// A strong tag is one of the very bytes sent, so the two forms differ in it
+	// (RFC 9110, 8.8.3.3).
+	tag := tagOf(plain.Bytes())
+	name := cmp.Or(key.equipment, "limekeep")
+	f := &file{plain: formOf(name, `"`+tag+`"`, plain.Bytes()), packed: formOf(name, `"`+tag+`-gzip"`, packed)}
+	f.packed.header.Set("Content-Encoding", "gzip")
+	if len(b.files) >= mostFiles {
+		clear(b.files)
+	}
+	b.files[key] = f
+	return f, nil
+}
+
+func formOf(name, tag string, data []byte) fileForm {
+	h := http.Header{}
+	h.Set("Content-Type", "text/calendar; charset=utf-8")
+	h.Set("Content-Disposition", `inline; filename="`+name+`.ics"`)
+	h.Set("Content-Length", strconv.Itoa(len(data)))
+	h.Set("Cache-Control", cacheControl)
+	h.Set("ETag", tag)
+	h.Set("Vary", "Accept-Encoding")
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	return fileForm{data: data, tag: tag, header: h}
+}
+
+// tagOf is a fingerprint of bytes that are sent.
+func tagOf(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:16])
+}
+
+func pack(data []byte) ([]byte, error) {
+	var b bytes.Buffer
+	z, err := gzip.NewWriterLevel(&b, gzip.BestCompression) // once for many requests
+	if err != nil {
+		return nil, err
+	}
+	if _, err := z.Write(data); err != nil { // writes no time, so the same calendar gives the same bytes
+		return nil, err
+	}
+	err = z.Close()
+	return b.Bytes(), err
+}

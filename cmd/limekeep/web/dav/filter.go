@@ -1,0 +1,203 @@
+package dav
+
+import (
+	"fmt"
+	"strings"
+)
+
+// compFilter asks about a component (RFC 4791, 9.7.1).
+type compFilter struct {
+	name         string
+	isNotDefined bool
+	timeRange    *timeRange
+	props        []propFilter
+	comps        []compFilter
+}
+
+// propFilter asks about a property (RFC 4791, 9.7.2).
+type propFilter struct {
+	name         string
+	isNotDefined bool
+	timeRange    *timeRange
+	text         *textMatch
+	params       []paramFilter
+}
+
+// paramFilter asks about a parameter (RFC 4791, 9.7.3).
+type paramFilter struct {
+	name         string
+	isNotDefined bool
+	text         *textMatch
+}
+
+// textMatch asks for a part of a text (RFC 4791, 9.7.5).
+type textMatch struct {
+	text   string // in lower case unless octet
+	octet  bool
+	negate bool
+}
+
+// Collations that texts are compared by (RFC 4791, 7.5; RFC 4790, 9.2 and 9.3).
+const (
+	collationASCII = "i;ascii-casemap"
+	collationOctet = "i;octet"
+)
+
+// filterOf reads CALDAV:filter.
+func filterOf(n *node) (*compFilter, error) {
+	if n == nil || len(n.children) != 1 || !n.children[0].is(nsCalDAV, "comp-filter") {
+		return nil, &Refusal{validFilter, "A filter holds one comp-filter (RFC 4791, 9.7)."}
+	}
+	f, err := compFilterOf(n.children[0])
+	if err != nil {
+		return nil, err
+	}
+	if f.name != "VCALENDAR" {
+		return nil, &Refusal{validFilter, "The outermost comp-filter is about VCALENDAR (RFC 4791, 9.7.1)."}
+	}
+	return f, nil
+}
+
+func compFilterOf(n *node) (*compFilter, error) {
+	name, err := filterName(n)
+	if err != nil {
+		return nil, err
+	}
+	f := &compFilter{name: name}
+	for _, c := range n.children {
+		switch {
+		case c.is(nsCalDAV, "is-not-defined"):
+			f.isNotDefined = true
+		case c.is(nsCalDAV, "time-range"):
+			if name == "VCALENDAR" || name == "VTIMEZONE" {
+				return nil, &Refusal{supportedFilter, "A " + name + " has no time that a range could be asked of."}
+			}
+			f.timeRange, err = timeRangeOf(c)
+		case c.is(nsCalDAV, "prop-filter"):
+			var p *propFilter
+			if p, err = propFilterOf(c); err == nil {
+				f.props = append(f.props, *p)
+			}
+		case c.is(nsCalDAV, "comp-filter"):
+			var inner *compFilter
+			if inner, err = compFilterOf(c); err == nil {
+				f.comps = append(f.comps, *inner)
+			}
+		default:
+			err = unknownFilter(c)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	if f.isNotDefined && len(n.children) > 1 {
+		return nil, alone(n)
+	}
+	return f, nil
+}
+
+func propFilterOf(n *node) (*propFilter, error) {
+	name, err := filterName(n)
+	if err != nil {
+		return nil, err
+	}
+	f := &propFilter{name: name}
+	for _, c := range n.children {
+		switch {
+		case c.is(nsCalDAV, "is-not-defined"):
+			f.isNotDefined = true
+		case c.is(nsCalDAV, "time-range"):
+			f.timeRange, err = timeRangeOf(c)
+		case c.is(nsCalDAV, "text-match"):
+			f.text, err = textMatchOf(c)
+		case c.is(nsCalDAV, "param-filter"):
+			var p *paramFilter
+			if p, err = paramFilterOf(c); err == nil {
+				f.params = append(f.params, *p)
+			}
+		default:
+			err = unknownFilter(c)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	if f.isNotDefined && len(n.children) > 1 {
+		return nil, alone(n)
+	}
+	return f, nil
+}
+
+func paramFilterOf(n *node) (*paramFilter, error) {
+	name, err := filterName(n)
+	if err != nil {
+		return nil, err
+	}
+	f := &paramFilter{name: name}
+	for _, c := range n.children {
+		switch {
+		case c.is(nsCalDAV, "is-not-defined"):
+			f.isNotDefined = true
+		case c.is(nsCalDAV, "text-match"):
+			f.text, err = textMatchOf(c)
+		default:
+			err = unknownFilter(c)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	if f.isNotDefined && len(n.children) > 1 {
+		return nil, alone(n)
+	}
+	return f, nil
+}
+
+func textMatchOf(n *node) (*textMatch, error) {
+	m := &textMatch{text: string(n.text)}
+	switch collation, _ := n.attr("collation"); collation {
+	case "", "default", collationASCII: // RFC 4791, 7.5: the default
+		m.text = lowerASCII(m.text)
+	case collationOctet:
+		m.octet = true
+	default:
+		return nil, &Refusal{supportedCollation, fmt.Sprintf("Texts are not compared by %q here, only by %s and %s.", collation, collationASCII, collationOctet)}
+	}
+	switch negate, _ := n.attr("negate-condition"); negate {
+	case "", "no":
+	case "yes":
+		m.negate = true
+	default:
+		return nil, &Refusal{validFilter, fmt.Sprintf("negate-condition is yes or no, not %q.", negate)}
+	}
+	return m, nil
+}
+
+// filterName reads the name a filter is about. Names are compared without case
+// (RFC 5545, 2).
+func filterName(n *node) (string, error) {
+	name, ok := n.attr("name")
+	if !ok || name == "" {
+		return "", &Refusal{validFilter, "A " + n.name.Local + " has a name."}
+	}
+	return strings.ToUpper(name), nil
+}
+
+func alone(n *node) error {
+	return &Refusal{validFilter, "is-not-defined stands alone in its " + n.name.Local + "."}
+}
+
+func unknownFilter(n *node) error {
+	return &Refusal{supportedFilter, fmt.Sprintf("The filter %s is not known here.", n.name.Local)}
+}
+
+// lowerASCII is the map of i;ascii-casemap (RFC 4790, 9.2): the letters of ASCII
+// and no others.
+func lowerASCII(s string) string {
+	return strings.Map(func(r rune) rune {
+		if 'A' <= r && r <= 'Z' {
+			return r + 'a' - 'A'
+		}
+		return r
+	}, s)
+}

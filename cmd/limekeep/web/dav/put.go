@@ -1,0 +1,123 @@
+package dav
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"mime"
+	"net/http"
+	"strings"
+
+	"github.com/emersion/go-ical"
+)
+
+// mostObjectBytes is what an object may weigh (CALDAV:max-resource-size): far
+// more than a to-do with its texts and zone.
+const mostObjectBytes = 64 << 10
+
+// put stores an object. The library's own checks come too late and answer with
+// status 400, so the object is checked before the library gets it.
+func (d *door) put(w http.ResponseWriter, r *request) error {
+	if r.to.kind != object {
+		return d.refusePlace(w, r)
+	}
+	if err := storable(r.Header); err != nil {
+		return err
+	}
+	body, err := io.ReadAll(io.LimitReader(r.Body, mostObjectBytes+1))
+	if err != nil {
+		return readFailure(err)
+	}
+	if len(body) > mostObjectBytes {
+		return &Refusal{MaxResourceSize, fmt.Sprintf("A to-do can hold %d bytes at most.", mostObjectBytes)}
+	}
+	sent, err := readObject(body)
+	if err != nil {
+		return err
+	}
+	c := &call{app: r.app, name: r.to.name, uid: uidOf(sent), match: conditionsOf(r.Header).check}
+	again := r.Clone(r.Context())
+	again.Body = io.NopCloser(bytes.NewReader(body))
+	again.Header.Set("Content-Type", ical.MIMEType) // the library knows no other, and none is no other
+	answered, err := d.through(again, c)
+	if err != nil {
+		return d.elaborate(r, err, c.uid)
+	}
+	if answered.status == http.StatusCreated && !c.taken.Created {
+		answered.status = http.StatusNoContent // RFC 9110, 9.3.4: the library says 201 in any case
+	}
+	answered.send(w)
+	return nil
+}
+
+// storable checks what the headers say about the object.
+func storable(h http.Header) error {
+	if sent := h.Get("Content-Type"); sent != "" {
+		media, parameters, err := mime.ParseMediaType(sent)
+		if charset := parameters["charset"]; err != nil || media != ical.MIMEType ||
+			charset != "" && !strings.EqualFold(charset, "utf-8") && !strings.EqualFold(charset, "us-ascii") {
+			return &Refusal{supportedData, fmt.Sprintf("A to-do is stored as text/calendar in UTF-8, not as %q.", sent)}
+		}
+	}
+	if sent := h.Get("Content-Encoding"); sent != "" && !strings.EqualFold(sent, "identity") {
+		return &failure{http.StatusUnsupportedMediaType, "A to-do is stored without a content coding."}
+	}
+	if h.Get("Content-Range") != "" { // RFC 9110, 14.5
+		return &failure{http.StatusBadRequest, "A to-do is stored whole, not by ranges."}
+	}
+	return nil
+}
+
+// readFailure tells a body that broke off or is too large from a fault here.
+func readFailure(err error) error {
+	var tooBig *http.MaxBytesError
+	if errors.As(err, &tooBig) {
+		return err
+	}
+	return &failure{http.StatusBadRequest, "The request broke off before its end: " + err.Error()}
+}
+
+// refusePlace refuses to store where no object can be.
+func (d *door) refusePlace(w http.ResponseWriter, r *request) error {
+	if r.to.kind != nothing {
+		return notAllowed(w, r.to.kind) // RFC 4918, 9.7.2
+	}
+	switch d.paths.find(parent(r.URL.EscapedPath())).kind {
+	case nothing, object: // RFC 4918, 9.7.1
+		return &failure{http.StatusConflict, "There is no collection at this address to put anything into."}
+	case collection:
+		return &failure{http.StatusForbidden, fmt.Sprintf("The last part of the address cannot name a to-do: it can hold %d bytes without control characters.", mostNameBytes)}
+	}
+	return &failure{http.StatusForbidden, "To-dos are put into " + d.paths.collection + " only."}
+}
+
+// elaborate adds to a refusal what its element is to say.
+func (d *door) elaborate(r *request, err error, uid string) error {
+	var refused *Refusal
+	if !errors.As(err, &refused) {
+		return err
+	}
+	s, shelfErr := d.shelf(r.Context())
+	if shelfErr != nil {
+		return err // the refusal stands without
+	}
+	switch refused.Condition {
+	case NeedPrivileges: // RFC 3744, 7.1.1: which privilege is missing, and where
+		href, privilege := d.paths.collection, "bind"
+		switch {
+		case r.Method == http.MethodDelete:
+			privilege = "unbind"
+		case s.find(r.to.name) != nil:
+			href, privilege = d.paths.object(r.to.name), "write-content"
+		}
+		return &elaborated{refused, "<D:resource>" + hrefElement(href) + "<D:privilege><D:" + privilege + "/></D:privilege></D:resource>"}
+	case NoUIDConflict: // RFC 4791, 5.3.2.1: where the UID is already
+		for i := range s.objects {
+			if o := &s.objects[i]; o.Name != r.to.name && uidOf(o.Calendar) == uid {
+				return &elaborated{refused, hrefElement(d.paths.object(o.Name))}
+			}
+		}
+	}
+	return err
+}

@@ -1,0 +1,241 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"runtime/debug"
+	"slices"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// press makes the bulletins. While it is watched, requests are answered with the
+// last one, however long the next one takes; else a request looks by itself
+// whether the records have changed.
+type press struct {
+	*Server
+	mu      sync.Mutex // one at a time makes a bulletin or changes what it is made from
+	now     atomic.Pointer[bulletin]
+	watched atomic.Bool
+	wake    chan struct{}
+
+	secretMu sync.Mutex
+	known    string    // the secret
+	asked    time.Time // when it was asked for
+
+	deletions []deletion // of the last minute, by task apps
+}
+
+// Times of the watch. Assumptions.
+const (
+	retryAfter  = time.Minute // after a plan could not be made
+	lookEvery   = time.Second // whether other processes wrote
+	renewEvery  = time.Hour   // whatever the records say: the owner's own calendar may have changed
+	secretLasts = time.Second
+	newDayHour  = 4 // by when a new day has a plan, if the nightly one was missed
+)
+
+func newPress(s *Server) *press { return &press{Server: s, wake: make(chan struct{}, 1)} }
+
+// moment is what the bulletin is about.
+func (p *press) moment() schedule.Moment { return schedule.Moment{Place: p.Place, Today: p.Today} }
+
+// current gives the bulletin to answer with.
+func (p *press) current(ctx context.Context) (*bulletin, error) {
+	b := p.now.Load()
+	if b != nil && p.watched.Load() {
+		return b, nil
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.fresh(ctx)
+}
+
+// fresh gives a bulletin of the records as they are now; the press is locked.
+func (p *press) fresh(ctx context.Context) (*bulletin, error) {
+	if b := p.now.Load(); b != nil {
+		stale, err := p.stale(ctx, b)
+		if err != nil || !stale {
+			return b, err
+		}
+	}
+	return p.make(ctx)
+}
+
+// stale tells whether the records, or the day, are others than those of a
+// bulletin.
+func (p *press) stale(ctx context.Context, b *bulletin) (bool, error) {
+	version, err := p.Desk.Records.Version(ctx)
+	if err != nil {
+		return false, err
+	}
+	today := p.Today
+	if today.IsZero() {
+		today = record.DateOf(p.Desk.Now().In(b.agenda.Zone))
+	}
+	return version != b.version || today != b.agenda.Today, nil
+}
+
+// Renew makes the plan anew and gives it out from then on.
+func (s *Server) Renew(ctx context.Context) error {
+	p := s.press()
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	_, err := p.make(ctx)
+	return err
+}
+
+// make publishes and gives out; the press is locked. On a day chosen by hand
+// nothing is published.
+func (p *press) make(ctx context.Context) (*bulletin, error) {
+	before, err := p.Desk.Records.Version(ctx)
+	if err != nil {
+		return nil, err
+	}
+	b := &bulletin{version: before}
+	if p.Today.IsZero() {
+		var wrote bool
+		if b.agenda, wrote, err = p.Desk.Publish(ctx, p.moment()); err != nil {
+			return nil, err
+		}
+		if after, err := p.Desk.Records.Version(ctx); err == nil && wrote && after == before+1 {
+			b.version = after // nothing was written but the publication
+		}
+	} else if b.agenda, err = p.Desk.Agenda(ctx, p.moment()); err != nil {
+		return nil, err
+	}
+	return b, p.giveOut(ctx, b)
+}
+
+// amend gives out an agenda that is known to have changed, ahead of the plan that
+// will follow from it; the press is locked.
+func (p *press) amend(ctx context.Context, was *bulletin, change func(*schedule.Agenda)) error {
+	b := &bulletin{version: was.version, agenda: was.agenda}
+	b.agenda.Entries, b.agenda.Done = slices.Clone(was.agenda.Entries), slices.Clone(was.agenda.Done)
+	change(&b.agenda)
+	err := p.giveOut(ctx, b)
+	p.nudge()
+	return err
+}
+
+func (p *press) giveOut(ctx context.Context, b *bulletin) error {
+	b.files = map[fileKey]*file{}
+	if p.Shelf != nil {
+		if err := p.shelve(ctx, b); err != nil {
+			return err
+		}
+	}
+	p.now.Store(b)
+	return nil
+}
+
+// nudge asks the watch to look now.
+func (p *press) nudge() {
+	select {
+	case p.wake <- struct{}{}:
+	default: // it is going to
+	}
+}
+
+// Watch keeps what the server gives out up to date until the context ends:
+// after every change of the records, whoever makes it, and with every new day.
+// Requests never wait for it.
+func (s *Server) Watch(ctx context.Context) {
+	p := s.press()
+	if p.now.Load() == nil {
+		if err := s.Renew(ctx); err != nil {
+			p.complain(ctx, err)
+		}
+	}
+	p.watched.Store(true)
+	defer p.watched.Store(false)
+	look := time.NewTicker(lookEvery)
+	defer look.Stop()
+	renewed, failed := time.Now(), time.Time{}
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-look.C:
+		case <-p.wake:
+		}
+		if time.Since(failed) < retryAfter {
+			continue
+		}
+		made, err := p.look(ctx, time.Since(renewed) > renewEvery)
+		if made {
+			renewed = time.Now()
+		}
+		if err != nil {
+			failed = time.Now()
+			p.complain(ctx, err)
+		}
+	}
+}
+
+// look makes a bulletin if one is called for, or in any case. A panic is an error,
+// so that the pages outlive it.
+func (p *press) look(ctx context.Context, anyway bool) (made bool, err error) {
+	defer func() {
+		if what := recover(); what != nil {
+			err = fmt.Errorf("a panic: %v\n%s", what, debug.Stack())
+		}
+	}()
+	due, err := p.due(ctx)
+	if err != nil || !due && !anyway {
+		return false, err
+	}
+	return true, p.Renew(ctx)
+}
+
+// due tells whether a new bulletin is called for. A new day waits for the nightly
+// plan, unless that was missed.
+func (p *press) due(ctx context.Context) (bool, error) {
+	b := p.now.Load()
+	if b == nil {
+		return true, nil
+	}
+	version, err := p.Desk.Records.Version(ctx)
+	if err != nil {
+		return false, err
+	}
+	now := p.Desk.Now().In(b.agenda.Zone)
+	missed := p.Today.IsZero() && record.DateOf(now) > b.agenda.Today && now.Hour() >= newDayHour
+	return missed || version != b.version, nil
+}
+
+func (p *press) complain(ctx context.Context, err error) {
+	if ctx.Err() == nil && p.Log != nil {
+		p.Log.Error("the plan could not be made anew", "error", err)
+	}
+}
+
+// secret gives the secret of the calendar's address, empty where there is none.
+// It is asked for at most once a second, and anew after it was replaced here.
+func (p *press) secret(ctx context.Context) (string, error) {
+	if p.Secret == nil {
+		return "", nil
+	}
+	p.secretMu.Lock()
+	defer p.secretMu.Unlock()
+	if !p.asked.IsZero() && time.Since(p.asked) < secretLasts {
+		return p.known, nil
+	}
+	secret, err := p.Secret(ctx)
+	if err != nil {
+		return "", err
+	}
+	p.known, p.asked = secret, time.Now()
+	return secret, nil
+}
+
+// forgetSecret makes the next request ask for the secret.
+func (p *press) forgetSecret() {
+	p.secretMu.Lock()
+	defer p.secretMu.Unlock()
+	p.asked = time.Time{}
+}

@@ -1,0 +1,212 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"time"
+
+	goical "github.com/emersion/go-ical"
+
+	"limekeep/cmd/limekeep/web/dav"
+	"limekeep/schedule"
+	"limekeep/schedule/ical"
+	"limekeep/schedule/record"
+)
+
+// Put takes what an app says of a to-do. Only that it is done, or open again, is
+// heard of what is ours; all else is put right.
+func (c collection) Put(ctx context.Context, app, name string, sent *goical.Calendar, match func(*dav.Object) error) (dav.Taken, error) {
+	b, unlock, err := c.lock(ctx)
+	if err != nil {
+		return dav.Taken{}, err
+	}
+	defer unlock()
+	if err := match(b.object(name)); err != nil {
+		return dav.Taken{}, err
+	}
+	said, err := ical.ReadTodo(sent, b.agenda.Zone)
+	if err != nil {
+		return dav.Taken{}, &dav.Refusal{Condition: dav.ValidObject, Why: "The object holds no to-do that can be read: " + err.Error() + "."}
+	}
+	entry, ok := b.byName[name]
+	if !ok {
+		return c.add(ctx, b, app, name, said)
+	}
+	if said.UID != "" && said.UID != entry.todo.UID {
+		return dav.Taken{}, &dav.Refusal{Condition: dav.NoUIDConflict, Why: "Another to-do is kept at this address: give a new one an address of its own."}
+	}
+	switch {
+	case entry.open != nil && entry.open.Order:
+		return c.order(ctx, b, name, entry, said)
+	case entry.open != nil && entry.open.EveryDays > 0:
+		return c.routine(ctx, b, app, name, entry, said)
+	case entry.open != nil && said.Done():
+		return c.tick(ctx, b, app, name, entry, said)
+	case entry.open != nil && entry.open.Sent.UID != "":
+		return c.change(ctx, b, app, name, said)
+	case entry.done != nil && said.Open():
+		return c.untick(ctx, b, app, name, entry)
+	}
+	return c.putRight(ctx, b, name)
+}
+
+// tick writes a service down and shows the entry as done at once; the plan that
+// follows from it comes after.
+func (c collection) tick(ctx context.Context, b *bulletin, app, name string, entry todoEntry, said ical.Said) (dav.Taken, error) {
+	ticked, err := c.Desk.Tick(ctx, c.by(app), schedule.Tick{Entry: entry.todo.Entry, At: said.At()})
+	switch {
+	case err != nil:
+		return dav.Taken{}, refused(err)
+	case ticked.Done == nil:
+		return c.putRight(ctx, b, name)
+	}
+	done := *ticked.Done
+	done.Sequence, done.Sent = entry.open.Sequence+1, entry.open.Sent
+	err = c.amend(ctx, b, func(a *schedule.Agenda) {
+		a.Entries = slices.DeleteFunc(a.Entries, func(e schedule.AgendaEntry) bool { return e.UID == entry.todo.Entry })
+		a.Done = append(a.Done, done)
+	})
+	if err != nil {
+		return dav.Taken{}, err
+	}
+	return c.taken(name, false)
+}
+
+// untick takes a tick back where it is not too late.
+func (c collection) untick(ctx context.Context, b *bulletin, app, name string, entry todoEntry) (dav.Taken, error) {
+	ticked, err := c.Desk.Tick(ctx, c.by(app), schedule.Tick{Entry: entry.todo.Entry, Open: true})
+	switch {
+	case err != nil:
+		return dav.Taken{}, refused(err)
+	case ticked.Record == 0:
+		return c.putRight(ctx, b, name)
+	}
+	// What it was open as follows from the records.
+	if _, err := c.make(ctx); err != nil {
+		return dav.Taken{}, err
+	}
+	return c.taken(name, false)
+}
+
+// order marks a reminder to order as done, or open again. It is no task, so that
+// no service speaks of it.
+func (c collection) order(ctx context.Context, b *bulletin, name string, entry todoEntry, said ical.Said) (dav.Taken, error) {
+	ticked := b.marks[entry.todo.Entry].Kind == schedule.MarkTicked
+	mark := schedule.Mark{}
+	switch {
+	case !ticked && said.Done():
+		mark = schedule.Mark{Kind: schedule.MarkTicked, At: c.Desk.Now().UTC().Truncate(time.Second)}
+	case ticked && said.Open():
+	default:
+		return c.putRight(ctx, b, name)
+	}
+	if err := c.Shelf.SetMark(ctx, b.agenda.Place, entry.todo.Entry, mark); err != nil {
+		return dav.Taken{}, err
+	}
+	if err := c.amend(ctx, b, func(*schedule.Agenda) {}); err != nil {
+		return dav.Taken{}, err
+	}
+	return c.taken(name, false)
+}
+
+// routine hears which days of what comes round daily are done. Apps say so by an
+// override for the day, by moving the start to a later day, or by completing the
+// whole, which is taken for its next day.
+func (c collection) routine(ctx context.Context, b *bulletin, app, name string, entry todoEntry, said ical.Said) (dav.Taken, error) {
+	next := max(record.DateOf(entry.open.Start), entry.open.Next)
+	var days []record.Date
+	for _, o := range said.Occurrence {
+		if o.Done {
+			days = append(days, o.On)
+		}
+	}
+	switch {
+	case said.Done():
+		days = append(days, next)
+	case said.Start > next && said.EveryDays > 0:
+		days = append(days, min(said.Start-1, b.agenda.Today))
+	}
+	wrote := 0
+	for _, day := range days {
+		n, err := c.Desk.TickRoutine(ctx, c.by(app), entry.open.Routine, min(day, b.agenda.Today))
+		if err != nil {
+			return dav.Taken{}, refused(err)
+		}
+		wrote += n
+	}
+	if wrote == 0 {
+		return c.putRight(ctx, b, name)
+	}
+	if _, err := c.make(ctx); err != nil {
+		return dav.Taken{}, err
+	}
+	return c.taken(name, false)
+}
+
+// add takes a to-do that is not there: one of ours that was deleted comes back,
+// one of the app's own becomes a task if the owner wants that.
+func (c collection) add(ctx context.Context, b *bulletin, app, name string, said ical.Said) (dav.Taken, error) {
+	place := b.agenda.Place
+	if uid, ours := ical.EntryUID(said.UID); ours {
+		if b.marks[uid].Kind != schedule.MarkHidden || ical.TodoName(place, uid) != name {
+			return dav.Taken{}, &dav.Refusal{Condition: dav.NeedPrivileges, Why: "This to-do is not open any more. What is due is made here; fetch the collection anew."}
+		}
+		if err := c.Shelf.SetMark(ctx, place, uid, schedule.Mark{}); err != nil {
+			return dav.Taken{}, err
+		}
+		if err := c.amend(ctx, b, func(*schedule.Agenda) {}); err != nil {
+			return dav.Taken{}, err
+		}
+		return c.taken(name, true)
+	}
+	for other, e := range b.byName {
+		if e.todo.UID == said.UID && other != name {
+			return dav.Taken{}, &dav.Refusal{Condition: dav.NoUIDConflict, Why: "A to-do of this UID is kept at another address."}
+		}
+	}
+	if !c.TakeTodos {
+		return dav.Taken{}, &dav.Refusal{Condition: dav.NeedPrivileges, Why: "limekeep takes no new to-dos: it makes its own. To let it, start it with --take-todos."}
+	}
+	if _, _, err := c.Desk.TakeAppTask(ctx, c.by(app), newTask(name, said)); err != nil {
+		return dav.Taken{}, refused(err)
+	}
+	after, err := c.make(ctx)
+	if err != nil {
+		return dav.Taken{}, err
+	}
+	if entry, ok := after.byName[name]; ok && entry.open != nil && said.Done() {
+		return c.tick(ctx, after, app, name, entry, said)
+	}
+	return c.taken(name, true)
+}
+
+// change takes another title or day of a to-do that came from an app.
+func (c collection) change(ctx context.Context, b *bulletin, app, name string, said ical.Said) (dav.Taken, error) {
+	_, wrote, err := c.Desk.TakeAppTask(ctx, c.by(app), newTask(name, said))
+	switch {
+	case err != nil:
+		return dav.Taken{}, refused(err)
+	case !wrote:
+		return c.putRight(ctx, b, name)
+	}
+	if _, err := c.make(ctx); err != nil {
+		return dav.Taken{}, err
+	}
+	return c.taken(name, false)
+}
+
+func newTask(name string, said ical.Said) schedule.NewTask {
+	return schedule.NewTask{
+		UID: said.UID, Name: name, Title: said.Summary, Details: said.Details,
+		Categories: said.Categories, Due: said.Due, EveryDays: said.EveryDays,
+	}
+}
+
+// refused turns a mistake in what was sent into a refusal that says so.
+func refused(err error) error {
+	if mistake(err) || errors.Is(err, record.ErrUnknown) {
+		return &dav.Refusal{Condition: dav.ValidObject, Why: err.Error()}
+	}
+	return err
+}

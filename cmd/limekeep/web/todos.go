@@ -1,0 +1,164 @@
+package web
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"limekeep/cmd/limekeep/web/dav"
+	"limekeep/schedule"
+	"limekeep/schedule/ical"
+)
+
+// todoEntry is what an object of the collection stands for.
+type todoEntry struct {
+	todo ical.Todo
+	open *schedule.AgendaEntry // nil where it was done
+	done *schedule.DoneEntry   // nil where it is open
+}
+
+// task is the id of the task that an entry is about.
+func (e todoEntry) task() string {
+	if e.open != nil {
+		return e.open.Due.Task
+	}
+	return e.done.Task
+}
+
+// shelve makes the to-dos of a bulletin and keeps what of them is new; the press
+// is locked.
+func (p *press) shelve(ctx context.Context, b *bulletin) error {
+	place := b.agenda.Place
+	var err error
+	if b.marks, err = p.Shelf.Marks(ctx, place); err != nil {
+		return err
+	}
+	ticked := map[string]time.Time{}
+	for uid, m := range b.marks {
+		if m.Kind == schedule.MarkTicked {
+			ticked[uid] = m.At
+		}
+	}
+	agenda := b.agenda
+	agenda.Base = strings.TrimRight(cmp.Or(p.BaseURL, p.OwnURL), "/")
+	todos, err := ical.Todos(agenda, ticked)
+	if err != nil {
+		return err
+	}
+	zone, err := ical.ZoneCalendar(agenda)
+	if err != nil {
+		return err
+	}
+	b.byName = map[string]todoEntry{}
+	tags := map[string]string{}
+	snapshot := &dav.Snapshot{
+		Name: "Machine care, " + b.agenda.Name, Description: "What is due, and what was done within a year.", Zone: zone, MayAdd: p.TakeTodos,
+	}
+	for i, todo := range todos {
+		e := todoEntry{todo: todo}
+		if i < len(agenda.Entries) {
+			e.open = &agenda.Entries[i]
+		} else {
+			e.done = &agenda.Done[i-len(agenda.Entries)]
+		}
+		if b.marks[todo.Entry].Kind == schedule.MarkHidden && (e.open == nil || !e.open.Guarded) {
+			continue
+		}
+		tag := tagOf(todo.Data)
+		b.byName[todo.Name], tags[todo.Name] = e, tag
+	}
+	shelved, err := p.Shelf.Shelve(ctx, place, tags)
+	if err != nil {
+		return err
+	}
+	snapshot.Epoch, snapshot.Number, snapshot.Oldest = shelved.Epoch, shelved.Number, shelved.Oldest
+	for name, o := range shelved.Objects {
+		if o.Tag == "" {
+			snapshot.Gone = append(snapshot.Gone, dav.Gone{Name: name, Number: o.Number})
+			continue
+		}
+		todo := b.byName[name].todo
+		tag := o.Tag
+		if o.Touched > 0 {
+			tag = fmt.Sprintf("%s-%d", tag, o.Touched)
+		}
+		snapshot.Objects = append(snapshot.Objects, dav.Object{
+			Name: name, ETag: tag, Data: todo.Data, Calendar: todo.Calendar, Modified: todo.Modified, Number: o.Number,
+		})
+	}
+	slices.SortFunc(snapshot.Objects, func(a, b dav.Object) int { return strings.Compare(a.Name, b.Name) })
+	slices.SortFunc(snapshot.Gone, func(a, b dav.Gone) int { return strings.Compare(a.Name, b.Name) })
+	b.todos = snapshot
+	return nil
+}
+
+// object finds an object of the collection; nil for none.
+func (b *bulletin) object(name string) *dav.Object {
+	i, ok := slices.BinarySearchFunc(b.todos.Objects, name, func(o dav.Object, name string) int { return strings.Compare(o.Name, name) })
+	if !ok {
+		return nil
+	}
+	return &b.todos.Objects[i]
+}
+
+// collection shows the to-dos to task apps and takes what they send.
+type collection struct{ *press }
+
+var _ dav.Collection = collection{}
+
+// Snapshot gives the collection as it stands.
+func (c collection) Snapshot(ctx context.Context) (*dav.Snapshot, error) {
+	b, err := c.current(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return b.todos, nil
+}
+
+// lock gives the bulletin to change, with the press locked until the function it
+// gives is called.
+func (c collection) lock(ctx context.Context) (*bulletin, func(), error) {
+	c.mu.Lock()
+	b := c.now.Load()
+	var err error
+	if b == nil || !c.watched.Load() {
+		b, err = c.fresh(ctx)
+	}
+	if err != nil {
+		c.mu.Unlock()
+		return nil, nil, err
+	}
+	return b, c.mu.Unlock, nil
+}
+
+// by is the moment of what an app brings.
+func (c collection) by(app string) schedule.Moment {
+	m := c.moment()
+	m.Source = schedule.AppSource(app)
+	return m
+}
+
+// taken answers with an object as it is now. Nothing is kept as it was sent: an
+// app fetches what became of it.
+func (c collection) taken(name string, created bool) (dav.Taken, error) {
+	t := dav.Taken{Created: created}
+	if o := c.now.Load().object(name); o != nil {
+		t.Object = *o
+	}
+	return t, nil
+}
+
+// putRight gives an object another version, so that the app that holds another
+// form of it fetches it; the press is locked.
+func (c collection) putRight(ctx context.Context, b *bulletin, name string) (dav.Taken, error) {
+	if _, err := c.Shelf.Touch(ctx, b.agenda.Place, name); err != nil {
+		return dav.Taken{}, err
+	}
+	if err := c.amend(ctx, b, func(*schedule.Agenda) {}); err != nil {
+		return dav.Taken{}, err
+	}
+	return c.taken(name, false)
+}

@@ -1,0 +1,104 @@
+package web_test
+
+import (
+	"context"
+	"net/http"
+	"regexp"
+	"strings"
+	"testing"
+
+	"limekeep/cmd/limekeep/web"
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// named gives the name of the one object that begins so.
+func (p *phone) named(prefix string) string {
+	p.t.Helper()
+	found := ""
+	for name := range p.list() {
+		if strings.HasPrefix(name, prefix) {
+			if found != "" {
+				p.t.Fatalf("both %s and %s begin with %s", found, name, prefix)
+			}
+			found = name
+		}
+	}
+	if found == "" {
+		p.t.Fatalf("no object begins with %s", prefix)
+	}
+	return found
+}
+
+// A reminder to order is ticked off without a service, and can be opened again.
+func TestOrderTickedOff(t *testing.T) {
+	p := newPhone(t)
+	none := 0.0
+	if _, err := p.desk.SetStock(context.Background(), schedule.Moment{}, record.Stock{Item: "backflush detergent", Count: &none}); err != nil {
+		t.Fatal(err)
+	}
+	name := p.named("order.")
+	services := p.services()
+	for _, c := range []struct{ say, shows string }{
+		{"STATUS:COMPLETED", "STATUS:COMPLETED"}, {"STATUS:COMPLETED", "STATUS:COMPLETED"}, {"STATUS:NEEDS-ACTION", "STATUS:NEEDS-ACTION"},
+	} {
+		text, tag := p.get(name)
+		p.put(http.StatusNoContent, name, saying(text, c.say), "If-Match", tag)
+		if err := p.server.Renew(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		p.start()
+		if now, _ := p.get(name); !strings.Contains(now, c.shows) {
+			t.Errorf("said to be %s it is\n%s", c.say, now)
+		}
+	}
+	if n := p.services(); n != services {
+		t.Errorf("%d services were written down", n-services)
+	}
+}
+
+// Apps complete a day of what recurs in three ways; each writes the day's services
+// down once, and the next day is what is open.
+func TestRoutineTickedOff(t *testing.T) {
+	start := regexp.MustCompile(`DTSTART;VALUE=DATE:(\d+)`)
+	for _, c := range []struct {
+		name string
+		say  func(text string) string
+	}{
+		{"the whole is completed", func(text string) string { return saying(text, "STATUS:COMPLETED") }},
+		{"the start is moved", func(text string) string {
+			return start.ReplaceAllString(text, "DTSTART;VALUE=DATE:20260303")
+		}},
+		{"an override", func(text string) string {
+			uid := regexp.MustCompile(`UID:.*\r\n`).FindString(text)
+			return strings.Replace(text, "END:VTODO\r\n", "END:VTODO\r\nBEGIN:VTODO\r\n"+uid+"DTSTAMP:20260302T120000Z\r\nRECURRENCE-ID;VALUE=DATE:20260302\r\nSTATUS:COMPLETED\r\nEND:VTODO\r\n", 1)
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := phoneIn(t, func(s *schedule.Setup) {
+				for _, id := range []string{"wipe-bench", "empty-box"} {
+					s.Care.Tasks = append(s.Care.Tasks, record.OwnTask{ID: id, Title: "Daily: " + id, Equipment: "bench", Days: 1})
+				}
+			}, func(s *web.Server) { s.Desk.Routine = true })
+			name := p.named("routine")
+			text, _ := p.get(name)
+			if start.FindStringSubmatch(text)[1] != "20260302" || !strings.Contains(text, "RRULE:FREQ=DAILY") {
+				t.Fatalf("the routine is\n%s", text)
+			}
+			before := p.services()
+			p.put(http.StatusNoContent, name, c.say(text))
+			wrote := p.services() - before
+			if wrote != 2 {
+				t.Fatalf("%d services were written down", wrote)
+			}
+			after, _ := p.get(name)
+			if got := start.FindStringSubmatch(after)[1]; got != "20260303" || !strings.Contains(after, "STATUS:NEEDS-ACTION") {
+				t.Errorf("it starts on %s\n%s", got, after)
+			}
+			p.put(http.StatusNoContent, name, c.say(text)) // sent again
+			if n := p.services() - before; n != wrote {
+				t.Errorf("%d services, sent again %d", wrote, n)
+			}
+		})
+	}
+}

@@ -1,0 +1,115 @@
+package schedule
+
+import (
+	"cmp"
+	"context"
+	"crypto/sha256"
+	"encoding/base32"
+	"slices"
+	"strings"
+
+	"limekeep/schedule/record"
+)
+
+// appTaskMark begins the ids of tasks that came from task apps.
+const appTaskMark = "app-"
+
+// appTaskID is the whole id of a task that came from an app.
+func appTaskID(t record.AppTask) string { return t.Equipment + "/" + t.ID }
+
+// NewTask is a to-do of an app's own that is to become a task of the owner's.
+type NewTask struct {
+	UID        string
+	Name       string      // last part of its address
+	Title      string      // its summary
+	Details    string      // its description
+	Categories []string    // may name the equipment it is about
+	Due        record.Date // today where zero
+	EveryDays  float64     // 0 for once
+}
+
+// TakeAppTask makes a task of the owner's own of a to-do that an app sent, or
+// changes the one it made of it before. It tells whether that was anything new.
+func (d *Desk) TakeAppTask(ctx context.Context, m Moment, t NewTask) (Written, bool, error) {
+	book, _, m, err := d.open(ctx, m)
+	if err != nil {
+		return Written{}, false, err
+	}
+	sum := sha256.Sum256([]byte(t.UID))
+	task := record.AppTask{
+		ID:  appTaskMark + strings.ToLower(base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString(sum[:10])),
+		UID: t.UID, Name: t.Name, Title: strings.TrimSpace(cmp.Or(strings.TrimSpace(t.Title), "Task without a name")), Details: t.Details,
+		Due: t.Due, EveryDays: t.EveryDays, Equipment: aboutEquipment(book, t.Categories),
+	}
+	if task.Due == 0 {
+		task.Due = m.Today
+	}
+	known := slices.IndexFunc(book.AppTasks(), func(k record.Dated[record.AppTask]) bool { return k.Body.ID == task.ID })
+	if known >= 0 {
+		was := book.AppTasks()[known]
+		// Its name and what it is about stay, since its history hangs on them.
+		task.Name, task.Equipment = was.Body.Name, was.Body.Equipment
+		if task == was.Body {
+			return Written{Record: was.ID, On: was.On, What: task.Title}, false, nil
+		}
+	}
+	if task.Equipment == "" {
+		return Written{}, false, &record.FieldError{Field: "equipment", Want: "a machine or something else set up at the place"}
+	}
+	if err := task.Validate(); err != nil {
+		return Written{}, false, err
+	}
+	written, err := d.write(ctx, m, m.Today, task, task.Title)
+	return written, true, err
+}
+
+// DropAppTask writes down that an app deleted a task that came from it. False
+// where the task is none of those.
+func (d *Desk) DropAppTask(ctx context.Context, m Moment, task string) (bool, error) {
+	return d.setDropped(ctx, m, task, true)
+}
+
+// RestoreAppTask takes back that an app deleted a task. False where none was
+// deleted.
+func (d *Desk) RestoreAppTask(ctx context.Context, m Moment, task string) (bool, error) {
+	return d.setDropped(ctx, m, task, false)
+}
+
+func (d *Desk) setDropped(ctx context.Context, m Moment, task string, dropped bool) (bool, error) {
+	book, _, m, err := d.open(ctx, m)
+	if err != nil {
+		return false, err
+	}
+	t, ok := book.AppTask(func(t record.AppTask) bool { return appTaskID(t) == task })
+	if !ok || t.Dropped == dropped {
+		return false, nil
+	}
+	t.Dropped = dropped
+	what := t.Title + " is dropped"
+	if !dropped {
+		what = t.Title + " is back"
+	}
+	_, err = d.write(ctx, m, m.Today, t, what)
+	return err == nil, err
+}
+
+// aboutEquipment is the equipment that a category names, else a machine, else
+// anything there is.
+func aboutEquipment(book *record.Book, categories []string) string {
+	all := book.Equipment()
+	for _, c := range categories {
+		for _, e := range all {
+			if strings.EqualFold(c, e.ID) || strings.EqualFold(c, e.Title()) {
+				return e.ID
+			}
+		}
+	}
+	first := ""
+	for _, e := range all {
+		if e.Machine != nil {
+			return e.ID
+		}
+		first = cmp.Or(first, e.ID)
+	}
+	return first
+}

@@ -1,0 +1,111 @@
+package ical
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// alone gives a calendar with one entry, and its lines unfolded.
+func alone(t *testing.T, zoneName string, change func(e *schedule.AgendaEntry)) string {
+	t.Helper()
+	a := agenda(zone(t, zoneName))
+	a.Entries, a.Done = a.Entries[:1], nil
+	change(&a.Entries[0])
+	return strings.ReplaceAll(string(encode(t, a)), "\r\n ", "")
+}
+
+func wantLines(t *testing.T, calendar string, lines ...string) {
+	t.Helper()
+	for _, line := range lines {
+		if !strings.Contains(calendar, "\r\n"+line+"\r\n") {
+			t.Errorf("no line %q in\n%s", line, calendar)
+		}
+	}
+}
+
+// In some zones clocks go forward over midnight. The day before still ends with
+// the day after it (RFC 5545, 3.8.2.2: an end is later than its start).
+func TestWholeDayBeforeAMissingMidnight(t *testing.T) {
+	tests := []struct {
+		zone       string
+		day        record.Date
+		start, end string
+	}{
+		{"America/Santiago", record.NewDate(2026, time.September, 5), "20260905", "20260906"},
+		{"America/Santiago", record.NewDate(2026, time.September, 6), "20260906", "20260907"}, // begins at one
+		{"Africa/Cairo", record.NewDate(2026, time.April, 23), "20260423", "20260424"},
+		{"America/Havana", record.NewDate(2027, time.March, 13), "20270313", "20270314"},
+		{"Asia/Beirut", record.NewDate(2026, time.March, 28), "20260328", "20260329"},
+		{"America/Havana", record.NewDate(2026, time.November, 1), "20261101", "20261102"}, // its midnight comes twice
+		{"Europe/Vienna", record.NewDate(2026, time.December, 31), "20261231", "20270101"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.zone+" "+tt.start, func(t *testing.T) {
+			got := alone(t, tt.zone, func(e *schedule.AgendaEntry) { e.AllDay, e.Start = true, tt.day.In(zone(t, tt.zone)) })
+			wantLines(t, got, "DTSTART;VALUE=DATE:"+tt.start, "DTEND;VALUE=DATE:"+tt.end)
+		})
+	}
+}
+
+// A time that the clock shows twice stands for the first (RFC 5545, 3.3.5), so
+// that only UTC can name the second, or an end in it.
+func TestTimesThatComeTwice(t *testing.T) {
+	local := func(text string) string { return ";TZID=America/New_York:" + text }
+	tests := []struct {
+		name       string
+		start      time.Time // of an entry of an hour, on 1 November 2026: clocks go back at 06:00 UTC
+		begin, end string
+	}{
+		{"an hour before", time.Date(2026, 11, 1, 3, 59, 0, 0, time.UTC), local("20261031T235900"), local("20261101T005900")},
+		{"ends as the first begins", time.Date(2026, 11, 1, 4, 0, 0, 0, time.UTC), ":20261101T040000Z", ":20261101T050000Z"},
+		{"the first time", time.Date(2026, 11, 1, 5, 30, 0, 0, time.UTC), ":20261101T053000Z", ":20261101T063000Z"},
+		{"the second time", time.Date(2026, 11, 1, 6, 30, 0, 0, time.UTC), ":20261101T063000Z", ":20261101T073000Z"},
+		{"after both", time.Date(2026, 11, 1, 7, 0, 0, 0, time.UTC), local("20261101T020000"), local("20261101T030000")},
+		{"clocks go forward", time.Date(2026, 3, 8, 6, 30, 0, 0, time.UTC), local("20260308T013000"), local("20260308T033000")},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			got := alone(t, "America/New_York", func(e *schedule.AgendaEntry) { e.Start, e.Minutes = tt.start, 60 })
+			wantLines(t, got, "DTSTART"+tt.begin, "DTEND"+tt.end)
+		})
+	}
+}
+
+// An end must be later than the start (RFC 5545, 3.8.2.2); what takes no time
+// has none (3.6.1).
+func TestNoTimeAtAllHasNoEnd(t *testing.T) {
+	got := alone(t, "Europe/Vienna", func(e *schedule.AgendaEntry) { e.Minutes = 0 })
+	if strings.Contains(got, "DTEND") {
+		t.Errorf("an end in\n%s", got)
+	}
+}
+
+// A to-do reminds before it is due (RFC 5545, 3.8.6.3), and one that recurs
+// before it starts.
+func TestTodosRemind(t *testing.T) {
+	a := agenda(zone(t, "Europe/Vienna"))
+	a.Entries[1].EveryDays = 1
+	a.Entries[1].Alarms = []time.Duration{0, -9 * time.Hour}
+	todos, err := Todos(a, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wantLines(t, string(todos[0].Data), "DUE;TZID=Europe/Vienna:20260328T100000", "TRIGGER;RELATED=END:-P1D")
+	wantLines(t, string(todos[1].Data), "DTSTART;VALUE=DATE:20261107", "TRIGGER:PT0M", "TRIGGER:PT9H")
+}
+
+// What a text cannot hold is taken out; what ends a line in it stays a line's end.
+func TestClean(t *testing.T) {
+	for given, want := range map[string]string{
+		"a\r\nb\rc\nd\n\r": "a\nb\nc\nd\n\n", "tab\there": "tab\there", "\x00\x07\x1b\x7f": "", "cut \xe2\x98": "cut \ufffd",
+		"\u0085\u2028\ufeff": "\u0085\u2028\ufeff", "☕️": "☕️", "": "",
+	} {
+		if got := clean(given); got != want {
+			t.Errorf("%q became %q, want %q", given, got, want)
+		}
+	}
+}

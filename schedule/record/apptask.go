@@ -1,0 +1,80 @@
+package record
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// AppTask is a task of the owner's own that came from a task app. Of the
+// records with one id the last one holds.
+type AppTask struct {
+	ID        string  `json:"id"`        // app- and something made of the UID
+	UID       string  `json:"uid"`       // of the to-do as the app sent it
+	Name      string  `json:"name"`      // last part of the address that the app gave it
+	Equipment string  `json:"equipment"` // what it is taken to be about
+	Title     string  `json:"title"`
+	Details   string  `json:"details,omitempty"`
+	Due       Date    `json:"due"`
+	EveryDays float64 `json:"every_days,omitempty"` // it comes again so long after it was done; 0 for once
+	Dropped   bool    `json:"dropped,omitempty"`    // the app deleted it again
+}
+
+var appTaskID = regexp.MustCompile(`^app-[a-z0-9]{4,30}$`)
+
+// Validate checks lengths and figures.
+func (t AppTask) Validate() error {
+	if !appTaskID.MatchString(t.ID) {
+		return &FieldError{Field: "id", Value: t.ID, Want: "app- and 4 to 30 letters and digits"}
+	}
+	for _, f := range []struct{ field, value string }{{"uid", t.UID}, {"name", t.Name}, {"equipment", t.Equipment}, {"title", t.Title}} {
+		if strings.TrimSpace(f.value) == "" {
+			return &FieldError{Field: f.field, Want: "some text"}
+		}
+		if err := text(f.field, f.value, 500); err != nil {
+			return err
+		}
+	}
+	if err := text("details", t.Details, 4000); err != nil {
+		return err
+	}
+	if t.Due <= 0 {
+		return &FieldError{Field: "due", Want: "the day it is due"}
+	}
+	if t.EveryDays != 0 {
+		return between("every_days", t.EveryDays, 1, 7305, "days")
+	}
+	return nil
+}
+
+func (AppTask) kind() Kind { return KindAppTask }
+
+// AppTasks gives the tasks that came from task apps and were not dropped, by id.
+func (b *Book) AppTasks() []Dated[AppTask] {
+	last := map[string]Dated[AppTask]{}
+	for _, t := range all(b, func(AppTask) bool { return true }) {
+		if t.ID > last[t.Body.ID].ID { // by when they were said
+			last[t.Body.ID] = t
+		}
+	}
+	var tasks []Dated[AppTask]
+	for _, t := range last {
+		if !t.Body.Dropped {
+			tasks = append(tasks, t)
+		}
+	}
+	slices.SortFunc(tasks, func(a, b Dated[AppTask]) int { return strings.Compare(a.Body.ID, b.Body.ID) })
+	return tasks
+}
+
+// AppTask gives what was said last of the task that fits, dropped or not; false
+// where none does.
+func (b *Book) AppTask(fits func(AppTask) bool) (AppTask, bool) {
+	last := Dated[AppTask]{}
+	for _, t := range all(b, fits) {
+		if t.ID > last.ID {
+			last = t
+		}
+	}
+	return last.Body, last.ID != 0
+}
