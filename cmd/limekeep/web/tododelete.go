@@ -45,6 +45,11 @@ func (c collection) Delete(ctx context.Context, app, name string, match func(*da
 		if err := c.restore(ctx, b, app); err != nil {
 			return err
 		}
+		// As another version it comes back to the app as well, which else would ask
+		// again until it is let.
+		if _, err := c.putRight(ctx, c.now.Load(), name); err != nil {
+			return err
+		}
 		return &dav.Refusal{Condition: dav.NeedPrivileges, Why: "More than three deletions within a minute look like an app that resets itself, so they were taken back. Delete a few at a time."}
 	}
 	c.deletions = append(c.deletions, deletion{now, entry, b.marks[entry.todo.Entry]})

@@ -1,0 +1,412 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// served is a place that is served by a process of its own, as a user runs it,
+// with a password for a task app.
+type served struct {
+	t        *testing.T
+	folder   string
+	pages    string // address
+	password string
+}
+
+const servedUser = "kitchen"
+
+// serveKitchen sets a kitchen up and serves it until the test ends.
+func serveKitchen(t *testing.T, flags ...string) *served {
+	t.Helper()
+	s := &served{t: t, folder: t.TempDir()}
+	place, err := os.ReadFile("demoplace.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(s.folder, "place.yaml")
+	if err := os.WriteFile(file, bytes.Replace(place, []byte("id: harbour-kitchen"), []byte("id: "+servedUser), 1), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s.run("setup", file)
+	s.run("water", "add", "--hardness", "14 dH", "--alkalinity", "11 dH", "--method", "drop")
+	var account struct{ Password string }
+	if err := json.Unmarshal([]byte(s.run("apps", "add", "laptop", "--json")), &account); err != nil {
+		t.Fatal(err)
+	}
+	s.password = account.Password
+
+	server := s.command(append([]string{"serve", "--listen", "127.0.0.1:0"}, flags...)...)
+	out, err := server.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var log bytes.Buffer
+	server.Stderr = &log
+	if err := server.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		_ = server.Process.Signal(os.Interrupt)
+		if err := server.Wait(); err != nil {
+			t.Errorf("the server ended with %v\n%s", err, log.String())
+		}
+	})
+	lines := bufio.NewScanner(out)
+	for lines.Scan() {
+		if address, ok := strings.CutPrefix(lines.Text(), "pages:"); ok {
+			s.pages = strings.TrimSpace(address)
+		}
+		if strings.HasPrefix(lines.Text(), "stop with") {
+			break
+		}
+	}
+	if s.pages == "" {
+		t.Fatalf("the server said no address\n%s", log.String())
+	}
+	go func() { _, _ = io.Copy(io.Discard, out) }() // so that it can go on writing
+	return s
+}
+
+// command is the program itself with the records of the test.
+func (s *served) command(args ...string) *exec.Cmd {
+	s.t.Helper()
+	program, err := os.Executable()
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return &exec.Cmd{Path: program, Args: append([]string{"limekeep"}, args...), Env: s.env("LIMEKEEP_DATA="+filepath.Join(s.folder, "records.db"), "LIMEKEEP_WORLDS=100", "LIMEKEEP_EFFORT=400000")}
+}
+
+func (s *served) run(args ...string) string { return mustRun(s.t, s.command(args...)) }
+
+func (s *served) env(more ...string) []string {
+	return append(os.Environ(), append([]string{"HOME=" + s.folder, "XDG_CONFIG_HOME=" + s.folder, "LC_ALL=C.UTF-8"}, more...)...)
+}
+
+// client runs a program with the folder of the test for its home, and gives what
+// it wrote. It must end as it should.
+func (s *served) client(name string, args ...string) string {
+	s.t.Helper()
+	out, err := s.try(name, args...)
+	if err != nil {
+		s.t.Fatalf("%s %v: %v\n%s", name, args, err, out)
+	}
+	return out
+}
+
+func (s *served) try(name string, args ...string) (string, error) {
+	s.t.Helper()
+	if _, err := exec.LookPath(name); err != nil {
+		s.t.Fatalf("%s is not there: run `make clients`", name)
+	}
+	cmd := exec.CommandContext(s.t.Context(), name, args...)
+	cmd.Env = s.env()
+	cmd.Stdin = strings.NewReader(strings.Repeat("y\n", 10))
+	out, err := cmd.Output()
+	if failed := (*exec.ExitError)(nil); err != nil && asExit(err, &failed) {
+		err = fmt.Errorf("%w: %s", err, failed.Stderr)
+	}
+	return string(out), err
+}
+
+func asExit(err error, to **exec.ExitError) bool {
+	failed, ok := err.(*exec.ExitError)
+	*to = failed
+	return ok
+}
+
+// services lists what was written down of a task, with the door it came in by.
+func (s *served) services(task string) []string {
+	s.t.Helper()
+	var lines []struct{ Kind, Says, Source string }
+	if err := json.Unmarshal([]byte(s.run("history", "--json")), &lines); err != nil {
+		s.t.Fatal(err)
+	}
+	var found []string
+	for _, l := range lines {
+		if l.Kind == "service" && (task == "" || strings.HasPrefix(l.Says, task)) {
+			found = append(found, l.Source)
+		}
+	}
+	return found
+}
+
+// folderOf reads the to-dos that vdirsyncer keeps, by UID.
+func (s *served) folderOf(dir string) map[string]string {
+	s.t.Helper()
+	files, err := filepath.Glob(filepath.Join(dir, "*.ics"))
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	found := map[string]string{}
+	for _, f := range files {
+		text, err := os.ReadFile(f)
+		if err != nil {
+			s.t.Fatal(err)
+		}
+		found[uidLine.FindStringSubmatch(string(text))[1]] = f
+	}
+	return found
+}
+
+var uidLine = regexp.MustCompile(`(?m)^UID:(.*?)\r?$`)
+
+// vdirsyncer pairs with the collection and keeps it in step with a folder;
+// todoman ticks a task off in that folder.
+func TestVdirsyncerAndTodoman(t *testing.T) {
+	s := serveKitchen(t)
+	config := filepath.Join(s.folder, "vdirsyncer")
+	write := func(path, text string) {
+		t.Helper()
+		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write(config, fmt.Sprintf(`[general]
+status_path = "%[1]s/status/"
+[pair care]
+a = "local"
+b = "server"
+collections = ["from b"]
+conflict_resolution = "b wins"
+[storage local]
+type = "filesystem"
+path = "%[1]s/todos/"
+fileext = ".ics"
+[storage server]
+type = "caldav"
+url = "%[2]s"
+username = "%[3]s"
+password = "%[4]s"
+item_types = ["VTODO"]
+`, s.folder, s.pages, servedUser, s.password))
+	sync := func() { t.Helper(); s.client("vdirsyncer", "-c", config, "sync") }
+	s.client("vdirsyncer", "-c", config, "discover")
+	sync()
+	list := filepath.Join(s.folder, "todos", servedUser)
+	first := s.folderOf(list)
+	if len(first) < 30 {
+		t.Fatalf("%d to-dos were fetched", len(first))
+	}
+
+	todoConfig := filepath.Join(s.folder, "todoman.py")
+	write(todoConfig, fmt.Sprintf("path = %q\ndate_format = \"%%Y-%%m-%%d\"\ntime_format = \"%%H:%%M\"\ndefault_list = %q\ncache_path = %q\n",
+		filepath.Join(s.folder, "todos", "*"), servedUser, filepath.Join(s.folder, "cache.sqlite3")))
+	todoman := func(args ...string) string {
+		t.Helper()
+		return s.client("todoman", append([]string{"--config", todoConfig}, args...)...)
+	}
+	number := func(title string) string {
+		t.Helper()
+		var todos []struct {
+			ID      int
+			Summary string
+		}
+		if err := json.Unmarshal([]byte(todoman("--porcelain", "list")), &todos); err != nil {
+			t.Fatal(err)
+		}
+		for _, todo := range todos {
+			if strings.HasPrefix(todo.Summary, title) {
+				return fmt.Sprint(todo.ID)
+			}
+		}
+		t.Fatalf("todoman shows no %q", title)
+		return ""
+	}
+
+	// Ticked off in todoman, the service is written down once.
+	const task = "machine/soak-screen/group"
+	todoman("done", number("Soak screen"))
+	sync()
+	if got := s.services(task); !slices.Equal(got, []string{"task app: laptop"}) {
+		t.Fatalf("services %q", got)
+	}
+	// The next turn comes by itself, and then nothing changes any more.
+	s.settle(sync, func() bool {
+		return len(slices.DeleteFunc(keys(s.folderOf(list)), func(uid string) bool { return !strings.Contains(uid, task) })) == 2
+	})
+	sync()
+	before := s.snapshotOf(list)
+	for range 10 {
+		sync()
+	}
+	if diff := cmp.Diff(before, s.snapshotOf(list)); diff != "" {
+		t.Errorf("syncing changed the folder:\n%s", diff)
+	}
+	if got := s.services(""); len(got) != 1 {
+		t.Errorf("services %q", got)
+	}
+
+	// What is done elsewhere reaches the client.
+	s.run("done", "machine/drip-tray")
+	s.settle(sync, func() bool {
+		text, err := os.ReadFile(s.folderOf(list)[servedUser+".machine/drip-tray.0.todo@limekeep"])
+		return err == nil && bytes.Contains(text, []byte("STATUS:COMPLETED"))
+	})
+
+	// Edited on both sides, the server's stands, nothing is lost, and the next run
+	// has nothing to do.
+	const both = servedUser + ".machine/baskets.0.todo@limekeep"
+	path := s.folderOf(list)[both]
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(path, strings.Replace(string(text), "SUMMARY:", "SUMMARY:Edited ", 1))
+	s.run("done", "machine/baskets", "--note", "on the other side")
+	s.settle(sync, func() bool {
+		text, err := os.ReadFile(s.folderOf(list)[both])
+		return err == nil && bytes.Contains(text, []byte("On the other side")) && !bytes.Contains(text, []byte("Edited"))
+	})
+
+	// More deletions than a person makes are taken back.
+	uids := keys(s.folderOf(list))
+	count := len(uids)
+	gone := 0
+	for _, uid := range uids {
+		if strings.Contains(uid, "hand-grinder/") && gone < 5 {
+			gone++
+			if err := os.Remove(s.folderOf(list)[uid]); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if out, err := s.try("vdirsyncer", "-c", config, "sync"); err == nil {
+		t.Errorf("%d deletions at once went through\n%s", gone, out)
+	}
+	s.settle(func() { _, _ = s.try("vdirsyncer", "-c", config, "sync") }, func() bool { return len(s.folderOf(list)) == count })
+	sync()
+}
+
+// settle synchronises until something is so, within the time of the test.
+func (s *served) settle(sync func(), so func() bool) {
+	s.t.Helper()
+	for !so() {
+		if s.t.Context().Err() != nil {
+			s.t.Fatal("it never comes")
+		}
+		sync()
+	}
+}
+
+func keys(m map[string]string) []string {
+	all := make([]string, 0, len(m))
+	for k := range m {
+		all = append(all, k)
+	}
+	slices.Sort(all)
+	return all
+}
+
+func (s *served) snapshotOf(dir string) map[string]string {
+	s.t.Helper()
+	texts := map[string]string{}
+	for uid, path := range s.folderOf(dir) {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			s.t.Fatal(err)
+		}
+		texts[uid] = string(text)
+	}
+	return texts
+}
+
+// walked is what a library saw on its walk.
+type walked struct {
+	Calendars []struct {
+		Name       string
+		URL        string
+		Components []string
+		Ctag       string
+		SyncToken  string
+	}
+	Open, All, Objects []string
+	OpenAfter          []string `json:"open_after"`
+	Synced             int
+	ByUID              string `json:"by_uid"`
+	Edited             bool
+	Status             string
+	Changed, Gone      []string
+	Created, Updated   []string
+	Deleted            any
+	Own                any
+	Stale, Put         int
+	Deletion, Left     int
+}
+
+func (s *served) walk(name string, args ...string) walked {
+	s.t.Helper()
+	var w walked
+	out := s.client(name, args...)
+	if err := json.Unmarshal([]byte(out), &w); err != nil {
+		s.t.Fatalf("%v\n%s", err, out)
+	}
+	if len(w.Calendars) != 1 || w.Calendars[0].Name != "Machine care, Harbour kitchen" || !slices.Equal(w.Calendars[0].Components, []string{"VTODO"}) {
+		s.t.Errorf("it found %+v", w.Calendars)
+	}
+	return w
+}
+
+// Python's caldav finds the collection from the root, and its own calls for
+// to-dos, among them one that asks for what is not done, work against it.
+func TestPythonCaldav(t *testing.T) {
+	s := serveKitchen(t)
+	const task, name = servedUser + ".machine/baskets.0.todo@limekeep", "machine.baskets.0.ics"
+	w := s.walk("/usr/bin/python3", filepath.Join("..", "..", ".ci", "clients", "walk-caldav.py"), s.pages+"dav/", servedUser, s.password, task)
+	if len(w.Open) < 30 || !slices.Equal(w.Open, w.All) || w.Synced != len(w.All) || w.ByUID != task {
+		t.Errorf("open %d, all %d, synced %d, by UID %s", len(w.Open), len(w.All), w.Synced, w.ByUID)
+	}
+	if !w.Edited || w.Status != "COMPLETED" || slices.Contains(w.OpenAfter, task) || !slices.Contains(w.Changed, name) || len(w.Gone) != 0 {
+		t.Errorf("put right %t, status %s, changed %v, gone %v", w.Edited, w.Status, w.Changed, w.Gone)
+	}
+	if w.Own != "refused" || w.Deleted != true {
+		t.Errorf("one of its own: %v, deleted: %v", w.Own, w.Deleted)
+	}
+	if got := s.services(""); !slices.Equal(got, []string{"task app: laptop"}) {
+		t.Errorf("services %q", got)
+	}
+}
+
+// The same for tsdav, with entity tags and synchronisation by token.
+func TestTsdav(t *testing.T) {
+	s := serveKitchen(t)
+	const task, name = servedUser + ".machine/baskets.0.todo@limekeep", "machine.baskets.0.ics"
+	w := s.walk("node", filepath.Join("..", "..", ".ci", "clients", "walk-tsdav.mjs"), s.pages, servedUser, s.password, task)
+	if c := w.Calendars[0]; c.Ctag == "" || c.SyncToken == "" || len(w.Objects) < 30 {
+		t.Errorf("ctag %q, token %q, %d objects", c.Ctag, c.SyncToken, len(w.Objects))
+	}
+	if w.Stale != 412 || w.Put != 204 || w.Status != "COMPLETED" || !slices.Contains(w.Updated, name) {
+		t.Errorf("stale %d, put %d, status %s, updated %v", w.Stale, w.Put, w.Status, w.Updated)
+	}
+	if w.Own != 403.0 || w.Deletion != 204 {
+		t.Errorf("one of its own: %v, deletion %d", w.Own, w.Deletion)
+	}
+	if got := s.services(""); !slices.Equal(got, []string{"task app: laptop"}) {
+		t.Errorf("services %q", got)
+	}
+}
+
+// A server that takes to-dos of the app's own makes tasks of them.
+func TestAppsMayAddTasks(t *testing.T) {
+	s := serveKitchen(t, "--take-todos")
+	w := s.walk("/usr/bin/python3", filepath.Join("..", "..", ".ci", "clients", "walk-caldav.py"), s.pages+"dav/", servedUser, s.password, servedUser+".machine/baskets.0.todo@limekeep")
+	if w.Own != "taken" {
+		t.Errorf("one of its own was %v", w.Own)
+	}
+	if tasks := s.run("tasks"); !strings.Contains(tasks, "Of my own") {
+		t.Errorf("it is no task:\n%s", tasks)
+	}
+}
