@@ -102,7 +102,7 @@ func TestTodosRemind(t *testing.T) {
 func TestClean(t *testing.T) {
 	for given, want := range map[string]string{
 		"a\r\nb\rc\nd\n\r": "a\nb\nc\nd\n\n", "tab\there": "tab\there", "\x00\x07\x1b\x7f": "", "cut \xe2\x98": "cut \ufffd",
-		"\u0085\u2028\ufeff": "\u0085\u2028\ufeff", "☕️": "☕️", "": "",
+		"a\u0085b\u2028c\u2029d": "a\nb\nc\nd", "\ufeff\u200b": "\ufeff\u200b", "☕️": "☕️", "": "",
 	} {
 		if got := clean(given); got != want {
 			t.Errorf("%q became %q, want %q", given, got, want)
