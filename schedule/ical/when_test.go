@@ -109,3 +109,31 @@ func TestClean(t *testing.T) {
 		}
 	}
 }
+
+// A zone's description begins in standard time, even where the calendar does not
+// (icalendar can make no zone of summer time alone).
+func TestZoneBeginsInStandardTime(t *testing.T) {
+	for _, name := range hostileZones {
+		location := zone(t, name)
+		for _, month := range []time.Month{time.January, time.July} {
+			at := time.Date(2026, month, 10, 0, 0, 0, 0, location)
+			first := timezone(location, at, at).Children[0]
+			if first.Name != "STANDARD" {
+				t.Errorf("%s in %v begins with %s", name, month, first.Name)
+			}
+			if onset := first.Props.Get("DTSTART").Value; onset > at.Format("20060102T150405") {
+				t.Errorf("%s in %v begins at %s", name, month, onset)
+			}
+		}
+	}
+}
+
+// A property without a value is none (libical says so): a name of spaces alone
+// sorts nothing, and an alarm still says something.
+func TestNothingToSay(t *testing.T) {
+	got := alone(t, "Europe/Vienna", func(e *schedule.AgendaEntry) { e.Due.Name, e.Due.Title = " \t", "\n " })
+	if strings.Contains(got, "CATEGORIES") {
+		t.Errorf("categories in\n%s", got)
+	}
+	wantLines(t, got, "DESCRIPTION:Machine care")
+}
