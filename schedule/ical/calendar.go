@@ -102,6 +102,9 @@ func event(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
 func alarm(title string, before time.Duration) *goical.Component {
 	al := goical.NewComponent(goical.CompAlarm)
 	al.Props.SetText(goical.PropAction, "DISPLAY")
+	if strings.TrimSpace(clean(title)) == "" {
+		title = "Machine care" // it must say something (RFC 5545, 3.6.6)
+	}
 	setText(al.Props, goical.PropDescription, title)
 	sign := "-"
 	if before <= 0 {
@@ -115,9 +118,14 @@ func alarm(title string, before time.Duration) *goical.Component {
 
 func summary(title, name string) string { return fmt.Sprintf("%s (%s)", title, name) }
 
+// setCategories sorts an entry under its equipment. A name with nothing to see in
+// it is left out: libical takes a property without a value for an error.
 func setCategories(props goical.Props, name string) {
+	if name = clean(name); strings.TrimSpace(name) == "" {
+		return
+	}
 	categories := goical.NewProp(goical.PropCategories)
-	categories.SetTextList([]string{clean(name)})
+	categories.SetTextList([]string{name})
 	props.Set(categories)
 }
 
@@ -149,8 +157,11 @@ func description(d schedule.Due) string {
 	return strings.TrimRight(b.String(), "\n")
 }
 
-// lineEnds writes every line's end the way a text's are written.
-var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+// lineEnds writes every line's end the way a calendar's text does. Those of
+// Unicode could stand in it, but many programs take them for the end of the whole
+// content line and lose what follows: vdirsyncer (Python's splitlines), node-ical
+// (a dot in a pattern of JavaScript).
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u0085", "\n", "\u2028", "\n", "\u2029", "\n")
 
 // clean takes out what a calendar's text cannot hold: carriage returns and
 // other control characters (RFC 5545, 3.3.11).

@@ -84,27 +84,6 @@ func TestEncodeGolden(t *testing.T) {
 	}
 }
 
-// heard is what an independent library read in a calendar.
-type heard struct {
-	Zones  []string `json:"zones"`
-	Name   string   `json:"name"`
-	Events []struct {
-		UID         string    `json:"uid"`
-		Summary     string    `json:"summary"`
-		Description string    `json:"description"`
-		AllDay      bool      `json:"allDay"`
-		Start       string    `json:"start"`
-		Minutes     float64   `json:"minutes"`
-		Zone        string    `json:"zone"`
-		Sequence    int       `json:"sequence"`
-		Stamp       time.Time `json:"stamp"`
-		Status      string    `json:"status"`
-		Categories  []string  `json:"categories"`
-		URL         string    `json:"url"`
-		Alarms      []string  `json:"alarms"`
-	} `json:"events"`
-}
-
 // listen reads a calendar with ical.js; whatever it remarks on is a failure.
 func listen(t *testing.T, calendar []byte) heard {
 	t.Helper()
@@ -143,7 +122,7 @@ func TestIndependentLibraryReadsTheSame(t *testing.T) {
 			}
 			for i, e := range a.Entries {
 				got := h.Events[i]
-				start := e.Start.UTC().Format("2006-01-02T15:04:05.000Z")
+				start := e.Start.UTC().Format(time.RFC3339)
 				minutes, alarms := e.Minutes, 1
 				if e.AllDay {
 					start, minutes, alarms = e.Start.Format(time.DateOnly), 24*60, 0
@@ -151,8 +130,8 @@ func TestIndependentLibraryReadsTheSame(t *testing.T) {
 				if got.UID != e.UID || got.Start != start || got.Minutes != minutes || got.AllDay != e.AllDay || got.Sequence != e.Sequence {
 					t.Errorf("entry %+v was read as %+v", e, got)
 				}
-				if !got.Stamp.Equal(e.Changed) {
-					t.Errorf("stamp %v, want %v", got.Stamp, e.Changed)
+				if want := e.Changed.UTC().Format(time.RFC3339); got.Stamp != want {
+					t.Errorf("stamp %v, want %v", got.Stamp, want)
 				}
 				if want := e.Due.Title + " (" + e.Due.Name + ")"; got.Summary != want {
 					t.Errorf("summary %q, want %q", got.Summary, want)

@@ -10,10 +10,15 @@ import (
 // timezone makes the VTIMEZONE of a zone from its own transitions, enough of
 // them for every instant from first to last. Each stretch of one offset is an
 // observance of its own, so nothing depends on a rule that a country may change.
+// The first is one of standard time: RFC 5545, 3.6.5 does not ask for it, but
+// programs do that know daylight saving as a departure from it (icalendar).
 func timezone(zone *time.Location, first, last time.Time) *goical.Component {
 	tz := goical.NewComponent(goical.CompTimezone)
 	tz.Props.SetText(goical.PropTimezoneID, zone.String())
 	at := first.In(zone)
+	for start, _ := at.ZoneBounds(); at.IsDST() && !start.IsZero(); start, _ = at.ZoneBounds() {
+		at = start.Add(-time.Second).In(zone)
+	}
 	for {
 		start, end := at.ZoneBounds()
 		tz.Children = append(tz.Children, observance(at, start))

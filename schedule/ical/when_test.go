@@ -102,10 +102,38 @@ func TestTodosRemind(t *testing.T) {
 func TestClean(t *testing.T) {
 	for given, want := range map[string]string{
 		"a\r\nb\rc\nd\n\r": "a\nb\nc\nd\n\n", "tab\there": "tab\there", "\x00\x07\x1b\x7f": "", "cut \xe2\x98": "cut \ufffd",
-		"\u0085\u2028\ufeff": "\u0085\u2028\ufeff", "☕️": "☕️", "": "",
+		"a\u0085b\u2028c\u2029d": "a\nb\nc\nd", "\ufeff\u200b": "\ufeff\u200b", "☕️": "☕️", "": "",
 	} {
 		if got := clean(given); got != want {
 			t.Errorf("%q became %q, want %q", given, got, want)
 		}
 	}
+}
+
+// A zone's description begins in standard time, even where the calendar does not
+// (icalendar can make no zone of summer time alone).
+func TestZoneBeginsInStandardTime(t *testing.T) {
+	for _, name := range hostileZones {
+		location := zone(t, name)
+		for _, month := range []time.Month{time.January, time.July} {
+			at := time.Date(2026, month, 10, 0, 0, 0, 0, location)
+			first := timezone(location, at, at).Children[0]
+			if first.Name != "STANDARD" {
+				t.Errorf("%s in %v begins with %s", name, month, first.Name)
+			}
+			if onset := first.Props.Get("DTSTART").Value; onset > at.Format("20060102T150405") {
+				t.Errorf("%s in %v begins at %s", name, month, onset)
+			}
+		}
+	}
+}
+
+// A property without a value is none (libical says so): a name of spaces alone
+// sorts nothing, and an alarm still says something.
+func TestNothingToSay(t *testing.T) {
+	got := alone(t, "Europe/Vienna", func(e *schedule.AgendaEntry) { e.Due.Name, e.Due.Title = " \t", "\n " })
+	if strings.Contains(got, "CATEGORIES") {
+		t.Errorf("categories in\n%s", got)
+	}
+	wantLines(t, got, "DESCRIPTION:Machine care")
 }
