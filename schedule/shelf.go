@@ -17,9 +17,9 @@ type Shelf interface {
 	// there is gone with it.
 	Shelve(ctx context.Context, place string, tags map[string]string) (Shelved, error)
 
-	// Touch gives an object the next number and another version though its bytes
-	// stay, so that an app that holds another form of it fetches it anew. A name
-	// that stands for nothing is passed over.
+	// Touch gives an object the next number and counts that it was put right, so
+	// that an app that holds another form of it fetches it anew. A name that
+	// stands for nothing is passed over.
 	Touch(ctx context.Context, place, name string) (Shelved, error)
 
 	// Marks gives what apps did to the entries of a place that no record speaks

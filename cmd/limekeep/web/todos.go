@@ -3,7 +3,6 @@ package web
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -42,7 +41,11 @@ func (p *press) shelve(ctx context.Context, b *bulletin) error {
 			ticked[uid] = m.At
 		}
 	}
-	agenda := b.agenda
+	before, err := p.Shelf.Shelved(ctx, place)
+	if err != nil {
+		return err
+	}
+	agenda := putRightBy(before, b.agenda)
 	agenda.Base = strings.TrimRight(cmp.Or(p.BaseURL, p.OwnURL), "/")
 	todos, err := ical.Todos(agenda, ticked)
 	if err != nil {
@@ -81,18 +84,29 @@ func (p *press) shelve(ctx context.Context, b *bulletin) error {
 			continue
 		}
 		todo := b.byName[name].todo
-		tag := o.Tag
-		if o.Touched > 0 {
-			tag = fmt.Sprintf("%s-%d", tag, o.Touched)
-		}
 		snapshot.Objects = append(snapshot.Objects, dav.Object{
-			Name: name, ETag: tag, Data: todo.Data, Calendar: todo.Calendar, Modified: todo.Modified, Number: o.Number,
+			Name: name, ETag: o.Tag, Data: todo.Data, Calendar: todo.Calendar, Modified: todo.Modified, Number: o.Number,
 		})
 	}
 	slices.SortFunc(snapshot.Objects, func(a, b dav.Object) int { return strings.Compare(a.Name, b.Name) })
 	slices.SortFunc(snapshot.Gone, func(a, b dav.Gone) int { return strings.Compare(a.Name, b.Name) })
 	b.todos = snapshot
 	return nil
+}
+
+// putRightBy counts how often an object was put right with the changes of its
+// entry, so that it is another one to an app that goes by the content alone.
+func putRightBy(s schedule.Shelved, a schedule.Agenda) schedule.Agenda {
+	a.Entries, a.Done = slices.Clone(a.Entries), slices.Clone(a.Done)
+	for i := range a.Entries {
+		e := &a.Entries[i]
+		e.Sequence += s.Objects[cmp.Or(e.Sent.Name, ical.TodoName(a.Place, e.UID))].Touched
+	}
+	for i := range a.Done {
+		e := &a.Done[i]
+		e.Sequence += s.Objects[cmp.Or(e.Sent.Name, ical.TodoName(a.Place, e.UID))].Touched
+	}
+	return a
 }
 
 // object finds an object of the collection; nil for none.

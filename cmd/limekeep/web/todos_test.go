@@ -260,7 +260,7 @@ func TestTodoIsPutRight(t *testing.T) {
 		was, tag := p.get(soak)
 		p.put(http.StatusNoContent, soak, change(was), "If-Match", tag)
 		now, after := p.get(soak)
-		if now != text || after == tag {
+		if unnumbered(now) != unnumbered(text) || now == was || after == tag {
 			t.Errorf("it is now, with the tag %s after %s:\n%s", after, tag, now)
 		}
 		var changed map[string]string
@@ -277,9 +277,15 @@ func TestTodoIsPutRight(t *testing.T) {
 	name := "bench.flow-test.group." + lastRecord(p, "bench/flow-test/group") + ".ics"
 	check, _ := p.get(name)
 	p.put(http.StatusNoContent, name, saying(check, "STATUS:COMPLETED"))
-	if now, _ := p.get(name); now != check {
+	if now, _ := p.get(name); unnumbered(now) != unnumbered(check) {
 		t.Error("a condition check was done by a tick")
 	}
+}
+
+// unnumbered leaves the sequence out, by which an object that was put right is
+// another one.
+func unnumbered(text string) string {
+	return regexp.MustCompile(`SEQUENCE:\d+\r\n`).ReplaceAllString(text, "")
 }
 
 // lastRecord gives the number in the name of an object that is open.
@@ -339,7 +345,7 @@ func TestTodoForSafetyComesBack(t *testing.T) {
 		_, token := p.sync("")
 		p.delete(http.StatusNoContent, name)
 		now, after := p.get(name)
-		if now != text || after == tag {
+		if unnumbered(now) != unnumbered(text) || after == tag {
 			t.Errorf("%s is not as it was, or has the same tag", name)
 		}
 		if changed, _ := p.sync(token); changed[name] != after {
