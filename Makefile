@@ -3,7 +3,7 @@
 GO ?= go
 CLIENTS := .ci/clients/node_modules/.package-lock.json
 
-.PHONY: build demo test check soak bench clients golden clean
+.PHONY: build demo test check soak bench bench-servers clients golden clean
 
 build: ## the program, into ./limekeep
 	$(GO) build -trimpath -o limekeep ./cmd/limekeep
@@ -36,6 +36,9 @@ soak: clients ## long forms: 500 households that live on, every fuzz target for 
 
 bench: ## speed
 	$(GO) test -run '^$$' -bench . -benchmem ./...
+
+bench-servers: ## beside nginx, Radicale and Xandikos, which it installs from Debian
+	bash .ci/bench-servers
 
 golden: ## write the golden files anew; look at the difference before you commit it
 	$(GO) test ./schedule/ical ./schedule/care ./cmd/limekeep/web -update

@@ -112,13 +112,13 @@ func newHistory(a *app) *cobra.Command {
 					return printJSON(cmd, lines)
 				}
 				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "RECORD\tDAY\tKIND\tSAYS")
+				fmt.Fprintln(table, "RECORD\tDAY\tKIND\tFROM\tSAYS")
 				for _, l := range lines {
 					mark := ""
 					if l.Voided != 0 {
 						mark = fmt.Sprintf("  VOID by record %d", l.Voided)
 					}
-					fmt.Fprintf(table, "%d\t%s\t%s\t%s%s\n", l.Record, l.On, l.Kind, l.Says, mark)
+					fmt.Fprintf(table, "%d\t%s\t%s\t%s\t%s%s\n", l.Record, l.On, l.Kind, l.Source, l.Says, mark)
 				}
 				return table.Flush()
 			})

@@ -33,7 +33,11 @@ func doneEvent(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
 func doneDescription(e schedule.DoneEntry) string {
 	var b strings.Builder
 	b.WriteString(e.Says)
-	fmt.Fprintf(&b, "\nRecord %d, from %s.", e.Record, source(e.Source))
+	fmt.Fprintf(&b, "\nRecord %d", e.Record)
+	if e.Source != "" {
+		b.WriteString(", from " + source(e.Source))
+	}
+	b.WriteString(".")
 	return b.String()
 }
 

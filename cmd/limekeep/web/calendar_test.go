@@ -234,18 +234,13 @@ func TestCalendarOfOneEquipment(t *testing.T) {
 // records then say, whoever wrote them.
 func TestWatchedCalendarNeverWaits(t *testing.T) {
 	desk, records := kitchen(t)
-	s := &web.Server{Desk: desk, Secret: func(context.Context) (string, error) { return secret, nil }}
+	s := &web.Server{Desk: desk, Secret: sameSecret}
 	h := s.Handler()
-	if err := s.Renew(t.Context()); err != nil {
-		t.Fatal(err)
-	}
-	ctx, stop := context.WithCancel(t.Context())
-	done := make(chan struct{})
-	go func() { defer close(done); s.Watch(ctx) }()
-	defer func() { stop(); <-done }()
+	stop := watch(t, s)
+	defer stop()
 	first, _ := ask(t, h, get(feed))
 	// Written past the server, as another process does.
-	if _, err := records.Append(ctx, record.Entry{Place: "home", Effective: record.NewDate(2026, 3, 2), Entered: noon, Source: "command", Body: record.Service{Task: "bench/soak-screen/group"}}); err != nil {
+	if _, err := records.Append(t.Context(), record.Entry{Place: "home", Effective: record.NewDate(2026, 3, 2), Entered: noon, Source: "command", Body: record.Service{Task: "bench/soak-screen/group"}}); err != nil {
 		t.Fatal(err)
 	}
 	for { // the test's own deadline ends it where the feed never changes
@@ -262,4 +257,21 @@ func TestWatchedCalendarNeverWaits(t *testing.T) {
 	if n := records.count(record.KindPublication); n != 2 {
 		t.Errorf("%d plans were published, not one for each state", n)
 	}
+}
+
+func sameSecret(context.Context) (string, error) { return secret, nil }
+
+// watch begins to watch a server; what it gives ends that.
+func watch(t testing.TB, s *web.Server) (stop func()) {
+	t.Helper()
+	if err := s.Renew(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	done := make(chan struct{})
+	go func() { defer close(done); s.Watch(ctx) }()
+	for !s.Watched() {
+		time.Sleep(time.Millisecond)
+	}
+	return func() { cancel(); <-done }
 }

@@ -192,6 +192,9 @@ func (p *press) look(ctx context.Context, anyway bool) (made bool, err error) {
 	return true, p.Renew(ctx)
 }
 
+// Watched tells whether Watch is at work.
+func (s *Server) Watched() bool { return s.press().watched.Load() }
+
 // due tells whether a new bulletin is called for. A new day waits for the nightly
 // plan, unless that was missed.
 func (p *press) due(ctx context.Context) (bool, error) {
