@@ -31,6 +31,7 @@ type Agenda struct {
 
 	alarms  record.Alarms // as the owner wants them
 	guarded map[string]bool
+	values  map[string]string // by task
 	sent    map[string]SentAs // by task
 }
 
@@ -51,6 +52,7 @@ type AgendaEntry struct {
 	// What only task apps need to know.
 	Order   bool        // it is no task, but something to order
 	Guarded bool        // licensed or for safety: deleted, it comes back
+	Values  string      // the command that writes its values down, where a tick is not enough; else empty
 	Routine []string    // ids of the tasks that one entry of daily routine stands for
 	Next    record.Date // of what recurs, the first day on which not all of it was done
 	Sent    SentAs      // of what came from an app, how it was sent
@@ -113,9 +115,12 @@ func (d *Desk) agenda(o *outlook) (Agenda, error) {
 
 // tell notes what task apps need to know of the tasks of an outlook.
 func (a *Agenda) tell(d *Desk, o *outlook) {
-	a.guarded, a.sent = map[string]bool{}, map[string]SentAs{}
+	a.guarded, a.values, a.sent = map[string]bool{}, map[string]string{}, map[string]SentAs{}
 	for _, duty := range d.duties(o.book) {
 		a.guarded[duty.ID] = duty.Task.Safety || duty.Task.Who == care.Licensed
+		if needsValues(duty) {
+			a.values[duty.ID] = writeDown(duty)
+		}
 	}
 	for _, t := range o.book.AppTasks() {
 		a.sent[appTaskID(t.Body)] = SentAs{UID: t.Body.UID, Name: t.Body.Name}
@@ -280,9 +285,11 @@ func (a *Agenda) add(e AgendaEntry, published map[string]record.PublishedSitting
 	if e.AllDay {
 		e.Alarms = a.alarms.AllDayBefore()
 	}
-	e.Guarded = a.guarded[e.Due.Task] && !e.Order
-	if e.Due.Served == 0 && !e.Order {
-		e.Sent = a.sent[e.Due.Task]
+	if !e.Order && e.EveryDays == 0 {
+		e.Guarded, e.Values = a.guarded[e.Due.Task], a.values[e.Due.Task]
+		if e.Due.Served == 0 {
+			e.Sent = a.sent[e.Due.Task]
+		}
 	}
 	e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
 	a.Entries = append(a.Entries, e)

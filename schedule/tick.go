@@ -68,7 +68,7 @@ func (d *Desk) Tick(ctx context.Context, m Moment, t Tick) (Ticked, error) {
 		return Ticked{Why: "it is open"}, nil
 	case done:
 		return Ticked{Why: fmt.Sprintf("record %d says so already", services[next].ID)}, nil
-	case duty.Task.ID == waterTestTask || duty.Task.Records != "":
+	case needsValues(duty):
 		return Ticked{Why: "a tick says nothing of the values; write them down with `" + writeDown(duty) + "`"}, nil
 	}
 	on, err := d.tickDay(m, place, duty, services, t.At)
@@ -87,6 +87,10 @@ func (d *Desk) Tick(ctx context.Context, m Moment, t Tick) (Ticked, error) {
 	shown.Changed = entry.Entered
 	return Ticked{Record: written.Record, Done: &shown}, nil
 }
+
+// needsValues tells whether a task is done by writing values down, so that a tick
+// says too little.
+func needsValues(d care.Duty) bool { return d.Task.ID == waterTestTask || d.Task.Records != "" }
 
 // tickDay is the day of a tick at the place. One that cannot be, to come or
 // before the last service, is today.

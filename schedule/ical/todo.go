@@ -77,7 +77,11 @@ func openTodo(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
 	setInstant(t.Props, goical.PropLastModified, e.Changed)
 	t.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(e.Sequence)})
 	setText(t.Props, goical.PropSummary, summary(e.Due.Title, e.Due.Name))
-	setText(t.Props, goical.PropDescription, description(e.Due))
+	text := description(e.Due)
+	if e.Values != "" {
+		text += "\n\nIt is done by its values, which a tick cannot say: write them down with `" + e.Values + "`."
+	}
+	setText(t.Props, goical.PropDescription, text)
 	setCategories(t.Props, e.Due.Name)
 	setLink(t.Props, a.Base, e.Due.Task)
 	t.Props.SetText(goical.PropStatus, "NEEDS-ACTION")
