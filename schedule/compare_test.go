@@ -27,6 +27,8 @@ func (k *kept) Read(_ context.Context, _ string, until record.Date) (*record.Boo
 	return record.NewBook(until, k.entries, nil), nil
 }
 
+func (k *kept) Version(context.Context) (int64, error) { return int64(len(k.entries)), nil }
+
 // add writes something down.
 func (k *kept) add(on record.Date, body record.Body) {
 	k.entries = append(k.entries, record.Entry{ID: int64(len(k.entries) + 1), Place: "home", Effective: on, Body: body})

@@ -33,6 +33,7 @@ type Desk struct {
 	Busy func(ctx context.Context, within plan.Busy, zone *time.Location) ([]plan.Busy, error)
 
 	memory     wear.Memory // water tests already worked out
+	recall     recall      // the outlook worked out last
 	publishing sync.Mutex  // one publication at a time, so that each follows on the one before
 }
 

@@ -19,6 +19,7 @@ type memory struct {
 	entries []record.Entry
 	rows    map[int64][]record.UseRow // by the record of their batch
 	fails   error                     // given by every call, where set
+	reads   int                       // of a book
 }
 
 var _ schedule.Records = (*memory)(nil)
@@ -43,6 +44,7 @@ func (m *memory) Read(ctx context.Context, place string, until record.Date) (*re
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
+	m.reads++
 	var days []record.UseDay
 	for _, e := range entries {
 		if batch, ok := e.Body.(record.UseBatch); ok && e.Voided == 0 {

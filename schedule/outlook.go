@@ -16,14 +16,43 @@ type outlook struct {
 	moment   Moment
 	book     *record.Book
 	place    record.Place
+	own      []plan.Busy // the owner's own engagements
 	courses  map[string]*use.Course
 	outcomes []wear.Outcome
 	request  *plan.Request // what the plan was asked for
 	plan     plan.Plan
 }
 
-// look works out the outlook of a moment.
+// look gives the outlook of a moment: the one worked out last, if it still holds.
 func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
+	m, err := d.Settle(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	// Before the book is read: what is written meanwhile makes it another version.
+	version, err := d.Records.Version(ctx)
+	if err != nil {
+		return nil, err
+	}
+	own, err := d.ownBusy(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	of := outlookKey{records: d.Records, version: version, place: m.Place, today: m.Today, worlds: d.worlds(), effort: d.PlanEffort, months: d.planMonths(), catalogue: d.Catalogue}
+	if o := d.recall.get(of, own); o != nil {
+		o.moment = m
+		return o, nil
+	}
+	o, err := d.workOut(ctx, m, own)
+	if err != nil {
+		return nil, err
+	}
+	d.recall.keep(of, o)
+	return o, nil
+}
+
+// workOut works out the outlook of a moment.
+func (d *Desk) workOut(ctx context.Context, m Moment, own []plan.Busy) (*outlook, error) {
 	book, place, m, err := d.open(ctx, m)
 	if err != nil {
 		return nil, err
@@ -32,14 +61,11 @@ func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &outlook{moment: m, book: book, place: place, courses: house.Courses}
+	o := &outlook{moment: m, book: book, place: place, own: own, courses: house.Courses}
 	if o.outcomes, err = wear.Forecast(house); err != nil {
 		return nil, err
 	}
-	if err := d.arrange(ctx, o); err != nil {
-		return nil, err
-	}
-	return o, nil
+	return o, d.arrange(o)
 }
 
 // servicesOf gives the services of a duty. Those from before the part was fresh,

@@ -75,7 +75,7 @@ func (d *Desk) MoveTask(ctx context.Context, m Moment, task string, move Move, t
 			pin.After = from
 		}
 	}
-	if err := d.checkPin(ctx, o, pin); err != nil {
+	if err := checkPin(o, pin); err != nil {
 		return Moved{}, err
 	}
 	written, err := d.write(ctx, o.moment, o.moment.Today, pin, "")
@@ -86,7 +86,7 @@ func (d *Desk) MoveTask(ctx context.Context, m Moment, task string, move Move, t
 }
 
 // checkPin sees that a day can be had.
-func (d *Desk) checkPin(ctx context.Context, o *outlook, pin record.Pin) error {
+func checkPin(o *outlook, pin record.Pin) error {
 	if err := pin.Validate(); err != nil {
 		return err
 	}
@@ -97,7 +97,7 @@ func (d *Desk) checkPin(ctx context.Context, o *outlook, pin record.Pin) error {
 	if pin.On < o.moment.Today || pin.On > last {
 		return &record.FieldError{Field: "date", Value: pin.On.String(), Want: fmt.Sprintf("a day from today, %s, to the end of the plan, %s", o.moment.Today, last)}
 	}
-	busy, err := d.busy(ctx, o, last)
+	busy, err := busyOf(o, last)
 	if err != nil {
 		return err
 	}

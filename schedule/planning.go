@@ -34,7 +34,7 @@ func (d *Desk) planMonths() int {
 }
 
 // arrange plans the sittings of an outlook whose outcomes are known.
-func (d *Desk) arrange(ctx context.Context, o *outlook) error {
+func (d *Desk) arrange(o *outlook) error {
 	today := o.moment.Today
 	until := today.AddMonths(d.planMonths())
 	slots, err := plan.Slots(o.place, today, until)
@@ -64,7 +64,7 @@ func (d *Desk) arrange(ctx context.Context, o *outlook) error {
 		request.Tasks = append(request.Tasks, t)
 	}
 	slices.SortFunc(slots, func(a, b plan.Slot) int { return a.Start.Compare(b.Start) })
-	busy, err := d.busy(ctx, o, until)
+	busy, err := busyOf(o, until)
 	if err != nil {
 		return err
 	}
@@ -104,8 +104,20 @@ func (o *outlook) settle() {
 	o.plan = made
 }
 
-// busy gathers the times at which no sitting can be.
-func (d *Desk) busy(ctx context.Context, o *outlook, until record.Date) ([]plan.Busy, error) {
+// ownBusy gives the owner's own engagements in the months to plan.
+func (d *Desk) ownBusy(ctx context.Context, m Moment) ([]plan.Busy, error) {
+	if d.Busy == nil {
+		return nil, nil
+	}
+	zone, err := d.Zone(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	return d.Busy(ctx, plan.Whole(m.Today, m.Today.AddMonths(d.planMonths()), zone), zone)
+}
+
+// busyOf gathers the times at which no sitting can be.
+func busyOf(o *outlook, until record.Date) ([]plan.Busy, error) {
 	zone, err := o.place.Location()
 	if err != nil {
 		return nil, err
@@ -121,14 +133,7 @@ func (d *Desk) busy(ctx context.Context, o *outlook, until record.Date) ([]plan.
 		}
 		busy = append(busy, plan.Whole(a.From, to, zone))
 	}
-	if d.Busy != nil {
-		own, err := d.Busy(ctx, plan.Whole(o.moment.Today, until, zone), zone)
-		if err != nil {
-			return nil, err
-		}
-		busy = append(busy, own...)
-	}
-	return busy, nil
+	return append(busy, o.own...), nil
 }
 
 // allAway gives the times away at which no machine of the place is in use: then
