@@ -2,10 +2,11 @@ package schedule
 
 import (
 	"context"
-	"slices"
+	"fmt"
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/schedule/wear"
 )
 
 // Check is the condition check that does a task: what is read, and of what. To
@@ -73,13 +74,55 @@ func (d *Desk) MeasureTask(ctx context.Context, m Moment, on record.Date, task s
 
 // ConditionsOf gives what the readings say that do a task; none for a task that
 // is done otherwise, or of which nothing was read since the part was put right.
+// What falls due by the readings of several parts follows the one that has moved
+// furthest; the others have no window, and their sentences say so.
 func (d *Desk) ConditionsOf(ctx context.Context, m Moment, task string) ([]ConditionInfo, error) {
-	c, err := d.Check(ctx, m, task)
-	if err != nil || c == nil {
-		return []ConditionInfo{}, err
+	all := []ConditionInfo{}
+	o, err := d.look(ctx, m)
+	if err != nil {
+		return nil, err
 	}
-	all, err := d.Conditions(ctx, m)
-	return slices.DeleteFunc(all, func(i ConditionInfo) bool {
-		return i.Kind != c.Kind || i.Equipment != c.Equipment || c.Part != "" && i.Part != c.Part
-	}), err
+	duty, err := findDuty(d.duties(o.book), task)
+	if err != nil {
+		return nil, err
+	}
+	c := checkOf(o.book, duty)
+	if c == nil {
+		return all, nil
+	}
+	checks := o.book.Checks(c.Equipment)
+	for _, x := range o.outcomes {
+		for _, g := range x.Gauges {
+			if x.Duty.Equipment.ID != c.Equipment || string(g.Gauge.Measures) != string(c.Kind) || g.Condition == nil {
+				continue
+			}
+			mine := func(part string) bool { return c.Part == "" || part == c.Part }
+			if mine(g.Condition.Part) {
+				all = append(all, conditionInfo(x, g, o.moment.Today))
+			}
+			if x.Duty.Part != "" {
+				continue // of one part alone
+			}
+			for _, of := range wear.PartConditions(x.Duty.Equipment, g.Gauge.Gauge, checks, x.Since) {
+				if mine(of.Part) && of.Part != g.Condition.Part {
+					all = append(all, unfollowed(x, g, of, o.moment.Today))
+				}
+			}
+		}
+	}
+	return all, nil
+}
+
+// unfollowed is what the readings of a part say that has moved less than another,
+// which the gauge follows instead.
+func unfollowed(x wear.Outcome, g wear.GaugeOutcome, of wear.Condition, today record.Date) ConditionInfo {
+	followed := g.Condition.Part
+	g.Condition, g.Window = &of, wear.Window{}
+	info := conditionInfo(x, g, today)
+	if info.PerMonth > 0 && !of.Trend.Jumped && len(info.Says) > 1 {
+		// No window of its own was worked out, so nothing is said of the limit.
+		info.Says[1] = fmt.Sprintf("They grow by %s a month.", amount(info.PerMonth, info.Unit))
+	}
+	info.Says = append(info.Says, fmt.Sprintf("The date follows %s, which has moved further.", followed))
+	return info
 }

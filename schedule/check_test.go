@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"strings"
 	"testing"
 
 	"limekeep/schedule"
@@ -131,5 +132,38 @@ func TestConditionsOf(t *testing.T) {
 		if !slices.Equal(got, want) {
 			t.Errorf("%s leads to %v, not %v", task, got, want)
 		}
+	}
+}
+
+// The electrical check follows the vessel that warms up worst; the other one's
+// readings show with their own task all the same, and say which is followed.
+func TestConditionsOfTheLesserPart(t *testing.T) {
+	d, _ := setUp(t, home())
+	ctx := context.Background()
+	for i := range 6 {
+		for vessel, minutes := range map[string]float64{"brew": 8.5 + 0.2*float64(i), "steam": 12 + 0.1*float64(i)} {
+			if _, err := d.MeasureTask(ctx, at, today-record.Date(30*(5-i)), "warm-up/"+vessel, record.Measurement{Minutes: minutes}); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	followed, err := d.ConditionsOf(ctx, at, "warm-up/brew")
+	if err != nil || len(followed) != 1 || followed[0].Part != "brew" || followed[0].Likely == nil {
+		t.Fatalf("%+v, %v", followed, err)
+	}
+	// By hand: 0.1 minutes more each thirty days, against a reference of 12.1, the
+	// middle one of the first three, are 0.83 % in thirty days and 0.84 % a month.
+	lesser, err := d.ConditionsOf(ctx, at, "warm-up/steam")
+	if err != nil || len(lesser) != 1 {
+		t.Fatalf("%+v, %v", lesser, err)
+	}
+	c := lesser[0]
+	if c.Part != "steam" || c.Task != followed[0].Task || len(c.Readings) != 6 || !c.Sure || c.PerMonth < 0.83 || c.PerMonth > 0.85 || c.Early != nil || c.Likely != nil || c.Late != nil {
+		t.Errorf("%+v", c)
+	}
+	text := strings.Join(c.Says, " ")
+	holdsAll(t, text, "by 6 readings", "They grow by 0.84 % a month.", "The date follows brew, which has moved further.")
+	if strings.Contains(text, "reaches the limit") || strings.Contains(text, "reach the limit") {
+		t.Errorf("it says when it reaches the limit: %s", text)
 	}
 }
