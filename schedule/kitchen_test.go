@@ -89,7 +89,7 @@ func desk(t testing.TB) (*schedule.Desk, *memory) {
 	if common == nil {
 		common = d
 	}
-	common.Records, common.Now = records, d.Now
+	common.Records, common.Now, common.Busy = records, d.Now, nil
 	return common, records
 }
 

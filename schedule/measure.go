@@ -114,20 +114,20 @@ func measurementSays(x record.Measurement) string {
 	figures := ""
 	switch x.Kind {
 	case record.Flow:
-		figures = fmt.Sprintf("%s g in %s s", number(x.Grams), number(x.Seconds))
+		figures = fmt.Sprintf("%s g in %s s", asWritten(x.Grams), asWritten(x.Seconds))
 	case record.WarmUpTime:
-		figures = number(x.Minutes) + " minutes"
+		figures = asWritten(x.Minutes) + " minutes"
 		if x.FromCelsius > 0 {
-			figures += fmt.Sprintf(" from %s °C", number(x.FromCelsius))
+			figures += fmt.Sprintf(" from %s °C", asWritten(x.FromCelsius))
 		}
 	case record.ShotTime:
-		figures = fmt.Sprintf("%s s at setting %g, %s g to %s g", number(x.Seconds), x.Setting, number(x.DoseGrams), number(x.YieldGrams))
+		figures = fmt.Sprintf("%s s at setting %s, %s g to %s g", asWritten(x.Seconds), asWritten(x.Setting), asWritten(x.DoseGrams), asWritten(x.YieldGrams))
 	case record.BrewTemperature:
-		figures = fmt.Sprintf("%.1f °C", x.Celsius)
+		figures = asWritten(x.Celsius) + " °C"
 	case record.PumpPressure:
-		figures = fmt.Sprintf("%.1f bar", x.Bar)
+		figures = asWritten(x.Bar) + " bar"
 	case record.ReferenceMass:
-		figures = fmt.Sprintf("%g g shown for %g g", x.ShownGrams, x.MassGrams)
+		figures = fmt.Sprintf("%s g shown for %s g", asWritten(x.ShownGrams), asWritten(x.MassGrams))
 	}
 	return withNote(fmt.Sprintf("%s of %s: %s", x.Kind, where, figures), x.Note)
 }

@@ -254,6 +254,9 @@ func number(x float64) string {
 	if strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}
+	if text == "-0" { // rounded away
+		return "0"
+	}
 	return text
 }
 

@@ -88,12 +88,18 @@ func (a *app) newCheck(kind record.MeasurementKind, short, example string, figur
 
 func newMeasureShow(a *app) *cobra.Command {
 	return a.answers(&cobra.Command{
-		Use:   "show",
-		Short: "Where all condition checks lead",
-		Args:  cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
+		Use:   "show [TASK]",
+		Short: "Where all condition checks lead, or those alone that do a task",
+		Args:  cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
 			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				all, err := desk.Conditions(ctx, m)
+				var all []schedule.ConditionInfo
+				var err error
+				if len(args) == 1 {
+					all, err = desk.ConditionsOf(ctx, m, args[0])
+				} else {
+					all, err = desk.Conditions(ctx, m)
+				}
 				if err != nil {
 					return err
 				}

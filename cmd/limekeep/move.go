@@ -12,9 +12,10 @@ import (
 
 func newMove(a *app) *cobra.Command {
 	return a.answers(&cobra.Command{
-		Use:   "move TASK (DATE | next | skip | fix | free)",
+		Use:   "move TASK [DATE | next | skip | fix | free]",
 		Short: "Put the next turn of a task on another day, and see what that risks",
-		Long: `Moves the next turn of a task. It stays there until the task is done or moved again.
+		Long: `Moves the next turn of a task. It stays there until the task is done or moved again. With the
+task alone it moves nothing, and says where the turn stands and what the next slot would risk.
 
   DATE   on this day, also where it is no preferred time
   next   on the next slot after the one it is planned for
@@ -22,8 +23,11 @@ func newMove(a *app) *cobra.Command {
   fix    on the day it is planned for, whatever comes
   free   wherever the plan puts it`,
 		Example: "  limekeep move group-gasket 2026-04-11\n  limekeep move descale/steam next",
-		Args:    cobra.ExactArgs(2),
+		Args:    cobra.RangeArgs(1, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 1 {
+				return a.standing(cmd, args[0])
+			}
 			move, to := schedule.Move(args[1]), record.Date(0)
 			switch move {
 			case schedule.MoveNext, schedule.MoveSkip, schedule.MoveFix, schedule.MoveFree:
@@ -47,6 +51,36 @@ func newMove(a *app) *cobra.Command {
 				return nil
 			})
 		},
+	})
+}
+
+// standing shows where the next turn of a task stands.
+func (a *app) standing(cmd *cobra.Command, task string) error {
+	return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+		s, err := desk.Standing(ctx, m, task, 0)
+		if err != nil {
+			return err
+		}
+		if a.asJSON {
+			return printJSON(cmd, s)
+		}
+		w := cmd.OutOrStdout()
+		fmt.Fprintln(w, s.Task)
+		if !s.Movable {
+			fmt.Fprintln(w, "It gets no sitting, so there is nothing to move.")
+			return nil
+		}
+		printWrapped(w, "", s.Says)
+		switch {
+		case s.Fixed != nil:
+			printWrapped(w, "", fmt.Sprintf("You fixed it on %s.", s.Fixed.Long()))
+		case s.After != nil:
+			printWrapped(w, "", fmt.Sprintf("You put it off beyond %s.", s.After.Long()))
+		}
+		if s.Next != nil {
+			printWrapped(w, "", fmt.Sprintf("The next slot is on %s: %.0f %% chance that its limit is passed by then.", s.Next.Long(), 100*s.NextRisk))
+		}
+		return nil
 	})
 }
 

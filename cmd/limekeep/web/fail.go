@@ -51,6 +51,9 @@ func mistake(err error) bool {
 		errors.As(err, &contradiction) || errors.As(err, &convergence)
 }
 
+// blamable tells whether an error can be shown beside what was filled in.
+func blamable(err error) bool { return mistake(err) || errors.Is(err, record.ErrUnknown) }
+
 // fail answers a request with the page of an error.
 func (d *door) fail(w http.ResponseWriter, r *http.Request, err error) {
 	f := d.failure(r, err)

@@ -89,15 +89,23 @@ func dateIn(text string) (record.Date, error) {
 	return record.ParseDate(text)
 }
 
-// numberIn reads a plain decimal number; blank is 0. A comma is not taken: in
-// some countries it parts thousands, in others decimals.
+// numberIn reads a plain decimal number; blank is 0. A comma is taken for the
+// decimal sign, since the keypad of many phones has no point, unless three digits
+// follow it: in some countries it parts thousands.
 func numberIn(field, text string) (float64, error) {
 	if text = strings.TrimSpace(text); text == "" {
 		return 0, nil
 	}
 	bad := &record.FieldError{Field: field, Value: text, Want: "a number with a point, such as 12.5"}
-	if strings.Trim(text, "+-.0123456789") != "" {
+	if strings.Trim(text, "+-.,0123456789") != "" {
 		return 0, bad
+	}
+	if whole, decimals, ok := strings.Cut(text, ","); ok {
+		if len(decimals) == 3 && strings.Trim(whole, "+-0") != "" {
+			bad.Want += ": three digits behind a comma may be thousands"
+			return 0, bad
+		}
+		text = whole + "." + decimals
 	}
 	x, err := strconv.ParseFloat(text, 64)
 	if err != nil {

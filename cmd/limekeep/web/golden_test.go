@@ -23,7 +23,11 @@ func TestGoldenPages(t *testing.T) {
 	for name, path := range map[string]string{
 		"index.html":    "/",
 		"task.html":     "/tasks/bench/descale/brew",
+		"check.html":    "/tasks/grinder/shot-time",
 		"water.html":    "/water/new",
+		"plan.html":     "/plan",
+		"use.html":      "/use",
+		"takeback.html": "/history/6/take-back",
 		"history.html":  "/history",
 		"calendar.html": "/calendar",
 	} {

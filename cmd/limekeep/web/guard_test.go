@@ -22,7 +22,7 @@ func TestEveryAnswerIsStrict(t *testing.T) {
 	misdirected := get("/")
 	misdirected.Host = "elsewhere.example"
 	for _, r := range []*http.Request{
-		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/history"), get("/calendar"), get("/calendar/wrong/limekeep.ics"),
+		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/plan"), get("/use"), get("/history"), get("/history/6/take-back"), get("/calendar"), get("/calendar/wrong/limekeep.ics"),
 		get("/api/due"), get("/static/style.css"), get("/nowhere"), post("/water", url.Values{}), foreign, misdirected,
 	} {
 		answer, _ := ask(t, h, r)
@@ -66,7 +66,7 @@ func TestCalendarIsNoPage(t *testing.T) {
 func TestPagesHoldNothingInline(t *testing.T) {
 	desk, _ := readKitchen(t)
 	h := open(desk, withApps(twoApps()))
-	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/water/new", "/history", "/calendar"} {
+	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/history", "/history/6/take-back", "/calendar"} {
 		_, body := ask(t, h, get(path))
 		for _, inline := range []string{"<script", "<style", " style=", " onclick=", " onload=", "javascript:", "src=\"http", "href=\"http"} {
 			if strings.Contains(body, inline) {
@@ -180,7 +180,7 @@ func TestErrorsAreAnswered(t *testing.T) {
 			return desk, func(*web.Server) {}
 		}, http.StatusInternalServerError, "log says why", true},
 	} {
-		for _, path := range []string{"/", "/tasks/bench/descale/brew", "/water/new", "/history", "/calendar", feed, "/api/due"} {
+		for _, path := range []string{"/", "/tasks/bench/descale/brew", "/water/new", "/plan", "/use", "/history", "/history/6/take-back", "/calendar", feed, "/api/due"} {
 			t.Run(c.name+path, func(t *testing.T) {
 				var log bytes.Buffer
 				desk, change := c.spoil(t)

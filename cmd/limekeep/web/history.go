@@ -5,11 +5,13 @@ import (
 	"slices"
 
 	"limekeep/schedule"
+	"limekeep/schedule/record"
 )
 
 // historyPage lists what was written down, the newest first.
 type historyPage struct {
-	Lines []schedule.HistoryLine
+	Written *notice // what was just taken back; nil for nothing
+	Lines   []schedule.HistoryLine
 }
 
 func (d *door) history(w http.ResponseWriter, r *http.Request) {
@@ -24,5 +26,10 @@ func (d *door) history(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	slices.Reverse(lines)
-	d.show(w, r, http.StatusOK, "history", page{Title: "History", Here: "/history", Place: info, Body: historyPage{Lines: lines}})
+	written, err := d.written(r, moment, record.KindVoid)
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	d.show(w, r, http.StatusOK, "history", page{Title: "History", Here: "/history", Place: info, Body: historyPage{Written: written, Lines: lines}})
 }

@@ -2,7 +2,6 @@ package web
 
 import (
 	"net/http"
-	"strconv"
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
@@ -10,11 +9,11 @@ import (
 
 // indexPage is what is due at the place.
 type indexPage struct {
-	Written *schedule.HistoryLine // what was just written down
-	Warn    []string              // what cannot wait for a date
-	Due     []schedule.Due        // the soonest first
-	Routine []schedule.Due        // daily work, without a sitting
-	Beyond  []schedule.Due        // further off than can be foreseen
+	Written *notice        // what was just written down; nil for nothing
+	Warn    []string       // what cannot wait for a date
+	Due     []schedule.Due // the soonest first
+	Routine []schedule.Due // daily work, without a sitting
+	Beyond  []schedule.Due // further off than can be foreseen
 }
 
 func (d *door) index(w http.ResponseWriter, r *http.Request) {
@@ -44,28 +43,9 @@ func (d *door) index(w http.ResponseWriter, r *http.Request) {
 			p.Due = append(p.Due, due)
 		}
 	}
-	if p.Written, err = d.written(r, moment); err != nil {
+	if p.Written, err = d.written(r, moment, record.KindService, record.KindWaterTest); err != nil {
 		d.fail(w, r, err)
 		return
 	}
 	d.show(w, r, http.StatusOK, "index", page{Title: "What is due", Here: "/", Place: info, Body: p})
-}
-
-// written finds the record that a form has just led to. The address names only
-// its number, so that a link cannot put words on the page.
-func (d *door) written(r *http.Request, m schedule.Moment) (*schedule.HistoryLine, error) {
-	id, err := strconv.ParseInt(r.URL.Query().Get("written"), 10, 64)
-	if err != nil {
-		return nil, nil
-	}
-	lines, err := d.Desk.History(r.Context(), m)
-	if err != nil {
-		return nil, err
-	}
-	for i, line := range lines {
-		if line.Record == id && line.Voided == 0 && (line.Kind == record.KindService || line.Kind == record.KindWaterTest) {
-			return &lines[i], nil
-		}
-	}
-	return nil, nil
 }

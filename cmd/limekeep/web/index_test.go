@@ -101,7 +101,7 @@ func TestHostileNamesAreEscaped(t *testing.T) {
 		t.Fatal(err)
 	}
 	h := open(desk, withApps(&appBook{list: []web.App{{Name: hostile, Created: noon}}}))
-	for _, path := range []string{"/", "/tasks/bench/group-gasket/group", "/water/new", "/history", "/calendar", fmt.Sprintf("/?written=%d", records.last().ID), "/tasks/" + "%3Cscript%3E"} {
+	for _, path := range []string{"/", "/tasks/bench/group-gasket/group", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/history", fmt.Sprintf("/history/%d/take-back", records.last().ID), "/calendar", fmt.Sprintf("/?written=%d", records.last().ID), "/tasks/" + "%3Cscript%3E"} {
 		_, body := ask(t, h, get(path))
 		if strings.Contains(body, "<script") || strings.Contains(body, `" onload`) || strings.Contains(body, "& </title>") {
 			t.Errorf("%s: a name became markup", path)

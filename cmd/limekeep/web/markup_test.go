@@ -3,11 +3,16 @@ package web_test
 import (
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"io"
+	"net/http"
 	"net/url"
 	"slices"
 	"strings"
 	"testing"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
 )
 
 // markup is what a page's elements say about each other.
@@ -75,14 +80,24 @@ func (m *markup) take(e xml.StartElement) {
 // Those who hear the pages, or move through them with keys, need labels,
 // headings in order and pointers that lead somewhere (WCAG 2.2, 1.3.1).
 func TestPagesHoldTogether(t *testing.T) {
-	desk, _ := readKitchen(t)
+	desk, records := readKitchen(t)
 	h := open(desk, withApps(twoApps()))
 	bodies := map[string]string{}
-	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/tap/water-test", "/water/new", "/history", "/calendar", "/nowhere"} {
+	takeBack := "/history/" + serviceOf(t, records) + "/take-back"
+	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/tap/water-test", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/history", takeBack, "/calendar", "/nowhere"} {
 		_, bodies[path] = ask(t, h, get(path))
 	}
 	_, bodies["a service refused"] = ask(t, h, post("/tasks/bench/descale/brew/done", url.Values{"date": {"x"}, "grams": {"x"}}))
 	_, bodies["a test refused"] = ask(t, h, post("/water", url.Values{"date": {"x"}, "value-1": {"x"}, "value-5": {"1"}, "quantity-6": {"tds"}, "celsius": {"x"}}))
+	_, bodies["a reading refused"] = ask(t, h, post("/tasks/grinder/shot-time/reading", url.Values{"seconds": {"x"}, "date": {"x"}, "note": {strings.Repeat("x", 1001)}}))
+	_, bodies["a move refused"] = ask(t, h, post("/tasks/grinder/shot-time/move", url.Values{"move": {"to"}, "day": {"x"}}))
+	_, bodies["a record kept"] = ask(t, h, post(takeBack, url.Values{"why": {strings.Repeat("x", 1001)}}))
+	for _, form := range []string{"shots", "bag", "meter", "guests", "away", "end"} {
+		_, bodies["use refused: "+form] = ask(t, h, post("/use/"+form, url.Values{}))
+	}
+	for name, body := range writtenPages(t) {
+		bodies[name] = body
+	}
 	_, bodies["an address kept"] = ask(t, h, post("/address/new", url.Values{}))
 	_, bodies["an app refused"] = ask(t, h, post("/apps", url.Values{"name": {" "}}))
 	_, bodies["an app let in"] = ask(t, h, post("/apps", url.Values{"name": {"Watch"}}))
@@ -117,4 +132,55 @@ func TestPagesHoldTogether(t *testing.T) {
 			}
 		})
 	}
+}
+
+// serviceOf gives the number of a service in the records.
+func serviceOf(t *testing.T, records *memory) string {
+	t.Helper()
+	records.mu.Lock()
+	defer records.mu.Unlock()
+	for _, e := range records.entries {
+		if e.Kind() == record.KindService {
+			return fmt.Sprint(e.ID)
+		}
+	}
+	t.Fatal("there is no service")
+	return ""
+}
+
+// writtenPages gives the pages that say what was written down, with all on them
+// that only shows then: two groups, readings, a time away without an end, what is
+// fixed, ordered and void.
+func writtenPages(t *testing.T) map[string]string {
+	t.Helper()
+	desk, _ := kitchen(t, withTools, func(s *schedule.Setup) {
+		second := s.Equipment[0]
+		second.ID = "lever"
+		s.Equipment = append(s.Equipment, second)
+	})
+	h := open(desk)
+	bodies := map[string]string{}
+	const check = "/tasks/bench/temperature-check"
+	for _, f := range []struct {
+		name, path string
+		form       url.Values
+	}{
+		{"a reading written", check + "/reading", url.Values{"celsius": {"91.5"}, "date": {"2026-03-01"}}},
+		{"another group's", check + "/reading", url.Values{"celsius": {"92.5"}, "part": {"left"}, "date": {"2026-03-01"}}},
+		{"a move written", check + "/move", url.Values{"move": {"to"}, "day": {"2026-04-01"}}},
+		{"shots written", "/use/shots", url.Values{"shots-machine": {"lever"}, "shots-date": {"2026-03-01"}, "shots-shots": {"4"}}},
+		{"a meter written", "/use/meter", url.Values{"meter-reading": {"10"}, "meter-date": {"2026-02-01"}}},
+		{"a meter written again", "/use/meter", url.Values{"meter-reading": {"900"}, "meter-date": {"2026-03-01"}}},
+		{"a time away written", "/use/away", url.Values{"away-from": {"2026-06-01"}}},
+		{"a record taken back", "/history/8/take-back", url.Values{}},
+	} {
+		answer, body := ask(t, h, post(f.path, f.form))
+		if answer.StatusCode != http.StatusSeeOther {
+			t.Fatalf("%s: status %d\n%s", f.name, answer.StatusCode, body)
+		}
+		_, bodies[f.name] = ask(t, h, get(answer.Header.Get("Location")))
+		holds(t, bodies[f.name], `role="status"`)
+	}
+	_, bodies["the plan of these"] = ask(t, h, get("/plan"))
+	return bodies
 }

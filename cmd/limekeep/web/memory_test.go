@@ -16,6 +16,7 @@ import (
 type memory struct {
 	mu      sync.Mutex
 	entries []record.Entry
+	days    []record.UseDay
 	fails   error // given by every reading, where set
 }
 
@@ -42,7 +43,15 @@ func (m *memory) Read(ctx context.Context, place string, until record.Date) (*re
 	if err != nil {
 		return nil, err
 	}
-	return record.NewBook(until, entries, nil), nil
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	var days []record.UseDay
+	for _, d := range m.days {
+		if slices.ContainsFunc(entries, func(e record.Entry) bool { return e.ID == d.Record && e.Voided == 0 }) {
+			days = append(days, d)
+		}
+	}
+	return record.NewBook(until, entries, days), nil
 }
 
 func (m *memory) History(_ context.Context, place string, until record.Date) ([]record.Entry, error) {
@@ -114,9 +123,23 @@ func (m *memory) Append(_ context.Context, entries ...record.Entry) ([]int64, er
 	return ids, nil
 }
 
-// AppendUse is never called: no page brings use.
-func (m *memory) AppendUse(context.Context, record.Entry, iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
-	return schedule.UseResult{}, fmt.Errorf("the pages bring no use")
+// AppendUse keeps an entry by hand, a row a day: no page brings a file.
+func (m *memory) AppendUse(_ context.Context, batch record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	body := batch.Body.(record.UseBatch)
+	batch.ID = int64(len(m.entries) + 1)
+	var days []record.UseDay
+	for row, err := range rows {
+		if err != nil {
+			return schedule.UseResult{}, err
+		}
+		days = append(days, record.UseDay{Machine: body.Machine, Date: row.Date, Record: batch.ID, Shots: row.Shots, Steamed: row.Steamed, HotWaterLitres: row.HotWaterLitres})
+	}
+	body.Rows = len(days)
+	batch.Body, batch.Effective = body, body.From
+	m.entries, m.days = append(m.entries, batch), append(m.days, days...)
+	return schedule.UseResult{ID: batch.ID, Added: len(days), From: body.From, To: body.To}, nil
 }
 
 // count tells how many records of a kind were kept.

@@ -7,6 +7,8 @@ import (
 	"html/template"
 	"math"
 	"net/http"
+	"strconv"
+	"strings"
 	"time"
 
 	"limekeep/schedule"
@@ -31,11 +33,12 @@ var templateFiles embed.FS
 // cannot be read is a mistake of its makers.
 func parsePages() pages {
 	all := pages{}
-	for _, name := range []string{"index", "task", "water", "history", "calendar", "message"} {
+	for _, name := range []string{"index", "task", "water", "history", "calendar", "takeback", "use", "plan", "message"} {
 		t := template.New("layout.html").Funcs(template.FuncMap{
-			"long": long, "clock": clock, "share": share, "bar": bar, "problem": problemOf, "mark": markOf,
+			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
+			"percent": percent, "figure": figure, "signed": signed, "problem": problemOf, "mark": markOf,
 		})
-		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/parts.html", "templates/"+name+".html"))
+		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/parts.html", "templates/sheet.html", "templates/"+name+".html"))
 	}
 	return all
 }
@@ -73,6 +76,12 @@ func long(v any) (template.HTML, error) {
 	return template.HTML(fmt.Sprintf(`<time datetime="%s">%s</time>`, date, date.Long())), nil
 }
 
+// short writes a date without its weekday, for narrow columns.
+func short(d record.Date) template.HTML {
+	_, text, _ := strings.Cut(d.Long(), " ")
+	return template.HTML(fmt.Sprintf(`<time datetime="%s">%s</time>`, d, text))
+}
+
 // clock writes an instant the way the clock at the place shows it.
 func clock(t time.Time, zone *time.Location) template.HTML {
 	t = t.In(zone)
@@ -85,6 +94,31 @@ func share(reading float64) string {
 		return fmt.Sprintf("%.0f %% of its limit", 100*reading)
 	}
 	return fmt.Sprintf("%.0f times its limit", reading)
+}
+
+// percent writes a probability, or another share of one.
+func percent(x float64) string { return fmt.Sprintf("%.0f %%", 100*x) }
+
+// figure writes a number with as many digits behind the point as are asked for
+// at most: 9.10 is 9.1.
+func figure(digits int, x float64) string {
+	text := strconv.FormatFloat(x, 'f', digits, 64)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
+
+// signed writes a departure from a reference.
+func signed(x float64) string {
+	text := figure(2, x)
+	if x > 0 && text != "0" {
+		return "+" + text
+	}
+	return strings.Replace(text, "-", "−", 1)
 }
 
 // barMost is the reading at which a bar is full: the limit stands at two thirds.

@@ -80,10 +80,15 @@ func (s *Server) Handler() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", d.index)
 	mux.HandleFunc("GET /tasks/{id...}", d.task)
-	mux.HandleFunc("POST /tasks/{id...}", d.done) // ends in /done
+	mux.HandleFunc("POST /tasks/{id...}", d.writeTask) // ends in /done, /reading or /move
 	mux.HandleFunc("GET /water/new", d.newWaterTest)
 	mux.HandleFunc("POST /water", d.addWaterTest)
+	mux.HandleFunc("GET /plan", d.plan)
+	mux.HandleFunc("GET /use", d.use)
+	mux.HandleFunc("POST /use/{form}", d.writeUse)
 	mux.HandleFunc("GET /history", d.history)
+	mux.HandleFunc("GET /history/{record}/take-back", d.askTakeBack)
+	mux.HandleFunc("POST /history/{record}/take-back", d.takeBack)
 	mux.HandleFunc("GET /api/due", d.dueJSON)
 	d.calendarPages(mux)
 	mux.HandleFunc("GET /static/style.css", d.style)

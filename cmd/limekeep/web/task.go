@@ -6,7 +6,6 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
-	"strconv"
 	"strings"
 
 	"limekeep/schedule"
@@ -17,11 +16,15 @@ import (
 // taskPage is one task: what can hurt, when it is due and why, how it is done,
 // and the form to write it down.
 type taskPage struct {
+	Written  *notice // what was just written down; nil for nothing
 	Due      schedule.Due
 	Info     schedule.TaskInfo
-	Licensed bool // booked with licensed people and never explained
-	ByTest   bool // a water test written down is this task done
-	Form     serviceForm
+	Licensed bool        // booked with licensed people and never explained
+	ByTest   bool        // a water test written down is this task done
+	Form     serviceForm // of a task that is neither of these two
+	Check    *checkPart  // of a task that a reading does; nil for any other
+	Move     *movePart   // of a task that has sittings; nil for any other
+	Problems problems    // of whichever form was sent
 }
 
 // serviceForm is the form that records a service, as filled in.
@@ -52,7 +55,35 @@ func (d *door) task(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, "/tasks/"+p.Due.Task, http.StatusFound)
 		return
 	}
+	if p.Written, err = d.writtenOf(r, moment, p); err != nil {
+		d.fail(w, r, err)
+		return
+	}
 	d.show(w, r, http.StatusOK, "task", page{Title: p.Due.Title, Place: info, Body: p})
+}
+
+// writtenOf tells what a form of a task's page has just written down, and what
+// follows from it: what the readings say, or what a move risks.
+func (d *door) writtenOf(r *http.Request, m schedule.Moment, p taskPage) (*notice, error) {
+	written, err := d.written(r, m, record.KindMeasurement, record.KindPin)
+	if err != nil || written == nil {
+		return nil, err
+	}
+	switch {
+	case written.Line.Kind == record.KindMeasurement && p.Check != nil:
+		for _, c := range p.Check.Conditions {
+			written.Says = append(written.Says, c.Says...)
+		}
+	case written.Line.Kind == record.KindPin && p.Move != nil:
+		// Where it stood before is a matter of show; nonsense there is no day.
+		before, _ := dateIn(r.URL.Query().Get("before"))
+		standing, err := d.Desk.Standing(r.Context(), m, p.Due.Task, before)
+		if err != nil {
+			return nil, err
+		}
+		written.Says = []string{standing.Says}
+	}
+	return written, nil
 }
 
 // taskPage puts a task's page together with an empty form.
@@ -69,7 +100,7 @@ func (d *door) taskPage(ctx context.Context, m schedule.Moment, id string) (task
 	if i < 0 {
 		return taskPage{}, &record.UnknownError{What: "task", Name: due.Task}
 	}
-	return taskPage{
+	p := taskPage{
 		Due:      due,
 		Info:     all[i],
 		Licensed: due.Who == care.Licensed,
@@ -81,7 +112,12 @@ func (d *door) taskPage(ctx context.Context, m schedule.Moment, id string) (task
 			Findings: findingChoices(due.Findings, ""),
 			Scale:    slices.Contains(due.Findings, string(record.Bare)),
 		},
-	}, nil
+	}
+	if p.Check, err = d.checkPart(ctx, m, due.Task); err != nil {
+		return taskPage{}, err
+	}
+	p.Move, err = d.movePart(ctx, m, due.Task)
+	return p, err
 }
 
 // findingChoices gives the findings of a task to choose from.
@@ -108,14 +144,28 @@ var findingWords = map[record.Finding]string{
 	record.Failed: "it leaked, clogged or broke",
 }
 
-// done takes the form of a service. Its address is the task's with /done behind.
-func (d *door) done(w http.ResponseWriter, r *http.Request) {
-	id, ok := strings.CutSuffix(r.PathValue("id"), "/done")
-	if !ok {
-		w.Header().Set("Allow", "GET, HEAD")
-		d.message(w, r, http.StatusMethodNotAllowed, "Not taken", "A form for a service goes to the task's address with /done behind it.")
-		return
+// writeTask takes the forms of a task's page. Each goes to the task's address
+// with a word behind it.
+func (d *door) writeTask(w http.ResponseWriter, r *http.Request) {
+	id, word := "", r.PathValue("id")
+	if i := strings.LastIndex(word, "/"); i >= 0 {
+		id, word = word[:i], word[i+1:]
 	}
+	switch word {
+	case "done":
+		d.done(w, r, id)
+	case "reading":
+		d.takeReading(w, r, id)
+	case "move":
+		d.moveTask(w, r, id)
+	default:
+		w.Header().Set("Allow", "GET, HEAD")
+		d.message(w, r, http.StatusMethodNotAllowed, "Not taken", "A form for a task goes to the task's address with done, reading or move behind it.")
+	}
+}
+
+// done takes the form of a service.
+func (d *door) done(w http.ResponseWriter, r *http.Request, id string) {
 	filled, err := filledIn(r)
 	if err != nil {
 		d.failForm(w, r, err)
@@ -135,7 +185,7 @@ func (d *door) done(w http.ResponseWriter, r *http.Request) {
 		})
 		switch {
 		case err == nil:
-			seeOther(w, r, written)
+			seeOther(w, r, "/", written)
 			return
 		case !mistake(err):
 			d.fail(w, r, err)
@@ -150,7 +200,7 @@ func (d *door) done(w http.ResponseWriter, r *http.Request) {
 	}
 	p.Form.Date, p.Form.Grams, p.Form.Note = filled.Get("date"), filled.Get("grams"), filled.Get("note")
 	p.Form.Findings = findingChoices(p.Due.Findings, filled.Get("finding"))
-	p.Form.Problems = wrong
+	p.Form.Problems, p.Problems = wrong, wrong
 	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
 }
 
@@ -176,9 +226,4 @@ func inputOf(err error, known ...string) string {
 		return field.Field
 	}
 	return ""
-}
-
-// seeOther leads from a form that was taken to the list, which says so.
-func seeOther(w http.ResponseWriter, r *http.Request, written int64) {
-	http.Redirect(w, r, "/?"+url.Values{"written": {strconv.FormatInt(written, 10)}}.Encode(), http.StatusSeeOther)
 }

@@ -95,7 +95,7 @@ func TestWaterTestTaskLeadsToItsForm(t *testing.T) {
 	desk, _ := readKitchen(t)
 	_, body := ask(t, open(desk), get("/tasks/tap/water-test"))
 	holds(t, body, `href="/water/new?line=tap"`)
-	if strings.Contains(body, "<form") {
+	if strings.Contains(body, "/done") || strings.Contains(body, "/reading") {
 		t.Error("a water test can be recorded without its values")
 	}
 }
@@ -134,7 +134,8 @@ func TestRecordServiceRefuses(t *testing.T) {
 		{"tomorrow", "bench/descale/brew", url.Values{"date": {"2026-03-03"}, "note": {"early & eager"}}, 422, "date", []string{"not after today", "early &amp; eager"}},
 		{"before it was bought", "bench/descale/brew", url.Values{"date": {"2023-01-01"}}, 422, "date", []string{"was bought"}},
 		{"finding of another sort", "bench/descale/brew", url.Values{"finding": {"worn"}}, 422, "finding", []string{"bare film crust flakes"}},
-		{"grams in words", "bench/descale/brew", url.Values{"grams": {"4,5"}, "finding": {"film"}}, 422, "grams", []string{`value="4,5"`, `value="film" selected`, "with a point"}},
+		{"grams in words", "bench/descale/brew", url.Values{"grams": {"four"}, "finding": {"film"}}, 422, "grams", []string{`value="four"`, `value="film" selected`, "with a point"}},
+		{"perhaps thousands of grams", "bench/descale/brew", url.Values{"grams": {"4,500"}}, 422, "grams", []string{`value="4,500"`, "may be thousands"}},
 		{"grams beyond all bounds", "bench/descale/brew", url.Values{"grams": {"99999"}}, 422, "grams", []string{`value="99999"`}},
 		{"grams where none can be", "bench/group-gasket/group", url.Values{"grams": {"3"}}, 422, "", []string{"for a descaling only"}},
 		{"endless note", "bench/descale/brew", url.Values{"note": {strings.Repeat("x", 1001)}}, 422, "note", []string{"at most 1000"}},

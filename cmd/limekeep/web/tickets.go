@@ -30,16 +30,30 @@ func newTickets() *tickets { return &tickets{} }
 // draw gives a ticket for a form.
 func (t *tickets) draw() string { return rand.Text() }
 
+// record gives what a ticket wrote; false for one that was not used yet.
+func (t *tickets) record(ticket string) (int64, bool) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return t.find(ticket)
+}
+
+// find looks a used ticket up; t is locked.
+func (t *tickets) find(ticket string) (int64, bool) {
+	i := slices.IndexFunc(t.taken, func(u usedTicket) bool { return u.ticket == ticket })
+	if ticket == "" || i < 0 {
+		return 0, false
+	}
+	return t.taken[i].record, true
+}
+
 // once writes unless the ticket was used already, and gives the record's
 // number. A form without a ticket is always taken. Forms wait for each other,
 // so that two clicks cannot both be the first.
 func (t *tickets) once(ticket string, write func() (int64, error)) (int64, error) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	if ticket != "" {
-		if i := slices.IndexFunc(t.taken, func(u usedTicket) bool { return u.ticket == ticket }); i >= 0 {
-			return t.taken[i].record, nil
-		}
+	if record, ok := t.find(ticket); ok {
+		return record, nil
 	}
 	record, err := write()
 	if err != nil || ticket == "" {

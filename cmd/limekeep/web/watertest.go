@@ -95,7 +95,7 @@ func (d *door) addWaterTest(w http.ResponseWriter, r *http.Request) {
 		written, err := d.takeWaterTest(r.Context(), moment, filled.Get("ticket"), on, test)
 		switch {
 		case err == nil:
-			seeOther(w, r, written)
+			seeOther(w, r, "/", written)
 			return
 		case !mistake(err) && !errors.Is(err, record.ErrUnknown):
 			d.fail(w, r, err)

@@ -63,7 +63,7 @@ func TestWaterTestRefuses(t *testing.T) {
 		holds []string
 	}{
 		{"no value at all", url.Values{"date": {"2026-03-01"}, "spot": {"tap"}}, "", []string{"holds no values"}},
-		{"no number", measured("value-1", "12,5"), "value-1", []string{`value="12,5"`, `value="230"`, `value="dH" selected`}},
+		{"no number", measured("value-1", "1,250"), "value-1", []string{`value="1,250"`, `value="230"`, `value="dH" selected`}},
 		{"no number at all", measured("value-1", "NaN"), "value-1", nil},
 		{"impossible value", measured("value-3", "74"), "value-3", []string{"decimal point", `value="74"`}},
 		{"unit of another quantity", measured("unit-1", "pH"), "unit-1", []string{"cannot be stated"}},

@@ -1,0 +1,162 @@
+package web
+
+import (
+	"context"
+	"net/http"
+	"strconv"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// checkPart is the part of a task's page that asks for the reading which does
+// the task, and shows those taken so far.
+type checkPart struct {
+	Kind       record.MeasurementKind
+	Sheet      sheet
+	Conditions []shownCondition
+}
+
+// shownCondition is what some readings say, the latest first.
+type shownCondition struct {
+	schedule.ConditionInfo
+	Earlier int // how many readings are not shown
+}
+
+// mostReadings is how many readings a page shows.
+const mostReadings = 12
+
+// measuredFigure is a figure of a check: the field that asks for it, and where a
+// reading holds it.
+type measuredFigure struct {
+	field field
+	of    func(*record.Measurement) *float64
+	again bool // usually as last time, so that it is filled in from there
+}
+
+// measuredFigures are the figures of each kind of check, in the order in which
+// they are read. The names are those of errors.
+var measuredFigures = map[record.MeasurementKind][]measuredFigure{
+	record.Flow: {
+		{field{Name: "grams", Label: "Water caught, g", Example: "180", Required: true}, func(m *record.Measurement) *float64 { return &m.Grams }, false},
+		{field{Name: "seconds", Label: "In this time, s", Example: "20", Required: true}, func(m *record.Measurement) *float64 { return &m.Seconds }, true},
+	},
+	record.WarmUpTime: {
+		{field{Name: "minutes", Label: "Until the heating first stops, minutes", Hint: "8 minutes 30 seconds are 8.5", Example: "8.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Minutes }, false},
+		{field{Name: "from_celsius", Label: "Temperature it started from, °C", Hint: "20 is taken where left open"}, func(m *record.Measurement) *float64 { return &m.FromCelsius }, false},
+	},
+	record.ShotTime: {
+		{field{Name: "seconds", Label: "Time from the pump’s start, s", Example: "28", Required: true}, func(m *record.Measurement) *float64 { return &m.Seconds }, false},
+		{field{Name: "setting", Label: "Setting of the grinder, clicks from its zero point", Example: "14, or 0 at the zero point itself", Kind: lineInput, Required: true}, func(m *record.Measurement) *float64 { return &m.Setting }, false},
+		{field{Name: "dose_grams", Label: "Dry coffee, g", Example: "18", Required: true}, func(m *record.Measurement) *float64 { return &m.DoseGrams }, true},
+		{field{Name: "yield_grams", Label: "Drink in the cup, g", Example: "36", Required: true}, func(m *record.Measurement) *float64 { return &m.YieldGrams }, true},
+	},
+	record.BrewTemperature: {
+		{field{Name: "celsius", Label: "Highest steady reading, °C", Example: "91.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Celsius }, false},
+	},
+	record.PumpPressure: {
+		{field{Name: "bar", Label: "Reading once it stands, bar", Example: "9.1", Required: true}, func(m *record.Measurement) *float64 { return &m.Bar }, false},
+	},
+	record.ReferenceMass: {
+		{field{Name: "shown_grams", Label: "What the scale shows, g", Example: "99.9", Required: true}, func(m *record.Measurement) *float64 { return &m.ShownGrams }, false},
+		{field{Name: "mass_grams", Label: "What the mass weighs, g", Example: "100", Required: true}, func(m *record.Measurement) *float64 { return &m.MassGrams }, true},
+	},
+}
+
+// checkPart gives the part of a task's page about its check; nil where no
+// reading does the task.
+func (d *door) checkPart(ctx context.Context, m schedule.Moment, task string) (*checkPart, error) {
+	check, err := d.Desk.Check(ctx, m, task)
+	if err != nil || check == nil {
+		return nil, err
+	}
+	p := &checkPart{Kind: check.Kind, Sheet: d.checkSheet(*check, m.Today)}
+	conditions, err := d.Desk.ConditionsOf(ctx, m, task)
+	for _, c := range conditions {
+		p.Conditions = append(p.Conditions, latestFirst(c))
+	}
+	return p, err
+}
+
+// latestFirst turns the readings round, and keeps what a page shows of them.
+func latestFirst(c schedule.ConditionInfo) shownCondition {
+	all := c.Readings
+	c.Readings = nil
+	for i := len(all) - 1; i >= 0 && len(c.Readings) < mostReadings; i-- {
+		c.Readings = append(c.Readings, all[i])
+	}
+	return shownCondition{c, len(all) - len(c.Readings)}
+}
+
+func (d *door) checkSheet(check schedule.Check, today record.Date) sheet {
+	s := sheet{Action: "/tasks/" + check.Task + "/reading", Ticket: d.taken.draw(), Button: "Write the reading down", Problems: problems{}}
+	if len(check.Parts) > 0 {
+		group := field{Name: "part", Label: "Group", Kind: choiceInput, Choices: []choice{{Label: "no group in particular"}}, About: []string{"group", "part"}}
+		for _, part := range check.Parts {
+			group.Choices = append(group.Choices, choice{Value: part, Label: part})
+		}
+		s.Fields = append(s.Fields, group)
+	}
+	for _, f := range measuredFigures[check.Kind] {
+		if f.field.Kind == "" {
+			f.field.Kind = numberInput
+		}
+		f.field.About = []string{f.field.Name}
+		if f.again && check.Last != nil {
+			f.field.Value = strconv.FormatFloat(*f.of(check.Last), 'f', -1, 64)
+			f.field.Hint = "as last time"
+		}
+		s.Fields = append(s.Fields, f.field)
+	}
+	s.Fields = append(s.Fields,
+		field{Name: "date", Label: "Day it was read", Kind: dateInput, Value: today.String(), Required: true, About: []string{"date"}},
+		noteField("note"))
+	return s
+}
+
+// takeReading takes the form of a check.
+func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
+	filled, err := filledIn(r)
+	if err != nil {
+		d.failForm(w, r, err)
+		return
+	}
+	info, moment, err := d.at(r.Context())
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	p, err := d.taskPage(r.Context(), moment, id)
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	if p.Check == nil {
+		d.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "No reading does this task; open it to see how it is written down.")
+		return
+	}
+	s := &p.Check.Sheet
+	s.fill(filled)
+	x := record.Measurement{Part: s.text("part"), Note: s.text("note")}
+	for _, f := range measuredFigures[p.Check.Kind] {
+		*f.of(&x) = s.number(f.field.Name)
+	}
+	on := s.date("date")
+	if len(s.Problems) == 0 {
+		written, err := d.taken.once(filled.Get("ticket"), func() (int64, error) {
+			w, err := d.Desk.MeasureTask(r.Context(), moment, on, p.Due.Task, x)
+			return w.Record, err
+		})
+		switch {
+		case err == nil:
+			seeOther(w, r, "/tasks/"+p.Due.Task, written)
+			return
+		case !blamable(err):
+			d.fail(w, r, err)
+			return
+		}
+		s.blame(err)
+	}
+	p.Problems = s.Problems
+	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
+}

@@ -1,0 +1,89 @@
+package web
+
+import (
+	"context"
+	"net/http"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// movePart is the part of a task's page that moves its next turn.
+type movePart struct {
+	schedule.Standing
+	Action string
+	Ticket string
+	Day    sheet // that asks for a day
+}
+
+// movePart gives the part of a task's page about moving it; nil where it gets no
+// sittings.
+func (d *door) movePart(ctx context.Context, m schedule.Moment, task string) (*movePart, error) {
+	standing, err := d.Desk.Standing(ctx, m, task, 0)
+	if err != nil || !standing.Movable {
+		return nil, err
+	}
+	action := "/tasks/" + standing.Task + "/move"
+	return &movePart{Standing: standing, Action: action, Ticket: d.taken.draw(), Day: sheet{
+		Action: action, Ticket: d.taken.draw(), Button: "Put it on this day", Quiet: true, Problems: problems{},
+		Fields: []field{
+			{Name: "move", Kind: fixedInput, Value: string(schedule.MoveTo)},
+			{Name: "day", Label: "A day", Hint: "also where it is no preferred time", Kind: dateInput, Required: true,
+				Example: standing.Last.String(), About: []string{"date", "pin"}},
+		},
+	}}, nil
+}
+
+// moveTask takes the forms that move the next turn of a task.
+func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
+	filled, err := filledIn(r)
+	if err != nil {
+		d.failForm(w, r, err)
+		return
+	}
+	info, moment, err := d.at(r.Context())
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	p, err := d.taskPage(r.Context(), moment, id)
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	if p.Move == nil {
+		d.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "This task gets no sitting, so there is nothing to move.")
+		return
+	}
+	s := &p.Move.Day
+	move, to := schedule.Move(filled.Get("move")), record.Date(0)
+	switch move {
+	case schedule.MoveTo:
+		s.fill(filled)
+		to = s.date("day")
+	case schedule.MoveNext, schedule.MoveSkip, schedule.MoveFix, schedule.MoveFree:
+	default:
+		s.Problems.add("", &record.FieldError{Field: "move", Value: string(move), Want: "one of the moves on this page"})
+	}
+	if len(s.Problems) == 0 {
+		before := ""
+		if p.Move.On != nil {
+			before = p.Move.On.String()
+		}
+		written, err := d.taken.once(filled.Get("ticket"), func() (int64, error) {
+			moved, err := d.Desk.MoveTask(r.Context(), moment, p.Due.Task, move, to)
+			return moved.Record, err
+		})
+		switch {
+		case err == nil:
+			seeOther(w, r, "/tasks/"+p.Due.Task, written, "before", before)
+			return
+		case !blamable(err):
+			d.fail(w, r, err)
+			return
+		}
+		s.blame(err)
+	}
+	p.Problems = s.Problems
+	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
+}

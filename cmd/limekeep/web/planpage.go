@@ -1,0 +1,65 @@
+package web
+
+import (
+	"net/http"
+
+	"limekeep/schedule"
+)
+
+// planPage is the plan of the months to come.
+type planPage struct {
+	Plan   schedule.PlanInfo
+	Months []planMonth
+	Names  map[string]schedule.Due // of the tasks, by id
+}
+
+// planMonth is the sittings of one month.
+type planMonth struct {
+	Name     string // March 2026
+	ID       string // 2026-03
+	Sittings []schedule.SittingInfo
+}
+
+// Near tells whether a month is shown at once and not folded away: what lies more
+// than a month or two ahead is not read in passing.
+func (p planPage) Near(month int) bool { return month < 2 }
+
+// Task gives a task that the plan speaks of.
+func (p planPage) Task(id string) schedule.Due {
+	due, ok := p.Names[id]
+	if !ok {
+		return schedule.Due{Task: id, Title: id}
+	}
+	return due
+}
+
+func (d *door) plan(w http.ResponseWriter, r *http.Request) {
+	ctx := r.Context()
+	info, moment, err := d.at(ctx)
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	p := planPage{Names: map[string]schedule.Due{}}
+	if p.Plan, err = d.Desk.Plan(ctx, moment); err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	dues, err := d.Desk.Due(ctx, moment)
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	for _, due := range dues {
+		p.Names[due.Task] = due
+	}
+	for _, s := range p.Plan.Sittings {
+		start := s.Start.In(info.Zone)
+		if id := start.Format("2006-01"); len(p.Months) == 0 || p.Months[len(p.Months)-1].ID != id {
+			p.Months = append(p.Months, planMonth{Name: start.Format("January 2006"), ID: id})
+		}
+		last := &p.Months[len(p.Months)-1]
+		last.Sittings = append(last.Sittings, s)
+	}
+	d.show(w, r, http.StatusOK, "plan", page{Title: "Plan", Here: "/plan", Place: info, Body: p})
+}

@@ -1,0 +1,84 @@
+package schedule_test
+
+import (
+	"context"
+	"errors"
+	"testing"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// Where a task stands follows each move, and names what holds it.
+func TestStandingFollowsMoves(t *testing.T) {
+	d, _ := setUp(t, home())
+	ctx := context.Background()
+	const task = "bench/group-gasket/group"
+	was, err := d.Standing(ctx, at, "group-gasket", 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if was.Task != task || !was.Movable || was.On == nil || was.Next == nil || *was.Next <= *was.On || was.NextRisk < was.Risk || was.Fixed != nil || was.After != nil || was.First != today {
+		t.Fatalf("%+v", was)
+	}
+	holdsAll(t, was.Says, "It is planned for "+was.On.Long())
+	for _, c := range []struct {
+		move         schedule.Move
+		to           record.Date
+		on           record.Date // 0 for any
+		fixed, after bool
+	}{
+		{schedule.MoveNext, 0, *was.Next, true, false},
+		{schedule.MoveTo, today + 1, today + 1, true, false},
+		{schedule.MoveFree, 0, *was.On, false, false},
+		{schedule.MoveFix, 0, *was.On, true, false},
+		{schedule.MoveFree, 0, *was.On, false, false},
+		{schedule.MoveSkip, 0, 0, false, true},
+	} {
+		before, err := d.Standing(ctx, at, task, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		moved, err := d.MoveTask(ctx, at, task, c.move, c.to)
+		if err != nil {
+			t.Fatalf("%s: %v", c.move, err)
+		}
+		s, err := d.Standing(ctx, at, task, *before.On)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.Says != moved.Says || s.On == nil || moved.To == nil || *s.On != *moved.To || s.Risk != moved.After {
+			t.Errorf("%s: it stands so: %+v, but was moved so: %+v", c.move, s, moved)
+		}
+		if c.on != 0 && *s.On != c.on || (s.Fixed != nil) != c.fixed || (s.After != nil) != c.after {
+			t.Errorf("%s: %+v", c.move, s)
+		}
+		if c.move == schedule.MoveSkip && *s.On <= *s.After {
+			t.Errorf("put off beyond %s, it is planned for %s", s.After, s.On)
+		}
+	}
+}
+
+// What has no sitting cannot be moved.
+func TestStandingOfWhatHasNoSitting(t *testing.T) {
+	setup := home()
+	setup.Equipment[0].Machine.Setting = record.Bar // which backflushes daily
+	d, _ := setUp(t, setup)
+	ctx := context.Background()
+	if s, err := d.Standing(ctx, at, "backflush-water", 0); err != nil || s.Movable || s.Says != "" || s.On != nil {
+		t.Errorf("the routine: %+v, %v", s, err)
+	}
+	if _, err := d.Standing(ctx, at, "polish", 0); !errors.Is(err, record.ErrUnknown) {
+		t.Errorf("an unknown task: %v", err)
+	}
+	dues, err := d.Due(ctx, at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, due := range dues {
+		s, err := d.Standing(ctx, at, due.Task, 0)
+		if err != nil || s.Movable == (due.Routine || due.OnItsDay) || (s.On == nil) != (due.Sitting == nil) {
+			t.Errorf("%s: %+v, %v", due.Task, s, err)
+		}
+	}
+}

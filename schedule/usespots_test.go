@@ -1,0 +1,29 @@
+package schedule_test
+
+import (
+	"context"
+	"testing"
+
+	"limekeep/schedule"
+)
+
+func TestUseSpots(t *testing.T) {
+	d, _ := setUp(t, withScale())
+	s, err := d.UseSpots(context.Background(), at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		what string
+		got  []schedule.EquipmentInfo
+		want schedule.EquipmentInfo
+	}{
+		{"machines", s.Machines, schedule.EquipmentInfo{Equipment: "bench", Name: "Machine on the bench"}},
+		{"grinders", s.Grinders, schedule.EquipmentInfo{Equipment: "grinder", Name: "grinder"}},
+		{"lines", s.Lines, schedule.EquipmentInfo{Equipment: "tap", Name: "Kitchen tap"}},
+	} {
+		if len(c.got) != 1 || c.got[0] != c.want {
+			t.Errorf("%s are %v, not %v alone", c.what, c.got, c.want)
+		}
+	}
+}
