@@ -43,7 +43,7 @@ function stopped() {
   const style = getComputedStyle(e);
   const box = e.getBoundingClientRect();
   return {
-    says: (e.getAttribute("aria-label") || e.innerText || e.name || e.tagName).trim().slice(0, 60),
+    says: (e.getAttribute("aria-label") || e.name || e.innerText || e.tagName).trim().slice(0, 60),
     outline: style.outlineStyle,
     width: parseFloat(style.outlineWidth),
     inWindow: box.width > 0 && box.height > 0 && box.right > 0 && box.left < innerWidth && box.bottom > 0 && box.top < innerHeight,
