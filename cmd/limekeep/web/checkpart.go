@@ -143,7 +143,7 @@ func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
 	}
 	on := s.date("date")
 	if len(s.Problems) == 0 {
-		written, err := d.taken.once(filled.Get("ticket"), func() (int64, error) {
+		written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
 			w, err := d.Desk.MeasureTask(r.Context(), moment, on, p.Due.Task, x)
 			return w.Record, err
 		})
@@ -158,5 +158,6 @@ func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
 		s.blame(err)
 	}
 	p.Problems = s.Problems
+	keepForm(w)
 	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
 }

@@ -23,7 +23,7 @@ func TestEveryAnswerIsStrict(t *testing.T) {
 	misdirected.Host = "elsewhere.example"
 	for _, r := range []*http.Request{
 		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/plan"), get("/use"), get("/history"), get("/history/6/take-back"), get("/calendar"), get("/calendar/wrong/limekeep.ics"),
-		get("/api/due"), get("/static/style.css"), get("/nowhere"), post("/water", url.Values{}), foreign, misdirected,
+		get("/api/due"), get("/static/style.css"), get("/static/icon.svg"), get("/nowhere"), post("/water", url.Values{}), foreign, misdirected,
 	} {
 		answer, _ := ask(t, h, r)
 		policy := answer.Header.Get("Content-Security-Policy")

@@ -70,7 +70,7 @@ func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 		if p.Move.On != nil {
 			before = p.Move.On.String()
 		}
-		written, err := d.taken.once(filled.Get("ticket"), func() (int64, error) {
+		written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
 			moved, err := d.Desk.MoveTask(r.Context(), moment, p.Due.Task, move, to)
 			return moved.Record, err
 		})
@@ -85,5 +85,6 @@ func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 		s.blame(err)
 	}
 	p.Problems = s.Problems
+	keepForm(w)
 	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
 }

@@ -91,7 +91,8 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /history/{record}/take-back", d.takeBack)
 	mux.HandleFunc("GET /api/due", d.dueJSON)
 	d.calendarPages(mux)
-	mux.HandleFunc("GET /static/style.css", d.style)
+	mux.HandleFunc("GET /static/style.css", static("text/css; charset=utf-8", styleSheet))
+	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
 	mux.HandleFunc("GET /", d.nothingHere)
 	return d.guard(d.withTaskApps(limitedBody(mux)))
 }

@@ -53,8 +53,12 @@ func noteField(name string) field {
 	return field{Name: name, Label: "Note", Hint: "may be left open", Kind: noteInput, About: []string{"note"}}
 }
 
-// fill puts what was sent into the fields.
+// fill puts what was sent into the fields. The ticket stays the one it came with,
+// so that the same form sent from either page is the same.
 func (s *sheet) fill(filled url.Values) {
+	if ticket := filled.Get("ticket"); ticket != "" {
+		s.Ticket = ticket
+	}
 	for i := range s.Fields {
 		f := &s.Fields[i]
 		f.Value = filled.Get(f.Name)

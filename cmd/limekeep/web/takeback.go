@@ -25,6 +25,7 @@ func (d *door) askTakeBack(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
+	keepForm(w)
 	d.show(w, r, http.StatusOK, "takeback", page{Title: "Take a record back", Here: "/history", Place: info, Body: p})
 }
 
@@ -67,7 +68,7 @@ func (d *door) takeBack(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, r, err)
 		return
 	}
-	if written, ok := d.taken.record(filled.Get("ticket")); ok { // it is void by now
+	if written, ok := d.taken.record(ticketOf(filled)); ok { // it is void by now
 		seeOther(w, r, "/history", written)
 		return
 	}
@@ -76,7 +77,7 @@ func (d *door) takeBack(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p.Sheet.fill(filled)
-	written, err := d.taken.once(filled.Get("ticket"), func() (int64, error) {
+	written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
 		w, err := d.Desk.Void(r.Context(), moment, p.Line.Record, p.Sheet.text("why"))
 		return w.Record, err
 	})
@@ -85,6 +86,7 @@ func (d *door) takeBack(w http.ResponseWriter, r *http.Request) {
 		seeOther(w, r, "/history", written)
 	case blamable(err):
 		p.Sheet.blame(err)
+		keepForm(w)
 		d.show(w, r, http.StatusUnprocessableEntity, "takeback", page{Title: "Please correct: take a record back", Here: "/history", Place: info, Body: p})
 	default:
 		d.failVoid(w, r, moment, err)

@@ -59,6 +59,7 @@ func (d *door) task(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, r, err)
 		return
 	}
+	keepForm(w)
 	d.show(w, r, http.StatusOK, "task", page{Title: p.Due.Title, Place: info, Body: p})
 }
 
@@ -179,7 +180,7 @@ func (d *door) done(w http.ResponseWriter, r *http.Request, id string) {
 	service, on, wrong := readService(filled)
 	service.Task = id
 	if len(wrong) == 0 {
-		written, err := d.taken.once(filled.Get("ticket"), func() (int64, error) {
+		written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
 			w, err := d.Desk.Done(r.Context(), moment, on, service)
 			return w.Record, err
 		})
@@ -198,9 +199,11 @@ func (d *door) done(w http.ResponseWriter, r *http.Request, id string) {
 		d.fail(w, r, err)
 		return
 	}
+	p.Form.Ticket = d.taken.again(filled)
 	p.Form.Date, p.Form.Grams, p.Form.Note = filled.Get("date"), filled.Get("grams"), filled.Get("note")
 	p.Form.Findings = findingChoices(p.Due.Findings, filled.Get("finding"))
 	p.Form.Problems, p.Problems = wrong, wrong
+	keepForm(w)
 	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
 }
 

@@ -195,15 +195,12 @@ func TestRecordServiceOnce(t *testing.T) {
 	kept := records.count(record.KindService)
 	const path = "/tasks/bench/descale/brew"
 	_, body := ask(t, h, get(path))
-	found := regexp.MustCompile(`name="ticket" value="([^"]+)"`).FindStringSubmatch(body)
-	if found == nil {
-		t.Fatal("the form has no ticket")
-	}
+	ticket := ticketIn(t, body)
 	var wait sync.WaitGroup
 	leads := make([]string, 4)
 	for i := range leads {
 		wait.Go(func() {
-			answer, _ := ask(t, h, post(path+"/done", url.Values{"date": {"2026-03-01"}, "ticket": {found[1]}}))
+			answer, _ := ask(t, h, post(path+"/done", url.Values{"date": {"2026-03-01"}, "ticket": {ticket}}))
 			leads[i] = answer.Header.Get("Location")
 		})
 	}
@@ -216,4 +213,45 @@ func TestRecordServiceOnce(t *testing.T) {
 			t.Errorf("one click led to %q, not %q", l, want)
 		}
 	}
+}
+
+// Somebody who goes back changes what is filled in, or puts a mistake right on the
+// page that told of it: what was taken is known by its ticket and its content.
+func TestRecordServiceAfterGoingBack(t *testing.T) {
+	desk, records := writtenKitchen(t)
+	h := open(desk)
+	kept := records.count(record.KindService)
+	const path = "/tasks/bench/descale/brew"
+	answer, body := ask(t, h, get(path))
+	if kept := answer.Header.Get("Cache-Control"); kept != "private, no-cache" {
+		t.Errorf("the browser keeps the form for its Back button by %q", kept)
+	}
+	form := url.Values{"ticket": {ticketIn(t, body)}, "date": {"2026-02-30"}}
+	answer, body = ask(t, h, post(path+"/done", form))
+	if kept := answer.Header.Get("Cache-Control"); answer.StatusCode != http.StatusUnprocessableEntity || kept != "private, no-cache" {
+		t.Errorf("status %d, kept by %q", answer.StatusCode, kept)
+	}
+	if again := ticketIn(t, body); again != form.Get("ticket") {
+		t.Errorf("shown again, the form has another ticket, %q", again)
+	}
+	for i, c := range []struct {
+		date string
+		more int // services that are kept then
+	}{{"2026-02-28", 1}, {"2026-02-28", 1}, {"2026-02-27", 2}, {"2026-02-28", 2}} {
+		form.Set("date", c.date)
+		ask(t, h, post(path+"/done", form))
+		if n := records.count(record.KindService); n != kept+c.more {
+			t.Errorf("sending %d: %d services are kept, not %d", i, n, kept+c.more)
+		}
+	}
+}
+
+// ticketIn finds the ticket on a page.
+func ticketIn(t *testing.T, body string) string {
+	t.Helper()
+	found := regexp.MustCompile(`name="ticket" value="([^"]+)"`).FindStringSubmatch(body)
+	if found == nil {
+		t.Fatal("the form has no ticket")
+	}
+	return found[1]
 }

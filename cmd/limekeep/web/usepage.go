@@ -83,6 +83,7 @@ func (d *door) use(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, r, err)
 		return
 	}
+	keepForm(w)
 	d.show(w, r, http.StatusOK, "use", page{Title: "Use", Here: usePath, Place: info, Body: p})
 }
 
@@ -228,7 +229,7 @@ func (d *door) writeUse(w http.ResponseWriter, r *http.Request) {
 	}
 	s := d.useSheet(f, asked)
 	s.fill(filled)
-	written, err := d.taken.once(filled.Get("ticket"), func() (int64, error) {
+	written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
 		w, err := f.write(ctx, d.Desk, moment, &s)
 		if err == nil && len(s.Problems) > 0 {
 			err = errToCorrect
@@ -250,5 +251,6 @@ func (d *door) writeUse(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, r, err)
 		return
 	}
+	keepForm(w)
 	d.show(w, r, http.StatusUnprocessableEntity, "use", page{Title: "Please correct: use", Here: usePath, Place: info, Body: p})
 }

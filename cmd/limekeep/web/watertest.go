@@ -39,12 +39,13 @@ func (d *door) newWaterTest(w http.ResponseWriter, r *http.Request) {
 	// A link may choose the line.
 	filled := url.Values{"date": {moment.Today.String()}, "spot": {r.URL.Query().Get("line")}}
 	p := d.waterPage(info, filled, emptyRows())
+	keepForm(w)
 	d.show(w, r, http.StatusOK, "water", page{Title: "Write down a water test", Here: "/water/new", Place: info, Body: p})
 }
 
 func (d *door) waterPage(info schedule.PlaceInfo, filled url.Values, rows []waterRow) waterPage {
 	return waterPage{
-		Ticket: d.taken.draw(), Date: filled.Get("date"), Spots: spots(info.Lines, filled.Get("spot")), Rows: rows,
+		Ticket: d.taken.again(filled), Date: filled.Get("date"), Spots: spots(info.Lines, filled.Get("spot")), Rows: rows,
 		Celsius: filled.Get("celsius"), Note: filled.Get("note"),
 	}
 }
@@ -92,7 +93,7 @@ func (d *door) addWaterTest(w http.ResponseWriter, r *http.Request) {
 	}
 	rows, test, on, wrong := readWaterTest(filled)
 	if len(wrong) == 0 {
-		written, err := d.takeWaterTest(r.Context(), moment, filled.Get("ticket"), on, test)
+		written, err := d.takeWaterTest(r.Context(), moment, ticketOf(filled), on, test)
 		switch {
 		case err == nil:
 			seeOther(w, r, "/", written)
@@ -105,6 +106,7 @@ func (d *door) addWaterTest(w http.ResponseWriter, r *http.Request) {
 	}
 	p := d.waterPage(info, filled, rows)
 	p.Problems = wrong
+	keepForm(w)
 	d.show(w, r, http.StatusUnprocessableEntity, "water", page{Title: "Please correct: water test", Here: "/water/new", Place: info, Body: p})
 }
 

@@ -1,0 +1,32 @@
+// The rules of axe-core, run in windows that let its script past the content policy.
+import axe from "axe-core";
+import { openWindow } from "./window.mjs";
+
+// tags choose the rules: WCAG 2.0 to 2.2, levels A and AA, and axe's best practices.
+const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+
+// inspect runs the rules over pages, in kinds of windows with a colour scheme each.
+export async function inspect(browser, base, pages, windows) {
+  const runs = [];
+  for (const [kind, colorScheme] of Object.entries(windows)) {
+    const { context, page, name } = await openWindow(browser, kind, "axe", base, { bypassCSP: true, javaScriptEnabled: true, colorScheme });
+    for (const [what, path] of Object.entries(pages)) {
+      await page.goto(base + path);
+      await page.evaluate(() => document.querySelectorAll("details").forEach((d) => d.setAttribute("open", "")));
+      await page.addScriptTag({ content: axe.source });
+      const result = await page.evaluate((tags) => window.axe.run(document, { runOnly: tags, resultTypes: ["violations", "incomplete"] }), tags);
+      const rules = ["passes", "violations", "incomplete", "inapplicable"].flatMap((outcome) => result[outcome].map((rule) => rule.id));
+      runs.push({
+        window: name,
+        page: what,
+        version: axe.version,
+        rules: rules.length,
+        applied: result.passes.map((rule) => rule.id).sort(),
+        violations: result.violations.map((v) => ({ rule: v.id, impact: v.impact, where: v.nodes.map((n) => n.target.join(" ")) })),
+        undecided: result.incomplete.map((rule) => `${rule.id} (${rule.nodes.length})`),
+      });
+    }
+    await context.close();
+  }
+  return runs;
+}

@@ -1,0 +1,353 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// Tasks of the kitchen, of every sort that has a page of its own kind.
+const (
+	taskOnPhone   = "machine/descale/brew" // grams of scale
+	taskOnDesktop = "machine/soak-screen/group"
+	taskLicensed  = "machine/electrical-check"
+	taskByTest    = "tap/water-test"
+	taskByMeasure = "hand-grinder/shot-time"
+)
+
+// browse drives a browser through the pages.
+func (s *served) browse() browserSeen {
+	s.t.Helper()
+	chromium, err := exec.LookPath("chromium")
+	if err != nil {
+		s.t.Fatalf("chromium is not there: run `make clients`, or install Debian's package chromium: %v", err)
+	}
+	// Not a folder of the test: what the browser writes on its way out must not
+	// keep the folder from being removed.
+	home, err := os.MkdirTemp("", "limekeep-browser-")
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	s.t.Cleanup(func() { _ = os.RemoveAll(home) })
+	ctx, cancel := context.WithTimeout(s.t.Context(), 5*time.Minute) // it hangs
+	defer cancel()
+	cmd := exec.CommandContext(ctx, "node", filepath.Join("..", "..", ".ci", "clients", "browse.mjs"),
+		chromium, s.pages, taskOnPhone, taskOnDesktop, taskLicensed, taskByTest, taskByMeasure)
+	cmd.Env = append(os.Environ(), "HOME="+home, "TMPDIR="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+home)
+	cmd.WaitDelay = 10 * time.Second // the browser may outlive its driver for a moment
+	var complaints bytes.Buffer
+	cmd.Stderr = &complaints
+	out, err := cmd.Output()
+	if err != nil {
+		s.t.Fatalf("the browser's driver (`make clients` installs what it needs): %v\n%s", err, complaints.String())
+	}
+	var seen browserSeen
+	if err := json.Unmarshal(out, &seen); err != nil {
+		s.t.Fatalf("%v\n%s", err, out)
+	}
+	return seen
+}
+
+// A browser goes through the pages of the program as a user runs it: on a phone
+// without scripts, and on a desktop.
+func TestBrowser(t *testing.T) {
+	// How good the forecast is changes nothing of how the pages look.
+	s := serveKitchen(t, "--worlds", "20", "--effort", "20000")
+	seen := s.browse()
+	t.Logf("Chromium %s; seconds %v", seen.Browser, seen.Seconds)
+	for name, part := range map[string]func(*testing.T, *served, browserSeen){
+		"windows": checkWindows, "looks": checkLooks, "keyboard": checkWalks, "cautions first": checkOrder,
+		"main job": checkJobs, "sent again": checkRepeats, "foreign": checkForeign, "codes": checkCodes,
+		"axe": checkAxe, "faults are seen": checkBroken, "records": checkRecords,
+	} {
+		t.Run(name, func(t *testing.T) { part(t, s, seen) })
+	}
+}
+
+func noFaults(t *testing.T, where string, faults []string) {
+	t.Helper()
+	for _, f := range faults {
+		t.Errorf("%s: %s", where, f)
+	}
+}
+
+// Nothing is complained of, nothing asked of other hosts, nothing missing; but for
+// the forms that are refused on purpose, of which the console tells too.
+func checkWindows(t *testing.T, _ *served, seen browserSeen) {
+	if len(seen.Windows) != 10 {
+		t.Errorf("%d windows were open", len(seen.Windows))
+	}
+	for _, w := range seen.Windows {
+		if phone := strings.HasPrefix(w.Window, "phone"); w.Scripts == phone || w.Requests == 0 {
+			t.Errorf("%s: scripts %t, %d requests", w.Window, w.Scripts, w.Requests)
+		}
+		if kind, what, _ := strings.Cut(w.Window, ": "); what == "job" || what == "repeats" {
+			task := map[string]string{"phone": taskOnPhone, "desktop": taskOnDesktop}[kind]
+			refused, said := fmt.Sprintf("422 /tasks/%s/done", task), "Failed to load resource: the server responded with a status of 422 (Unprocessable Entity)"
+			if !slices.Contains(w.Refused, refused) {
+				t.Errorf("%s: no form was refused", w.Window)
+			}
+			w.Refused = slices.DeleteFunc(w.Refused, func(r string) bool { return r == refused })
+			w.Console = slices.DeleteFunc(w.Console, func(l string) bool { return l == said })
+		}
+		noFaults(t, w.Window, w.faults())
+	}
+}
+
+// Pages fit their window, down to 320 pixels (WCAG 2.2, 1.4.10); inputs have
+// labels, controls names; text can be read in light and in dark.
+func checkLooks(t *testing.T, _ *served, seen browserSeen) {
+	pages := map[string][]string{}
+	for _, l := range seen.Looks {
+		where := l.Window + ", " + l.Page
+		kind, _, _ := strings.Cut(l.Window, ":")
+		pages[kind] = append(pages[kind], l.Page)
+		noFaults(t, where, l.faults())
+		if width := map[string]int{"phone": 360, "desktop": 1280}[kind]; l.Open.ClientWidth != width || l.Narrow.ClientWidth != 320 {
+			t.Errorf("%s: it was looked at in %d and %d pixels", where, l.Open.ClientWidth, l.Narrow.ClientWidth)
+		}
+		papers, kinds := map[string]string{}, map[string]int{}
+		for _, c := range l.Contrasts {
+			papers[c.Scheme] = c.Paper
+			kinds[c.Kind] += c.Count
+		}
+		if len(papers) != 2 || papers["light"] == papers["dark"] {
+			t.Errorf("%s: the papers are %v", where, papers)
+		}
+		want := map[string][]string{
+			"index": {"text", "link", "badge", "button"}, "written": {"text", "link", "badge", "button"},
+			"task": {"text", "link", "input", "button"}, "mistake": {"text", "link", "input", "button"}, "water": {"text", "link", "input", "button"},
+		}[l.Page]
+		for _, k := range append(want, "text", "link") {
+			if kinds[k] == 0 {
+				t.Errorf("%s: no %s was looked at", where, k)
+			}
+		}
+		if inputs := map[string]int{"water": 24, "calendar": 2, "password": 2}[l.Page]; inputs > l.Inputs || l.Named["link"] < 5 {
+			t.Errorf("%s: %d inputs, controls %v", where, l.Inputs, l.Named)
+		}
+		if l.Page == "calendar" && l.Named["image"] != 5 {
+			t.Errorf("%s: codes among %v", where, l.Named)
+		}
+	}
+	want := []string{"index", "task", "water", "history", "calendar", "password", "mistake", "written", "history with it"}
+	for _, kind := range []string{"phone", "desktop"} {
+		if diff := cmp.Diff(want, pages[kind]); diff != "" {
+			t.Errorf("pages looked at on the %s:\n%s", kind, diff)
+		}
+	}
+}
+
+// Every control is reached by keyboard, in the order of the page, and shows it.
+func checkWalks(t *testing.T, _ *served, seen browserSeen) {
+	fields := map[string][]string{
+		"task":     {"date", "finding", "grams", "note", "submit"},
+		"calendar": {"confirm", "submit", "submit", "name", "submit"}, // and one for each app let in meanwhile
+		"water":    {"date", "spot"},
+	}
+	for i := 1; i <= 6; i++ {
+		if i > 4 {
+			fields["water"] = append(fields["water"], fmt.Sprintf("quantity-%d", i))
+		}
+		for _, input := range []string{"value", "unit", "method"} {
+			fields["water"] = append(fields["water"], fmt.Sprintf("%s-%d", input, i))
+		}
+	}
+	fields["water"] = append(fields["water"], "celsius", "note", "submit")
+	for _, w := range seen.Walks {
+		where := w.Window + ", " + w.Page
+		noFaults(t, where, w.faults())
+		if len(w.Stops) < 6 || w.Stops[0].Says != "Skip to the content" {
+			t.Errorf("%s: %d stops, %+v", where, len(w.Stops), w.Stops)
+		}
+		got := w.Fields
+		if w.Page == "calendar" {
+			for len(got) > 5 && got[3] == "submit" {
+				got = slices.Delete(got, 3, 4)
+			}
+		}
+		if diff := cmp.Diff(fields[w.Page], slices.Clip(got), equalWhenEmpty); diff != "" {
+			t.Errorf("%s: stops in the form:\n%s", where, diff)
+		}
+	}
+	if len(seen.Walks) != 10 {
+		t.Errorf("%d pages were walked through", len(seen.Walks))
+	}
+}
+
+var equalWhenEmpty = cmp.FilterValues(func(a, b []string) bool { return len(a) == 0 && len(b) == 0 }, cmp.Comparer(func(_, _ []string) bool { return true }))
+
+func checkOrder(t *testing.T, _ *served, seen browserSeen) {
+	for _, o := range seen.Tasks {
+		noFaults(t, o.Window+", "+o.Page, o.faults())
+		steps, book, forms := 1, 0, 1
+		switch o.Page {
+		case taskLicensed:
+			steps, book = 0, 1
+		case taskByTest, taskByMeasure:
+			forms = 0
+		}
+		if len(o.Steps) != steps || len(o.Book) != book || len(o.Forms) != forms || len(o.Record) != 1 {
+			t.Errorf("%s: steps %v, to book %v, forms %v, record %v", o.Page, o.Steps, o.Book, o.Forms, o.Record)
+		}
+	}
+	if len(seen.Tasks) != 6 {
+		t.Errorf("%d tasks were looked at", len(seen.Tasks))
+	}
+}
+
+// By keyboard alone a task is written down, a mistake put right, the record found.
+func checkJobs(t *testing.T, _ *served, seen browserSeen) {
+	if len(seen.Jobs) != 2 {
+		t.Errorf("%d jobs were done", len(seen.Jobs))
+	}
+	for _, j := range seen.Jobs {
+		kind, _, _ := strings.Cut(j.Window, ":")
+		if j.Mistake != 422 || j.Kept != j.Filled || j.Filled.Note != "by "+kind || j.Filled.Finding == "" || j.Filled.Date <= j.Today {
+			t.Errorf("%s: refused with %d, filled in %+v, kept %+v", j.Window, j.Mistake, j.Filled, j.Kept)
+		}
+		if p := j.Problem; p.Invalid != "true" || !p.SameField || !strings.Contains(p.Text, "not after today, "+j.Today) || !strings.Contains(p.Summary, "Nothing was written yet") {
+			t.Errorf("%s: the message is %+v", j.Window, p)
+		}
+		if j.Jumped != "date" || j.Status != 200 {
+			t.Errorf("%s: the message leads to %q, the form to status %d", j.Window, j.Jumped, j.Status)
+		}
+		says := fmt.Sprintf("%s, found %s (by %s)", j.Task, j.Filled.Finding, kind)
+		_, record, _ := strings.Cut(j.URL, "/?written=")
+		if want := fmt.Sprintf("Written down as record %s: %s, on ", record, says); record == "" || !strings.HasPrefix(j.Notice, want) {
+			t.Errorf("%s: at %s it says %q, not %q", j.Window, j.URL, j.Notice, want)
+		}
+		if len(j.History) != 1 || !strings.Contains(j.History[0], says) || !strings.Contains(j.History[0], "by page") {
+			t.Errorf("%s: the history says %q", j.Window, j.History)
+		}
+	}
+}
+
+// Sent again, from a page gone back to or from another tab, a form leads to the
+// record that it made the first time.
+func checkRepeats(t *testing.T, _ *served, seen browserSeen) {
+	if len(seen.Repeats) != 6 {
+		t.Errorf("%d forms were sent again", len(seen.Repeats))
+	}
+	for _, r := range seen.Repeats {
+		where := r.Window + ", " + r.How
+		if !strings.Contains(r.First, "/?written=") || r.Second != r.First || r.Again != "" && r.Again != r.First {
+			t.Errorf("%s: the form led to %s, then to %s %s", where, r.First, r.Again, r.Second)
+		}
+		if r.Kept != r.Note || r.How != "twice" && !strings.HasSuffix(r.Back, "/tasks/"+r.Task) {
+			t.Errorf("%s: it went back to %s with the note %q", where, r.Back, r.Kept)
+		}
+	}
+}
+
+// A page on another port and a page of another site cannot write.
+func checkForeign(t *testing.T, s *served, seen browserSeen) {
+	if len(seen.Foreign) != 2 {
+		t.Errorf("%d foreign forms were sent", len(seen.Foreign))
+	}
+	for _, f := range seen.Foreign {
+		if f.Status != 403 || f.To != s.pages+"tasks/"+taskOnPhone+"/done" || !strings.Contains(f.Says, "nothing was written") {
+			t.Errorf("from %s to %s: status %d, %q", f.From, f.To, f.Status, f.Says)
+		}
+	}
+}
+
+// What a camera reads off the screen is what the page says in letters.
+func checkCodes(t *testing.T, s *served, seen browserSeen) {
+	passwords := 0
+	read := map[string]int{}
+	for _, c := range seen.Codes {
+		read[c.Window]++
+		if strings.Contains(c.Of, "password") {
+			passwords++
+			if c.Read != c.Shown || len(c.Read) < 20 {
+				t.Errorf("%s, %s: read as %q, shown as %q", c.Window, c.Of, c.Read, c.Shown)
+			}
+			continue
+		}
+		webcal := "webcal" + strings.TrimPrefix(c.Shown, "http")
+		if c.Read != webcal || c.Link != webcal || !strings.HasPrefix(c.Shown, s.pages+"calendar/") {
+			t.Errorf("%s, %s, %s: read as %q, linked as %q, shown as %q", c.Window, c.Of, c.Scheme, c.Read, c.Link, c.Shown)
+		}
+	}
+	if want := map[string]int{"phone: codes": 7, "desktop: codes": 7}; !cmp.Equal(read, want) || passwords != 2 {
+		t.Errorf("codes read: %v, of passwords: %d", read, passwords)
+	}
+}
+
+// The rules are those of WCAG 2.0 to 2.2, levels A and AA, and the best practices
+// of axe-core; violations of minor and moderate impact are told, not refused.
+func checkAxe(t *testing.T, _ *served, seen browserSeen) {
+	for _, a := range seen.Axe {
+		t.Logf("axe-core %s, %s, %s: %d rules, of which %d applied and passed (%s); other violations %+v; undecided %q",
+			a.Version, a.Window, a.Page, a.Rules, len(a.Applied), strings.Join(a.Applied, " "), a.Violations, a.Undecided)
+		noFaults(t, a.Window+", "+a.Page, a.faults())
+		for _, rule := range []string{"color-contrast", "document-title", "html-has-lang", "link-name", "target-size"} {
+			if !slices.Contains(a.Applied, rule) {
+				t.Errorf("%s, %s: the rule %s did not run", a.Window, a.Page, rule)
+			}
+		}
+		if (a.Page == "task" || a.Page == "water") && (!slices.Contains(a.Applied, "label") || !slices.Contains(a.Applied, "select-name") || !slices.Contains(a.Applied, "button-name")) {
+			t.Errorf("%s, %s: the form was not looked at: %v", a.Window, a.Page, a.Applied)
+		}
+	}
+	if len(seen.Axe) != 10 {
+		t.Errorf("%d pages were looked at", len(seen.Axe))
+	}
+}
+
+// A page with every fault, to show that each of them can be seen.
+func checkBroken(t *testing.T, _ *served, seen browserSeen) {
+	b := seen.Broken
+	faults := slices.Concat(b.Look.faults(), b.Walk.faults(), b.Task.faults(), b.Window.faults(), b.Axe[0].faults())
+	for _, want := range []string{
+		"sideways: as it comes it is 900 pixels wide in a window of 360", "sideways: in 320 pixels", "nameless: textbox", "nameless: button", `unlabelled: <input name="bare">`,
+		"contrast: text in light: 4.48 to 1", "contrast: link in dark: ", "no outline: No outline", "out of order: bare", `never reached: <a href="/c"`,
+		"1 cautions and 0 things to make safe", "steps before the cautions in the document", "form before the cautions on the screen",
+		"console: Loading the image", "request of another host: http://localhost:", "failed request: http://127.0.0.1:", "refused: 404 /missing.css",
+		"axe: label, critical", "axe: color-contrast, serious",
+	} {
+		if !slices.ContainsFunc(faults, func(f string) bool { return strings.HasPrefix(f, want) }) {
+			t.Errorf("not seen: %s", want)
+		}
+	}
+	if t.Failed() {
+		t.Logf("seen:\n%s", strings.Join(faults, "\n"))
+	}
+}
+
+// What is written in the end is what was sent by the pages, each once.
+func checkRecords(t *testing.T, s *served, seen browserSeen) {
+	var want []string
+	for _, j := range seen.Jobs {
+		want = append(want, fmt.Sprintf("%s, found %s (%s), by page", j.Task, j.Filled.Finding, j.Filled.Note))
+	}
+	for _, r := range seen.Repeats {
+		want = append(want, fmt.Sprintf("%s (%s), by page", r.Task, r.Note))
+	}
+	var lines []struct{ Kind, Says, Source string }
+	if err := json.Unmarshal([]byte(s.run("history", "--json")), &lines); err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, l := range lines {
+		if l.Kind == "service" {
+			got = append(got, l.Says+", by "+l.Source)
+		}
+	}
+	slices.Sort(want)
+	slices.Sort(got)
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("services:\n%s", diff)
+	}
+}

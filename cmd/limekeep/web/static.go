@@ -1,0 +1,32 @@
+package web
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/hex"
+	"net/http"
+	"time"
+)
+
+//go:embed static/style.css
+var styleSheet []byte
+
+// icon stands on the browser's tab. Without one named in the page, a browser looks
+// for it at an address of its own, and complains that nothing is there.
+//
+//go:embed static/icon.svg
+var icon []byte
+
+// static gives a file that comes with the program. Browsers may keep it but ask
+// each time, so that a newer program is never seen in an older dress.
+func static(contentType string, content []byte) http.HandlerFunc {
+	sum := sha256.Sum256(content)
+	tag := `"` + hex.EncodeToString(sum[:16]) + `"`
+	return func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", contentType)
+		w.Header().Set("Cache-Control", "no-cache")
+		w.Header().Set("ETag", tag)
+		http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(content))
+	}
+}
