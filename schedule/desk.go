@@ -24,7 +24,7 @@ type Desk struct {
 	Now       func() time.Time // the clock, for stamping what is entered
 	Source    string           // the door: "command", "page"
 
-	PlanEffort int  // how many steps the search for a plan may take; plan.UsualEffort where 0
+	PlanEffort int  // how many steps the search for a plan may take; usual where 0
 	PlanMonths int  // how far ahead sittings are planned; DefaultPlanMonths where 0
 	Routine    bool // whether the calendar shows the daily routine, as one entry that recurs
 

@@ -14,6 +14,7 @@ import (
 // outlook is all that one moment has to say, worked out once.
 type outlook struct {
 	moment   Moment
+	version  int64 // of the records it was made from
 	book     *record.Book
 	place    record.Place
 	own      []plan.Busy // the owner's own engagements
@@ -47,6 +48,7 @@ func (d *Desk) look(ctx context.Context, m Moment) (*outlook, error) {
 	if err != nil {
 		return nil, err
 	}
+	o.version = version
 	d.recall.keep(of, o)
 	return o, nil
 }

@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"time"
 
@@ -9,12 +10,26 @@ import (
 	"limekeep/schedule/record"
 )
 
+// mostTries bounds how often a publication is made anew since something was
+// written down while it was made.
+const mostTries = 5
+
 // Publish gives the agenda of a moment as it goes out, and keeps it, with the
 // turns planned later, if anything of it differs from the last one. It tells
-// whether it did. Of publications at one time each follows on the one before.
+// whether it did. A publication follows on all that is written down, the last one
+// among it, whoever else publishes.
 func (d *Desk) Publish(ctx context.Context, m Moment) (Agenda, bool, error) {
 	d.publishing.Lock()
 	defer d.publishing.Unlock()
+	for try := 1; ; try++ {
+		a, wrote, err := d.publish(ctx, m)
+		if !errors.Is(err, ErrOtherVersion) || try == mostTries {
+			return a, wrote, err
+		}
+	}
+}
+
+func (d *Desk) publish(ctx context.Context, m Moment) (Agenda, bool, error) {
 	o, err := d.look(ctx, m)
 	if err != nil {
 		return Agenda{}, false, err
@@ -28,8 +43,8 @@ func (d *Desk) Publish(ctx context.Context, m Moment) (Agenda, bool, error) {
 	if !differs {
 		return a, false, nil
 	}
-	_, err = d.Records.Append(ctx, d.entry(o.moment, o.moment.Today, next))
-	return a, true, err
+	_, err = d.Records.AppendAt(ctx, o.version, d.entry(o.moment, o.moment.Today, next))
+	return a, err == nil, err
 }
 
 // publication makes the record of an agenda that goes out, and stamps what

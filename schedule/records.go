@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"context"
+	"errors"
 	"iter"
 
 	"limekeep/schedule/record"
@@ -33,6 +34,11 @@ type Records interface {
 	// the entries themselves are not looked at.
 	Append(ctx context.Context, entries ...record.Entry) ([]int64, error)
 
+	// AppendAt keeps an entry that follows from all records of a version, if that
+	// is still the version; else nothing is kept, and the error matches
+	// ErrOtherVersion.
+	AppendAt(ctx context.Context, version int64, entry record.Entry) (int64, error)
+
 	// AppendUse keeps a batch of use with its rows, all or nothing; it is
 	// effective from its first day. Rows that were kept before (same machine,
 	// day, minute and ordinal, not voided) are counted as known and not kept
@@ -44,6 +50,9 @@ type Records interface {
 	// date, From and To are taken from the rows kept.
 	AppendUse(ctx context.Context, batch record.Entry, rows iter.Seq2[record.UseRow, error]) (UseResult, error)
 }
+
+// ErrOtherVersion says that something was written down since.
+var ErrOtherVersion = errors.New("something else was written down meanwhile: look again")
 
 // UseResult tells what became of an import.
 type UseResult struct {

@@ -70,6 +70,10 @@ func (d *Desk) AddUseEntry(ctx context.Context, m Moment, u UseEntry) (Written, 
 		}
 	}
 	result, err := d.Records.AppendUse(ctx, d.entry(m, from, batch), rows)
+	for err == nil && result.ID == 0 && result.Known > 0 { // somebody wrote the same down at this moment
+		row.Ordinal++
+		result, err = d.Records.AppendUse(ctx, d.entry(m, from, batch), rows)
+	}
 	if err != nil {
 		return Written{}, err
 	}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"time"
 
+	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
 
@@ -47,6 +48,26 @@ func (db *DB) Append(ctx context.Context, entries ...record.Entry) ([]int64, err
 		return nil, err
 	}
 	return ids, nil
+}
+
+// AppendAt keeps an entry that follows from all that was kept at a version, if
+// nothing was kept since; else it is an error that matches
+// schedule.ErrOtherVersion, and nothing is kept.
+func (db *DB) AppendAt(ctx context.Context, version int64, entry record.Entry) (int64, error) {
+	var id int64
+	err := db.inWrite(ctx, func(tx *sql.Tx) error {
+		var now int64
+		if err := tx.QueryRowContext(ctx, `SELECT coalesce(max(id), 0) FROM record`).Scan(&now); err != nil {
+			return err
+		}
+		if now != version {
+			return schedule.ErrOtherVersion
+		}
+		var err error
+		id, err = appendOne(ctx, tx, entry)
+		return err
+	})
+	return id, err
 }
 
 func appendOne(ctx context.Context, tx *sql.Tx, e record.Entry) (int64, error) {

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -11,6 +12,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
 
@@ -316,3 +318,33 @@ func TestBodyThatCannotBeRead(t *testing.T) {
 }
 
 func second[T any](_ T, err error) error { return err }
+
+// What follows from a version is kept only while nothing else was.
+func TestAppendAt(t *testing.T) {
+	db := openTest(t)
+	ctx := context.Background()
+	service := func(n int) record.Entry { return entry(day(n), record.Service{Task: fmt.Sprint("machine/task-", n)}) }
+	version, err := db.Version(ctx)
+	if err != nil || version != 0 {
+		t.Fatalf("version %d, %v", version, err)
+	}
+	id, err := db.AppendAt(ctx, version, service(1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.AppendAt(ctx, version, service(2)); !errors.Is(err, schedule.ErrOtherVersion) {
+		t.Errorf("kept at an old version: %v", err)
+	}
+	if version, err = db.Version(ctx); err != nil || version != id {
+		t.Errorf("version %d, %v, want %d", version, err, id)
+	}
+	if _, err := db.AppendAt(ctx, version, entry(day(1), record.Service{})); err == nil {
+		t.Error("an invalid record was kept")
+	}
+	if _, err := db.AppendAt(ctx, version, service(3)); err != nil {
+		t.Error(err)
+	}
+	if n := len(mustHistory(t, db, day(30))); n != 2 {
+		t.Errorf("%d records, want 2", n)
+	}
+}

@@ -112,6 +112,7 @@ func someBodies() []record.Body {
 		record.MeterReading{Line: "line", Litres: 99_432.5, NewStart: new(12.25), RollsOverLitres: 100_000},
 		record.Bag{Grinder: "grinder", Grams: 250, Opened: day(2), Beans: "Σπίτι"},
 		record.Service{Task: "machine/brew/descale", Finding: record.Film, Grams: 1.25, Left: 0.1, Note: "citric"},
+		record.AppTask{ID: "app-abcd", UID: "7C1A", Name: "a b.ics", Equipment: "machine", Title: "Polish \"it\"", Details: "咖啡", Due: day(20), EveryDays: 14},
 		record.Publication{At: entered, Entries: []record.PublishedSitting{{UID: "machine-brew-descale-0", Task: "machine/brew/descale",
 			Start: entered.Add(48 * time.Hour), Minutes: 45, AllDay: true, Content: "c0ffee", Sequence: 2, Changed: entered}}},
 	}

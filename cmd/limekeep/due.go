@@ -30,6 +30,14 @@ after it) and the sitting it is planned for.`,
 				if a.asJSON {
 					return printJSON(cmd, dues)
 				}
+				warnings, err := desk.Warnings(ctx, m)
+				if err != nil {
+					return err
+				}
+				for _, w := range warnings {
+					printWrapped(cmd.OutOrStdout(), "", "WARNING: "+w)
+					fmt.Fprintln(cmd.OutOrStdout())
+				}
 				return printDues(cmd.OutOrStdout(), dues, m.Today)
 			})
 		},

@@ -54,15 +54,6 @@ func checkHousehold(t *testing.T, a schedule.Agenda, todos bool) {
 			t.Errorf("%s in %s: %v in\n%s", todo.UID, a.Zone, f, todo.Data)
 		}
 	}
-	for _, e := range a.Done {
-		todo, err := DoneTodo(a, e)
-		if err != nil {
-			t.Errorf("%s: %v", a.Place, err)
-		}
-		for _, f := range checkResource(todo.Data) {
-			t.Errorf("%s in %s: %v in\n%s", todo.UID, a.Zone, f, todo.Data)
-		}
-	}
 	// The collection's own zone is no resource: it holds nothing but the zone.
 	own, err := ZoneCalendar(a)
 	if err != nil {

@@ -63,11 +63,6 @@ func Todos(a schedule.Agenda, ticked map[string]time.Time) ([]Todo, error) {
 	return todos, nil
 }
 
-// DoneTodo gives the to-do of one entry that was done.
-func DoneTodo(a schedule.Agenda, e schedule.DoneEntry) (Todo, error) {
-	return makeTodo(a, doneTodo(a, e), e.UID, e.Sent, e.Changed, e.On.In(a.Zone))
-}
-
 // openTodo makes the VTODO of an entry. It has no start, since many apps hide a
 // task until then, and the kit should be there before.
 func openTodo(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {

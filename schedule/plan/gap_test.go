@@ -6,30 +6,40 @@ import (
 	"testing"
 )
 
-// On household sizes the plan is known to be close to the best there is.
+// On household sizes the plan is known to be close to the best there is; where
+// long work fills a whole slot, and at first nearly all is overdue, the bound is
+// weaker.
 func TestGapOfHouseholds(t *testing.T) {
 	households := 8
 	if soaking() {
 		households = 500
 	}
-	var gaps []float64
-	for i := range households {
-		r := household(rand.New(rand.NewPCG(uint64(i), 7)))
-		p := Make(r)
-		if p.Bound > p.Cost+closeEnough {
-			t.Errorf("household %d: bound %.3f above the plan's own cost %.3f", i, p.Bound, p.Cost)
+	for _, c := range []struct {
+		minutes      float64 // of every slot
+		median, most float64 // gap that is allowed
+	}{{180, 0.01, 0.05}, {120, 0.03, 0.12}} {
+		var gaps []float64
+		for i := range households {
+			r := household(rand.New(rand.NewPCG(uint64(i), 7)))
+			for s := range r.Slots {
+				r.Slots[s].Minutes = c.minutes
+			}
+			p := Make(r)
+			if p.Bound > p.Cost+closeEnough {
+				t.Errorf("household %d: bound %.3f above the plan's own cost %.3f", i, p.Bound, p.Cost)
+			}
+			if gap := p.Gap(); gap > c.most {
+				t.Errorf("household %d, slots of %v minutes: gap %.2f %%", i, c.minutes, 100*gap)
+			}
+			gaps = append(gaps, p.Gap())
 		}
-		if gap := p.Gap(); gap > 0.05 {
-			t.Errorf("household %d: gap %.2f %%", i, 100*gap)
+		slices.Sort(gaps)
+		median := gaps[len(gaps)/2]
+		t.Logf("%d households, slots of %v minutes: median gap %.2f %%, nine in ten below %.2f %%, largest %.2f %%",
+			households, c.minutes, 100*median, 100*gaps[len(gaps)*9/10], 100*gaps[len(gaps)-1])
+		if median > c.median {
+			t.Errorf("median gap %.2f %%, want %.0f %% or less", 100*median, 100*c.median)
 		}
-		gaps = append(gaps, p.Gap())
-	}
-	slices.Sort(gaps)
-	median := gaps[len(gaps)/2]
-	t.Logf("%d households: median gap %.2f %%, nine in ten below %.2f %%, largest %.2f %%",
-		households, 100*median, 100*gaps[len(gaps)*9/10], 100*gaps[len(gaps)-1])
-	if median > 0.01 {
-		t.Errorf("median gap %.2f %%, want 1 %% or less", 100*median)
 	}
 }
 

@@ -15,11 +15,15 @@ type Request struct {
 	Slots  []Slot      // in order, none blocked, none before today
 	Tasks  []Task
 	Prices Prices
-	Effort int // how many steps of chains the search may look at; UsualEffort where 0
+	Effort int // how many steps of chains the search may look at; usual where 0
 }
 
-// UsualEffort plans a household in a few hundredths of a second.
-const UsualEffort = 12_000_000
+// UsualEffort plans a household in a few hundredths of a second. Where there are
+// more tasks or slots, the search may look at every way usualLooks times.
+const (
+	UsualEffort = 12_000_000
+	usualLooks  = 120
+)
 
 // model is a request in numbers. A kind is what tasks of a sitting share: kind
 // 0 is the sitting itself, the others are states.
@@ -40,9 +44,6 @@ type model struct {
 // stand somewhere: it fills a slot of the longest.
 func newModel(r *Request) *model {
 	m := &model{n: len(r.Slots), effort: r.Effort}
-	if m.effort == 0 {
-		m.effort = UsualEffort
-	}
 	days := make([]float64, m.n)
 	longest := 0.0
 	for i, s := range r.Slots {
@@ -67,6 +68,15 @@ func newModel(r *Request) *model {
 	}
 	for s := range m.room {
 		m.room[s] = max(m.room[s], fixed[s])
+	}
+	if m.effort == 0 {
+		steps := 0
+		for _, c := range m.chains {
+			for _, row := range c.steps {
+				steps += len(row)
+			}
+		}
+		m.effort = max(UsualEffort, usualLooks*steps)
 	}
 	return m
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -24,17 +25,7 @@ const closeEnough = 1e-6
 // solve plans; start is a plan to begin with, nil for none.
 func solve(m *model, pinned []bool, start [][]int) *search {
 	s := &search{m: m, b: newBounder(m), d: newDraft(m), cost: noStep}
-	for _, first := range []bool{true, false} { // what the owner fixed has its room before others
-		for t := range m.chains {
-			if pinned[t] == first {
-				s.order = append(s.order, t)
-			}
-		}
-	}
-	for _, t := range s.order {
-		s.d.refit(t)
-	}
-	s.offer(s.d.settle(s.order))
+	s.begin(pinned)
 	if start == nil {
 		s.run()
 		return s
@@ -49,6 +40,67 @@ func solve(m *model, pinned []bool, start [][]int) *search {
 	return s
 }
 
+// begin makes first drafts, task after task in several orders, and keeps to the
+// order that gave the cheapest. What the owner fixed has its room before others.
+func (s *search) begin(pinned []bool) {
+	m := s.m
+	urgency := make([]float64, len(m.chains))
+	for t := range urgency {
+		urgency[t] = m.urgency(t)
+	}
+	asked := func(a, b int) int { return cmp.Compare(a, b) }
+	urgent := func(a, b int) int { return cmp.Compare(urgency[b], urgency[a]) }
+	long := func(a, b int) int { return cmp.Compare(m.minutes[b], m.minutes[a]) }
+	for _, by := range []func(a, b int) int{
+		urgent,
+		func(a, b int) int { return cmp.Or(long(a, b), urgent(a, b)) }, // long work finds no room later
+		asked,
+	} {
+		order := make([]int, len(m.chains))
+		for t := range order {
+			order[t] = t
+		}
+		slices.SortStableFunc(order, func(a, b int) int {
+			if pinned[a] != pinned[b] {
+				if pinned[a] {
+					return -1
+				}
+				return 1
+			}
+			return by(a, b)
+		})
+		s.d.clear()
+		for _, t := range order {
+			s.d.refit(t)
+		}
+		if cost := s.d.settle(order); s.order == nil || cost < s.cost-1e-9 {
+			s.order = order
+			s.offer(cost)
+		}
+	}
+	s.d.setAll(s.best)
+}
+
+// urgentSlots is over how many slots it is looked how fast a task's next turn
+// gets dearer. From trials.
+const urgentSlots = 8
+
+// urgency is by how much a task's next turn gets dearer from slot to slot, for
+// each minute that it takes: who waits in that order costs the least where there
+// is not room for all at once (Smith 1956).
+func (m *model) urgency(t int) float64 {
+	row := m.chains[t].steps[0]
+	first := slices.IndexFunc(row, func(x float64) bool { return x < noStep })
+	if first < 0 {
+		return 0
+	}
+	last := min(first+urgentSlots, len(row)-1)
+	if last == first {
+		return 0
+	}
+	return (row[last] - row[first]) / float64(last-first) / m.minutes[t]
+}
+
 // worthMoving is by what share of its cost another plan must be cheaper than
 // the one published last, fitted to the news, for all to be arranged anew. A
 // search that is not complete finds a little more each time it is asked; without
@@ -60,7 +112,7 @@ const worthMoving = 0.005
 func (s *search) follow(ways [][]int) float64 {
 	s.d.clear()
 	for _, t := range s.order {
-		s.begin(t, ways[t])
+		s.take(t, ways[t])
 		if len(s.d.ways[t]) < len(ways[t]) || math.IsInf(s.m.chains[t].along(s.d.ways[t]), 1) {
 			s.d.refit(t)
 		}
@@ -70,8 +122,8 @@ func (s *search) follow(ways [][]int) float64 {
 	return cost
 }
 
-// begin gives a task as much of a way as has room.
-func (s *search) begin(t int, way []int) {
+// take gives a task as much of a way as has room.
+func (s *search) take(t int, way []int) {
 	var fits []int
 	for _, x := range way {
 		if s.d.fits(t, x) {

@@ -27,6 +27,3 @@ func (b Basis) String() string {
 
 // MarshalText writes the name.
 func (b Basis) MarshalText() ([]byte, error) { return []byte(b.String()), nil }
-
-// logged tells whether somebody wrote the day down.
-func (b Basis) logged() bool { return b == BySilence || b == ByHand || b == ByLog }

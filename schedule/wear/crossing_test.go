@@ -3,6 +3,8 @@ package wear
 import (
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"limekeep/schedule/record"
 )
 
@@ -33,4 +35,31 @@ func TestDaysCrossAsTheyAreCounted(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The first knot at which a rising reading is 1 is that which looking at one after
+// another finds, and few are looked at.
+func TestFirstCrossed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rises := rapid.SliceOfN(rapid.Float64Range(0, 0.3), 0, 300).Draw(t, "rises")
+		start := rapid.Float64Range(0, 1.5).Draw(t, "start")
+		readings := make([]float64, len(rises))
+		for i, r := range rises {
+			start += r
+			readings[i] = start
+		}
+		from := rapid.IntRange(0, len(rises)).Draw(t, "from")
+		want := from
+		for want < len(readings) && readings[want] < 1 {
+			want++
+		}
+		looked := 0
+		got := firstCrossed(from, len(readings), func(i int) float64 { looked++; return readings[i] })
+		if got != want {
+			t.Fatalf("%d, want %d", got, want)
+		}
+		if looked > 22 { // twice as many as halving needs, and two
+			t.Fatalf("looked at %d of %d", looked, len(readings))
+		}
+	})
 }

@@ -2,10 +2,8 @@ package wear
 
 import (
 	"fmt"
-	"math"
 	"runtime"
 	"slices"
-	"sort"
 	"sync"
 
 	"limekeep/schedule/record"
@@ -231,20 +229,6 @@ func (s *subject) planChanges(sp span, planned, likely record.Date) {
 	}
 }
 
-// crossing is what one world says of one subject.
-type crossing struct {
-	due     record.Date   // first gauge to cross; never beyond the horizon
-	again   []record.Date // the same of a part made fresh on each day of Household.Again
-	gauges  []record.Date // each gauge by itself
-	reading []float64     // of each gauge, today
-	amount  []float64     // of each gauge, today, in the unit of its limit
-	perWeek []float64     // of each gauge, over the four weeks to come
-	grams   float64       // in the vessel today
-	mg      float64       // that a litre could lay down today
-	mm      float64       // on the wall today
-	folds   float64       // how concentrated a steam boiler is today
-}
-
 // cross plays all worlds and adds the outcomes of the subjects.
 func (r *run) cross(subjects []*subject, outcomes map[string]Outcome) {
 	if len(subjects) == 0 {
@@ -279,90 +263,6 @@ func (r *run) worlds(do func(sc *scene, world int)) {
 		})
 	}
 	wait.Wait()
-}
-
-// weeksAhead is how far ahead the pace of a gauge is taken, in weeks.
-const weeksAhead = 4
-
-// newCrossings gives room for what so many worlds say of so many gauges, all in
-// one piece.
-func newCrossings(worlds, gauges int) []crossing {
-	all := make([]crossing, worlds)
-	dates, values := make([]record.Date, worlds*gauges), make([]float64, 3*worlds*gauges)
-	for w := range all {
-		d, v := dates[w*gauges:(w+1)*gauges], values[3*w*gauges:3*(w+1)*gauges]
-		all[w] = crossing{due: never, gauges: d, reading: v[:gauges], amount: v[gauges : 2*gauges], perWeek: v[2*gauges:]}
-	}
-	return all
-}
-
-// crossOne runs a subject's gauges through the days of one world.
-func (r *run) crossOne(c *crossing, sc *scene, s *subject, world int) {
-	total := sc.sums(s)
-	today, ahead := r.grid.at(r.span.today), r.grid.at(r.span.today+7*weeksAhead)
-	again := r.house.Again
-	if world%r.againEvery() != 0 {
-		again = nil
-	}
-	for range again {
-		c.again = append(c.again, never)
-	}
-	for k, g := range s.gauges {
-		for i, fresh := range again {
-			c.again[i] = min(c.again[i], r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)))
-		}
-		state := g.Start(world, Service{})
-		knot := r.grid.at(s.since())
-		for _, service := range s.parts() {
-			to := r.grid.at(service.On)
-			state = g.Start(world, Service{Left: service.Body.Left, Before: g.Advance(state, total.from(knot, to))})
-			knot = to
-		}
-		atToday := g.Advance(state, total.from(knot, today))
-		c.gauges[k] = r.crosses(g, state, total, knot)
-		c.due = min(c.due, c.gauges[k])
-		c.reading[k] = g.Reading(atToday)
-		c.amount[k] = g.Amount(atToday)
-		c.perWeek[k] = (g.Amount(g.Advance(atToday, total.from(today, ahead))) - c.amount[k]) / weeksAhead
-		if scale, ok := g.(*scaleGauge); ok {
-			c.grams = atToday.Amount * scale.multipliers[world]
-			c.folds = sc.folds[s.duty.Equipment.ID+"/"+s.duty.Part]
-			if step := total.step(max(0, today-1)); step.Litres > 0 {
-				c.mg = 1000 * step.ScaleGrams / step.Litres
-			}
-		}
-	}
-}
-
-// againWorlds is about how many worlds say when a part made fresh later falls
-// due: enough for so many quantiles, and a day to come is asked about often.
-const againWorlds = 200
-
-// againEvery gives which share of the worlds that is: one in so many.
-func (r *run) againEvery() int { return max(1, r.house.Draws.Worlds/againWorlds) }
-
-// crosses gives the day on which a gauge that stands in a state at a knot first
-// reads 1: a look-up in the running total, then straight within the step.
-func (r *run) crosses(g Gauge, state State, total sums, knot int) record.Date {
-	if part, ok := g.(*partGauge); ok && part.byDays {
-		days := max(0, math.Ceil(state.Limit/state.Factor-state.Amount))
-		if days > float64(r.span.last-r.grid.knots[knot]) {
-			return never
-		}
-		return r.grid.knots[knot] + record.Date(days)
-	}
-	at := func(to int) float64 { return g.Reading(g.Advance(state, total.from(knot, to))) }
-	after := knot + sort.Search(len(total)-knot, func(i int) bool { return at(knot+i) >= 1 })
-	switch {
-	case after == len(total):
-		return never
-	case after == knot:
-		return r.grid.knots[knot]
-	}
-	was, is := at(after-1), at(after)
-	from, to := r.grid.knots[after-1], r.grid.knots[after]
-	days := math.Ceil((1 - was) / (is - was) * float64(to-from))
-	return min(to, from+record.Date(max(1, days)))
 }
 
 // outcome gathers what all worlds say of a subject.

@@ -10,6 +10,7 @@ import (
 // indexPage is what is due at the place.
 type indexPage struct {
 	Written *notice        // what was just written down; nil for nothing
+	Warn    []string       // what cannot wait for a date
 	Due     []schedule.Due // the soonest first
 	Routine []schedule.Due // daily work, without a sitting
 	Beyond  []schedule.Due // further off than can be foreseen
@@ -28,6 +29,10 @@ func (d *door) index(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var p indexPage
+	if p.Warn, err = d.Desk.Warnings(ctx, moment); err != nil {
+		d.fail(w, r, err)
+		return
+	}
 	for _, due := range dues {
 		switch {
 		case due.Beyond:

@@ -94,6 +94,17 @@ func (m *memory) Version(context.Context) (int64, error) {
 	return int64(len(m.entries)), m.fails
 }
 
+func (m *memory) AppendAt(ctx context.Context, version int64, entry record.Entry) (int64, error) {
+	if now, err := m.Version(ctx); err != nil || now != version {
+		return 0, cmp.Or(err, schedule.ErrOtherVersion)
+	}
+	ids, err := m.Append(ctx, entry)
+	if err != nil {
+		return 0, err
+	}
+	return ids[0], nil
+}
+
 func (m *memory) Append(_ context.Context, entries ...record.Entry) ([]int64, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()

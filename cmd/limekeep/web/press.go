@@ -80,35 +80,70 @@ func (p *press) stale(ctx context.Context, b *bulletin) (bool, error) {
 	return version != b.version || today != b.agenda.Today, nil
 }
 
-// Renew makes the plan anew and gives it out from then on.
+// mostRenewals bounds how often a plan that was overtaken is made anew before
+// everybody has to wait for it.
+const mostRenewals = 3
+
+// Renew makes the plan anew and gives it out from then on. While it is made, task
+// apps can still tick off; if they do, it is made again.
 func (s *Server) Renew(ctx context.Context) error {
 	p := s.press()
+	for range mostRenewals {
+		b, err := p.draft(ctx)
+		if err != nil {
+			return err
+		}
+		if given, err := p.giveOutIfFresh(ctx, b); err != nil || given {
+			return err
+		}
+	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	_, err := p.make(ctx)
 	return err
 }
 
-// make publishes and gives out; the press is locked. On a day chosen by hand
-// nothing is published.
+// giveOutIfFresh gives a bulletin out unless something was written down since.
+func (p *press) giveOutIfFresh(ctx context.Context, b *bulletin) (bool, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	now, err := p.Desk.Records.Version(ctx)
+	if err != nil || now != b.version {
+		return false, err
+	}
+	return true, p.giveOut(ctx, b)
+}
+
+// make makes a bulletin and gives it out; the press is locked.
 func (p *press) make(ctx context.Context) (*bulletin, error) {
+	b, err := p.draft(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return b, p.giveOut(ctx, b)
+}
+
+// draft publishes what is due, and makes a bulletin of it. On a day chosen by hand
+// nothing is published.
+func (p *press) draft(ctx context.Context) (*bulletin, error) {
 	before, err := p.Desk.Records.Version(ctx)
 	if err != nil {
 		return nil, err
 	}
 	b := &bulletin{version: before}
-	if p.Today.IsZero() {
-		var wrote bool
-		if b.agenda, wrote, err = p.Desk.Publish(ctx, p.moment()); err != nil {
-			return nil, err
-		}
-		if after, err := p.Desk.Records.Version(ctx); err == nil && wrote && after == before+1 {
-			b.version = after // nothing was written but the publication
-		}
-	} else if b.agenda, err = p.Desk.Agenda(ctx, p.moment()); err != nil {
+	if !p.Today.IsZero() {
+		b.agenda, err = p.Desk.Agenda(ctx, p.moment())
+		return b, err
+	}
+	agenda, wrote, err := p.Desk.Publish(ctx, p.moment())
+	if err != nil {
 		return nil, err
 	}
-	return b, p.giveOut(ctx, b)
+	b.agenda = agenda
+	if after, err := p.Desk.Records.Version(ctx); err == nil && wrote && after == before+1 {
+		b.version = after // nothing was written but the publication
+	}
+	return b, nil
 }
 
 // amend gives out an agenda that is known to have changed, ahead of the plan that
