@@ -233,3 +233,23 @@ func TestStyleIsKept(t *testing.T) {
 		t.Errorf("asked again: status %d", again.StatusCode)
 	}
 }
+
+// To look at a page, or to open the address of a form, writes nothing, whatever
+// the address holds.
+func TestLookingWritesNothing(t *testing.T) {
+	desk, records := readKitchen(t)
+	h := open(desk)
+	kept := records.last().ID
+	for _, path := range []string{
+		"/", "/plan", "/use", "/use/shots?shots-shots=4&shots-date=2026-03-02", "/use/end?end-record=6", "/history/6/take-back?why=x",
+		"/tasks/grinder/shot-time?seconds=28&setting=14&dose_grams=18&yield_grams=36", "/tasks/grinder/shot-time/reading?seconds=28",
+		"/tasks/bench/group-gasket/group/move?move=next", "/tasks/bench/group-gasket/group/done?date=2026-03-01", "/water/new?value-1=12",
+	} {
+		for _, method := range []string{http.MethodGet, http.MethodHead} {
+			ask(t, h, request(method, path, ""))
+			if records.last().ID != kept {
+				t.Fatalf("%s %s wrote %+v", method, path, records.last())
+			}
+		}
+	}
+}
