@@ -38,7 +38,7 @@ const browser = await chromium.launch({
   ],
 });
 
-const pages = { index: "/", task: `/tasks/${task}`, water: "/water/new", history: "/history", calendar: "/calendar" };
+const pages = { index: "/", task: `/tasks/${task}`, water: "/water/new", history: "/history", calendar: "/calendar", use: "/use", plan: "/plan" };
 const seen = { browser: browser.version(), windows: [], looks: [], walks: [], tasks: [], codes: [], jobs: [], repeats: [], foreign: [], axe: [], seconds: {} };
 
 // timed says where the time went, for those who want to know.

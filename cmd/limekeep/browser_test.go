@@ -140,7 +140,7 @@ func checkLooks(t *testing.T, _ *served, seen browserSeen) {
 			t.Errorf("%s: codes among %v", where, l.Named)
 		}
 	}
-	want := []string{"index", "task", "water", "history", "calendar", "password", "mistake", "written", "history with it"}
+	want := []string{"index", "task", "water", "history", "calendar", "use", "plan", "password", "mistake", "written", "history with it"}
 	for _, kind := range []string{"phone", "desktop"} {
 		if diff := cmp.Diff(want, pages[kind]); diff != "" {
 			t.Errorf("pages looked at on the %s:\n%s", kind, diff)
@@ -151,8 +151,9 @@ func checkLooks(t *testing.T, _ *served, seen browserSeen) {
 // Every control is reached by keyboard, in the order of the page, and shows it.
 func checkWalks(t *testing.T, _ *served, seen browserSeen) {
 	fields := map[string][]string{
-		"task":     {"date", "finding", "grams", "note", "submit"},
-		"calendar": {"confirm", "submit", "submit", "name", "submit"}, // and one for each app let in meanwhile
+		"task":     {"date", "finding", "grams", "note", "submit", "move", "move", "move", "day", "submit"},
+		"use":      {"shots-shots", "shots-steamed", "shots-water", "shots-date", "shots-to", "shots-note", "submit"}, // the others are folded
+		"calendar": {"confirm", "submit", "submit", "name", "submit"},                                                 // and one for each app let in meanwhile
 		"water":    {"date", "spot"},
 	}
 	for i := 1; i <= 6; i++ {
@@ -180,7 +181,7 @@ func checkWalks(t *testing.T, _ *served, seen browserSeen) {
 			t.Errorf("%s: stops in the form:\n%s", where, diff)
 		}
 	}
-	if len(seen.Walks) != 10 {
+	if len(seen.Walks) != 14 {
 		t.Errorf("%d pages were walked through", len(seen.Walks))
 	}
 }
@@ -190,12 +191,12 @@ var equalWhenEmpty = cmp.FilterValues(func(a, b []string) bool { return len(a) =
 func checkOrder(t *testing.T, _ *served, seen browserSeen) {
 	for _, o := range seen.Tasks {
 		noFaults(t, o.Window+", "+o.Page, o.faults())
-		steps, book, forms := 1, 0, 1
+		steps, book, forms := 1, 0, 3 // to write it down or its reading, and two to move it
 		switch o.Page {
 		case taskLicensed:
 			steps, book = 0, 1
-		case taskByTest, taskByMeasure:
-			forms = 0
+		case taskByTest:
+			forms = 1 // that puts it on a day
 		}
 		if len(o.Steps) != steps || len(o.Book) != book || len(o.Forms) != forms || len(o.Record) != 1 {
 			t.Errorf("%s: steps %v, to book %v, forms %v, record %v", o.Page, o.Steps, o.Book, o.Forms, o.Record)
@@ -301,7 +302,7 @@ func checkAxe(t *testing.T, _ *served, seen browserSeen) {
 			t.Errorf("%s, %s: the form was not looked at: %v", a.Window, a.Page, a.Applied)
 		}
 	}
-	if len(seen.Axe) != 10 {
+	if len(seen.Axe) != 14 {
 		t.Errorf("%d pages were looked at", len(seen.Axe))
 	}
 }

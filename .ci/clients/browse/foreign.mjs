@@ -12,7 +12,7 @@ export async function sendFromElsewhere(browser, base, task, note) {
   const context = await browser.newContext();
   const page = await context.newPage();
   await page.goto(`${base}/tasks/${task}`);
-  const fields = { ticket: await page.locator("[name=ticket]").inputValue(), date: await page.locator("#date").inputValue(), note };
+  const fields = { ticket: await page.locator('form[action$="/done"] [name=ticket]').inputValue(), date: await page.locator("#date").inputValue(), note };
   const inputs = Object.entries(fields).map(([name, value]) => `<input name="${name}" value="${escape(value)}">`);
   const body = `<!DOCTYPE html><title>Elsewhere</title><form method="post" action="${base}/tasks/${task}/done">${inputs.join("")}<button>Win</button></form>`;
   const server = createServer((_, answer) => answer.setHeader("Content-Type", "text/html").end(body)).listen(0, "127.0.0.1");

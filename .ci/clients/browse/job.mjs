@@ -2,7 +2,7 @@
 import { tabTo } from "./focus.mjs";
 import { follow } from "./window.mjs";
 
-const submit = "main form button[type=submit]";
+const submit = 'main form[action$="/done"] button[type=submit]';
 const press = (page, key) => follow(page, () => page.keyboard.press(key));
 
 // typeDay types a day into the input of a day that is in focus, which takes its
