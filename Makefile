@@ -12,7 +12,7 @@ demo: ## the main job on invented records; ARGS=--once stops after writing
 	$(GO) run ./cmd/limekeep demo $(ARGS)
 
 test: clients check ## everything that must hold, with the race detector
-	$(GO) test -race -timeout 10m ./...
+	$(GO) test -race -timeout 14m ./...
 
 check: ## formatting and vet
 	@test -z "$$(gofmt -l .)" || { gofmt -l .; echo "run gofmt on these"; exit 1; }
