@@ -24,6 +24,13 @@ type planMonth struct {
 // than a month or two ahead is not read in passing.
 func (p planPage) Near(month int) bool { return month < 2 }
 
+// mostConflicts is how many conflicts are shown at once: a place that was just set
+// up has one for nearly every task.
+const mostConflicts = 5
+
+// Folded tells whether the conflicts are folded away, for the sittings to be seen.
+func (p planPage) Folded() bool { return len(p.Plan.Conflicts) > mostConflicts }
+
 // Task gives a task that the plan speaks of.
 func (p planPage) Task(id string) schedule.Due {
 	due, ok := p.Names[id]
