@@ -91,7 +91,7 @@ func (d *Desk) agenda(o *outlook) (Agenda, error) {
 	published := publishedEntries(o.book)
 	dues := map[string]Due{}
 	var routine []Due
-	a.tell(d, o)
+	a.tell(o)
 	for _, due := range d.dues(o) {
 		dues[due.Task] = due
 		if due.Routine {
@@ -110,13 +110,14 @@ func (d *Desk) agenda(o *outlook) (Agenda, error) {
 	for _, s := range o.plan.Sittings {
 		a.addSitting(s, dues, published)
 	}
-	return a, d.addDone(&a, o, published)
+	a.addDone(o, published)
+	return a, nil
 }
 
 // tell notes what task apps need to know of the tasks of an outlook.
-func (a *Agenda) tell(d *Desk, o *outlook) {
+func (a *Agenda) tell(o *outlook) {
 	a.guarded, a.values, a.sent = map[string]bool{}, map[string]string{}, map[string]SentAs{}
-	for _, duty := range d.duties(o.book) {
+	for _, duty := range o.duties {
 		a.guarded[duty.ID] = duty.Task.Safety || duty.Task.Who == care.Licensed
 		if needsValues(duty) {
 			a.values[duty.ID] = writeDown(duty)

@@ -44,9 +44,10 @@ func (d *Desk) TakeAppTask(ctx context.Context, m Moment, t NewTask) (Written, b
 	if task.Due == 0 {
 		task.Due = m.Today
 	}
-	known := slices.IndexFunc(book.AppTasks(), func(k record.Dated[record.AppTask]) bool { return k.Body.ID == task.ID })
+	tasks := book.AppTasks()
+	known := slices.IndexFunc(tasks, func(k record.Dated[record.AppTask]) bool { return k.Body.ID == task.ID })
 	if known >= 0 {
-		was := book.AppTasks()[known]
+		was := tasks[known]
 		// Its name and what it is about stay, since its history hangs on them.
 		task.Name, task.Equipment = was.Body.Name, was.Body.Equipment
 		if task == was.Body {

@@ -82,7 +82,7 @@ func (d *Desk) ConditionsOf(ctx context.Context, m Moment, task string) ([]Condi
 	if err != nil {
 		return nil, err
 	}
-	duty, err := findDuty(d.duties(o.book), task)
+	duty, err := findDuty(o.duties, task)
 	if err != nil {
 		return nil, err
 	}

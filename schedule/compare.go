@@ -126,7 +126,7 @@ func (d *Desk) CompareWaters(ctx context.Context, m Moment, order CompareOrder) 
 	}
 	for _, source := range sources {
 		for i, layout := range layouts {
-			house, err := d.household(book, place, m.Today)
+			house, err := d.household(book, d.duties(book), place, m.Today)
 			if err != nil {
 				return WaterComparison{}, err
 			}

@@ -34,7 +34,7 @@ const historyDays = 365
 
 // addDone adds what was done within a year. What belongs to the daily routine is
 // left out, as it is of what is to come.
-func (d *Desk) addDone(a *Agenda, o *outlook, published map[string]record.PublishedSitting) error {
+func (a *Agenda) addDone(o *outlook, published map[string]record.PublishedSitting) {
 	daily := map[string]bool{}
 	for _, x := range o.outcomes {
 		daily[x.Duty.ID] = routine(o, x)
@@ -43,7 +43,7 @@ func (d *Desk) addDone(a *Agenda, o *outlook, published map[string]record.Publis
 	for _, e := range o.book.Entries {
 		entries[e.ID] = e
 	}
-	for _, duty := range d.duties(o.book) {
+	for _, duty := range o.duties {
 		if daily[duty.ID] {
 			continue
 		}
@@ -66,7 +66,6 @@ func (d *Desk) addDone(a *Agenda, o *outlook, published map[string]record.Publis
 		e := &a.Done[i]
 		e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
 	}
-	return nil
 }
 
 // doneEntry makes the entry of a service whose predecessor is a record.

@@ -63,7 +63,7 @@ func (d *Desk) Why(ctx context.Context, m Moment, task string) (Due, error) {
 	if err != nil {
 		return Due{}, err
 	}
-	duty, err := findDuty(d.duties(o.book), task)
+	duty, err := findDuty(o.duties, task)
 	if err != nil {
 		return Due{}, err
 	}

@@ -1,19 +1,20 @@
 package schedule
 
 import (
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/schedule/use"
 	"limekeep/schedule/wear"
 )
 
 // household gathers what a book says on its day for a forecast of it.
-func (d *Desk) household(book *record.Book, place record.Place, today record.Date) (*wear.Household, error) {
+func (d *Desk) household(book *record.Book, duties []care.Duty, place record.Place, today record.Date) (*wear.Household, error) {
 	equipment := book.Equipment()
 	house := &wear.Household{
 		Draws:     wear.Draws{Place: place.ID, Worlds: d.worlds()},
 		Today:     today,
 		Equipment: equipment,
-		Duties:    awake(d.duties(book), book, today),
+		Duties:    awake(duties, book, today),
 		Courses:   map[string]*use.Course{},
 		Lines:     map[string][]record.Dated[record.Equipment]{},
 		Tests:     map[string][]record.Dated[record.WaterTest]{},

@@ -18,6 +18,7 @@ type outlook struct {
 	book     *record.Book
 	place    record.Place
 	own      []plan.Busy // the owner's own engagements
+	duties   []care.Duty // all, those that rest among them
 	courses  map[string]*use.Course
 	outcomes []wear.Outcome
 	request  *plan.Request // what the plan was asked for
@@ -59,11 +60,12 @@ func (d *Desk) workOut(ctx context.Context, m Moment, own []plan.Busy) (*outlook
 	if err != nil {
 		return nil, err
 	}
-	house, err := d.household(book, place, m.Today)
+	duties := d.duties(book)
+	house, err := d.household(book, duties, place, m.Today)
 	if err != nil {
 		return nil, err
 	}
-	o := &outlook{moment: m, book: book, place: place, own: own, courses: house.Courses}
+	o := &outlook{moment: m, book: book, place: place, own: own, duties: duties, courses: house.Courses}
 	if o.outcomes, err = wear.Forecast(house); err != nil {
 		return nil, err
 	}

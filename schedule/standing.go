@@ -34,7 +34,7 @@ func (d *Desk) Standing(ctx context.Context, m Moment, task string, before recor
 	if err != nil {
 		return Standing{}, err
 	}
-	duty, err := findDuty(d.duties(o.book), task)
+	duty, err := findDuty(o.duties, task)
 	if err != nil {
 		return Standing{}, err
 	}

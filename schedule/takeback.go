@@ -1,14 +1,24 @@
 package schedule
 
-import "limekeep/schedule/record"
+import (
+	"fmt"
 
-// MayBeVoided tells whether a record can be taken back: what a place file says
-// is put right there, a plan that went out cannot be unsaid, and what is void
-// already, or makes another void, stays as it is.
+	"limekeep/schedule/record"
+)
+
+// MayBeVoided tells whether a record can be taken back: neither what stays, nor
+// what is void already or makes another void.
 func (l HistoryLine) MayBeVoided() bool {
-	switch l.Kind {
-	case record.KindPlace, record.KindEquipment, record.KindRetired, record.KindOwnCare, record.KindPublication, record.KindVoid:
-		return false
+	return l.Voided == 0 && l.Kind != record.KindVoid && stays(l.Kind) == ""
+}
+
+// stays says why a record of a kind cannot be taken back; empty where it can.
+func stays(kind record.Kind) string {
+	switch kind {
+	case record.KindPlace, record.KindEquipment, record.KindRetired, record.KindOwnCare:
+		return fmt.Sprintf("this is a %s record, which a corrected place file puts right", kind)
+	case record.KindPublication:
+		return "a plan that went out cannot be unsaid"
 	}
-	return l.Voided == 0
+	return ""
 }

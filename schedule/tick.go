@@ -71,7 +71,7 @@ func (d *Desk) Tick(ctx context.Context, m Moment, t Tick) (Ticked, error) {
 	case needsValues(duty):
 		return Ticked{Why: "a tick says nothing of the values; write them down with `" + writeDown(duty) + "`"}, nil
 	}
-	on, err := d.tickDay(m, place, duty, services, t.At)
+	on, err := tickDay(m, place, duty, services, t.At)
 	if err != nil {
 		return Ticked{}, err
 	}
@@ -94,7 +94,7 @@ func needsValues(d care.Duty) bool { return d.Task.ID == waterTestTask || d.Task
 
 // tickDay is the day of a tick at the place. One that cannot be, to come or
 // before the last service, is today.
-func (d *Desk) tickDay(m Moment, place record.Place, duty care.Duty, services []record.Dated[record.Service], at time.Time) (record.Date, error) {
+func tickDay(m Moment, place record.Place, duty care.Duty, services []record.Dated[record.Service], at time.Time) (record.Date, error) {
 	zone, err := place.Location()
 	if err != nil || at.IsZero() {
 		return m.Today, err

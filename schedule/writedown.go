@@ -118,12 +118,8 @@ func (d *Desk) Void(ctx context.Context, m Moment, id int64, why string) (Writte
 	if err != nil {
 		return Written{}, err
 	}
-	switch target.Kind() {
-	case record.KindPlace, record.KindEquipment, record.KindRetired, record.KindOwnCare:
-		return Written{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id),
-			Want: fmt.Sprintf("a test, a use or a service: this is a %s record, which a corrected place file puts right", target.Kind())}
-	case record.KindPublication:
-		return Written{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id), Want: "a test, a use or a service: a plan that went out cannot be unsaid"}
+	if why := stays(target.Kind()); why != "" {
+		return Written{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id), Want: "a test, a use or a service: " + why}
 	}
 	return d.write(ctx, m, target.Effective, v, fmt.Sprintf("record %d is void", id))
 }

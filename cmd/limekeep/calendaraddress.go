@@ -86,21 +86,13 @@ func printSubscriptions(out io.Writer, all []web.Subscription, codes bool) error
 	return nil
 }
 
-// askStore opens the records, gives the store and the place to do, and closes
-// again. It is for what is no record: secrets and passwords.
+// askStore gives the store and the place to do. It is for what is no record: secrets and passwords.
 func (a *app) askStore(cmd *cobra.Command, do func(context.Context, *store.DB, schedule.PlaceInfo) error) error {
-	m, err := a.moment()
-	if err != nil {
-		return err
-	}
-	desk, db, err := a.open(cmd.Context(), "command")
-	if err != nil {
-		return err
-	}
-	defer db.Close()
-	place, err := desk.PlaceInfo(cmd.Context(), m)
-	if err != nil {
-		return err
-	}
-	return do(cmd.Context(), db, place)
+	return a.askBoth(cmd, func(ctx context.Context, desk *schedule.Desk, db *store.DB, m schedule.Moment) error {
+		place, err := desk.PlaceInfo(ctx, m)
+		if err != nil {
+			return err
+		}
+		return do(ctx, db, place)
+	})
 }

@@ -155,6 +155,13 @@ func (a *app) openFile(ctx context.Context, path, source string) (*schedule.Desk
 
 // ask opens the records, gives the desk and the moment to do, and closes again.
 func (a *app) ask(cmd *cobra.Command, do func(context.Context, *schedule.Desk, schedule.Moment) error) error {
+	return a.askBoth(cmd, func(ctx context.Context, desk *schedule.Desk, _ *store.DB, m schedule.Moment) error {
+		return do(ctx, desk, m)
+	})
+}
+
+// askBoth is ask with the store itself.
+func (a *app) askBoth(cmd *cobra.Command, do func(context.Context, *schedule.Desk, *store.DB, schedule.Moment) error) error {
 	m, err := a.moment()
 	if err != nil {
 		return err
@@ -164,7 +171,7 @@ func (a *app) ask(cmd *cobra.Command, do func(context.Context, *schedule.Desk, s
 		return err
 	}
 	defer db.Close()
-	return do(cmd.Context(), desk, m)
+	return do(cmd.Context(), desk, db, m)
 }
 
 // answers marks a command as one that answers a question, which can do so in

@@ -3,7 +3,6 @@ package ical
 import (
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 	"time"
 
@@ -66,15 +65,7 @@ func Encode(w io.Writer, a schedule.Agenda) error {
 
 // event makes the VEVENT of one entry.
 func event(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
-	ev := goical.NewComponent(goical.CompEvent)
-	setText(ev.Props, goical.PropUID, e.UID)
-	setInstant(ev.Props, goical.PropDateTimeStamp, e.Changed)
-	setInstant(ev.Props, goical.PropLastModified, e.Changed)
-	ev.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(e.Sequence)})
-	setText(ev.Props, goical.PropSummary, summary(e.Due.Title, e.Due.Name))
-	setText(ev.Props, goical.PropDescription, description(e.Due))
-	setCategories(ev.Props, e.Due.Name)
-	setLink(ev.Props, a.Base, e.Due.Task)
+	ev := openHead(e).component(goical.CompEvent, a)
 	status, transparency := "CONFIRMED", "OPAQUE"
 	if e.Tentative {
 		status = "TENTATIVE"
@@ -115,8 +106,6 @@ func alarm(title string, before time.Duration) *goical.Component {
 	al.Props.Set(trigger)
 	return al
 }
-
-func summary(title, name string) string { return fmt.Sprintf("%s (%s)", title, name) }
 
 // setCategories sorts an entry under its equipment. A name with nothing to see in
 // it is left out: libical takes a property without a value for an error.

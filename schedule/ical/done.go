@@ -2,7 +2,6 @@ package ical
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	goical "github.com/emersion/go-ical"
@@ -13,15 +12,9 @@ import (
 // doneEvent makes the VEVENT of a task that was done: a day of history, which
 // keeps nobody busy.
 func doneEvent(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
-	ev := goical.NewComponent(goical.CompEvent)
-	setText(ev.Props, goical.PropUID, e.UID)
-	setInstant(ev.Props, goical.PropDateTimeStamp, e.Changed)
-	setInstant(ev.Props, goical.PropLastModified, e.Changed)
-	ev.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(e.Sequence)})
-	setText(ev.Props, goical.PropSummary, "Done: "+summary(e.Title, e.Name))
-	setText(ev.Props, goical.PropDescription, doneDescription(e))
-	setCategories(ev.Props, e.Name)
-	setLink(ev.Props, a.Base, e.Task)
+	h := doneHead(e)
+	h.done = true
+	ev := h.component(goical.CompEvent, a)
 	setDate(ev.Props, goical.PropDateTimeStart, e.On)
 	setDate(ev.Props, goical.PropDateTimeEnd, e.On+1)
 	ev.Props.SetText(goical.PropStatus, "CONFIRMED")

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"strconv"
 	"strings"
 	"time"
 
@@ -31,6 +30,9 @@ const todoMark = ".todo@limekeep"
 
 // TodoUID gives the UID of the to-do of an entry.
 func TodoUID(entry string) string { return strings.TrimSuffix(entry, "@limekeep") + todoMark }
+
+// sentUID gives the UID of the to-do of an entry, which may have come from an app.
+func sentUID(entry string, sent schedule.SentAs) string { return cmp.Or(sent.UID, TodoUID(entry)) }
 
 // EntryUID gives the UID of the entry of a to-do; false where it is none of ours.
 func EntryUID(todo string) (string, bool) {
@@ -66,19 +68,12 @@ func Todos(a schedule.Agenda, ticked map[string]time.Time) ([]Todo, error) {
 // openTodo makes the VTODO of an entry. It has no start, since many apps hide a
 // task until then, and the kit should be there before.
 func openTodo(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
-	t := goical.NewComponent(goical.CompToDo)
-	setText(t.Props, goical.PropUID, cmp.Or(e.Sent.UID, TodoUID(e.UID)))
-	setInstant(t.Props, goical.PropDateTimeStamp, e.Changed)
-	setInstant(t.Props, goical.PropLastModified, e.Changed)
-	t.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(e.Sequence)})
-	setText(t.Props, goical.PropSummary, summary(e.Due.Title, e.Due.Name))
-	text := description(e.Due)
+	h := openHead(e)
+	h.uid = sentUID(e.UID, e.Sent)
 	if e.Values != "" {
-		text += "\n\nIt is done by its values, which a tick cannot say: write them down with `" + e.Values + "`."
+		h.description += "\n\nIt is done by its values, which a tick cannot say: write them down with `" + e.Values + "`."
 	}
-	setText(t.Props, goical.PropDescription, text)
-	setCategories(t.Props, e.Due.Name)
-	setLink(t.Props, a.Base, e.Due.Task)
+	t := h.component(goical.CompToDo, a)
 	t.Props.SetText(goical.PropStatus, "NEEDS-ACTION")
 	t.Props.Set(&goical.Prop{Name: goical.PropPercentComplete, Value: "0"})
 	day := record.DateOf(e.Start.In(a.Zone))
@@ -114,15 +109,9 @@ func complete(t *goical.Component, at time.Time) {
 
 // doneTodo makes the VTODO of a task that was done.
 func doneTodo(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
-	t := goical.NewComponent(goical.CompToDo)
-	setText(t.Props, goical.PropUID, cmp.Or(e.Sent.UID, TodoUID(e.UID)))
-	setInstant(t.Props, goical.PropDateTimeStamp, e.Changed)
-	setInstant(t.Props, goical.PropLastModified, e.Changed)
-	t.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(e.Sequence)})
-	setText(t.Props, goical.PropSummary, summary(e.Title, e.Name))
-	setText(t.Props, goical.PropDescription, doneDescription(e))
-	setCategories(t.Props, e.Name)
-	setLink(t.Props, a.Base, e.Task)
+	h := doneHead(e)
+	h.uid = sentUID(e.UID, e.Sent)
+	t := h.component(goical.CompToDo, a)
 	setDate(t.Props, goical.PropDue, e.On)
 	complete(t, doneAt(a, e))
 	return t
@@ -150,7 +139,13 @@ func makeTodo(a schedule.Agenda, t *goical.Component, entry string, sent schedul
 	if err := goical.NewEncoder(&folder{w: &b}).Encode(cal); err != nil {
 		return Todo{}, fmt.Errorf("the to-do of %s: %w", entry, err)
 	}
-	return Todo{Entry: entry, UID: cmp.Or(sent.UID, TodoUID(entry)), Name: cmp.Or(sent.Name, TodoName(a.Place, entry)), Data: b.Bytes(), Calendar: cal, Modified: changed.UTC()}, nil
+	return Todo{Entry: entry, UID: sentUID(entry, sent), Name: ObjectName(a.Place, entry, sent), Data: b.Bytes(), Calendar: cal, Modified: changed.UTC()}, nil
+}
+
+// ObjectName gives the last part of the address of an entry's to-do: the one that
+// an app gave it, if it came from there.
+func ObjectName(place, entry string, sent schedule.SentAs) string {
+	return cmp.Or(sent.Name, TodoName(place, entry))
 }
 
 // TodoName gives the last part of the address of an entry's to-do: ids hold no

@@ -62,10 +62,7 @@ func alarmTimes(field string, texts []string, mostAfter time.Duration) ([]time.D
 		if m == nil {
 			return nil, &FieldError{Field: field, Value: text, Want: "a time before the entry, such as 1d, 2h or 90m"}
 		}
-		n, err := strconv.Atoi(m[2])
-		if err != nil {
-			return nil, &FieldError{Field: field, Value: text, Want: "a time before the entry, such as 1d, 2h or 90m"}
-		}
+		n, _ := strconv.Atoi(m[2]) // five digits at most
 		before := time.Duration(n) * map[string]time.Duration{"m": time.Minute, "h": time.Hour, "d": 24 * time.Hour}[m[3]]
 		if m[1] != "" {
 			before = -before

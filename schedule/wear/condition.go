@@ -68,9 +68,10 @@ func raw(m record.Measurement, to float64) float64 {
 	return m.Seconds
 }
 
-// conditions works out what the checks of a gauge's kind say since a day, part
-// by part in the order of the parts' ids.
-func conditions(e record.Equipment, gauge care.Gauge, checks []record.Dated[record.Measurement], since record.Date) []Condition {
+// PartConditions works out what the checks of a gauge's kind say since a day, part
+// by part in the order of the parts' ids. A gauge follows the part that has moved
+// furthest.
+func PartConditions(e record.Equipment, gauge care.Gauge, checks []record.Dated[record.Measurement], since record.Date) []Condition {
 	byPart := map[string][]record.Dated[record.Measurement]{}
 	for _, c := range checks {
 		if string(c.Body.Kind) == string(gauge.Measures) && c.On >= since {

@@ -167,7 +167,7 @@ func (s *subject) gauge(d Draws, bound care.BoundGauge, shapes map[string]vessel
 	limit := Spread{Low: bound.Limit.Low, Usual: bound.Limit.Usual, High: bound.Limit.High}
 	uniforms := d.Uniforms(s.block(), "limit/"+bound.Name)
 	if bound.Driver == care.ByTrend {
-		c := worst(conditions(s.duty.Equipment, bound.Gauge, s.ofPart(s.checks), s.since()), s.today)
+		c := worst(PartConditions(s.duty.Equipment, bound.Gauge, s.ofPart(s.checks), s.since()), s.today)
 		s.trends[bound.Name] = c
 		return newTrendGauge(d, s.block(), bound, c, s.since()), nil
 	}

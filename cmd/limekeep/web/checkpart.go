@@ -116,14 +116,8 @@ func (d *door) checkSheet(check schedule.Check, today record.Date) sheet {
 
 // takeReading takes the form of a check.
 func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
-	filled, err := filledIn(r)
-	if err != nil {
-		d.failForm(w, r, err)
-		return
-	}
-	info, moment, err := d.at(r.Context())
-	if err != nil {
-		d.fail(w, r, err)
+	filled, info, moment, ok := d.sent(w, r)
+	if !ok {
 		return
 	}
 	p, err := d.taskPage(r.Context(), moment, id)

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
 
@@ -117,4 +118,19 @@ func numberIn(field, text string) (float64, error) {
 // noteIn reads a note of several lines the way browsers send it.
 func noteIn(text string) string {
 	return strings.TrimSpace(strings.ReplaceAll(text, "\r\n", "\n"))
+}
+
+// sent gives a form that was sent, and the place and moment it is about. Where it
+// cannot, it answers the request itself, and gives false.
+func (d *door) sent(w http.ResponseWriter, r *http.Request) (filled url.Values, info schedule.PlaceInfo, moment schedule.Moment, ok bool) {
+	filled, err := filledIn(r)
+	if err != nil {
+		d.failForm(w, r, err)
+		return nil, info, moment, false
+	}
+	if info, moment, err = d.at(r.Context()); err != nil {
+		d.fail(w, r, err)
+		return nil, info, moment, false
+	}
+	return filled, info, moment, true
 }

@@ -36,14 +36,8 @@ func (d *door) movePart(ctx context.Context, m schedule.Moment, task string) (*m
 
 // moveTask takes the forms that move the next turn of a task.
 func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
-	filled, err := filledIn(r)
-	if err != nil {
-		d.failForm(w, r, err)
-		return
-	}
-	info, moment, err := d.at(r.Context())
-	if err != nil {
-		d.fail(w, r, err)
+	filled, info, moment, ok := d.sent(w, r)
+	if !ok {
 		return
 	}
 	p, err := d.taskPage(r.Context(), moment, id)

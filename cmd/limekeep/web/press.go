@@ -41,9 +41,6 @@ const (
 
 func newPress(s *Server) *press { return &press{Server: s, wake: make(chan struct{}, 1)} }
 
-// moment is what the bulletin is about.
-func (p *press) moment() schedule.Moment { return schedule.Moment{Place: p.Place, Today: p.Today} }
-
 // current gives the bulletin to answer with.
 func (p *press) current(ctx context.Context) (*bulletin, error) {
 	b := p.now.Load()

@@ -135,8 +135,8 @@ func (d *door) withTaskApps(pages http.Handler) http.Handler {
 const davPrefix = "/dav"
 
 // moment is what every question is about.
-func (d *door) moment() schedule.Moment {
-	return schedule.Moment{Place: d.Place, Today: d.Today}
+func (s *Server) moment() schedule.Moment {
+	return schedule.Moment{Place: s.Place, Today: s.Today}
 }
 
 // at gives the place of a request and the moment to ask all else about, so

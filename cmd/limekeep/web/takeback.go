@@ -58,14 +58,8 @@ func (d *door) takeBackPage(w http.ResponseWriter, r *http.Request, m schedule.M
 
 // takeBack takes the form that takes a record back.
 func (d *door) takeBack(w http.ResponseWriter, r *http.Request) {
-	filled, err := filledIn(r)
-	if err != nil {
-		d.failForm(w, r, err)
-		return
-	}
-	info, moment, err := d.at(r.Context())
-	if err != nil {
-		d.fail(w, r, err)
+	filled, info, moment, ok := d.sent(w, r)
+	if !ok {
 		return
 	}
 	if written, ok := d.taken.record(ticketOf(filled)); ok { // it is void by now

@@ -167,14 +167,8 @@ func (d *door) writeTask(w http.ResponseWriter, r *http.Request) {
 
 // done takes the form of a service.
 func (d *door) done(w http.ResponseWriter, r *http.Request, id string) {
-	filled, err := filledIn(r)
-	if err != nil {
-		d.failForm(w, r, err)
-		return
-	}
-	info, moment, err := d.at(r.Context())
-	if err != nil {
-		d.fail(w, r, err)
+	filled, info, moment, ok := d.sent(w, r)
+	if !ok {
 		return
 	}
 	service, on, wrong := readService(filled)

@@ -100,11 +100,11 @@ func putRightBy(s schedule.Shelved, a schedule.Agenda) schedule.Agenda {
 	a.Entries, a.Done = slices.Clone(a.Entries), slices.Clone(a.Done)
 	for i := range a.Entries {
 		e := &a.Entries[i]
-		e.Sequence += s.Objects[cmp.Or(e.Sent.Name, ical.TodoName(a.Place, e.UID))].Touched
+		e.Sequence += s.Objects[ical.ObjectName(a.Place, e.UID, e.Sent)].Touched
 	}
 	for i := range a.Done {
 		e := &a.Done[i]
-		e.Sequence += s.Objects[cmp.Or(e.Sent.Name, ical.TodoName(a.Place, e.UID))].Touched
+		e.Sequence += s.Objects[ical.ObjectName(a.Place, e.UID, e.Sent)].Touched
 	}
 	return a
 }

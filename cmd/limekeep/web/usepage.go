@@ -202,17 +202,11 @@ func (d *door) writtenUse(r *http.Request, m schedule.Moment) (*notice, error) {
 
 // writeUse takes the forms of the page.
 func (d *door) writeUse(w http.ResponseWriter, r *http.Request) {
-	filled, err := filledIn(r)
-	if err != nil {
-		d.failForm(w, r, err)
+	filled, info, moment, ok := d.sent(w, r)
+	if !ok {
 		return
 	}
 	ctx := r.Context()
-	info, moment, err := d.at(ctx)
-	if err != nil {
-		d.fail(w, r, err)
-		return
-	}
 	f, ok := useFormOf(r.PathValue("form"))
 	if !ok {
 		d.nothingHere(w, r)

@@ -81,14 +81,8 @@ func stageName(t record.Treatment) string {
 }
 
 func (d *door) addWaterTest(w http.ResponseWriter, r *http.Request) {
-	filled, err := filledIn(r)
-	if err != nil {
-		d.failForm(w, r, err)
-		return
-	}
-	info, moment, err := d.at(r.Context())
-	if err != nil {
-		d.fail(w, r, err)
+	filled, info, moment, ok := d.sent(w, r)
+	if !ok {
 		return
 	}
 	rows, test, on, wrong := readWaterTest(filled)

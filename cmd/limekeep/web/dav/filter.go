@@ -58,19 +58,33 @@ func filterOf(n *node) (*compFilter, error) {
 	return f, nil
 }
 
-func compFilterOf(n *node) (*compFilter, error) {
-	name, err := filterName(n)
-	if err != nil {
-		return nil, err
+// readFilter reads what all filters have, a name and is-not-defined, which stands
+// alone; everything else it holds is for take to read.
+func readFilter(n *node, take func(name string, c *node) error) (name string, isNotDefined bool, err error) {
+	if name, err = filterName(n); err != nil {
+		return "", false, err
 	}
-	f := &compFilter{name: name}
 	for _, c := range n.children {
+		if c.is(nsCalDAV, "is-not-defined") {
+			isNotDefined = true
+		} else if err := take(name, c); err != nil {
+			return "", false, err
+		}
+	}
+	if isNotDefined && len(n.children) > 1 {
+		return "", false, alone(n)
+	}
+	return name, isNotDefined, nil
+}
+
+func compFilterOf(n *node) (*compFilter, error) {
+	f := &compFilter{}
+	var err error
+	f.name, f.isNotDefined, err = readFilter(n, func(name string, c *node) (err error) {
 		switch {
-		case c.is(nsCalDAV, "is-not-defined"):
-			f.isNotDefined = true
 		case c.is(nsCalDAV, "time-range"):
 			if name == "VCALENDAR" || name == "VTIMEZONE" {
-				return nil, &Refusal{supportedFilter, "A " + name + " has no time that a range could be asked of."}
+				return &Refusal{supportedFilter, "A " + name + " has no time that a range could be asked of."}
 			}
 			f.timeRange, err = timeRangeOf(c)
 		case c.is(nsCalDAV, "prop-filter"):
@@ -86,26 +100,19 @@ func compFilterOf(n *node) (*compFilter, error) {
 		default:
 			err = unknownFilter(c)
 		}
-		if err != nil {
-			return nil, err
-		}
-	}
-	if f.isNotDefined && len(n.children) > 1 {
-		return nil, alone(n)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
 	return f, nil
 }
 
 func propFilterOf(n *node) (*propFilter, error) {
-	name, err := filterName(n)
-	if err != nil {
-		return nil, err
-	}
-	f := &propFilter{name: name}
-	for _, c := range n.children {
+	f := &propFilter{}
+	var err error
+	f.name, f.isNotDefined, err = readFilter(n, func(_ string, c *node) (err error) {
 		switch {
-		case c.is(nsCalDAV, "is-not-defined"):
-			f.isNotDefined = true
 		case c.is(nsCalDAV, "time-range"):
 			f.timeRange, err = timeRangeOf(c)
 		case c.is(nsCalDAV, "text-match"):
@@ -118,37 +125,26 @@ func propFilterOf(n *node) (*propFilter, error) {
 		default:
 			err = unknownFilter(c)
 		}
-		if err != nil {
-			return nil, err
-		}
-	}
-	if f.isNotDefined && len(n.children) > 1 {
-		return nil, alone(n)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
 	return f, nil
 }
 
 func paramFilterOf(n *node) (*paramFilter, error) {
-	name, err := filterName(n)
+	f := &paramFilter{}
+	var err error
+	f.name, f.isNotDefined, err = readFilter(n, func(_ string, c *node) (err error) {
+		if !c.is(nsCalDAV, "text-match") {
+			return unknownFilter(c)
+		}
+		f.text, err = textMatchOf(c)
+		return err
+	})
 	if err != nil {
 		return nil, err
-	}
-	f := &paramFilter{name: name}
-	for _, c := range n.children {
-		switch {
-		case c.is(nsCalDAV, "is-not-defined"):
-			f.isNotDefined = true
-		case c.is(nsCalDAV, "text-match"):
-			f.text, err = textMatchOf(c)
-		default:
-			err = unknownFilter(c)
-		}
-		if err != nil {
-			return nil, err
-		}
-	}
-	if f.isNotDefined && len(n.children) > 1 {
-		return nil, alone(n)
 	}
 	return f, nil
 }

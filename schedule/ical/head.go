@@ -1,0 +1,50 @@
+package ical
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	goical "github.com/emersion/go-ical"
+
+	"limekeep/schedule"
+)
+
+// head is what every entry of ours says, open or done, as an event or as a to-do.
+type head struct {
+	uid         string
+	sequence    int
+	changed     time.Time // publication that last changed it
+	title, name string    // of the task and of its equipment
+	task        string    // id, for the link back
+	done        bool      // its summary says so
+	description string
+}
+
+// component makes a component that begins with a head.
+func (h head) component(kind string, a schedule.Agenda) *goical.Component {
+	c := goical.NewComponent(kind)
+	setText(c.Props, goical.PropUID, h.uid)
+	setInstant(c.Props, goical.PropDateTimeStamp, h.changed)
+	setInstant(c.Props, goical.PropLastModified, h.changed)
+	c.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(h.sequence)})
+	summary := fmt.Sprintf("%s (%s)", h.title, h.name)
+	if h.done {
+		summary = "Done: " + summary
+	}
+	setText(c.Props, goical.PropSummary, summary)
+	setText(c.Props, goical.PropDescription, h.description)
+	setCategories(c.Props, h.name)
+	setLink(c.Props, a.Base, h.task)
+	return c
+}
+
+// openHead is the head of an entry that is open.
+func openHead(e schedule.AgendaEntry) head {
+	return head{uid: e.UID, sequence: e.Sequence, changed: e.Changed, title: e.Due.Title, name: e.Due.Name, task: e.Due.Task, description: description(e.Due)}
+}
+
+// doneHead is the head of an entry that was done.
+func doneHead(e schedule.DoneEntry) head {
+	return head{uid: e.UID, sequence: e.Sequence, changed: e.Changed, title: e.Title, name: e.Name, task: e.Task, description: doneDescription(e)}
+}
