@@ -142,7 +142,7 @@ func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db 
 		unwatch()
 		<-watching // it may be writing
 	}()
-	fmt.Fprintf(out, "pages:     %s/\ncalendar:  %s/calendar/%s/limekeep.ics\ntask apps: %s/dav/ (“limekeep apps add” makes a password)\nstop with Ctrl-C\n", base, base, secret, base)
+	fmt.Fprintf(out, "pages:     %s/\ncalendar:  %s/calendar/%s/limekeep.ics\ntask apps: %s/dav/ (the page Calendar makes passwords)\nstop with Ctrl-C\n", base, base, secret, base)
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
 	select {

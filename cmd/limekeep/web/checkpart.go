@@ -116,13 +116,8 @@ func (d *door) checkSheet(check schedule.Check, today record.Date) sheet {
 
 // takeReading takes the form of a check.
 func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
-	filled, info, moment, ok := d.sent(w, r)
+	filled, info, moment, p, ok := d.sentToTask(w, r, id)
 	if !ok {
-		return
-	}
-	p, err := d.taskPage(r.Context(), moment, id)
-	if err != nil {
-		d.fail(w, r, err)
 		return
 	}
 	if p.Check == nil {
@@ -151,7 +146,5 @@ func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
 		}
 		s.blame(err)
 	}
-	p.Problems = s.Problems
-	keepForm(w)
-	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
+	d.correctTask(w, r, info, p, s.Problems)
 }

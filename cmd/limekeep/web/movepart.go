@@ -36,13 +36,8 @@ func (d *door) movePart(ctx context.Context, m schedule.Moment, task string) (*m
 
 // moveTask takes the forms that move the next turn of a task.
 func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
-	filled, info, moment, ok := d.sent(w, r)
+	filled, info, moment, p, ok := d.sentToTask(w, r, id)
 	if !ok {
-		return
-	}
-	p, err := d.taskPage(r.Context(), moment, id)
-	if err != nil {
-		d.fail(w, r, err)
 		return
 	}
 	if p.Move == nil {
@@ -78,7 +73,5 @@ func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 		}
 		s.blame(err)
 	}
-	p.Problems = s.Problems
-	keepForm(w)
-	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
+	d.correctTask(w, r, info, p, s.Problems)
 }

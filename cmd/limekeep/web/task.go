@@ -196,9 +196,8 @@ func (d *door) done(w http.ResponseWriter, r *http.Request, id string) {
 	p.Form.Ticket = d.taken.again(filled)
 	p.Form.Date, p.Form.Grams, p.Form.Note = filled.Get("date"), filled.Get("grams"), filled.Get("note")
 	p.Form.Findings = findingChoices(p.Due.Findings, filled.Get("finding"))
-	p.Form.Problems, p.Problems = wrong, wrong
-	keepForm(w)
-	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
+	p.Form.Problems = wrong
+	d.correctTask(w, r, info, p, wrong)
 }
 
 // readService reads what was filled in; what cannot be read is a problem of its
@@ -223,4 +222,25 @@ func inputOf(err error, known ...string) string {
 		return field.Field
 	}
 	return ""
+}
+
+// sentToTask gives a form that was sent to a task, and the task's page. Where it
+// cannot, it answers the request itself, and gives false.
+func (d *door) sentToTask(w http.ResponseWriter, r *http.Request, id string) (url.Values, schedule.PlaceInfo, schedule.Moment, taskPage, bool) {
+	filled, info, moment, ok := d.sent(w, r)
+	if !ok {
+		return nil, info, moment, taskPage{}, false
+	}
+	p, err := d.taskPage(r.Context(), moment, id)
+	if err != nil {
+		d.fail(w, r, err)
+	}
+	return filled, info, moment, p, err == nil
+}
+
+// correctTask shows a task's page again, with what is wrong in one of its forms.
+func (d *door) correctTask(w http.ResponseWriter, r *http.Request, info schedule.PlaceInfo, p taskPage, wrong problems) {
+	p.Problems = wrong
+	keepForm(w)
+	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
 }
