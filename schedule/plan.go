@@ -84,7 +84,7 @@ func (d *Desk) Plan(ctx context.Context, m Moment) (PlanInfo, error) {
 	for _, s := range o.plan.Sittings {
 		info.Sittings = append(info.Sittings, o.sitting(s))
 	}
-	for _, c := range o.plan.Conflicts {
+	for _, c := range o.plan.CannotMeet {
 		info.Conflicts = append(info.Conflicts, ConflictInfo{Task: c.Task, Turn: c.Turn, Late: dateOrNil(c.Late), On: dateOrNil(c.On), Reason: c.Reason})
 	}
 	info.Orders = append(info.Orders, d.orders(o)...)

@@ -11,15 +11,18 @@ import (
 // Plan is what was chosen: sittings over the months to come, what cannot be
 // met, and how good the plan can be said to be.
 type Plan struct {
-	Sittings  []Sitting
-	Conflicts []Conflict
-	Cost      float64 // in minutes of the owner's time, by the prices
-	Bound     float64 // below which no plan's cost lies
-	Strain    float64 // what of the cost is for days past late dates that no slot could save
-	Open      float64 // what of the cost is for sittings begun
-	States    float64 // for states brought about
-	Harm      float64 // for lateness, on the average over the worlds
-	Waste     float64 // for life thrown away
+	Routine      []Routine
+	Sittings     []Sitting
+	Appointments []Appointment
+	CatchUp      *CatchUp // nil where no week would not hold what is past
+	CannotMeet   []CannotMeet
+	Cost         float64 // in minutes of the owner's time, by the prices
+	Bound        float64 // below which no plan's cost lies
+	Strain       float64 // what of the cost is for days past late dates that no slot could save
+	Open         float64 // what of the cost is for sittings begun
+	States       float64 // for states brought about
+	Harm         float64 // for lateness, on the average over the worlds
+	Waste        float64 // for life thrown away
 }
 
 // Gap is by how much the plan may cost more than the best there is, as a share
@@ -32,11 +35,14 @@ func (p Plan) Gap() float64 {
 	return max(0, (p.Cost-p.Bound)/(p.Cost-p.Strain))
 }
 
-// Sitting is a planned hour with the tasks done in it, in order.
+// Sitting is a planned stretch of the owner's time with the tasks done in it, in
+// order.
 type Sitting struct {
 	Slot
-	Turns  []Turn
-	States []State // brought about for it, each once
+	Turns     []Turn
+	States    []State   // brought about for it, each once
+	Timetable Timetable // what happens when, heating, cooling and waits included
+	Long      bool      // longer than the slot: no preferred time could hold it
 }
 
 // Turn is a task done in a sitting.
@@ -113,19 +119,19 @@ func Make(request *Request) Plan {
 	s.d.setAll(s.best)
 	s.d.heal(r, s.order)
 	p := r.plan(m, s)
-	p.Conflicts = append(unheard, p.Conflicts...)
+	p.CannotMeet = append(unheard, p.CannotMeet...)
 	return p
 }
 
 // hear takes out pins on days without a slot, which nothing could hold to, and
 // says so.
-func (r *Request) hear() []Conflict {
-	var unheard []Conflict
+func (r *Request) hear() []CannotMeet {
+	var unheard []CannotMeet
 	r.Tasks = slices.Clone(r.Tasks)
 	for i := range r.Tasks {
 		t := &r.Tasks[i]
 		if t.On != 0 && !slices.ContainsFunc(r.Slots, func(s Slot) bool { return s.Date() == t.On }) {
-			unheard = append(unheard, Conflict{Task: t.ID, Turn: 1, Reason: fmt.Sprintf("You fixed it on %s, which is blocked now.", t.On.Long())})
+			unheard = append(unheard, CannotMeet{Task: t.ID, Turn: 1, Reason: fmt.Sprintf("You fixed it on %s, which is blocked now.", t.On.Long())})
 			t.On = 0
 		}
 	}
@@ -172,7 +178,7 @@ func (r *Request) plan(m *model, s *search) Plan {
 		}
 		p.Sittings = append(p.Sittings, sitting)
 	}
-	p.Conflicts = r.conflicts(m, s.d)
+	p.CannotMeet = r.conflicts(m, s.d)
 	return p
 }
 

@@ -94,7 +94,7 @@ func checkTurns(t *rapid.T, r *Request, task *Task, p Plan, work map[time.Time]f
 	from, late := record.Date(0), task.Late
 	for turn, on := range append(days, until) {
 		if late != 0 && on > late {
-			if !slices.ContainsFunc(p.Conflicts, func(c Conflict) bool { return c.Task == task.ID && c.Turn == turn+1 && c.Reason != "" }) {
+			if !slices.ContainsFunc(p.CannotMeet, func(c CannotMeet) bool { return c.Task == task.ID && c.Turn == turn+1 && c.Reason != "" }) {
 				t.Fatalf("%s is past its late date %v on %v, and no conflict says so", task.ID, late, on)
 			}
 			for _, s := range r.Slots {
@@ -191,11 +191,11 @@ func TestOrderWithinASitting(t *testing.T) {
 func TestNothingToPlan(t *testing.T) {
 	r := &Request{Today: testToday, Until: testToday + 500, Prices: UsualPrices(), Tasks: []Task{invented("t", 30, 100, 0.3, 90)}}
 	p := Make(r)
-	if len(p.Sittings) != 0 || len(p.Conflicts) != 1 {
-		t.Errorf("%d sittings and %d conflicts, want none and the one that says there is no slot", len(p.Sittings), len(p.Conflicts))
+	if len(p.Sittings) != 0 || len(p.CannotMeet) != 1 {
+		t.Errorf("%d sittings and %d conflicts, want none and the one that says there is no slot", len(p.Sittings), len(p.CannotMeet))
 	}
 	r.Slots, r.Tasks = weekly(10, 60), nil
-	if p := Make(r); len(p.Sittings)+len(p.Conflicts) != 0 || p.Gap() != 0 {
+	if p := Make(r); len(p.Sittings)+len(p.CannotMeet) != 0 || p.Gap() != 0 {
 		t.Errorf("a plan of nothing: %+v", p)
 	}
 }

@@ -6,19 +6,20 @@ import (
 	"limekeep/schedule/record"
 )
 
-// Conflict is what a plan cannot meet.
-type Conflict struct {
-	Task   string      `json:"task"`
-	Turn   int         `json:"turn"`   // 1 for the next
-	Late   record.Date `json:"late"`   // its late date; zero where that is not what cannot be met
-	On     record.Date `json:"on"`     // when it is planned all the same; zero for not at all
-	Reason string      `json:"reason"` // a sentence
+// CannotMeet is what a plan cannot meet, why, and what would help.
+type CannotMeet struct {
+	Task   string      // empty where it is about a whole sitting
+	Turn   int         // 1 for the next
+	Late   record.Date // its late date; zero where that is not what cannot be met
+	On     record.Date // when it is planned all the same; zero for not at all
+	Reason string      // a sentence
+	WayOut string      // a sentence
 }
 
 // conflicts lists what a draft cannot meet: turns past their late date, and
 // work that is longer than its sitting.
-func (r *Request) conflicts(m *model, d *draft) []Conflict {
-	var all []Conflict
+func (r *Request) conflicts(m *model, d *draft) []CannotMeet {
+	var all []CannotMeet
 	longest := 0.0
 	for _, s := range r.Slots {
 		longest = max(longest, s.Minutes)
@@ -36,18 +37,18 @@ func (r *Request) conflicts(m *model, d *draft) []Conflict {
 				day = float64(on - r.Today)
 			}
 			if day > late {
-				all = append(all, Conflict{Task: t.ID, Turn: turn + 1, Late: r.Today + record.Date(late), On: on, Reason: r.why(m, d, i, from, to, turn, late)})
+				all = append(all, CannotMeet{Task: t.ID, Turn: turn + 1, Late: r.Today + record.Date(late), On: on, Reason: r.why(m, d, i, from, to, turn, late)})
 			}
 			from = to
 		}
 		if t.Minutes > longest && len(d.ways[i]) > 0 {
-			all = append(all, Conflict{Task: t.ID, Turn: 1, On: r.Slots[d.ways[i][0]].Date(),
+			all = append(all, CannotMeet{Task: t.ID, Turn: 1, On: r.Slots[d.ways[i][0]].Date(),
 				Reason: fmt.Sprintf("It takes %.0f minutes, and the longest slot has %.0f: it runs over.", t.Minutes, longest)})
 		}
 	}
 	for s := range m.room {
 		if m.room[s] > r.Slots[s].Minutes+roomy && d.load[s] > r.Slots[s].Minutes+roomy {
-			all = append(all, Conflict{On: r.Slots[s].Date(),
+			all = append(all, CannotMeet{On: r.Slots[s].Date(),
 				Reason: fmt.Sprintf("You fixed %.0f minutes of work on %s, where the slot has %.0f: the sitting runs over.", d.load[s], r.Slots[s].Date().Long(), r.Slots[s].Minutes)})
 		}
 	}
