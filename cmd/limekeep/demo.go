@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"limekeep/cmd/limekeep/intake/placefile"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 	"limekeep/water"
@@ -100,7 +101,7 @@ func showDemo(ctx context.Context, w io.Writer, desk *schedule.Desk, m schedule.
 
 // fillDemo writes the demo's year down, each record on its own day.
 func fillDemo(ctx context.Context, desk *schedule.Desk, m schedule.Moment) (schedule.Moment, error) {
-	setup, err := readPlaceFile(bytes.NewReader(demoPlace))
+	setup, err := placefile.Read(bytes.NewReader(demoPlace))
 	if err != nil {
 		return m, err
 	}

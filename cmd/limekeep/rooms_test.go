@@ -29,7 +29,13 @@ var rooms = map[string][]string{
 	"store":                {"schedule", "schedule/record", "water"},
 	"cmd/limekeep/web/dav": {},
 	"cmd/limekeep/web":     {"cmd/limekeep/web/dav", "schedule", "schedule/ical", "schedule/care", "schedule/record", "water"},
-	"cmd/limekeep":         {"cmd/limekeep/web", "schedule", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
+
+	"cmd/limekeep/intake/csvfile":   {"schedule/record"},
+	"cmd/limekeep/intake/shotlog":   {"cmd/limekeep/intake/csvfile", "schedule", "schedule/record"},
+	"cmd/limekeep/intake/placefile": {"schedule", "schedule/record"},
+	"cmd/limekeep/intake/busycal":   {"schedule/plan", "schedule/record"},
+
+	"cmd/limekeep": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "schedule", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
 }
 
 // everywhere are the rooms that any other may import.

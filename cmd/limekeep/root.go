@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/viper"
 
+	"limekeep/cmd/limekeep/intake/busycal"
 	"limekeep/schedule"
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
@@ -149,7 +150,7 @@ func (a *app) openFile(ctx context.Context, path, source string) (*schedule.Desk
 	}
 	return &schedule.Desk{
 		Records: db, Catalogue: catalogue, Worlds: worlds, Now: time.Now, Source: source,
-		PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Routine: a.settings.GetBool("routine"), Busy: busyFrom(a.settings.GetString("busy")),
+		PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Routine: a.settings.GetBool("routine"), Busy: busycal.FromFile(a.settings.GetString("busy")),
 	}, db, nil
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"limekeep/cmd/limekeep/intake/placefile"
 	"limekeep/schedule"
 )
 
@@ -59,7 +60,7 @@ func openPlaceFile(path string, stdin io.Reader) (schedule.Setup, error) {
 		defer file.Close()
 		in = file
 	}
-	setup, err := readPlaceFile(in)
+	setup, err := placefile.Read(in)
 	if err != nil {
 		return setup, fmt.Errorf("%s: %w", path, err)
 	}

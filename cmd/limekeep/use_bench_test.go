@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"limekeep/cmd/limekeep/intake/shotlog"
 	"limekeep/schedule"
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
@@ -84,13 +85,13 @@ func importLog(tb testing.TB, desk *schedule.Desk, path string) schedule.UseImpo
 		tb.Fatal(err)
 	}
 	defer file.Close()
-	log, err := openUseFile(file, useOptions{})
+	log, err := shotlog.Open(file, shotlog.Options{})
 	if err != nil {
 		tb.Fatal(err)
 	}
-	about := log.about()
+	about := log.About()
 	about.Name = "log.csv"
-	outcome, err := desk.ImportUseFile(context.Background(), schedule.Moment{Today: benchToday}, about, log.rows(func(int64) {}))
+	outcome, err := desk.ImportUseFile(context.Background(), schedule.Moment{Today: benchToday}, about, log.Rows(func(int64) {}))
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -109,33 +110,6 @@ func BenchmarkUseImport(b *testing.B) {
 		b.StartTimer()
 		if outcome := importLog(b, desk, path); outcome.Added != benchRows {
 			b.Fatalf("took %d rows", outcome.Added)
-		}
-	}
-	b.ReportMetric(benchRows*float64(b.N)/b.Elapsed().Seconds(), "rows/s")
-}
-
-// BenchmarkUseFile reads the same file alone.
-func BenchmarkUseFile(b *testing.B) {
-	path := writeShotLog(b, benchRows)
-	for b.Loop() {
-		file, err := os.Open(path)
-		if err != nil {
-			b.Fatal(err)
-		}
-		log, err := openUseFile(file, useOptions{})
-		if err != nil {
-			b.Fatal(err)
-		}
-		n := 0
-		for _, err := range log.rows(func(int64) {}) {
-			if err != nil {
-				b.Fatal(err)
-			}
-			n++
-		}
-		file.Close()
-		if n != benchRows {
-			b.Fatalf("read %d rows", n)
 		}
 	}
 	b.ReportMetric(benchRows*float64(b.N)/b.Elapsed().Seconds(), "rows/s")

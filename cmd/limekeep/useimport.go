@@ -13,6 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"limekeep/cmd/limekeep/intake/shotlog"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
@@ -42,11 +43,11 @@ counted twice.`,
   limekeep use import liste.csv --map 'date=Datum,dose_g=Pulver,yield_g=Getränk' --ignore '*'`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			order, ok := orderNames[dates]
+			order, ok := shotlog.ParseDayOrder(dates)
 			if dates != "" && !ok {
 				return &record.FieldError{Field: "--dates", Value: dates, Want: "day-first, month-first or year-first"}
 			}
-			file, size, err := openUse(args[0], cmd.InOrStdin())
+			file, size, err := openUseFile(args[0], cmd.InOrStdin())
 			if err != nil {
 				return err
 			}
@@ -60,19 +61,17 @@ counted twice.`,
 				if f, ok := file.(*os.File); ok {
 					in = f // it can go back to its beginning
 				}
-				log, err := openUseFile(in, useOptions{
-					headerOptions: headerOptions{mapped: mapped, ignore: ignore}, order: order, habitDose: habitDose, zone: zone,
-				})
+				log, err := shotlog.Open(in, shotlog.Options{Mapped: mapped, Ignore: ignore, Order: order, HabitDose: habitDose, Zone: zone})
 				if err != nil {
 					return fmt.Errorf("%s: %w; nothing was written", args[0], err)
 				}
-				about := log.about()
+				about := log.About()
 				about.Machine, about.Name, about.Preview = machine, filepath.Base(args[0]), dryRun
 				progress := newProgress(cmd.ErrOrStderr(), size)
-				outcome, err := desk.ImportUseFile(ctx, m, about, log.rows(progress.told))
+				outcome, err := desk.ImportUseFile(ctx, m, about, log.Rows(progress.told))
 				progress.end()
 				if err != nil {
-					return fmt.Errorf("%s: %w; nothing was written", args[0], locateRow(log, err))
+					return fmt.Errorf("%s: %w; nothing was written", args[0], log.Locate(err))
 				}
 				if a.asJSON {
 					return printJSON(cmd, outcome)
@@ -97,18 +96,26 @@ counted twice.`,
 	return a.answers(cmd)
 }
 
-// locateRow names the column of an error that names a field.
-func locateRow(log *useFile, err error) error {
-	var row *schedule.RowError
-	if !errors.As(err, &row) {
-		return err
+// openUseFile opens a file of use by its name, - for standard input. size is 0
+// where it is not known.
+func openUseFile(path string, stdin io.Reader) (file io.ReadCloser, size int64, err error) {
+	if path == "-" {
+		return io.NopCloser(stdin), 0, nil
 	}
-	located := *row
-	located.Err = log.header.locate(row.Err)
-	if located.Line == 0 {
-		located.Line = log.line
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, 0, fmt.Errorf("the file of use cannot be read: %w", err)
 	}
-	return &located
+	info, err := f.Stat()
+	switch {
+	case err != nil:
+		return nil, 0, errors.Join(fmt.Errorf("the file of use cannot be read: %w", err), f.Close())
+	case info.IsDir():
+		return nil, 0, errors.Join(&record.FieldError{Field: "file", Value: path, Want: "a CSV file, not a folder"}, f.Close())
+	case info.Mode().IsRegular():
+		size = info.Size()
+	}
+	return f, size, nil
 }
 
 func printImport(out io.Writer, r schedule.UseImport) {
@@ -131,10 +138,10 @@ func printUnknownDrinks(out io.Writer, r schedule.UseImport) {
 }
 
 // printPreview shows how a file was understood.
-func printPreview(out io.Writer, log *useFile, r schedule.UseImport) {
-	fmt.Fprintf(out, "columns: %s\n", log.header.lists())
-	if log.order == dayFirst || log.order == monthFirst {
-		fmt.Fprintf(out, "dates: %s\n", log.order)
+func printPreview(out io.Writer, log *shotlog.Log, r schedule.UseImport) {
+	fmt.Fprintf(out, "columns: %s\n", log.Columns())
+	if order := log.Order(); order == shotlog.DayFirst || order == shotlog.MonthFirst {
+		fmt.Fprintf(out, "dates: %s\n", order)
 	}
 	table := tabwriter.NewWriter(out, 0, 8, 2, ' ', 0)
 	fmt.Fprintln(table, "DATE\tTIME\tSHOTS\tDOSE G\tYIELD G\tSECONDS\tSTEAMED\tHOT WATER L\tGRIND\tDRINK\tBEANS\tNOTE")

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"limekeep/cmd/limekeep/intake/shotlog"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
@@ -69,7 +70,7 @@ func readLitres(field, text string) (float64, error) {
 			lower, scale = rest, 1000
 		}
 	}
-	value, ok := parseFigure([]byte(lower), "l", "litres")
+	value, ok := shotlog.ParseFigure([]byte(lower), "l", "litres")
 	if !ok {
 		return 0, &record.FieldError{Field: field, Value: text, Want: "litres, such as 10432, or cubic metres, such as 10.432m3"}
 	}
@@ -95,9 +96,9 @@ opened and the day it was finished, and so says what days nobody wrote down came
 			if bag.Opened, err = dateFlag("--opened", opened); err != nil {
 				return err
 			}
-			grams, ok := parseFigure([]byte(args[0]), "g")
+			grams, ok := shotlog.ParseFigure([]byte(args[0]), "g")
 			if kilograms, isKG := strings.CutSuffix(strings.ToLower(args[0]), "kg"); isKG {
-				grams, ok = parseFigure([]byte(kilograms))
+				grams, ok = shotlog.ParseFigure([]byte(kilograms))
 				grams *= 1000
 			}
 			if !ok {

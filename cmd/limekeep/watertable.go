@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bufio"
-	"bytes"
 	"context"
 	"encoding/csv"
 	"errors"
@@ -13,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"limekeep/cmd/limekeep/intake/csvfile"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
@@ -89,24 +88,26 @@ func (e *badRowsError) Error() string {
 // row. note takes a line for each thing the owner should know. Bad rows alone
 // end in a *badRowsError; any other error means that the table is not whole.
 func workWaterTable(ctx context.Context, in io.Reader, out io.Writer, note func(string)) error {
-	reader, writer, err := openTable(in, out)
+	reader, err := csvfile.Open(in)
 	if err != nil {
-		return err
+		return fmt.Errorf("the table cannot be read: %w", err)
 	}
-	header, err := reader.Read()
+	header, err := readCells(reader)
 	if errors.Is(err, io.EOF) {
 		return &record.FieldError{Field: "file", Want: "a header row, then a row for each water"}
 	}
 	if err != nil {
-		return fmt.Errorf("header: %w", csvProblem(err, 0))
+		return fmt.Errorf("header: %w", err)
 	}
-	table, err := schedule.NewWaterTable(header, reader.Comma != ',')
+	table, err := schedule.NewWaterTable(header, reader.Separator() != ',')
 	if err != nil {
 		return err
 	}
 	if absent := table.Absent(); len(absent) > 0 {
 		note(fmt.Sprintf("no column %s: taken as 0", strings.Join(absent, ", ")))
 	}
+	writer := csv.NewWriter(out)
+	writer.Comma, writer.UseCRLF = rune(reader.Separator()), reader.CRLF()
 	if err := writer.Write(table.Header()); err != nil {
 		return err
 	}
@@ -115,17 +116,16 @@ func workWaterTable(ctx context.Context, in io.Reader, out io.Writer, note func(
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		cells, err := reader.Read()
+		cells, err := readCells(reader)
 		if errors.Is(err, io.EOF) {
 			break
 		}
-		var unreadable *csv.ParseError
-		if err != nil && !errors.As(err, &unreadable) {
+		if err != nil && !errors.Is(err, csvfile.ErrQuotes) {
 			return fmt.Errorf("row %d cannot be read: %w", rows+1, err)
 		}
 		row, wrong := table.Row(cells)
 		if err != nil {
-			wrong = csvProblem(err, len(header))
+			wrong = err
 		}
 		if wrong != nil {
 			bad++
@@ -145,37 +145,12 @@ func workWaterTable(ctx context.Context, in io.Reader, out io.Writer, note func(
 	return nil
 }
 
-// byteOrderMark is what some programs begin a file with. It is not written back.
-var byteOrderMark = []byte("\xEF\xBB\xBF")
-
-// openTable makes a reader that knows the table's separator from its first
-// line, and a writer that uses the same separator and the same line ends.
-func openTable(in io.Reader, out io.Writer) (*csv.Reader, *csv.Writer, error) {
-	const longestLine = 1 << 16
-	buffered := bufio.NewReaderSize(in, longestLine)
-	first, err := buffered.ReadSlice('\n')
-	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, bufio.ErrBufferFull) {
-		return nil, nil, fmt.Errorf("the table cannot be read: %w", err)
+// readCells returns the cells of the next record.
+func readCells(reader *csvfile.Reader) ([]string, error) {
+	record, err := reader.Read()
+	cells := make([]string, len(record))
+	for i, c := range record {
+		cells[i] = string(c)
 	}
-	first = bytes.TrimPrefix(bytes.Clone(first), byteOrderMark)
-	reader := csv.NewReader(io.MultiReader(bytes.NewReader(first), buffered))
-	reader.Comma = separator(first)
-	reader.FieldsPerRecord = -1 // a row of another width is the row's problem
-	reader.ReuseRecord = true
-	writer := csv.NewWriter(out)
-	writer.Comma = reader.Comma
-	writer.UseCRLF = bytes.HasSuffix(first, []byte("\r\n"))
-	return reader, writer, nil
-}
-
-// separator finds what parts the cells of a header: the comma unless there are
-// more semicolons or tabs.
-func separator(header []byte) rune {
-	best, most := ',', bytes.Count(header, []byte(","))
-	for _, s := range ";\t" {
-		if n := bytes.Count(header, []byte(string(s))); n > most {
-			best, most = s, n
-		}
-	}
-	return best
+	return cells, err
 }

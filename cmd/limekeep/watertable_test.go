@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"limekeep/cmd/limekeep/intake/csvfile"
 )
 
 // tableOf works a table out and gives what was written, and what was said.
@@ -278,9 +280,12 @@ func FuzzWaterTable(f *testing.F) {
 			}
 			return
 		}
-		line, _, _ := bytes.Cut(bytes.TrimPrefix(in, byteOrderMark), []byte("\n"))
 		reader := csv.NewReader(&out)
-		reader.Comma = separator(line)
+		taken, openErr := csvfile.Open(bytes.NewReader(in))
+		if openErr != nil {
+			t.Fatal(openErr)
+		}
+		reader.Comma = rune(taken.Separator())
 		rows, readErr := reader.ReadAll()
 		if readErr != nil {
 			t.Fatalf("what came out cannot be read: %v", readErr)

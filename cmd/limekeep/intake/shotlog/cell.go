@@ -1,4 +1,4 @@
-package main
+package shotlog
 
 import (
 	"bytes"
@@ -11,11 +11,11 @@ import (
 // powersOfTen are exact as far as a number of 15 digits needs them.
 var powersOfTen = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
 
-// parseFigure reads a number with a decimal point or comma, and the unit behind
+// ParseFigure reads a number with a decimal point or comma, and the unit behind
 // it where there is one of those given. Plain decimals are read without help:
 // both the digits and the power of ten are exact, so that their quotient is
 // rounded once, as strconv does.
-func parseFigure(cell []byte, units ...string) (float64, bool) {
+func ParseFigure(cell []byte, units ...string) (float64, bool) {
 	cell = bytes.TrimSpace(cell)
 	for _, u := range units {
 		if len(cell) > len(u) && strings.EqualFold(string(cell[len(cell)-len(u):]), u) {
@@ -66,11 +66,11 @@ func slowFigure(cell []byte) (float64, bool) {
 // parseSeconds reads a length of time: seconds, or minutes and seconds, 0:28.
 func parseSeconds(cell []byte) (float64, bool) {
 	if minutes, seconds, ok := bytes.Cut(cell, []byte{':'}); ok {
-		m, okM := parseFigure(minutes)
-		s, okS := parseFigure(seconds)
+		m, okM := ParseFigure(minutes)
+		s, okS := ParseFigure(seconds)
 		return 60*m + s, okM && okS && s < 60
 	}
-	return parseFigure(cell, "s", "sec", "seconds")
+	return ParseFigure(cell, "s", "sec", "seconds")
 }
 
 // formula tells whether a spreadsheet left a formula, or its failure, in a cell

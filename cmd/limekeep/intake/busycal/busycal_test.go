@@ -1,4 +1,4 @@
-package main
+package busycal
 
 import (
 	"strings"
@@ -24,7 +24,7 @@ func engagement(lines ...string) string {
 // What keeps the owner busy, by RFC 5545: 3.8.2.7 (TRANSP), 3.8.1.11 (STATUS),
 // 3.8.5 (recurrence), 3.8.4.4 (RECURRENCE-ID), 3.6.1 (events without an end).
 // The place is in Vienna, whose clocks go forward on 29 March 2026.
-func TestReadBusy(t *testing.T) {
+func TestRead(t *testing.T) {
 	vienna, err := time.LoadLocation("Europe/Vienna")
 	if err != nil {
 		t.Fatal(err)
@@ -66,7 +66,7 @@ func TestReadBusy(t *testing.T) {
 		{"nothing", calendar("BEGIN:VTIMEZONE\nTZID:Europe/Vienna\nEND:VTIMEZONE"), nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			busy, err := readBusy(strings.NewReader(c.file), within, vienna)
+			busy, err := Read(strings.NewReader(c.file), within, vienna)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -82,7 +82,7 @@ func TestReadBusy(t *testing.T) {
 }
 
 // What cannot be read is named.
-func TestReadBusyErrors(t *testing.T) {
+func TestReadErrors(t *testing.T) {
 	within := plan.Busy{From: time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC), To: time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC)}
 	for _, c := range []struct{ name, file, want string }{
 		{"an empty file", "", "this one is empty"},
@@ -92,21 +92,21 @@ func TestReadBusyErrors(t *testing.T) {
 		{"every second", calendar(engagement("DTSTART:20260307T090000Z", "DURATION:PT1H", "RRULE:FREQ=SECONDLY")), "more often than every hour"},
 		{"a rule that is none", calendar(engagement("DTSTART:20260307T090000Z", "DURATION:PT1H", "RRULE:FREQ=SOMETIMES")), "cannot be read"},
 	} {
-		if _, err := readBusy(strings.NewReader(c.file), within, time.UTC); err == nil || !strings.Contains(err.Error(), c.want) {
+		if _, err := Read(strings.NewReader(c.file), within, time.UTC); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: error %v, want one that says %q", c.name, err, c.want)
 		}
 	}
 }
 
 // Whatever is in the file, reading it ends, and what it gives lies in the plan.
-func FuzzReadBusy(f *testing.F) {
+func FuzzRead(f *testing.F) {
 	f.Add(calendar(engagement("DTSTART;TZID=Europe/Vienna:20250104T100000", "DURATION:PT2H", "RRULE:FREQ=WEEKLY", "EXDATE;TZID=Europe/Vienna:20260314T100000")))
 	f.Add(calendar(engagement("DTSTART;VALUE=DATE:20260307", "RRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30")))
 	f.Add(calendar(engagement("RECURRENCE-ID:20260314T090000Z", "DTSTART:20260314T090000Z")))
 	f.Add("BEGIN:VCALENDAR\r\n")
 	within := plan.Busy{From: time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC), To: time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC)}
 	f.Fuzz(func(t *testing.T, file string) {
-		busy, err := readBusy(strings.NewReader(file), within, time.UTC)
+		busy, err := Read(strings.NewReader(file), within, time.UTC)
 		if err != nil {
 			return
 		}

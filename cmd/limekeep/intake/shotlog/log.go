@@ -1,4 +1,7 @@
-package main
+// Package shotlog reads the logs of shots that people keep in spreadsheets and
+// apps. Its errors name the row and the column, and the flags of the command
+// that imports a log where one helps.
+package shotlog
 
 import (
 	"bytes"
@@ -6,24 +9,24 @@ import (
 	"fmt"
 	"io"
 	"iter"
-	"os"
 	"slices"
 	"time"
 
+	"limekeep/cmd/limekeep/intake/csvfile"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
 
-// useFile is a CSV file of use that was opened and whose header was understood.
-// Its rows are read once.
-type useFile struct {
-	scanner *useScanner
-	header  useHeader
-	order   dayOrder
-	options useOptions
+// Log is a shot log, a CSV file of use, that was opened and whose header was
+// understood. Its rows are read once.
+type Log struct {
+	reader  *csvfile.Reader
+	header  header
+	order   DayOrder
+	options Options
 	words   interner
 	counts  instantCounts
-	ahead   []useRecord // that were read to find out about dates, and are still to come
+	ahead   []readAhead // that were read to find out about dates, and are still to come
 	line    int         // on which the last record handed out begins
 	last    struct {    // the date of the row before, as it was written
 		text [10]byte
@@ -31,25 +34,26 @@ type useFile struct {
 	}
 }
 
-// useOptions say how a file of use is to be read.
-type useOptions struct {
-	headerOptions
-	order     dayOrder       // of dates in numbers; anyOrder finds out
-	habitDose bool           // an empty dose is the habit's
-	zone      *time.Location // whose clock instants with an offset are put on
+// Options say how a shot log is to be read. The zero value finds out.
+type Options struct {
+	Mapped    map[string]string // from our name of a column to the file's
+	Ignore    []string          // names in the file that are passed over; "*" is every name not known
+	Order     DayOrder          // of dates in numbers; AnyOrder finds out
+	HabitDose bool              // an empty dose is the habit's
+	Zone      *time.Location    // whose clock instants with an offset are put on; nil is UTC
 }
 
-// openUseFile understands the beginning of a file. Where its dates may be read
+// Open understands the beginning of a file. Where its dates may be read
 // two ways it goes through them once to find out, and back to the beginning.
-func openUseFile(r io.Reader, options useOptions) (*useFile, error) {
-	if options.zone == nil {
-		options.zone = time.UTC
+func Open(r io.Reader, options Options) (*Log, error) {
+	if options.Zone == nil {
+		options.Zone = time.UTC
 	}
-	f := &useFile{options: options, words: interner{}, order: options.order}
+	f := &Log{options: options, words: interner{}, order: options.Order}
 	if err := f.begin(r); err != nil {
 		return nil, err
 	}
-	if f.order != anyOrder {
+	if f.order != AnyOrder {
 		return f, nil
 	}
 	settled, err := f.findOrder()
@@ -67,43 +71,42 @@ func openUseFile(r io.Reader, options useOptions) (*useFile, error) {
 }
 
 // begin reads the header.
-func (f *useFile) begin(r io.Reader) error {
-	f.scanner = newUseScanner(r)
-	if err := f.scanner.open(); err != nil {
+func (f *Log) begin(r io.Reader) error {
+	var err error
+	if f.reader, err = csvfile.Open(r); err != nil {
 		return err
 	}
-	header, err := readUseHeader(f.scanner, f.options.headerOptions)
-	f.header = header
+	f.header, err = readHeader(f.reader, f.options)
 	return err
 }
 
-// useRecord is what the scanner gave.
-type useRecord struct {
+// readAhead is what the reader gave.
+type readAhead struct {
 	cells [][]byte
 	line  int
 	err   error
 }
 
 // read gives the next record.
-func (f *useFile) read() ([][]byte, error) {
+func (f *Log) read() ([][]byte, error) {
 	if len(f.ahead) > 0 {
 		r := f.ahead[0]
 		f.ahead = f.ahead[1:]
 		f.line = r.line
 		return r.cells, r.err
 	}
-	cells, err := f.scanner.read()
-	f.line = f.scanner.line
+	cells, err := readText(f.reader)
+	f.line = f.reader.Line()
 	return cells, err
 }
 
 // lookAhead reads records up to the first with a date, or some, and keeps them
 // for later. It gives the date.
-func (f *useFile) lookAhead(column int) []byte {
+func (f *Log) lookAhead(column int) []byte {
 	const most = 64
 	for range most {
-		cells, err := f.scanner.read()
-		r := useRecord{line: f.scanner.line, err: err}
+		cells, err := readText(f.reader)
+		r := readAhead{line: f.reader.Line(), err: err}
 		for _, c := range cells {
 			r.cells = append(r.cells, bytes.Clone(c))
 		}
@@ -122,11 +125,11 @@ func (f *useFile) lookAhead(column int) []byte {
 
 // findOrder settles how the file's dates are written. It gives true where the
 // first date tells by itself, so that the file can be read on from there.
-func (f *useFile) findOrder() (bool, error) {
+func (f *Log) findOrder() (bool, error) {
 	column := slices.Index(f.header.columns, dateColumn)
 	text, _ := splitInstant(f.lookAhead(column))
 	if w, ok := splitDate(text); !ok || w.yearFirst || w.dotted {
-		f.order = yearFirst // what is no date is named when it is read
+		f.order = YearFirst // what is no date is named when it is read
 		return true, nil
 	}
 	var finder orderFinder
@@ -143,8 +146,8 @@ func (f *useFile) findOrder() (bool, error) {
 	return false, err
 }
 
-// about tells the use cases what the columns say and what they leave open.
-func (f *useFile) about() schedule.UseFile {
+// About tells the use cases what the columns say and what they leave open.
+func (f *Log) About() schedule.UseFile {
 	return schedule.UseFile{
 		MilkUnsaid:     !f.header.has(steamedColumn),
 		HotWaterUnsaid: !f.header.has(hotWaterColumn),
@@ -152,10 +155,10 @@ func (f *useFile) about() schedule.UseFile {
 	}
 }
 
-// rows reads the file row by row. The first error ends it; it names the row,
+// Rows reads the file row by row. The first error ends it; it names the row,
 // counted from 1 below the header, and the column. told hears, now and then,
 // how many bytes are read.
-func (f *useFile) rows(told func(bytes int64)) iter.Seq2[record.UseRow, error] {
+func (f *Log) Rows(told func(bytes int64)) iter.Seq2[record.UseRow, error] {
 	const rowsBetween = 4096
 	return func(yield func(record.UseRow, error) bool) {
 		read := 0
@@ -182,7 +185,7 @@ func (f *useFile) rows(told func(bytes int64)) iter.Seq2[record.UseRow, error] {
 			read++
 			row.Ordinal = f.counts.next(row.Date, row.Minute)
 			if n%rowsBetween == 0 {
-				told(f.scanner.taken)
+				told(f.reader.Taken())
 			}
 			if !yield(row, nil) {
 				return
@@ -191,8 +194,38 @@ func (f *useFile) rows(told func(bytes int64)) iter.Seq2[record.UseRow, error] {
 	}
 }
 
+// readText reads a record and sees that it is text.
+func readText(r *csvfile.Reader) ([][]byte, error) {
+	cells, err := r.Read()
+	if err == nil {
+		err = csvfile.CheckText(cells)
+	}
+	return cells, err
+}
+
+// Order returns how the file's dates are read; AnyOrder and YearFirst leave
+// nothing to settle.
+func (f *Log) Order() DayOrder { return f.order }
+
+// Columns tells how each column was understood, for people.
+func (f *Log) Columns() string { return f.header.lists() }
+
+// Locate names the column of an error of a row that names a field, and its line.
+func (f *Log) Locate(err error) error {
+	var row *schedule.RowError
+	if !errors.As(err, &row) {
+		return err
+	}
+	located := *row
+	located.Err = f.header.locate(row.Err)
+	if located.Line == 0 {
+		located.Line = f.line
+	}
+	return &located
+}
+
 // parse reads the cells of a row; empty tells that none of them holds anything.
-func (f *useFile) parse(row *record.UseRow, cells [][]byte) (empty bool, err error) {
+func (f *Log) parse(row *record.UseRow, cells [][]byte) (empty bool, err error) {
 	if len(cells) != len(f.header.columns) {
 		if cells, err = f.trim(cells); err != nil {
 			return false, err
@@ -220,7 +253,7 @@ func (f *useFile) parse(row *record.UseRow, cells [][]byte) (empty bool, err err
 		switch {
 		case column == dateColumn && row.Date.IsZero():
 			return false, &record.FieldError{Field: f.header.where(i), Want: "a day such as 2026-03-31, or with a time, 2026-03-31 07:40"}
-		case column == doseColumn && row.DoseGrams == 0 && row.Shots > 0 && !f.options.habitDose:
+		case column == doseColumn && row.DoseGrams == 0 && row.Shots > 0 && !f.options.HabitDose:
 			return false, &record.FieldError{Field: f.header.where(i), Want: "the dry coffee in grams, or --habit-dose to take the habit's dose where none stands"}
 		}
 	}
@@ -229,7 +262,7 @@ func (f *useFile) parse(row *record.UseRow, cells [][]byte) (empty bool, err err
 
 // trim brings a row to the width of the header where it is only longer by empty
 // cells.
-func (f *useFile) trim(cells [][]byte) ([][]byte, error) {
+func (f *Log) trim(cells [][]byte) ([][]byte, error) {
 	width := len(f.header.columns)
 	long := len(cells) > width && len(bytes.TrimSpace(bytes.Join(cells[width:], nil))) == 0
 	if !long {
@@ -238,7 +271,7 @@ func (f *useFile) trim(cells [][]byte) ([][]byte, error) {
 	return cells[:width], nil
 }
 
-func (f *useFile) parseCell(row *record.UseRow, column useColumn, i int, cell []byte) error {
+func (f *Log) parseCell(row *record.UseRow, column columnKind, i int, cell []byte) error {
 	var ok bool
 	want := "a number"
 	switch column {
@@ -248,18 +281,18 @@ func (f *useFile) parseCell(row *record.UseRow, column useColumn, i int, cell []
 		row.Minute, ok = parseClock(cell)
 		want = "a time of the day, such as 07:40 or 7:40 am"
 	case shotsColumn:
-		row.Shots, ok = parseFigure(cell)
+		row.Shots, ok = ParseFigure(cell)
 	case doseColumn:
-		row.DoseGrams, ok = parseFigure(cell, "g")
+		row.DoseGrams, ok = ParseFigure(cell, "g")
 	case yieldColumn:
-		row.YieldGrams, ok = parseFigure(cell, "g")
+		row.YieldGrams, ok = ParseFigure(cell, "g")
 	case secondsColumn:
 		row.Seconds, ok = parseSeconds(cell)
 		want = "a number of seconds, or minutes and seconds such as 0:28"
 	case steamedColumn:
-		row.Steamed, ok = parseFigure(cell)
+		row.Steamed, ok = ParseFigure(cell)
 	case hotWaterColumn:
-		row.HotWaterLitres, ok = parseFigure(cell, "l")
+		row.HotWaterLitres, ok = ParseFigure(cell, "l")
 	case grindColumn:
 		row.Grind, ok = f.words.text(cell), true
 	case drinkColumn:
@@ -278,10 +311,10 @@ func (f *useFile) parseCell(row *record.UseRow, column useColumn, i int, cell []
 }
 
 // parseDate reads a day, or a day with a time of the place's clock.
-func (f *useFile) parseDate(row *record.UseRow, i int, cell []byte) error {
+func (f *Log) parseDate(row *record.UseRow, i int, cell []byte) error {
 	text, clock := splitInstant(cell)
 	if len(clock) > 0 {
-		if date, minute, ok := parseOffset(cell, f.options.zone); ok {
+		if date, minute, ok := parseOffset(cell, f.options.Zone); ok {
 			row.Date, row.Minute = date, minute
 			return nil
 		}
@@ -297,13 +330,13 @@ func (f *useFile) parseDate(row *record.UseRow, i int, cell []byte) error {
 	}
 	w, ok := splitDate(text)
 	if ok {
-		if row.Date, ok = w.date(f.order); ok && !w.yearFirst && !w.dotted && f.order != dayFirst && f.order != monthFirst && w.first != w.second {
+		if row.Date, ok = w.date(f.order); ok && !w.yearFirst && !w.dotted && f.order != DayFirst && f.order != MonthFirst && w.first != w.second {
 			return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: "a day written as in the rows before it, or --dates day-first or month-first"}
 		}
 	}
 	if !ok {
 		want := "a day such as 2026-03-31, or with a time, 2026-03-31 07:40"
-		if f.order == dayFirst || f.order == monthFirst {
+		if f.order == DayFirst || f.order == MonthFirst {
 			want = fmt.Sprintf("a day that there is; this file's are read %s", f.order)
 		}
 		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: want}
@@ -346,26 +379,4 @@ func (c *instantCounts) next(date record.Date, minute int) int {
 	n := c.day[minute+1]
 	c.day[minute+1]++
 	return int(n)
-}
-
-// openUse opens a file of use by its name, - for standard input. size is 0 where
-// it is not known.
-func openUse(path string, stdin io.Reader) (file io.ReadCloser, size int64, err error) {
-	if path == "-" {
-		return io.NopCloser(stdin), 0, nil
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, 0, fmt.Errorf("the file of use cannot be read: %w", err)
-	}
-	info, err := f.Stat()
-	switch {
-	case err != nil:
-		return nil, 0, errors.Join(fmt.Errorf("the file of use cannot be read: %w", err), f.Close())
-	case info.IsDir():
-		return nil, 0, errors.Join(&record.FieldError{Field: "file", Value: path, Want: "a CSV file, not a folder"}, f.Close())
-	case info.Mode().IsRegular():
-		size = info.Size()
-	}
-	return f, size, nil
 }

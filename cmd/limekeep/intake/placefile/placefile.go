@@ -1,4 +1,6 @@
-package main
+// Package placefile reads the file in which an owner describes a place and its
+// equipment, and names the line of whatever is wrong in it.
+package placefile
 
 import (
 	"bytes"
@@ -18,21 +20,25 @@ import (
 	"limekeep/schedule/record"
 )
 
-// placeFile is a place file as it is written.
-type placeFile struct {
+// file is a place file as it is written.
+type file struct {
 	Place     record.Place       `json:"place"`
 	Equipment []record.Equipment `json:"equipment"`
 	Care      record.OwnCare     `json:"care"`
 }
 
-// placeReader reads a place file strictly and knows the line of each field, so
+func (f file) setup() schedule.Setup {
+	return schedule.Setup{Place: f.Place, Equipment: f.Equipment, Care: f.Care}
+}
+
+// reader reads a place file strictly and knows the line of each field, so
 // that whatever is wrong can be named with its line.
-type placeReader struct {
+type reader struct {
 	lines map[string]int // by path, such as equipment[0].machine.setting
 }
 
-// readPlaceFile reads and checks a place file. Every error names the line.
-func readPlaceFile(r io.Reader) (schedule.Setup, error) {
+// Read reads and checks a place file. Every error names the line.
+func Read(r io.Reader) (schedule.Setup, error) {
 	const most = 1 << 20
 	data, err := io.ReadAll(io.LimitReader(r, most+1))
 	if err != nil {
@@ -49,39 +55,39 @@ func readPlaceFile(r io.Reader) (schedule.Setup, error) {
 		}
 		return schedule.Setup{}, fmt.Errorf("not YAML: %s", strings.TrimPrefix(err.Error(), "yaml: "))
 	}
-	reader := &placeReader{lines: map[string]int{}}
-	var file placeFile
+	p := &reader{lines: map[string]int{}}
+	var f file
 	if len(document.Content) != 1 {
 		return schedule.Setup{}, &record.FieldError{Field: "place file", Want: "a place file as the README shows it"}
 	}
-	if err := reader.read(document.Content[0], reflect.ValueOf(&file).Elem(), ""); err != nil {
+	if err := p.read(document.Content[0], reflect.ValueOf(&f).Elem(), ""); err != nil {
 		return schedule.Setup{}, err
 	}
-	if err := reader.check(file); err != nil {
+	if err := p.check(f); err != nil {
 		return schedule.Setup{}, err
 	}
-	return schedule.Setup{Place: file.Place, Equipment: file.Equipment, Care: file.Care}, nil
+	return f.setup(), nil
 }
 
 // check validates what was read, and gives errors their line.
-func (p *placeReader) check(file placeFile) error {
-	if err := file.Place.Validate(); err != nil {
+func (p *reader) check(f file) error {
+	if err := f.Place.Validate(); err != nil {
 		return p.locate(err, "place")
 	}
-	for i, e := range file.Equipment {
+	for i, e := range f.Equipment {
 		if err := e.Validate(); err != nil {
 			return p.locate(err, fmt.Sprintf("equipment[%d]", i))
 		}
 	}
-	if err := file.Care.Validate(); err != nil {
+	if err := f.Care.Validate(); err != nil {
 		return p.locate(err, "care")
 	}
-	if err := record.ValidateTogether(file.Equipment); err != nil {
+	if err := record.ValidateTogether(f.Equipment); err != nil {
 		// The field starts with the id of the equipment it belongs to.
 		var wrong *record.FieldError
 		if errors.As(err, &wrong) {
-			for i := len(file.Equipment) - 1; i >= 0; i-- {
-				if rest, ok := strings.CutPrefix(wrong.Field, file.Equipment[i].ID+"."); ok {
+			for i := len(f.Equipment) - 1; i >= 0; i-- {
+				if rest, ok := strings.CutPrefix(wrong.Field, f.Equipment[i].ID+"."); ok {
 					named := *wrong
 					named.Field = rest
 					return p.locate(&named, fmt.Sprintf("equipment[%d]", i))
@@ -90,12 +96,12 @@ func (p *placeReader) check(file placeFile) error {
 		}
 		return err
 	}
-	return schedule.Setup{Place: file.Place, Equipment: file.Equipment, Care: file.Care}.Validate()
+	return f.setup().Validate()
 }
 
 // locate gives an error of a part of the file its line: that of the field, or
 // of the nearest thing around it that was written.
-func (p *placeReader) locate(err error, part string) error {
+func (p *reader) locate(err error, part string) error {
 	var wrong *record.FieldError
 	if !errors.As(err, &wrong) {
 		return err
@@ -122,7 +128,7 @@ func (p *placeReader) locate(err error, part string) error {
 }
 
 // read fills a value from a node of the file.
-func (p *placeReader) read(node *yaml.Node, into reflect.Value, path string) error {
+func (p *reader) read(node *yaml.Node, into reflect.Value, path string) error {
 	if node.Kind == yaml.AliasNode {
 		node = node.Alias
 	}
@@ -182,7 +188,7 @@ func (p *placeReader) read(node *yaml.Node, into reflect.Value, path string) err
 }
 
 // readStruct reads a mapping; a name it does not know is an error.
-func (p *placeReader) readStruct(node *yaml.Node, into reflect.Value, path string) error {
+func (p *reader) readStruct(node *yaml.Node, into reflect.Value, path string) error {
 	if node.Kind != yaml.MappingNode {
 		return &record.FieldError{Field: pathName(path), Value: node.Value, Want: "fields with their values", Line: node.Line}
 	}

@@ -1,4 +1,4 @@
-package main
+package shotlog
 
 import (
 	"errors"
@@ -8,14 +8,15 @@ import (
 	"slices"
 	"strings"
 
+	"limekeep/cmd/limekeep/intake/csvfile"
 	"limekeep/schedule/record"
 )
 
-// useColumn is what a column of a file of use holds.
-type useColumn int
+// columnKind is what a column of a shot log holds.
+type columnKind int
 
 const (
-	skippedColumn useColumn = iota
+	skippedColumn columnKind = iota
 	dateColumn
 	timeColumn
 	shotsColumn
@@ -30,10 +31,10 @@ const (
 	noteColumn
 )
 
-// useColumns are the columns that a file of use can have, each with other names
+// columns are the columns that a shot log can have, each with other names
 // that are understood.
-var useColumns = []struct {
-	column useColumn
+var columns = []struct {
+	column columnKind
 	name   string
 	also   []string
 }{
@@ -53,8 +54,8 @@ var useColumns = []struct {
 
 // columnNames lists the names of the columns.
 func columnNames() []string {
-	names := make([]string, len(useColumns))
-	for i, c := range useColumns {
+	names := make([]string, len(columns))
+	for i, c := range columns {
 		names[i] = c.name
 	}
 	return names
@@ -71,9 +72,9 @@ func plainName(cell string) string {
 }
 
 // columnNamed finds a column by one of its names.
-func columnNamed(name string) (useColumn, bool) {
+func columnNamed(name string) (columnKind, bool) {
 	plain := plainName(name)
-	for _, c := range useColumns {
+	for _, c := range columns {
 		if plain == plainName(c.name) || slices.Contains(c.also, plain) {
 			return c.column, true
 		}
@@ -81,56 +82,50 @@ func columnNamed(name string) (useColumn, bool) {
 	return skippedColumn, false
 }
 
-// useHeader is the header of a file of use, understood.
-type useHeader struct {
-	columns []useColumn // by cell
-	names   []string    // as the file writes them
+// header is the header of a shot log, understood.
+type header struct {
+	columns []columnKind // by cell
+	names   []string     // as the file writes them
 }
 
-// headerOptions say how the columns of a header are to be taken.
-type headerOptions struct {
-	mapped map[string]string // from our name of a column to the file's
-	ignore []string          // names in the file that are passed over; "*" is every name not known
-}
-
-// readUseHeader reads the header of a file.
-func readUseHeader(s *useScanner, options headerOptions) (useHeader, error) {
-	cells, err := s.read()
+// readHeader reads the header of a file.
+func readHeader(r *csvfile.Reader, options Options) (header, error) {
+	cells, err := readText(r)
 	if errors.Is(err, io.EOF) {
-		return useHeader{}, &record.FieldError{Field: "file", Want: "a header row, then a row for each shot or day"}
+		return header{}, &record.FieldError{Field: "file", Want: "a header row, then a row for each shot or day"}
 	}
 	if err != nil {
-		return useHeader{}, fmt.Errorf("header: %w", err)
+		return header{}, fmt.Errorf("header: %w", err)
 	}
-	mapped, err := mappedColumns(options.mapped)
+	mapped, err := mappedColumns(options.Mapped)
 	if err != nil {
-		return useHeader{}, err
+		return header{}, err
 	}
-	var h useHeader
+	var h header
 	for i, c := range cells {
 		name := strings.TrimSpace(string(c))
 		column, err := h.columnOf(name, mapped, options)
 		if err != nil {
-			return useHeader{}, headerError(i, name, err)
+			return header{}, headerError(i, name, err)
 		}
 		h.columns = append(h.columns, column)
 		h.names = append(h.names, name)
 	}
 	for name := range maps.Keys(mapped) {
 		if !slices.ContainsFunc(h.names, func(n string) bool { return strings.EqualFold(n, name) }) {
-			return useHeader{}, &record.FieldError{Field: "--map", Value: name, Want: "a column of the file: " + strings.Join(h.names, ", ")}
+			return header{}, &record.FieldError{Field: "--map", Value: name, Want: "a column of the file: " + strings.Join(h.names, ", ")}
 		}
 	}
 	if !h.has(dateColumn) {
-		return useHeader{}, &record.FieldError{Field: "header", Value: strings.Join(h.names, ", "), Want: "a column named date, or --map date=NAME"}
+		return header{}, &record.FieldError{Field: "header", Value: strings.Join(h.names, ", "), Want: "a column named date, or --map date=NAME"}
 	}
 	return h, nil
 }
 
 // mappedColumns turns the map round: from the file's names, in lower case, to
 // columns.
-func mappedColumns(mapped map[string]string) (map[string]useColumn, error) {
-	columns := map[string]useColumn{}
+func mappedColumns(mapped map[string]string) (map[string]columnKind, error) {
+	columns := map[string]columnKind{}
 	for _, ours := range slices.Sorted(maps.Keys(mapped)) {
 		column, ok := columnNamed(ours)
 		if !ok {
@@ -146,9 +141,9 @@ func mappedColumns(mapped map[string]string) (map[string]useColumn, error) {
 }
 
 // columnOf understands one name of the header.
-func (h *useHeader) columnOf(name string, mapped map[string]useColumn, options headerOptions) (useColumn, error) {
+func (h *header) columnOf(name string, mapped map[string]columnKind, options Options) (columnKind, error) {
 	ignored := func(n string) bool {
-		return slices.ContainsFunc(options.ignore, func(i string) bool { return strings.EqualFold(strings.TrimSpace(i), n) })
+		return slices.ContainsFunc(options.Ignore, func(i string) bool { return strings.EqualFold(strings.TrimSpace(i), n) })
 	}
 	column, ok := mapped[strings.ToLower(name)]
 	if !ok {
@@ -184,10 +179,10 @@ func headerError(i int, name string, err error) error {
 	return &named
 }
 
-func (h useHeader) has(c useColumn) bool { return slices.Contains(h.columns, c) }
+func (h header) has(c columnKind) bool { return slices.Contains(h.columns, c) }
 
 // where names a column as a person finds it: its number and its name.
-func (h useHeader) where(i int) string {
+func (h header) where(i int) string {
 	if i >= len(h.names) {
 		return fmt.Sprintf("column %d", i+1)
 	}
@@ -195,12 +190,12 @@ func (h useHeader) where(i int) string {
 }
 
 // locate gives the field of an error its column, where it is the name of one.
-func (h useHeader) locate(err error) error {
+func (h header) locate(err error) error {
 	var wrong *record.FieldError
 	if !errors.As(err, &wrong) {
 		return err
 	}
-	for _, c := range useColumns {
+	for _, c := range columns {
 		if c.name != wrong.Field {
 			continue
 		}
@@ -214,11 +209,11 @@ func (h useHeader) locate(err error) error {
 }
 
 // lists tells how each column was understood, for people.
-func (h useHeader) lists() string {
+func (h header) lists() string {
 	var parts []string
 	for i, c := range h.columns {
 		ours := "passed over"
-		for _, u := range useColumns {
+		for _, u := range columns {
 			if u.column == c {
 				ours = u.name
 			}

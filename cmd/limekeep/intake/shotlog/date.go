@@ -1,4 +1,4 @@
-package main
+package shotlog
 
 import (
 	"bytes"
@@ -8,20 +8,27 @@ import (
 	"limekeep/schedule/record"
 )
 
-// dayOrder is how the days of a file are written.
-type dayOrder int
+// DayOrder is how the days of a file are written.
+type DayOrder int
 
+// Orders of day, month and year.
 const (
-	anyOrder   dayOrder = iota // not settled: only years first can be read
-	yearFirst                  // 2026-03-31
-	dayFirst                   // 31.03.2026, 31/3/2026
-	monthFirst                 // 3/31/2026
+	AnyOrder   DayOrder = iota // not settled: only years first can be read
+	YearFirst                  // 2026-03-31
+	DayFirst                   // 31.03.2026, 31/3/2026
+	MonthFirst                 // 3/31/2026
 )
 
-var orderNames = map[string]dayOrder{"year-first": yearFirst, "day-first": dayFirst, "month-first": monthFirst}
+var orderNames = map[string]DayOrder{"year-first": YearFirst, "day-first": DayFirst, "month-first": MonthFirst}
+
+// ParseDayOrder reads the name of an order, such as day-first.
+func ParseDayOrder(name string) (DayOrder, bool) {
+	order, ok := orderNames[name]
+	return order, ok
+}
 
 // String names the order as the option does.
-func (o dayOrder) String() string {
+func (o DayOrder) String() string {
 	for name, order := range orderNames {
 		if order == o {
 			return name
@@ -82,9 +89,9 @@ func smallNumber(b []byte) (int, bool) {
 }
 
 // date puts the numbers in order; false where there is no such day.
-func (w writtenDate) date(order dayOrder) (record.Date, bool) {
+func (w writtenDate) date(order DayOrder) (record.Date, bool) {
 	day, month := w.second, w.first
-	if !w.yearFirst && (w.dotted || order == dayFirst) {
+	if !w.yearFirst && (w.dotted || order == DayFirst) {
 		day, month = w.first, w.second
 	}
 	if month < 1 || month > 12 || day < 1 || day > 31 || w.year < 1 {
@@ -120,7 +127,7 @@ func parseClock(cell []byte) (int, bool) {
 	}
 	hour, okH := smallNumber(cell[:i])
 	minute, okM := smallNumber(rest)
-	s, okS := parseFigure(seconds)
+	s, okS := ParseFigure(seconds)
 	if !okH || !okM || !okS || len(rest) != 2 || minute > 59 || s >= 61 {
 		return 0, false
 	}
@@ -194,18 +201,18 @@ func (f *orderFinder) see(row int, cell []byte) {
 }
 
 // order gives what the dates settle.
-func (f *orderFinder) order() (dayOrder, error) {
+func (f *orderFinder) order() (DayOrder, error) {
 	switch {
 	case f.dayRow > 0 && f.monthRow > 0:
 		return 0, &record.FieldError{Field: "date", Value: f.dayText + " (row " + strconv.Itoa(f.dayRow) + ") and " + f.monthText + " (row " + strconv.Itoa(f.monthRow) + ")",
 			Want: "dates that all have the day first or all the month"}
 	case f.dayRow > 0:
-		return dayFirst, nil
+		return DayFirst, nil
 	case f.monthRow > 0:
-		return monthFirst, nil
+		return MonthFirst, nil
 	case f.open > 0:
 		return 0, &record.FieldError{Field: "date", Value: f.openText + " (row " + strconv.Itoa(f.openRow) + ")",
 			Want: "--dates day-first or --dates month-first, since no date of the file tells which"}
 	}
-	return yearFirst, nil
+	return YearFirst, nil
 }

@@ -1,4 +1,6 @@
-package main
+// Package busycal reads from a calendar of the owner's own when its owner is
+// busy, so that nothing is planned there.
+package busycal
 
 import (
 	"context"
@@ -17,9 +19,9 @@ import (
 	"limekeep/schedule/record"
 )
 
-// busyFrom gives what reads the owner's own calendar file each time a plan is
+// FromFile returns a function that reads the owner's own calendar file each time a plan is
 // made; nil where the settings name none.
-func busyFrom(path string) func(context.Context, plan.Busy, *time.Location) ([]plan.Busy, error) {
+func FromFile(path string) func(context.Context, plan.Busy, *time.Location) ([]plan.Busy, error) {
 	if path == "" {
 		return nil
 	}
@@ -29,7 +31,7 @@ func busyFrom(path string) func(context.Context, plan.Busy, *time.Location) ([]p
 			return nil, fmt.Errorf("busy: your calendar file cannot be read: %w", err)
 		}
 		defer file.Close()
-		busy, err := readBusy(file, within, zone)
+		busy, err := Read(file, within, zone)
 		if err != nil {
 			return nil, fmt.Errorf("busy: %s: %w", path, err)
 		}
@@ -44,11 +46,11 @@ const mostBusyBytes = 32 << 20
 // from the work they stand for.
 const ownUIDs = "@limekeep"
 
-// readBusy reads the busy times within a time from a calendar (RFC 5545): its
+// Read reads the busy times within a time from a calendar (RFC 5545): its
 // events, with all that recur, but for those cancelled or marked as free
 // (TRANSP). Times without a zone, or in one that the IANA database does not
 // know, are read on the clock of the place.
-func readBusy(r io.Reader, within plan.Busy, zone *time.Location) (busy []plan.Busy, err error) {
+func Read(r io.Reader, within plan.Busy, zone *time.Location) (busy []plan.Busy, err error) {
 	// The calendar library gives up on some broken lines by a panic; a broken
 	// file must not take the program with it.
 	defer func() {
@@ -106,7 +108,7 @@ func busyOf(events []goical.Event, within plan.Busy, zone *time.Location) ([]pla
 	return busy, nil
 }
 
-// free tells whether an event keeps nobody busy.
+// free reports whether an event keeps nobody busy.
 func free(e goical.Event) bool {
 	word := func(name string) string {
 		if p := e.Props.Get(name); p != nil {
@@ -157,7 +159,7 @@ func placeTimes(e goical.Event) {
 // mostOccurrences bounds what one event can come to within a plan.
 const mostOccurrences = 20_000
 
-// occurrences gives the busy times of an event, each of those that recur but
+// occurrences returns the busy times of an event, each of those that recur but
 // for the ones moved elsewhere.
 func occurrences(e goical.Event, moved []time.Time, within plan.Busy, zone *time.Location) ([]plan.Busy, error) {
 	start, err := e.DateTimeStart(zone)

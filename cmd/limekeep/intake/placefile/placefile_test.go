@@ -1,0 +1,68 @@
+package placefile
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"limekeep/schedule/record"
+)
+
+const kitchen = `place: {id: kitchen, zone: Europe/Vienna}
+equipment:
+  - {id: tap, bought: 2024-01-10, water_line: {supply: mains}}
+  - id: machine
+    bought: 2024-01-10
+    machine:
+      setting: home
+      water_line: tap
+      vessels: [{id: brew, kind: brew boiler, material: brass}]
+      groups: [{id: g, three_way_valve: true}]
+      habit: {weekday_shots: 2}
+`
+
+func TestRead(t *testing.T) {
+	setup, err := Read(strings.NewReader(kitchen))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if setup.Place.ID != "kitchen" || len(setup.Equipment) != 2 || setup.Equipment[1].Machine.Habit.WeekdayShots != 2 || setup.Equipment[1].Bought != record.NewDate(2024, 1, 10) {
+		t.Errorf("got %+v", setup)
+	}
+}
+
+// Whatever is wrong is named with its line.
+func TestReadNamesTheLine(t *testing.T) {
+	for _, c := range []struct {
+		from, to, field string
+		line            int
+	}{
+		{"setting: home", "setting: ship", "equipment[1].machine.setting", 7},
+		{"setting: home", "seting: home", "equipment[1].machine.seting", 7},
+		{"weekday_shots: 2", "weekday_shots: two", "equipment[1].machine.habit.weekday_shots", 11},
+		{"weekday_shots: 2", "weekday_shots: -2", "equipment[1].machine.habit.weekday_shots", 11},
+		{"    bought: 2024-01-10", "    bought: tomorrow", "equipment[1].bought", 5},
+		{"zone: Europe/Vienna", "zone: Middle Earth", "place.zone", 1},
+	} {
+		_, err := Read(strings.NewReader(strings.Replace(kitchen, c.from, c.to, 1)))
+		var wrong *record.FieldError
+		if !errors.As(err, &wrong) || wrong.Line != c.line || wrong.Field != c.field {
+			t.Errorf("%s: got %v, want line %d, %s", c.to, err, c.line, c.field)
+		}
+	}
+}
+
+// Whatever is in the file, reading it ends, and what is taken is valid.
+func FuzzRead(f *testing.F) {
+	f.Add(kitchen)
+	f.Add("place: &p {id: *p}\n")
+	f.Add("care: {tasks: [{id: a}]}\n")
+	f.Fuzz(func(t *testing.T, file string) {
+		setup, err := Read(strings.NewReader(file))
+		if err == nil {
+			if err := setup.Validate(); err != nil {
+				t.Errorf("taken, but %v", err)
+			}
+		}
+	})
+}
