@@ -53,7 +53,7 @@ exit status is 0. In JSON "refused" is then true and "baths" null.`,
 		},
 	}
 	cmd.Flags().StringVar(&acid, "acid", "citric", "citric, lactic or sulfamic")
-	cmd.Flags().Float64Var(&order.Litres, "litres", 0, "what one bath holds (default: what the vessel holds)")
+	numberFlag(cmd.Flags(), &order.Litres, "litres", "what one bath holds (default: what the vessel holds)")
 	return a.answers(cmd)
 }
 

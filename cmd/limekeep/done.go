@@ -40,8 +40,8 @@ as no other task shares. What was found teaches the next forecast: ` + strings.J
 	flags := cmd.Flags()
 	flags.StringVar(&date, "date", "", "the day it was done (default: today)")
 	flags.StringVar(&finding, "finding", "", "what was found before it was put right")
-	flags.Float64Var(&service.Grams, "grams", 0, "scale that came off, g")
-	flags.Float64Var(&left, "left", 0, "per cent that the work left in place")
+	numberFlag(flags, &service.Grams, "grams", "scale that came off, g")
+	numberFlag(flags, &left, "left", "per cent that the work left in place")
 	flags.StringVar(&service.Note, "note", "", "anything worth remembering")
 	return a.answers(cmd)
 }

@@ -22,36 +22,36 @@ what counts is how it moves. One reading far off the others is shown and not fol
 	cmd.AddCommand(
 		a.newCheck(record.Flow, "Grams that run through a group without a portafilter in a set time", "--grams 180 --seconds 20",
 			func(f *pflag.FlagSet, m *record.Measurement) {
-				f.Float64Var(&m.Grams, "grams", 0, "water caught, g")
-				f.Float64Var(&m.Seconds, "seconds", 0, "in this time, s")
+				numberFlag(f, &m.Grams, "grams", "water caught, g")
+				numberFlag(f, &m.Seconds, "seconds", "in this time, s")
 				f.StringVar(&m.Part, "group", "", "id of the group, where there is more than one")
 			}),
 		a.newCheck(record.WarmUpTime, "Minutes from cold until a vessel's heating first stops", "--minutes 8.5 --from 20 --vessel brew",
 			func(f *pflag.FlagSet, m *record.Measurement) {
-				f.Float64Var(&m.Minutes, "minutes", 0, "until the heating first stops, minutes")
-				f.Float64Var(&m.FromCelsius, "from", 0, "temperature it started from, °C (default: 20)")
+				numberFlag(f, &m.Minutes, "minutes", "until the heating first stops, minutes")
+				numberFlag(f, &m.FromCelsius, "from", "temperature it started from, °C (default: 20)")
 				f.StringVar(&m.Part, "vessel", "", "id of the vessel, where there is more than one")
 			}),
 		a.newCheck(record.ShotTime, "Seconds a shot takes at a setting, dose and yield", "--seconds 28 --setting 14 --dose 18 --yield 36",
 			func(f *pflag.FlagSet, m *record.Measurement) {
-				f.Float64Var(&m.Seconds, "seconds", 0, "from the pump's start, s")
-				f.Float64Var(&m.Setting, "setting", 0, "of the grinder, in clicks from its zero point")
-				f.Float64Var(&m.DoseGrams, "dose", 0, "dry coffee, g")
-				f.Float64Var(&m.YieldGrams, "yield", 0, "drink in the cup, g")
+				numberFlag(f, &m.Seconds, "seconds", "from the pump's start, s")
+				numberFlag(f, &m.Setting, "setting", "of the grinder, in clicks from its zero point")
+				numberFlag(f, &m.DoseGrams, "dose", "dry coffee, g")
+				numberFlag(f, &m.YieldGrams, "yield", "drink in the cup, g")
 			}),
 		a.newCheck(record.BrewTemperature, "Temperature of the water at the group", "--celsius 91.5",
 			func(f *pflag.FlagSet, m *record.Measurement) {
-				f.Float64Var(&m.Celsius, "celsius", 0, "highest steady reading, °C")
+				numberFlag(f, &m.Celsius, "celsius", "highest steady reading, °C")
 				f.StringVar(&m.Part, "group", "", "id of the group, where it matters")
 			}),
 		a.newCheck(record.PumpPressure, "Pressure of the pump against a blind basket", "--bar 9.1",
 			func(f *pflag.FlagSet, m *record.Measurement) {
-				f.Float64Var(&m.Bar, "bar", 0, "reading once it stands, bar")
+				numberFlag(f, &m.Bar, "bar", "reading once it stands, bar")
 			}),
 		a.newCheck(record.ReferenceMass, "What the weighing scale shows for a known mass", "--shown 99.9 --mass 100",
 			func(f *pflag.FlagSet, m *record.Measurement) {
-				f.Float64Var(&m.ShownGrams, "shown", 0, "what the scale shows, g")
-				f.Float64Var(&m.MassGrams, "mass", 0, "what the mass weighs, g")
+				numberFlag(f, &m.ShownGrams, "shown", "what the scale shows, g")
+				numberFlag(f, &m.MassGrams, "mass", "what the mass weighs, g")
 			}),
 		newMeasureShow(a),
 	)

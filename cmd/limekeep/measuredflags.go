@@ -21,8 +21,9 @@ func newMeasuredFlags(flags *pflag.FlagSet) measuredFlags {
 	m := measuredFlags{
 		values:  map[water.Quantity]*string{},
 		method:  flags.String("method", string(water.MethodDrop), "how it was measured: strip, drop, meter or laboratory"),
-		celsius: flags.Float64("celsius", 0, "temperature of the sample, °C (default: unknown)"),
+		celsius: new(float64),
 	}
+	numberFlag(flags, m.celsius, "celsius", "temperature of the sample, °C (default: unknown)")
 	for _, q := range water.Quantities() {
 		m.values[q] = flags.String(quantityFlag(q), "", fmt.Sprintf("%s, in %s", q, q.Unit()))
 	}

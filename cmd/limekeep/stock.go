@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strconv"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
@@ -63,9 +62,9 @@ func newSetStock(a *app, use, short string, set func(*record.Stock, float64)) *c
 		Long:  short + ". ITEM may be as much of its name as no other item shares.",
 		Args:  cobra.ExactArgs(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			x, err := strconv.ParseFloat(args[1], 64)
+			x, err := record.Number("number", args[1], "a number such as 3")
 			if err != nil {
-				return &record.FieldError{Field: "number", Value: args[1], Want: "a number such as 3"}
+				return err
 			}
 			s := record.Stock{Item: args[0]}
 			set(&s, x)

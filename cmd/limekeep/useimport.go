@@ -150,8 +150,8 @@ func printPreview(out io.Writer, log *shotlog.Log, r schedule.UseImport) {
 		if row.Minute >= 0 {
 			clock = fmt.Sprintf("%02d:%02d", row.Minute/60, row.Minute%60)
 		}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", row.Date, clock, figure(row.Shots), figure(row.DoseGrams), figure(row.YieldGrams),
-			figure(row.Seconds), figure(row.Steamed), figure(row.HotWaterLitres), cut(row.Grind), cut(row.Drink), cut(row.Beans), cut(row.Note))
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", row.Date, clock, orDash(row.Shots), orDash(row.DoseGrams), orDash(row.YieldGrams),
+			orDash(row.Seconds), orDash(row.Steamed), orDash(row.HotWaterLitres), cut(row.Grind), cut(row.Drink), cut(row.Beans), cut(row.Note))
 	}
 	table.Flush()
 	fmt.Fprintf(out, "%s from %s to %s, %.10g shots; known already: %d\n", counted(r.Added+r.Known, "row"), r.From, r.To, r.Shots, r.Known)
@@ -167,8 +167,8 @@ func counted(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
-// figure writes a number, and a dash for nothing.
-func figure(x float64) string {
+// orDash writes a number, and a dash for nothing.
+func orDash(x float64) string {
 	if x == 0 {
 		return "-"
 	}

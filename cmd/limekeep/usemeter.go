@@ -6,9 +6,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/cmd/limekeep/intake/shotlog"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 func newUseMeter(a *app) *cobra.Command {
@@ -70,9 +70,28 @@ func readLitres(field, text string) (float64, error) {
 			lower, scale = rest, 1000
 		}
 	}
-	value, ok := shotlog.ParseFigure([]byte(lower), "l", "litres")
-	if !ok {
-		return 0, &record.FieldError{Field: field, Value: text, Want: "litres, such as 10432, or cubic metres, such as 10.432m3"}
+	if scale == 1 {
+		lower = strings.TrimSuffix(strings.TrimSuffix(lower, "litres"), "l")
+	}
+	value, err := figure.Read(lower)
+	if err != nil {
+		return 0, record.NotANumber(field, text, "litres, such as 10432, or cubic metres, such as 10.432m3", err)
+	}
+	return value * scale, nil
+}
+
+// readGrams reads grams, or kilograms with kg behind them.
+func readGrams(field, text string) (float64, error) {
+	lower := strings.ToLower(strings.TrimSpace(text))
+	scale := 1.0
+	if rest, ok := strings.CutSuffix(lower, "kg"); ok {
+		lower, scale = rest, 1000
+	} else {
+		lower = strings.TrimSuffix(lower, "g")
+	}
+	value, err := figure.Read(lower)
+	if err != nil {
+		return 0, record.NotANumber(field, text, "grams of coffee, such as 250, or 1kg", err)
 	}
 	return value * scale, nil
 }
@@ -96,15 +115,9 @@ opened and the day it was finished, and so says what days nobody wrote down came
 			if bag.Opened, err = dateFlag("--opened", opened); err != nil {
 				return err
 			}
-			grams, ok := shotlog.ParseFigure([]byte(args[0]), "g")
-			if kilograms, isKG := strings.CutSuffix(strings.ToLower(args[0]), "kg"); isKG {
-				grams, ok = shotlog.ParseFigure([]byte(kilograms))
-				grams *= 1000
+			if bag.Grams, err = readGrams("grams", args[0]); err != nil {
+				return err
 			}
-			if !ok {
-				return &record.FieldError{Field: "grams", Value: args[0], Want: "grams of coffee, such as 250, or 1kg"}
-			}
-			bag.Grams = grams
 			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
 				written, err := desk.AddBag(ctx, m, on, bag)
 				return a.written(cmd, written, err)
@@ -142,7 +155,7 @@ func newUseGuests(a *app) *cobra.Command {
 	flags := cmd.Flags()
 	flags.StringVar(&from, "from", "", "the first day (default: today)")
 	flags.StringVar(&to, "to", "", "the last day (default: the first)")
-	flags.Float64Var(&guests.Shots, "shots", 0, "shots a day on top of the habit")
+	numberFlag(flags, &guests.Shots, "shots", "shots a day on top of the habit")
 	flags.StringVar(&guests.Machine, "machine", "", "id of the machine (default: all of the place)")
 	flags.StringVar(&guests.Note, "note", "", "anything worth remembering")
 	return a.answers(cmd)

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,6 +10,7 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/figure"
 )
 
 func newWater(a *app) *cobra.Command {
@@ -71,9 +71,9 @@ func parseMeasured(q water.Quantity, text string, method water.Method) (water.Me
 		m.Method, rest = parsed, strings.TrimSpace(before)
 	}
 	if before, spread, ok := strings.Cut(rest, "±"); ok {
-		sd, err := parseNumber(spread)
+		sd, err := record.Number("spread", spread, "a number behind the ±, in the same unit")
 		if err != nil {
-			return m, &record.FieldError{Field: "spread", Value: spread, Want: "a number behind the ±, in the same unit"}
+			return m, err
 		}
 		m.Spread, rest = sd, strings.TrimSpace(before)
 	}
@@ -84,9 +84,9 @@ func parseMeasured(q water.Quantity, text string, method water.Method) (water.Me
 	if digits < 0 {
 		digits = len(rest)
 	}
-	value, err := parseNumber(rest[:digits])
+	value, err := figure.Read(rest[:digits])
 	if err != nil {
-		return m, &record.FieldError{Field: string(q), Value: text, Want: fmt.Sprintf("a number and its unit, such as \"12 %s\"", q.Unit())}
+		return m, record.NotANumber(string(q), text, fmt.Sprintf("a number and its unit, such as \"12 %s\"", q.Unit()), err)
 	}
 	m.Value, m.Unit = value, q.Unit()
 	unit := strings.TrimSpace(rest[digits:])
@@ -97,11 +97,6 @@ func parseMeasured(q water.Quantity, text string, method water.Method) (water.Me
 		return m, err
 	}
 	return m, nil
-}
-
-// parseNumber reads a number with a decimal point or comma.
-func parseNumber(text string) (float64, error) {
-	return strconv.ParseFloat(strings.Replace(strings.TrimSpace(text), ",", ".", 1), 64)
 }
 
 // dateFlag reads a date flag; empty is the zero date.

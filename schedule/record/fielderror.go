@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"limekeep/water/figure"
 )
 
 // FieldError says which field of what somebody wrote cannot be taken, and what
@@ -65,6 +67,27 @@ func (e *UnknownError) Error() string {
 
 // Unwrap makes errors.Is(err, ErrUnknown) true.
 func (e *UnknownError) Unwrap() error { return ErrUnknown }
+
+// Number reads what somebody typed into a field that asks for a number, as
+// figure.Read does. Want says what would be right, to follow "give ". The error
+// is a *FieldError.
+func Number(field, value, want string) (float64, error) {
+	x, err := figure.Read(value)
+	return x, NotANumber(field, value, want, err)
+}
+
+// NotANumber says which field holds what package figure refused, and why; nil
+// where err is.
+func NotANumber(field, value, want string, err error) error {
+	if err == nil {
+		return nil
+	}
+	var refused *figure.ReadError
+	if errors.As(err, &refused) && refused.Why != "" {
+		want += "; " + refused.Why
+	}
+	return &FieldError{Field: field, Value: value, Want: want}
+}
 
 // choice checks that a word is one of those a field knows.
 func choice(field, value string, known []string) error {

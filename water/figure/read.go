@@ -20,11 +20,16 @@ const (
 // ReadError says why a text is not taken as a number.
 type ReadError struct {
 	Text string // as it was written
-	Why  string // what is wrong with it and what to write, a clause
+	Why  string // what is wrong with it and what to write, a clause; empty for what is no number at all
 }
 
 // Error names the text and what is wrong with it.
-func (e *ReadError) Error() string { return fmt.Sprintf("%q: %s", e.Text, e.Why) }
+func (e *ReadError) Error() string {
+	if e.Why == "" {
+		return fmt.Sprintf("%q is no number", e.Text)
+	}
+	return fmt.Sprintf("%q cannot be taken as a number: %s", e.Text, e.Why)
+}
 
 // Read reads a number as people type it: digits, a sign before them where there
 // is one, and decimals behind a point or a comma. Marks between thousands,
@@ -129,7 +134,7 @@ func readPlain[T string | []byte](m Mark, text T) (float64, bool) {
 func (m Mark) readAny(text string) (float64, error) {
 	trimmed := strings.TrimSpace(text)
 	if trimmed == "" {
-		return 0, &ReadError{text, "nothing is written there"}
+		return 0, &ReadError{text, ""}
 	}
 	if rest, ok := strings.CutPrefix(trimmed, "−"); ok { // the minus sign of typesetters
 		trimmed = "-" + rest
@@ -137,11 +142,11 @@ func (m Mark) readAny(text string) (float64, error) {
 	mantissa, exponent := trimmed, ""
 	if i := strings.IndexAny(trimmed, "eE"); i > 0 {
 		if mantissa, exponent = trimmed[:i], trimmed[i:]; !isExponent(exponent[1:]) {
-			return 0, &ReadError{text, "it is no number"}
+			return 0, &ReadError{text, ""}
 		}
 	}
 	if !plain(mantissa) || !strings.ContainsAny(mantissa, "0123456789") {
-		return 0, &ReadError{text, "it is no number"}
+		return 0, &ReadError{text, ""}
 	}
 	point, comma := strings.Count(mantissa, "."), strings.Count(mantissa, ",")
 	switch {

@@ -7,7 +7,6 @@ import (
 	"mime"
 	"net/http"
 	"net/url"
-	"strconv"
 	"strings"
 
 	"limekeep/schedule"
@@ -90,29 +89,12 @@ func dateIn(text string) (record.Date, error) {
 	return record.ParseDate(text)
 }
 
-// numberIn reads a plain decimal number; blank is 0. A comma is taken for the
-// decimal sign, since the keypad of many phones has no point, unless three digits
-// follow it: in some countries it parts thousands.
+// numberIn reads a number that somebody typed; blank is 0.
 func numberIn(field, text string) (float64, error) {
 	if text = strings.TrimSpace(text); text == "" {
 		return 0, nil
 	}
-	bad := &record.FieldError{Field: field, Value: text, Want: "a number with a point, such as 12.5"}
-	if strings.Trim(text, "+-.,0123456789") != "" {
-		return 0, bad
-	}
-	if whole, decimals, ok := strings.Cut(text, ","); ok {
-		if len(decimals) == 3 && strings.Trim(whole, "+-0") != "" {
-			bad.Want += ": three digits behind a comma may be thousands"
-			return 0, bad
-		}
-		text = whole + "." + decimals
-	}
-	x, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		return 0, bad
-	}
-	return x, nil
+	return record.Number(field, text, "a number with a point, such as 12.5")
 }
 
 // noteIn reads a note of several lines the way browsers send it.
