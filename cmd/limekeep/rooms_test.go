@@ -21,6 +21,7 @@ var rooms = map[string][]string{
 	"water/figure":         {},
 	"schedule/record":      {"water"},
 	"schedule/care":        {"schedule/record", "water"},
+	"schedule/recur":       {},
 	"schedule/use":         {"schedule/record", "water"},
 	"schedule/wear":        {"schedule/care", "schedule/use", "schedule/record", "water"},
 	"schedule/plan":        {"schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
@@ -43,7 +44,7 @@ var everywhere = []string{"water/figure"}
 
 // pure rooms hold no clock, no chance and no input or output, so what they
 // give depends on what they are given.
-var pure = []string{"water", "water/figure", "schedule/record", "schedule/care", "schedule/use", "schedule/wear", "schedule/plan"}
+var pure = []string{"water", "water/figure", "schedule/record", "schedule/care", "schedule/recur", "schedule/use", "schedule/wear", "schedule/plan"}
 
 // impure are the packages of the standard library that would break that.
 var impure = []string{"os", "net", "net/http", "math/rand", "math/rand/v2", "crypto/rand", "database/sql", "log", "log/slog", "os/exec", "io/ioutil"}
