@@ -34,7 +34,7 @@ func scaled(t testing.TB, v record.Vessel, grams, mm Range, order DescaleOrder, 
 	o := &outlook{book: record.NewBook(bought+1000, entries, nil)}
 	for _, duty := range catalogue.Duties([]record.Equipment{machine}) {
 		if duty.ID == "machine/descale/"+v.ID {
-			x := wear.Outcome{Duty: duty, Scale: &wear.ScaleFacts{LastTest: bought}}
+			x := wear.Outcome{Duty: duty, Scale: &wear.VesselScale{LastTest: bought}}
 			a := Descaling{Grams: grams, MM: mm}
 			a.plan(o, x, v, order)
 			return a

@@ -39,7 +39,7 @@ func why(o *outlook, x wear.Outcome) []string {
 	if s := useSentence(o, x); s != "" {
 		says = append(says, s)
 	}
-	if x.Taught != nil {
+	if x.Learned != nil {
 		says = append(says, taughtSentence(x))
 	}
 	says = append(says, changeSentences(x.Duty, o.book.OwnCare().On)...)
@@ -86,7 +86,7 @@ func scaleSentences(x wear.Outcome) []string {
 }
 
 // drainSentence says what monthly draining of a steam boiler would do.
-func drainSentence(d *wear.DrainFacts) string {
+func drainSentence(d *wear.DrainEffect) string {
 	scale := "and would cost"
 	grams := d.ScaleWithGrams - d.ScaleWithoutGrams
 	if grams < 0 {
@@ -125,7 +125,7 @@ func doubtSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 
 // drains gives what draining would do, for the task that does it: the facts
 // stand with the same vessel's scale.
-func (o *outlook) drains(x wear.Outcome) *wear.DrainFacts {
+func (o *outlook) drains(x wear.Outcome) *wear.DrainEffect {
 	for _, g := range x.Duty.Gauges {
 		if g.Driver != care.ByBoilerChloride && g.Driver != care.ByBoilerAlkalinity && g.Driver != care.ByBoilerSolids {
 			continue
@@ -181,7 +181,7 @@ func usesDrinks(x wear.Outcome) bool {
 }
 
 func taughtSentence(x wear.Outcome) string {
-	t := x.Taught
+	t := x.Learned
 	what := "its limit"
 	if x.Scale != nil {
 		what = "the share that ends as scale"

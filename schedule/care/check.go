@@ -75,7 +75,7 @@ func (t Tolerance) check() error {
 
 func (g Gauge) check() error {
 	switch {
-	case !slices.Contains(Drivers(), g.Driver):
+	case !g.Driver.known():
 		return fmt.Errorf("driver %q is not known", g.Driver)
 	case g.Name == "" || g.Unit == "" || len(g.Limits) == 0:
 		return fmt.Errorf("it has no name, no unit or no limit")

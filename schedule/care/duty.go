@@ -23,6 +23,32 @@ type Duty struct {
 	Note      string // what the owner says of having changed it
 }
 
+// Vessel returns the vessel that the duty is for; nil where it is for none.
+func (d Duty) Vessel() *record.Vessel {
+	if m := d.Equipment.Machine; m != nil && d.Task.Per == PerVessel {
+		if i := slices.IndexFunc(m.Vessels, func(v record.Vessel) bool { return v.ID == d.Part }); i >= 0 {
+			return &m.Vessels[i]
+		}
+	}
+	return nil
+}
+
+// Cartridge returns the stage of treatment that the duty is for; nil where it is
+// for none.
+func (d Duty) Cartridge() *record.Treatment {
+	if l := d.Equipment.Line; l != nil && d.Task.Per == PerCartridge {
+		if i := slices.IndexFunc(l.Treatment, func(t record.Treatment) bool { return t.ID == d.Part }); i >= 0 {
+			return &l.Treatment[i]
+		}
+	}
+	return nil
+}
+
+// Has reports whether any gauge of the duty is of a kind.
+func (d Duty) Has(kind Kind) bool {
+	return slices.ContainsFunc(d.Gauges, func(g BoundGauge) bool { return g.Driver.Kind() == kind })
+}
+
 // BoundGauge is a gauge of the catalogue with the limit that fits the part.
 type BoundGauge struct {
 	Gauge
@@ -91,29 +117,17 @@ func bind(t *Task, e record.Equipment, p part) (Duty, bool) {
 	return duty, len(duty.Gauges) > 0
 }
 
-// Limits up to which a task counts as done at least once a year: so many days,
-// shots or kilograms of a home. Common practice.
-const (
-	yearlyDays      = 400
-	yearlyShots     = 1500
-	yearlyKilograms = 50
-)
-
 // yearly tells whether the duty is of the kind that is done at least once a
 // year, so that equipment that was looked after has had it. Scale, seals, burrs
 // and cartridges wear on whoever looked.
 func (d Duty) yearly() bool {
 	often := false
 	for _, g := range d.Gauges {
-		switch g.Driver {
-		case ByDays:
-			often = often || g.Limit.Usual <= yearlyDays
-		case ByShots:
-			often = often || g.Limit.Usual <= yearlyShots
-		case ByKilograms:
-			often = often || g.Limit.Usual <= yearlyKilograms
-		case ByTrend, ByBoilerChloride, ByBoilerAlkalinity, ByBoilerSolids:
-		default:
+		entry := g.Driver.entry()
+		switch {
+		case entry.yearly > 0:
+			often = often || g.Limit.Usual <= entry.yearly
+		case entry.kind != Checked && entry.kind != Dissolved:
 			return false
 		}
 	}

@@ -108,9 +108,8 @@ func ownDuty(t record.OwnTask, e record.Equipment) Duty {
 	case t.Months > 0:
 		gauge = intervalGauge(t.Months*daysPerMonth, fmt.Sprintf("the owner's interval of %g months", t.Months))
 	case t.Driver != "":
-		unit := map[Driver]string{ByShots: "shots", ByKilograms: "kg", ByHotHours: "h"}[Driver(t.Driver)]
 		gauge = BoundGauge{
-			Gauge: Gauge{Name: t.Driver + " since it was last done", Driver: Driver(t.Driver), Unit: unit},
+			Gauge: Gauge{Name: t.Driver + " since it was last done", Driver: Driver(t.Driver), Unit: Driver(t.Driver).entry().unit},
 			Limit: Limit{Low: t.Limit, Usual: t.Limit, High: t.Limit, Source: "the owner's figure"},
 		}
 	}

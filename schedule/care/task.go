@@ -94,39 +94,6 @@ type Gauge struct {
 	Factors  []Factor `yaml:"factors"` // all that fit multiply the limit
 }
 
-// Driver is what moves a gauge.
-type Driver string
-
-// Drivers of gauges.
-const (
-	ByShots          Driver = "shots"
-	ByKilograms      Driver = "kilograms"
-	ByDays           Driver = "days"
-	ByHotHours       Driver = "hot hours"
-	BySealHours      Driver = "seal hours"
-	ByScaleThickness Driver = "scale thickness"
-	ByScaleMass      Driver = "scale mass"
-	ByExchange       Driver = "exchange"
-	ByLitres         Driver = "litres"
-	ByWaterDoubt     Driver = "water doubt"
-	ByTrend          Driver = "trend"          // of condition checks
-	BeforeAbsence    Driver = "before absence" // days away, from the day before it
-	BeforeFrost      Driver = "before frost"   // days away in frost, from the day before it
-	AfterAbsence     Driver = "after absence"  // days stood, from the day after it
-)
-
-// Drivers lists them.
-func Drivers() []Driver {
-	return []Driver{ByShots, ByKilograms, ByDays, ByHotHours, BySealHours, ByScaleThickness, ByScaleMass, ByExchange,
-		ByLitres, ByOrificeLoss, ByBoilerChloride, ByBoilerAlkalinity, ByBoilerSolids, ByWaterDoubt, ByTrend,
-		BeforeAbsence, BeforeFrost, AfterAbsence}
-}
-
-// OfAbsence tells whether the driver is a time away and not wear.
-func (d Driver) OfAbsence() bool {
-	return d == BeforeAbsence || d == BeforeFrost || d == AfterAbsence
-}
-
 // Measured names a kind of condition check, as records name it.
 type Measured string
 

@@ -11,9 +11,9 @@ type Absence struct {
 	Frost    bool        // the place may freeze meanwhile
 }
 
-// AbsenceFacts is what the forecast of a task that goes with a time away rests
+// AwaitedAbsence is what the forecast of a task that goes with a time away rests
 // on.
-type AbsenceFacts struct {
+type AwaitedAbsence struct {
 	Absence
 	Due record.Date // the day the task belongs on
 }
@@ -33,8 +33,8 @@ const recentDays = 60
 // Awaited picks the absence that a task of an absence waits for on a day: the
 // first that asks for it, is not long over, and after whose due day nobody did
 // the task. False where there is none.
-func Awaited(driver care.Driver, atLeast float64, absences []Absence, services []record.Dated[record.Service], today record.Date) (AbsenceFacts, bool) {
-	var found AbsenceFacts
+func Awaited(driver care.Driver, atLeast float64, absences []Absence, services []record.Dated[record.Service], today record.Date) (AwaitedAbsence, bool) {
+	var found AwaitedAbsence
 	for _, a := range absences {
 		due, closes, asks := a.asksFor(driver, atLeast)
 		if !asks || closes < today {
@@ -46,7 +46,7 @@ func Awaited(driver care.Driver, atLeast float64, absences []Absence, services [
 			done = done || s.On >= due-7 && (driver != care.AfterAbsence || s.On > a.To)
 		}
 		if !done && (found.Due == 0 || due < found.Due) {
-			found = AbsenceFacts{Absence: a, Due: due}
+			found = AwaitedAbsence{Absence: a, Due: due}
 		}
 	}
 	return found, found.Due != 0
@@ -73,17 +73,13 @@ func (a Absence) asksFor(driver care.Driver, atLeast float64) (due, closes recor
 
 // absence works out a task that goes with a time away: it falls due on a day
 // that is known, in every world whose limit the absence reaches.
-func (r *run) absence(s *subject) Outcome {
-	o := Outcome{Duty: s.duty, Since: s.last()}
-	if n := len(s.services); n > 0 {
-		o.Served = s.services[n-1].ID
-	}
-	limits := drawn(Spread{s.absent.Limit.Low, s.absent.Limit.Usual, s.absent.Limit.High},
-		r.house.Draws.Uniforms(s.block(), "limit/"+s.absent.Name))
+func (r *run) absence(d *dutyRun) Outcome {
+	o := Outcome{Duty: d.Duty, Since: d.last(), Served: d.served()}
+	limits := spreadOf(d.absent.Limit).draw(r.house.Draws.Uniforms(d.block(), "limit/"+d.absent.Name))
 	crossings, readings, amounts := make([]record.Date, len(limits)), make([]float64, len(limits)), make([]float64, len(limits))
 	for w, limit := range limits {
 		crossings[w] = never
-		found, ok := Awaited(s.absent.Driver, limit, r.house.Absences[s.duty.Equipment.ID], s.services, r.span.today)
+		found, ok := Awaited(d.absent.Driver, limit, r.house.Absences[d.Equipment.ID], d.services, r.span.today)
 		if !ok {
 			continue
 		}
@@ -95,6 +91,6 @@ func (r *run) absence(s *subject) Outcome {
 	}
 	o.Window, o.Due = newWindow(crossings), newQuantiles(crossings)
 	o.Again = make([]Quantiles, len(r.house.Again)) // done once, it waits for another time away
-	o.Gauges = []GaugeOutcome{{Gauge: *s.absent, Reading: newPoints(readings), Amount: newPoints(amounts), Window: o.Window}}
+	o.Gauges = []GaugeOutcome{{Gauge: *d.absent, Reading: newPoints(readings), Amount: newPoints(amounts), Window: o.Window}}
 	return o
 }

@@ -13,25 +13,13 @@ type boilerGauge struct {
 	prior  Spread
 	limits []float64 // mg/L, one a world
 	boiler *steamWater
-	of     func(water.SteadyPoint) float64 // mg/L
-	now    moment                          // the day whose water counts
+	of     func(water.Analysis) float64 // what of its water counts, mg/L
+	now    waterState                   // the day whose water counts
 }
 
-// newBoilerGauge makes the gauge of a driver; nil for any other.
+// newBoilerGauge makes the gauge of a driver of the kind.
 func newBoilerGauge(driver care.Driver, prior Spread, limits []float64, b *steamWater, today record.Date) *boilerGauge {
-	g := &boilerGauge{prior: prior, limits: limits, boiler: b, now: b.line.between(today)}
-	analysis := func(p water.SteadyPoint) water.Analysis { return water.Solution{Totals: p.Water}.Analysis() }
-	switch driver {
-	case care.ByBoilerChloride:
-		g.of = func(p water.SteadyPoint) float64 { return analysis(p).ChlorideMgPerKg }
-	case care.ByBoilerAlkalinity:
-		g.of = func(p water.SteadyPoint) float64 { return analysis(p).AlkalinityMgPerKgCaCO3 }
-	case care.ByBoilerSolids:
-		g.of = func(p water.SteadyPoint) float64 { return analysis(p).DissolvedSolids() }
-	default:
-		return nil
-	}
-	return g
+	return &boilerGauge{prior: prior, limits: limits, boiler: b, of: driver.InBoiler(), now: b.line.undrifted(today)}
 }
 
 func (g *boilerGauge) Start(world int, s Service) State {
@@ -41,8 +29,8 @@ func (g *boilerGauge) Start(world int, s Service) State {
 }
 
 // Advance lets salts gather. A run of days counts as evenly drawn.
-func (g *boilerGauge) Advance(s State, d Day) State {
-	s.Amount = g.boiler.concentrate(s.World, 1+s.Amount, d.Litres-d.DrawnLitres, d.DrawnLitres) - 1
+func (g *boilerGauge) Advance(s State, e care.Exposure) State {
+	s.Amount = g.boiler.concentrate(s.World, 1+s.Amount, e.Litres-e.DrawnLitres, e.DrawnLitres) - 1
 	return s
 }
 
@@ -50,7 +38,7 @@ func (g *boilerGauge) Reading(s State) float64 { return g.Amount(s) / s.Limit }
 
 // Amount is the mg per litre in the boiler, of the water as it is today.
 func (g *boilerGauge) Amount(s State) float64 {
-	return g.of(g.boiler.water(s.World, g.now, 1+s.Amount))
+	return g.of(g.boiler.analysis(s.World, g.now, 1+s.Amount))
 }
 
 // Likelihood is 1: nobody sees salts.

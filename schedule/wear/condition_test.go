@@ -148,9 +148,9 @@ func TestTrendGaugeByRunsAndDays(t *testing.T) {
 	g := &trendGauge{limits: []float64{10}, wait: 12.5, levels: []float64{2}, paces: []float64{0.25}}
 	one, run := g.Start(0, Service{}), g.Start(0, Service{})
 	for range 40 {
-		one = g.Advance(one, Day{Days: 1})
+		one = g.Advance(one, care.Exposure{Days: 1})
 	}
-	run = g.Advance(g.Advance(run, Day{Days: 7}), Day{Days: 33})
+	run = g.Advance(g.Advance(run, care.Exposure{Days: 7}), care.Exposure{Days: 33})
 	want := 2 + 0.25*27.5
 	if math.Abs(one.Amount-want) > 1e-9 || math.Abs(run.Amount-want) > 1e-9 || math.Abs(g.Reading(run)-want/10) > 1e-9 {
 		t.Errorf("day by day %v, in runs %v, by hand %v", one.Amount, run.Amount, want)

@@ -4,10 +4,11 @@ import (
 	"math"
 	"sort"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
 
-// crossing is what one world says of one subject.
+// crossing is what one world says of one duty.
 type crossing struct {
 	due     record.Date   // first gauge to cross; never beyond the horizon
 	again   []record.Date // the same of a part made fresh on each day of Household.Again
@@ -17,8 +18,8 @@ type crossing struct {
 	perWeek []float64     // of each gauge, over the four weeks to come
 	grams   float64       // in the vessel today
 	mg      float64       // that a litre could lay down today
-	mm      float64       // on the wall today
-	folds   float64       // how concentrated a steam boiler is today
+
+	concentration float64 // of a steam boiler's water today, in multiples of its feed
 }
 
 // weeksAhead is how far ahead the pace of a gauge is taken, in weeks.
@@ -36,9 +37,9 @@ func newCrossings(worlds, gauges int) []crossing {
 	return all
 }
 
-// crossOne runs a subject's gauges through the days of one world.
-func (r *run) crossOne(c *crossing, sc *scene, s *subject, world int) {
-	total := sc.sums(s)
+// crossOne runs a duty's gauges through the days of one world.
+func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
+	total := w.exposure[d.slot]
 	today, ahead := r.grid.at(r.span.today), r.grid.at(r.span.today+7*weeksAhead)
 	again := r.house.Again
 	if world%r.againEvery() != 0 {
@@ -47,13 +48,13 @@ func (r *run) crossOne(c *crossing, sc *scene, s *subject, world int) {
 	for range again {
 		c.again = append(c.again, never)
 	}
-	for k, g := range s.gauges {
+	for k, g := range d.gauges {
 		for i, fresh := range again {
 			c.again[i] = min(c.again[i], r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)))
 		}
 		state := g.Start(world, Service{})
-		knot := r.grid.at(s.since())
-		for _, service := range s.parts() {
+		knot := r.grid.at(d.since())
+		for _, service := range d.partly() {
 			to := r.grid.at(service.On)
 			state = g.Start(world, Service{Left: service.Body.Left, Before: g.Advance(state, total.from(knot, to))})
 			knot = to
@@ -64,9 +65,9 @@ func (r *run) crossOne(c *crossing, sc *scene, s *subject, world int) {
 		c.reading[k] = g.Reading(atToday)
 		c.amount[k] = g.Amount(atToday)
 		c.perWeek[k] = (g.Amount(g.Advance(atToday, total.from(today, ahead))) - c.amount[k]) / weeksAhead
-		if scale, ok := g.(*scaleGauge); ok {
-			c.grams = atToday.Amount * scale.multipliers[world]
-			c.folds = sc.folds[s.duty.Equipment.ID+"/"+s.duty.Part]
+		if g.kind == care.Deposited {
+			c.grams = atToday.Amount * d.multipliers[world]
+			c.concentration = w.concentration[d.vessel.index]
 			if step := total.step(max(0, today-1)); step.Litres > 0 {
 				c.mg = 1000 * step.ScaleGrams / step.Litres
 			}
@@ -83,8 +84,8 @@ func (r *run) againEvery() int { return max(1, r.house.Draws.Worlds/againWorlds)
 
 // crosses gives the day on which a gauge that stands in a state at a knot first
 // reads 1: a look-up in the running total, then straight within the step.
-func (r *run) crosses(g Gauge, state State, total sums, knot int) record.Date {
-	if part, ok := g.(*partGauge); ok && part.byDays {
+func (r *run) crosses(g *dutyGauge, state State, total cumulative, knot int) record.Date {
+	if g.byDays {
 		days := max(0, math.Ceil(state.Limit/state.Factor-state.Amount))
 		if days > float64(r.span.last-r.grid.knots[knot]) {
 			return never

@@ -5,6 +5,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
 
@@ -13,10 +14,11 @@ import (
 func TestDaysCrossAsTheyAreCounted(t *testing.T) {
 	s := span{first: today - 100, today: today, last: today + 900}
 	r := &run{span: s, grid: newGrid(s, []record.Date{today - 33, today + 5})}
-	total := make(sums, len(r.grid.knots))
+	total := make(cumulative, len(r.grid.knots))
 	for i := range r.grid.steps() {
-		total.add(i, Day{Days: r.days(i)})
+		total.add(i, care.Exposure{Days: r.grid.days(i)})
 	}
+	days, _ := care.ByDays.Count(care.Duty{})
 	for _, limit := range []float64{0.5, 1, 6.2, 30, 89.99, 365.2425, 932.9, 933, 933.1, 1e12} {
 		for _, amount := range []float64{0, 0.25, 12} {
 			state := State{Amount: amount, Factor: 1, Limit: limit}
@@ -29,7 +31,7 @@ func TestDaysCrossAsTheyAreCounted(t *testing.T) {
 				}
 			}
 			for _, byDays := range []bool{true, false} {
-				if got := r.crosses(&partGauge{step: stepDays, byDays: byDays}, state, total, knot); got != counted {
+				if got := r.crosses(&dutyGauge{Gauge: &partGauge{count: days}, byDays: byDays}, state, total, knot); got != counted {
 					t.Errorf("limit %v from %v, by subtraction %t: %v, counted %v", limit, amount, byDays, got, counted)
 				}
 			}

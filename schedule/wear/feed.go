@@ -5,21 +5,6 @@ import (
 	"limekeep/water"
 )
 
-// meqPerLitreOfGermanDegree: 1 °dH is 10 mg/L CaO, 0.35664 meq/L.
-var meqPerLitreOfGermanDegree = 2 * 17.848 / water.MolarMassCalcite
-
-// cartridgeOf states a stage of a line in the terms of the water it treats.
-func cartridgeOf(t record.Treatment) water.Cartridge {
-	kinds := map[record.TreatmentKind]water.CartridgeKind{
-		record.Sediment: water.SedimentFilter, record.Carbon: water.CarbonFilter,
-		record.Softener: water.Softener, record.Decarboniser: water.Decarboniser, record.Mixed: water.MixedExchanger,
-	}
-	return water.Cartridge{
-		Kind: kinds[t.Kind], HydrogenShare: t.Hydrogen, BypassShare: t.BypassShare,
-		RatedLitres: t.RatedLitres, RatedMeqPerLitre: t.RatedDegrees * meqPerLitreOfGermanDegree,
-	}
-}
-
 // membraneCelsius is the temperature at a membrane: cold mains. Assumption.
 const membraneCelsius = 15
 
@@ -72,7 +57,7 @@ func (f feeder) feed(supply water.Totals, used, aired float64) (water.Totals, er
 			}
 			continue
 		}
-		t = cartridgeOf(stage).Treat(t, used)
+		t = stage.Cartridge().Treat(t, used)
 	}
 	if !f.tank {
 		return t, nil

@@ -2,27 +2,10 @@ package wear
 
 import (
 	"fmt"
-	"runtime"
-	"slices"
-	"sync"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
-
-// run is one forecast under way.
-type run struct {
-	house       *Household
-	span        span
-	grid        grid
-	subjects    []*subject
-	waters      map[string]*LineWater
-	uses        map[string]*useWorlds
-	shapes      map[string]vesselShape // by machine/vessel
-	conversions map[string][]float64   // by machine/vessel, one a world
-	boilers     map[string]*steamWater // by machine/vessel
-	exchangers  map[string][]exchanger // by line
-	gathering   bool                   // whether only what steam boilers gather is played
-}
 
 // Forecast works out every duty of a household: how worn its gauges are today,
 // and the window in which it falls due. The outcomes stand in the order of the
@@ -36,241 +19,61 @@ func Forecast(h *Household) ([]Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := r.teach(); err != nil {
+	if err := r.learn(); err != nil {
 		return nil, err
 	}
 	// Cartridges come first: the days on which they will be changed decide what
 	// water the vessels get from then on.
-	cartridges := r.those(func(s *subject) bool { return s.stage != nil })
-	outcomes := map[string]Outcome{}
-	r.cross(cartridges, outcomes)
-	for _, s := range cartridges {
-		s.planChanges(r.span, h.Planned[s.duty.ID], outcomes[s.duty.ID].Window.Likely)
+	cartridges := r.those(func(d *dutyRun) bool { return d.stage != nil })
+	r.cross(cartridges)
+	for _, d := range cartridges {
+		d.planChanges(r.span, h.Planned[d.ID])
 	}
 	// Then the refreshing of steam boilers, which decides what concentrates there.
-	refreshing := r.those((*subject).refreshes)
-	r.gathering = true
-	r.cross(refreshing, outcomes)
-	r.gathering = false
-	for _, s := range refreshing {
-		s.planChanges(r.span, h.Planned[s.duty.ID], outcomes[s.duty.ID].Window.Likely)
-		r.refresh(s)
+	refreshing := r.those((*dutyRun).refreshes)
+	r.flowsOnly = true
+	r.cross(refreshing)
+	r.flowsOnly = false
+	for _, d := range refreshing {
+		d.planChanges(r.span, h.Planned[d.ID])
+		d.refresh(r)
 	}
-	r.cross(r.those(func(s *subject) bool { return s.stage == nil && !s.refreshes() && len(s.gauges) > 0 }), outcomes)
-	for _, s := range r.those(func(s *subject) bool { return s.doubt != nil }) {
-		outcomes[s.duty.ID] = r.doubt(s)
+	r.cross(r.those(func(d *dutyRun) bool { return d.stage == nil && !d.refreshes() && len(d.gauges) > 0 }))
+	outcomes := make([]Outcome, 0, len(h.Duties))
+	for _, d := range r.duties {
+		if d.doubt != nil {
+			d.outcome = r.doubt(d)
+		}
+		if d.absent != nil {
+			d.outcome = r.absence(d)
+		}
+		outcomes = append(outcomes, d.outcome)
 	}
-	for _, s := range r.those(func(s *subject) bool { return s.absent != nil }) {
-		outcomes[s.duty.ID] = r.absence(s)
-	}
-	ordered := make([]Outcome, 0, len(h.Duties))
-	for _, d := range h.Duties {
-		ordered = append(ordered, outcomes[d.ID])
-	}
-	return ordered, nil
+	return outcomes, nil
 }
 
-func (r *run) those(keep func(*subject) bool) []*subject {
-	return slices.DeleteFunc(slices.Clone(r.subjects), func(s *subject) bool { return !keep(s) })
-}
-
-func newRun(h *Household) (*run, error) {
-	r := &run{
-		house:  h,
-		span:   span{first: h.Today, today: h.Today, last: h.Today.AddMonths(12 * HorizonYears)},
-		waters: map[string]*LineWater{}, uses: map[string]*useWorlds{},
-		shapes: map[string]vesselShape{}, conversions: map[string][]float64{},
-		boilers: map[string]*steamWater{}, exchangers: map[string][]exchanger{},
-	}
-	matter := append([]record.Date{h.Today + 7*weeksAhead}, h.Again...)
-	for _, duty := range h.Duties {
-		s := newSubject(duty, h.servicesOf(duty), h.Today)
-		s.checks, s.today = h.Checks[duty.Equipment.ID], h.Today
-		r.subjects = append(r.subjects, s)
-		from := s.since()
-		if s.finds() || s.stage != nil {
-			from = duty.Fitted // findings and cartridges need the whole story
-		}
-		r.span.first = min(r.span.first, from)
-		matter = append(matter, duty.Since, duty.Fitted)
-		for _, service := range s.services {
-			matter = append(matter, service.On)
-		}
-	}
-	r.grid = newGrid(r.span, matter)
-	for _, e := range h.Equipment {
-		if err := r.prepare(e); err != nil {
-			return nil, fmt.Errorf("%s: %w", e.ID, err)
-		}
-	}
-	for _, e := range h.Equipment {
-		if e.Machine != nil {
-			if err := r.prepareBoilers(e); err != nil {
-				return nil, fmt.Errorf("%s: %w", e.ID, err)
-			}
-		}
-		if e.Line != nil {
-			r.prepareExchangers(e)
-		}
-	}
-	for _, s := range r.subjects {
-		if s.vessel != nil {
-			s.boiler = r.boilers[s.duty.Equipment.ID+"/"+s.vessel.ID]
-		}
-		if err := s.build(h.Draws, r.shapes, nil); err != nil {
-			return nil, err
-		}
-		r.refresh(s)
-	}
-	return r, nil
-}
-
-// prepareBoilers works out what the waters of its line do in a machine's steam
-// boilers.
-func (r *run) prepareBoilers(e record.Equipment) error {
-	for _, v := range e.Machine.Vessels {
-		lw, ok := r.waters[e.Machine.Line]
-		if v.Kind != record.SteamBoiler || !ok {
-			continue
-		}
-		key := e.ID + "/" + v.ID
-		b, err := newSteamWater(r.house.Draws, r.house.Memory, key, lw, r.shapes[key], r.house.Courses[e.ID], r.span)
-		if err != nil {
-			return err
-		}
-		r.boilers[key] = b
-	}
-	return nil
-}
-
-// prepareExchangers lists the cartridges that a line has had.
-func (r *run) prepareExchangers(e record.Equipment) {
-	ways := r.waters[e.ID].ways
-	for i, way := range ways {
-		for _, stage := range way.feeder.stages {
-			if !stage.Kind.Exchanges() {
-				continue
-			}
-			x := exchanger{way: i, stage: stage}
-			for _, s := range r.subjects {
-				if i == len(ways)-1 && s.stage != nil && s.duty.Equipment.ID == e.ID && s.stage.ID == stage.ID {
-					x.subject = s
-				}
-			}
-			if x.subject == nil {
-				for _, service := range r.house.Services[e.ID+"/cartridge/"+stage.ID] {
-					x.changes = append(x.changes, service.On)
-				}
-			}
-			r.exchangers[e.ID] = append(r.exchangers[e.ID], x)
-		}
-	}
-}
-
-// refresh tells a steam boiler on which days its water was or will be made new.
-func (r *run) refresh(s *subject) {
-	if s.boiler == nil || !s.refreshes() {
+// cross plays all worlds and works out the outcomes of some duties.
+func (r *run) cross(duties []*dutyRun) {
+	if len(duties) == 0 {
 		return
 	}
-	if s.duty.Since > s.duty.Fitted { // looked after, its water was changed
-		s.boiler.refreshed[r.grid.at(s.duty.Since)] = 0
+	results := make([][]crossing, len(duties)) // by duty, then world
+	for i, d := range duties {
+		results[i] = newCrossings(r.house.Draws.Worlds, len(d.gauges))
 	}
-	for _, service := range s.services {
-		s.boiler.refreshed[r.grid.at(service.On)] = service.Body.Left
-	}
-	for _, on := range s.changes {
-		if on > r.span.today {
-			s.boiler.refreshed[r.grid.at(on)] = 0
-		}
-	}
-}
-
-// prepare works out what a piece of equipment brings to every world.
-func (r *run) prepare(e record.Equipment) error {
-	switch {
-	case e.Machine != nil:
-		course, ok := r.house.Courses[e.ID]
-		if !ok {
-			return fmt.Errorf("its use was not worked out")
-		}
-		r.uses[e.ID] = newUseWorlds(r.house.Draws, e.ID, course, r.span, r.grid)
-		for _, v := range e.Machine.Vessels {
-			key := e.ID + "/" + v.ID
-			shape, err := shapeOf(v, e.Machine.Setting)
-			if err != nil {
-				return err
-			}
-			r.shapes[key] = shape
-			r.conversions[key] = conversionsOf(r.house.Draws, key, shape)
-		}
-	case e.Line != nil:
-		water, err := NewLineWater(r.house.Draws, r.house.Memory, e, r.house.Lines[e.ID], r.house.Tests[e.ID], r.span, r.grid)
-		if err != nil {
-			return err
-		}
-		r.waters[e.ID] = water
-	}
-	return nil
-}
-
-// planChanges adds the days on which a cartridge is going to be changed: the
-// planned day, or else its likely one, and then again each time as much later.
-func (s *subject) planChanges(sp span, planned, likely record.Date) {
-	next := planned
-	if next <= sp.today {
-		next = max(likely, sp.today+1)
-	}
-	if likely == 0 {
-		return // it outlives the forecast
-	}
-	interval := max(1, next-s.last())
-	for ; next <= sp.last; next += interval {
-		s.changes = append(s.changes, next)
-	}
-}
-
-// cross plays all worlds and adds the outcomes of the subjects.
-func (r *run) cross(subjects []*subject, outcomes map[string]Outcome) {
-	if len(subjects) == 0 {
-		return
-	}
-	results := make([][]crossing, len(subjects)) // by subject, then world
-	for i, s := range subjects {
-		results[i] = newCrossings(r.house.Draws.Worlds, len(s.gauges))
-	}
-	r.worlds(func(sc *scene, world int) {
-		for i, s := range subjects {
-			r.crossOne(&results[i][world], sc, s, world)
+	r.worlds(func(w *worldState, world int) {
+		for i, d := range duties {
+			r.crossOne(&results[i][world], w, d, world)
 		}
 	})
-	for i, s := range subjects {
-		outcomes[s.duty.ID] = r.outcome(s, results[i])
+	for i, d := range duties {
+		d.outcome = r.outcomeOf(d, results[i])
 	}
 }
 
-// worlds plays each world on one of as many workers as there are processors.
-// What a world gives depends on its number alone.
-func (r *run) worlds(do func(sc *scene, world int)) {
-	workers := min(runtime.GOMAXPROCS(0), r.house.Draws.Worlds)
-	var wait sync.WaitGroup
-	for first := range workers {
-		wait.Go(func() {
-			sc := newScene(r.house.Equipment, r.grid)
-			for world := first; world < r.house.Draws.Worlds; world += workers {
-				r.play(sc, world)
-				do(sc, world)
-			}
-		})
-	}
-	wait.Wait()
-}
-
-// outcome gathers what all worlds say of a subject.
-func (r *run) outcome(s *subject, worlds []crossing) Outcome {
-	o := Outcome{Duty: s.duty, Since: s.last(), Taught: s.taught}
-	if n := len(s.services); n > 0 {
-		o.Served = s.services[n-1].ID
-	}
+// outcomeOf gathers what all worlds say of a duty.
+func (r *run) outcomeOf(d *dutyRun, worlds []crossing) Outcome {
+	o := Outcome{Duty: d.Duty, Since: d.last(), Served: d.served(), Learned: d.learned}
 	due := datesOf(worlds, func(c crossing) record.Date { return c.due })
 	o.Window, o.Due = newWindow(due), newQuantiles(due)
 	var some []crossing
@@ -282,21 +85,21 @@ func (r *run) outcome(s *subject, worlds []crossing) Outcome {
 	for i := range r.house.Again {
 		o.Again = append(o.Again, newQuantiles(datesOf(some, func(c crossing) record.Date { return c.again[i] })))
 	}
-	for k := range s.gauges {
+	for k, g := range d.gauges {
 		of := func(field func(crossing) []float64) Points {
 			return newPoints(valuesOf(worlds, func(c crossing) float64 { return field(c)[k] }))
 		}
 		o.Gauges = append(o.Gauges, GaugeOutcome{
-			Gauge:     s.bounds[k],
+			Gauge:     g.bound,
 			Reading:   of(func(c crossing) []float64 { return c.reading }),
 			Amount:    of(func(c crossing) []float64 { return c.amount }),
 			PerWeek:   of(func(c crossing) []float64 { return c.perWeek }).Mid,
-			Condition: s.trends[s.bounds[k].Name],
+			Condition: g.condition,
 			Window:    newWindow(datesOf(worlds, func(c crossing) record.Date { return c.gauges[k] })),
 		})
 	}
-	if s.vessel != nil && scales(s.duty) {
-		o.Scale = r.scaleFacts(s, worlds)
+	if d.vessel != nil && d.Has(care.Deposited) {
+		o.Scale = r.vesselScale(d, worlds)
 	}
 	return o
 }

@@ -200,10 +200,10 @@ func TestBurrsOutlastTheHorizon(t *testing.T) {
 // after so many litres of that water, and after half of them at twice the
 // hardness.
 func TestCartridgeCapacityByHand(t *testing.T) {
-	step := exchangeStep(&record.Treatment{Kind: record.Softener, RatedLitres: 1000, RatedDegrees: 10})
-	at := func(degrees float64) Day {
+	step := care.Exchanged(record.Treatment{Kind: record.Softener, RatedLitres: 1000, RatedDegrees: 10})
+	at := func(degrees float64) care.Exposure {
 		meq := degrees * 0.35664 // 1 °dH is 0.17832 mmol/L
-		return Day{Litres: 100, HardnessMeq: 100 * meq, CarbonMeq: 100 * meq}
+		return care.Exposure{Litres: 100, HardnessMeq: 100 * meq, CarbonMeq: 100 * meq}
 	}
 	if got := step(at(10)); math.Abs(got-0.1) > 1e-4 {
 		t.Errorf("100 of 1000 rated litres use %.5f, want 0.1", got)

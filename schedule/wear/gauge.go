@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
 
@@ -10,7 +11,7 @@ type Gauge interface {
 	// Start gives the state that a service, or being new, leaves behind.
 	Start(world int, s Service) State
 	// Advance gives the state after one more day, or a run of them.
-	Advance(s State, d Day) State
+	Advance(s State, e care.Exposure) State
 	// Reading is 0 when fresh, 1 at the limit, more when overdue.
 	Reading(s State) float64
 	// Amount is what has gathered, in the unit of the limit.

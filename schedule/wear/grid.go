@@ -39,6 +39,9 @@ func newGrid(s span, matter []record.Date) grid {
 // steps is the number of steps.
 func (g grid) steps() int { return len(g.knots) - 1 }
 
+// days is the length of a step.
+func (g grid) days(step int) float64 { return float64(g.knots[step+1] - g.knots[step]) }
+
 // at gives the knot of a day that matters, or the next knot after any other.
 func (g grid) at(d record.Date) int {
 	i, _ := slices.BinarySearch(g.knots, d)

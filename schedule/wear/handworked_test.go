@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
 
@@ -14,8 +15,13 @@ func TestGasketDaysByHand(t *testing.T) {
 	for _, test := range []struct{ celsius, hoursADay, days float64 }{
 		{95, 8, 365}, {95, 5, 584}, {105, 5, 292}, {85, 5, 1168},
 	} {
-		g := &partGauge{limits: []float64{2920}, step: stepSealHours(test.celsius)}
-		state := g.Advance(g.Start(0, Service{}), Day{Days: test.days, HotHours: test.days * test.hoursADay})
+		machine := record.Machine{Groups: []record.Group{{ID: "group", SealCelsius: test.celsius}}}
+		count, ok := care.BySealHours.Count(care.Duty{Task: &care.Task{}, Equipment: record.Equipment{Machine: &machine}, Part: "group"})
+		if !ok {
+			t.Fatal("nothing counts hours of a seal")
+		}
+		g := &partGauge{limits: []float64{2920}, count: count}
+		state := g.Advance(g.Start(0, Service{}), care.Exposure{Days: test.days, HotHours: test.days * test.hoursADay})
 		if got := g.Reading(state); math.Abs(got-1) > 1e-9 {
 			t.Errorf("%v h a day at %v °C: %v of the life after %v days, by hand all of it", test.hoursADay, test.celsius, got, test.days)
 		}

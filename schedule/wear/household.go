@@ -32,10 +32,10 @@ type Outcome struct {
 	Due     Quantiles   // of the crossing, in more detail than the window
 	Again   []Quantiles // of the next crossing, for each day of Household.Again
 	Gauges  []GaugeOutcome
-	Scale   *ScaleFacts   // of a vessel
-	Doubt   *DoubtFacts   // of a water test
-	Absence *AbsenceFacts // of work that goes with a time away
-	Taught  *Taught       // what findings changed; nil where nothing was found
+	Scale   *VesselScale    // of a vessel
+	Doubt   *WaterDoubt     // of a water test
+	Absence *AwaitedAbsence // of work that goes with a time away
+	Learned *Learned        // what findings changed; nil where nothing was found
 }
 
 // GaugeOutcome is where one gauge of a duty stands.
@@ -48,40 +48,14 @@ type GaugeOutcome struct {
 	Condition *Condition // of a trend: what the checks say of the part that is worst; nil where nothing was measured
 }
 
-// ScaleFacts is what a vessel's forecast rests on.
-type ScaleFacts struct {
-	WallCelsius      float64
-	LitresPerWeek    float64     // to come
-	MgPerLitre       Points      // what a litre could lay down today
-	Multiplier       Points      // share of it that ends as scale
-	Grams            Points      // in the vessel today
-	MM               Points      // on the wall today
-	ExcessKelvin     Points      // by which an immersed element runs hotter for it
-	WarmUpSeconds    Points      // that each warm-up takes longer for it
-	Watts            float64     // of the heater
-	FlowLost         Points      // share of the flow lost at the smallest bore; zero where it is not known
-	SilicaMgPerLitre Points      // in a steam boiler today; zero for others
-	Concentrated     Points      // of a steam boiler: its water against its feed today; zero for others
-	Treated          bool        // an exchanger stands before it
-	LastTest         record.Date // zero where the water was never tested
-	Drains           *DrainFacts // of a steam boiler
-}
-
-// DrainFacts is what drawing half of a steam boiler's water down each month
-// would do over a year at today's pace, in the middle world.
-type DrainFacts struct {
-	ChlorideWithoutMgPerL, ChlorideWithMgPerL float64 // at the end
-	ScaleWithoutGrams, ScaleWithGrams         float64 // over the year, with the vessel's own multiplier
-}
-
-// DoubtFacts is what a water test's forecast rests on.
-type DoubtFacts struct {
+// WaterDoubt is what a water test's forecast rests on.
+type WaterDoubt struct {
 	LastTest record.Date // zero where there is none
 	LogSD    float64     // today's spread of what the water can lay down
 }
 
-// Taught is what findings changed about a block's unknown.
-type Taught struct {
+// Learned is what findings changed about a block's unknown.
+type Learned struct {
 	Findings      int
 	Before, After Points
 }

@@ -1,83 +1,56 @@
 package wear
 
-import (
-	"math"
+// learningWorlds is how many worlds stand in for use and water while a block
+// learns from what was found.
+const learningWorlds = 200
 
-	"limekeep/schedule/record"
-)
-
-// posterior is the distribution of one block's unknown on a grid of equal
-// shares of its prior, so that it never leaves what the prior allows.
-type posterior struct {
-	prior   Spread
-	weights [gridSize]float64 // of the cells, summing to 1
-}
-
-// gridSize is the number of cells; each holds 1/gridSize of the prior.
-const gridSize = 64
-
-func newPosterior(prior Spread) *posterior {
-	p := &posterior{prior: prior}
-	for i := range p.weights {
-		p.weights[i] = 1.0 / gridSize
+// learn lets each duty whose services found something learn from it, and builds
+// its gauges anew.
+func (r *run) learn() error {
+	duties := r.those(func(d *dutyRun) bool { return d.finds() && len(d.gauges) > 0 })
+	if len(duties) == 0 {
+		return nil
 	}
-	return p
-}
-
-// center is the share of the prior in the middle of a cell.
-func center(cell int) float64 { return (float64(cell) + 0.5) / gridSize }
-
-// met is the state a service met in one world, with what it found.
-type met struct {
-	state State
-	found record.Service
-}
-
-// learn weighs each cell by how well it explains all that was found: the
-// product over the services in a world, then the mean over the worlds, since
-// use and water hold still from one service to the next.
-func (p *posterior) learn(g Gauge, worlds [][]met) {
-	if len(worlds) == 0 {
-		return
+	observed := make([][][]observation, len(duties)) // by duty, then world
+	for i := range observed {
+		observed[i] = make([][]observation, min(learningWorlds, r.house.Draws.Worlds))
 	}
-	total := 0.0
-	for i := range p.weights {
-		value := p.prior.At(center(i))
-		mean := 0.0
-		for _, services := range worlds {
-			likelihood := 1.0
-			for _, m := range services {
-				likelihood *= g.Likelihood(g.Assume(m.state, value), m.found)
-			}
-			mean += likelihood
+	r.worlds(func(w *worldState, world int) {
+		if world >= learningWorlds {
+			return
 		}
-		p.weights[i] *= mean / float64(len(worlds))
-		total += p.weights[i]
-	}
-	for i := range p.weights {
-		p.weights[i] /= total
-	}
-}
-
-// at gives the value that a share u of the distribution lies below. The same u
-// gives the prior's own value where nothing was learned.
-func (p *posterior) at(u float64) float64 {
-	below := 0.0
-	for i, w := range p.weights {
-		if u <= below+w || i == gridSize-1 {
-			inside := 0.5
-			if w > 0 {
-				inside = min(1, (u-below)/w)
-			}
-			share := (float64(i) + inside) / gridSize
-			return p.prior.At(min(max(share, math.SmallestNonzeroFloat64), 1-1e-16))
+		for i, d := range duties {
+			observed[i][world] = r.observe(w, d, world)
 		}
-		below += w
+	})
+	for i, d := range duties {
+		p := newPosterior(d.gauges[0].Unknown())
+		before := p.points()
+		p.learn(d.gauges[0], observed[i])
+		if err := d.build(r.house.Draws, p); err != nil {
+			return err
+		}
+		d.learned = &Learned{Findings: len(observed[i][0]), Before: before, After: p.points()}
 	}
-	return p.prior.Usual
+	return nil
 }
 
-// points gives the 10, 50 and 90 % points.
-func (p *posterior) points() Points {
-	return Points{Low: p.at(0.1), Mid: p.at(0.5), High: p.at(0.9)}
+// observe gives the state that each service met in one world, with what it
+// found, for those services that found something.
+func (r *run) observe(w *worldState, d *dutyRun, world int) []observation {
+	g := d.gauges[0]
+	total := w.exposure[d.slot]
+	state := g.Start(world, Service{})
+	var observed []observation
+	knot := r.grid.at(d.Fitted)
+	for _, service := range d.services {
+		to := r.grid.at(service.On)
+		state = g.Advance(state, total.from(knot, to))
+		if found(service) {
+			observed = append(observed, observation{state: state, found: service.Body})
+		}
+		state = g.Start(world, Service{Left: service.Body.Left, Before: state})
+		knot = to
+	}
+	return observed
 }

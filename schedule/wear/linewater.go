@@ -12,18 +12,18 @@ import (
 // LineWater is what is known of the water of one line: each test with all it
 // stands for, and how each world's water drifts between and beyond them.
 type LineWater struct {
-	Line  string
-	Tests []TestedWater // oldest first, at least one
-	Known bool          // false where nothing was ever measured and the set is the prior alone
-	ways  []arrangement // oldest first, at least one
-	drift [][]float64   // Brownian path of each world, by quarter
-	picks [][]int       // which analysis of each test each world takes
-	shift []float64     // standard normal of the thermodynamics, by world
-	first record.Date   // that the drift starts from
-	knots []record.Date // days at which the water is worked out
-	steps []placeAmong  // the forecast's steps among them
-	when  []moment      // the steps' moments, but for the concentration
-	tied  []moment      // the knots' moments, but for the concentration
+	Line         string
+	Tests        []TestedWater // oldest first, at least one
+	Known        bool          // false where nothing was ever measured and the set is the prior alone
+	arrangements []arrangement // oldest first, at least one
+	paths        [][]float64   // Brownian path of each world, by quarter
+	picks        [][]int       // which analysis of each test each world takes
+	shift        []float64     // standard normal of the thermodynamics, by world
+	first        record.Date   // that the drift starts from
+	knots        []record.Date // days at which the water is worked out
+	steps        []knotPlace   // the forecast's steps among them
+	atStep       []waterState  // of each step, undrifted
+	atKnot       []waterState  // of each knot, undrifted
 }
 
 // Drift of mains water: log standard deviation per square root of a year since
@@ -39,12 +39,12 @@ const driftDays = 91
 // waters, from its first day.
 func NewLineWater(d Draws, memory *Memory, line record.Equipment, versions []record.Dated[record.Equipment], tests []record.Dated[record.WaterTest], s span, g grid) (*LineWater, error) {
 	block := "water/" + line.ID
-	lw := &LineWater{Line: line.ID, Known: len(tests) > 0, first: s.first, ways: arrangements(line, versions)}
+	lw := &LineWater{Line: line.ID, Known: len(tests) > 0, first: s.first, arrangements: arrangements(line, versions)}
 	if len(tests) == 0 {
 		tests = []record.Dated[record.WaterTest]{{On: line.Bought}}
 	}
 	for i, t := range tests {
-		tested, err := memory.tested(d, block, t, lw.ways, lw.base(tests, i))
+		tested, err := memory.tested(d, block, t, lw.arrangements, lw.base(tests, i))
 		if err != nil {
 			return nil, fmt.Errorf("the water test of %s: %w", t.On, err)
 		}
@@ -64,14 +64,14 @@ func NewLineWater(d Draws, memory *Memory, line record.Equipment, versions []rec
 	for w, u := range lw.shift {
 		lw.shift[w] = normalQuantile(u)
 	}
-	lw.drift = driftPaths(d, block, s.first, s.last)
-	lw.knots = waterKnots(lw.Tests, lw.ways, s)
+	lw.paths = driftPaths(d, block, s.first, s.last)
+	lw.knots = waterKnots(lw.Tests, lw.arrangements, s)
 	lw.steps = placeSteps(lw.knots, g)
 	for _, on := range lw.knots {
-		lw.tied = append(lw.tied, lw.between(on))
+		lw.atKnot = append(lw.atKnot, lw.undrifted(on))
 	}
 	for i := range g.steps() {
-		lw.when = append(lw.when, lw.between(g.middle(i)))
+		lw.atStep = append(lw.atStep, lw.undrifted(g.middle(i)))
 	}
 	return lw, nil
 }
@@ -92,13 +92,12 @@ func (lw *LineWater) base(tests []record.Dated[record.WaterTest], i int) *Tested
 // arrangements gives how a line was laid out over time. A version that lays it
 // out as before is not another arrangement.
 func arrangements(line record.Equipment, versions []record.Dated[record.Equipment]) []arrangement {
-	var ways []arrangement
+	var all []arrangement
 	add := func(from record.Date, l record.WaterLine) {
-		way := arrangement{from: from, line: l, feeder: feeder{stages: l.Treatment, tank: l.Supply == record.Tank}}
-		if n := len(ways); n > 0 && keyOf([]any{ways[n-1].line}) == keyOf([]any{l}) {
+		if n := len(all); n > 0 && keyOf([]any{all[n-1].line}) == keyOf([]any{l}) {
 			return
 		}
-		ways = append(ways, way)
+		all = append(all, arrangement{from: from, line: l, feeder: feeder{stages: l.Treatment, tank: l.Supply == record.Tank}})
 	}
 	for _, v := range versions {
 		if v.Body.Line != nil {
@@ -106,7 +105,7 @@ func arrangements(line record.Equipment, versions []record.Dated[record.Equipmen
 		}
 	}
 	add(line.Bought, *line.Line) // as it stands, where no version was handed over
-	return ways
+	return all
 }
 
 // driftPaths draws each world's random walk. Quarters are numbered from a fixed
@@ -130,28 +129,28 @@ func driftPaths(d Draws, block string, first, last record.Date) [][]float64 {
 
 // walk gives a world's random walk on a day, straight between quarters.
 func (lw *LineWater) walk(world int, on record.Date) float64 {
-	path := lw.drift[world]
+	path := lw.paths[world]
 	at := float64(int(on)-int(lw.first)/driftDays*driftDays) / driftDays
 	at = min(max(at, 0), float64(len(path)-1))
 	i := min(int(at), len(path)-2)
 	return path[i] + (at-float64(i))*(path[i+1]-path[i])
 }
 
-// moment is the water on one day: the tests before and after it, how far the day
-// lies from the one to the other, how the line was laid out, and how
-// concentrated the water has drifted in a world.
-type moment struct {
+// waterState is a line's water on one day: the tests before and after it, how far
+// the day lies from the one to the other, how the line was laid out, and by what
+// factor the water has drifted in a world.
+type waterState struct {
 	before, after int
 	share         float64
-	way           int
-	concentration float64
+	arrangement   int
+	drifted       float64
 }
 
-// between gives the moment of a day but for the concentration.
-func (lw *LineWater) between(on record.Date) moment {
-	m := moment{concentration: 1}
-	for m.way+1 < len(lw.ways) && lw.ways[m.way+1].from <= on {
-		m.way++
+// undrifted gives the water of a day as the tests have it.
+func (lw *LineWater) undrifted(on record.Date) waterState {
+	s := waterState{drifted: 1}
+	for s.arrangement+1 < len(lw.arrangements) && lw.arrangements[s.arrangement+1].from <= on {
+		s.arrangement++
 	}
 	tests := lw.Tests
 	i, exact := slices.BinarySearchFunc(tests, on, func(t TestedWater, d record.Date) int { return int(t.On - d) })
@@ -160,64 +159,64 @@ func (lw *LineWater) between(on record.Date) moment {
 		for i+1 < len(tests) && tests[i+1].On == on {
 			i++ // of two tests on a day the later entered counts
 		}
-		m.before, m.after = i, i
+		s.before, s.after = i, i
 	case i == len(tests):
-		m.before, m.after = i-1, i-1
+		s.before, s.after = i-1, i-1
 	case i > 0:
-		m.before, m.after = i-1, i
-		m.share = float64(on-tests[i-1].On) / float64(tests[i].On-tests[i-1].On)
+		s.before, s.after = i-1, i
+		s.share = float64(on-tests[i-1].On) / float64(tests[i].On-tests[i-1].On)
 	}
-	return m
+	return s
 }
 
-// moment gives the moment of a day in a world. The drift starts from each test
-// anew; between two it is a bridge.
-func (lw *LineWater) moment(world int, on record.Date) moment {
-	return lw.drifted(world, on, lw.between(on))
+// at gives the water of a day in a world. The drift starts from each test anew;
+// between two it is a bridge.
+func (lw *LineWater) at(world int, on record.Date) waterState {
+	return lw.drift(world, on, lw.undrifted(on))
 }
 
-// drifted gives the moment of a day with the concentration of a world.
-func (lw *LineWater) drifted(world int, on record.Date, m moment) moment {
-	before, after := lw.Tests[m.before].On, lw.Tests[m.after].On
+// drift lets the water of a day drift as in a world.
+func (lw *LineWater) drift(world int, on record.Date, s waterState) waterState {
+	before, after := lw.Tests[s.before].On, lw.Tests[s.after].On
 	if on == before {
-		return m
+		return s
 	}
 	from := lw.walk(world, before)
-	if m.share > 0 {
-		from += m.share * (lw.walk(world, after) - from)
+	if s.share > 0 {
+		from += s.share * (lw.walk(world, after) - from)
 	}
-	m.concentration = math.Exp(lw.walk(world, on) - from)
-	return m
+	s.drifted = math.Exp(lw.walk(world, on) - from)
+	return s
 }
 
-// moments appends the water of one world at each knot.
-func (lw *LineWater) moments(world int, to []moment) []moment {
+// atKnots appends the water of one world at each knot.
+func (lw *LineWater) atKnots(world int, to []waterState) []waterState {
 	for k, on := range lw.knots {
-		to = append(to, lw.drifted(world, on, lw.tied[k]))
+		to = append(to, lw.drift(world, on, lw.atKnot[k]))
 	}
 	return to
 }
 
 // load gives hardness and alkalinity of the raw water in a world, meq/L.
-func (lw *LineWater) load(world int, m moment) (hardness, alkalinity float64) {
-	a := &lw.Tests[m.before].Supply[lw.picks[m.before][world]]
-	b := &lw.Tests[m.after].Supply[lw.picks[m.after][world]]
-	hardness = m.concentration * (a.hardness + m.share*(b.hardness-a.hardness))
-	alkalinity = m.concentration * (a.alkalinity + m.share*(b.alkalinity-a.alkalinity))
+func (lw *LineWater) load(world int, s waterState) (hardness, alkalinity float64) {
+	a := &lw.Tests[s.before].Supply[lw.picks[s.before][world]]
+	b := &lw.Tests[s.after].Supply[lw.picks[s.after][world]]
+	hardness = s.drifted * (a.hardness + s.share*(b.hardness-a.hardness))
+	alkalinity = s.drifted * (a.alkalinity + s.share*(b.alkalinity-a.alkalinity))
 	return hardness, alkalinity
 }
 
 // deposit gives what a litre could lay down at the wall of a closed vessel, in
 // mg of calcite, in a world: behind spent exchangers and behind fresh ones.
 // Below zero the water would dissolve calcite.
-func (lw *LineWater) deposit(world int, m moment, v vesselShape) (spent, fresh float64) {
+func (lw *LineWater) deposit(world int, s waterState, v vesselShape) (spent, fresh float64) {
 	offset := lw.shift[world] * SISpread(v.wallCelsius)
-	before, after := &lw.Tests[m.before].Feeds[m.way], &lw.Tests[m.after].Feeds[m.way]
-	a, b := lw.picks[m.before][world], lw.picks[m.after][world]
+	before, after := &lw.Tests[s.before].Feeds[s.arrangement], &lw.Tests[s.after].Feeds[s.arrangement]
+	a, b := lw.picks[s.before][world], lw.picks[s.after][world]
 	of := func(was, becomes *feedWater) float64 {
-		p := was.potentials.Closed(v.wallCelsius, m.concentration, offset)
-		if m.share > 0 {
-			p += m.share * (becomes.potentials.Closed(v.wallCelsius, m.concentration, offset) - p)
+		p := was.potentials.Closed(v.wallCelsius, s.drifted, offset)
+		if s.share > 0 {
+			p += s.share * (becomes.potentials.Closed(v.wallCelsius, s.drifted, offset) - p)
 		}
 		return p * water.MolarMassCalcite
 	}

@@ -22,10 +22,10 @@ type Memory struct {
 const memoryWaters = 64
 
 // tested gives a test's sets, from memory where it can.
-func (m *Memory) tested(d Draws, block string, t record.Dated[record.WaterTest], ways []arrangement, base *TestedWater) (TestedWater, error) {
+func (m *Memory) tested(d Draws, block string, t record.Dated[record.WaterTest], arrangements []arrangement, base *TestedWater) (TestedWater, error) {
 	parts := []any{d.Place, block, t.On, t.Body.Test, t.Body.After}
-	for _, way := range ways {
-		parts = append(parts, way.line)
+	for _, a := range arrangements {
+		parts = append(parts, a.line)
 	}
 	if base != nil {
 		parts = append(parts, base.key)
@@ -34,7 +34,7 @@ func (m *Memory) tested(d Draws, block string, t record.Dated[record.WaterTest],
 	if tested, ok := remembered(m, key, func() map[string]TestedWater { return m.waters }); ok {
 		return tested, nil
 	}
-	tested, err := newTestedWater(d, block, t, ways, base)
+	tested, err := newTestedWater(d, block, t, arrangements, base)
 	if err != nil {
 		return tested, err
 	}

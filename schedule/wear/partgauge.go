@@ -3,6 +3,7 @@ package wear
 import (
 	"math"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
 
@@ -11,16 +12,15 @@ import (
 type partGauge struct {
 	prior  Spread
 	limits []float64 // one a world
-	step   func(Day) float64
-	byDays bool // the step is the day itself, so a crossing needs no look-up
+	count  func(care.Exposure) float64
 }
 
 func (g *partGauge) Start(world int, s Service) State {
 	return restart(s, 1, g.limits[world])
 }
 
-func (g *partGauge) Advance(s State, d Day) State {
-	s.Amount += g.step(d)
+func (g *partGauge) Advance(s State, e care.Exposure) State {
+	s.Amount += g.count(e)
 	return s
 }
 
@@ -66,20 +66,4 @@ func (g *partGauge) Likelihood(s State, found record.Service) float64 {
 // leave the unknown wide instead of forcing it between them.
 func hedge(likelihood, answers float64) float64 {
 	return (1-mistakenShare)*likelihood + mistakenShare/answers
-}
-
-// What one day adds, by driver.
-func stepShots(d Day) float64     { return d.Shots }
-func stepKilograms(d Day) float64 { return d.Kilograms }
-func stepDays(d Day) float64      { return d.Days }
-func stepHotHours(d Day) float64  { return d.HotHours }
-
-// sealReferenceCelsius is the seal temperature that gasket lives are stated at.
-const sealReferenceCelsius = 95
-
-// stepSealHours counts hours hot as hours at 95 °C: the ageing of rubber by
-// heat doubles per 10 °C (rule of thumb of seal makers' handbooks).
-func stepSealHours(sealCelsius float64) func(Day) float64 {
-	rate := math.Exp2((sealCelsius - sealReferenceCelsius) / 10)
-	return func(d Day) float64 { return d.HotHours * rate }
 }

@@ -3,6 +3,7 @@ package wear
 import (
 	"math"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/water"
 )
@@ -35,8 +36,8 @@ func (g *scaleGauge) Start(world int, s Service) State {
 	return restart(s, g.multipliers[world]*g.perGram[world], g.limits[world])
 }
 
-func (g *scaleGauge) Advance(s State, d Day) State {
-	s.Amount += d.ScaleGrams
+func (g *scaleGauge) Advance(s State, e care.Exposure) State {
+	s.Amount += e.ScaleGrams
 	return s
 }
 

@@ -1,6 +1,10 @@
 package wear
 
-import "math"
+import (
+	"math"
+
+	"limekeep/schedule/care"
+)
 
 // Spread is what is known of a positive number before it is measured: its 10,
 // 50 and 90 % points. Between and beyond them it is log-normal on either side
@@ -29,6 +33,18 @@ func (s Spread) At(u float64) float64 {
 	}
 	return s.Usual * math.Pow(s.High/s.Usual, z)
 }
+
+// draw gives the value at each of some shares.
+func (s Spread) draw(uniforms []float64) []float64 {
+	values := make([]float64, len(uniforms))
+	for i, u := range uniforms {
+		values[i] = s.At(u)
+	}
+	return values
+}
+
+// spreadOf is a limit of the catalogue as a distribution.
+func spreadOf(l care.Limit) Spread { return Spread{Low: l.Low, Usual: l.Usual, High: l.High} }
 
 // normalQuantile is the inverse of the standard normal distribution.
 func normalQuantile(u float64) float64 {

@@ -13,12 +13,12 @@ import (
 type steamWater struct {
 	line       *LineWater
 	celsius    float64
-	waterKg    []float64       // when filled, by world
-	steamShare float64         // of the feed, over the whole course
-	fresh      [][]columnsOf   // by test, then arrangement
-	spent      [][]columnsOf   // the same behind spent exchangers
-	start      []float64       // how concentrated the boiler is when the span begins, by world
-	refreshed  map[int]float64 // by knot: share of the old water that a service left
+	waterKg    []float64     // when filled, by world
+	steamShare float64       // of the feed, over the whole course
+	fresh      [][]columnsOf // by test, then arrangement
+	spent      [][]columnsOf // the same behind spent exchangers
+	start      []float64     // how concentrated the boiler is when the span begins, by world
+	left       []float64     // by knot: share of the old water that a service left; 1 where there was none
 }
 
 // columnsOf holds one column for each analysis of a test.
@@ -37,10 +37,14 @@ const wetShare = 0.02
 const shareStep = 0.05
 
 // newSteamWater works out a boiler's columns.
-func newSteamWater(d Draws, memory *Memory, key string, lw *LineWater, shape vesselShape, c *use.Course, s span) (*steamWater, error) {
-	b := &steamWater{line: lw, celsius: max(100, shape.celsius), refreshed: map[int]float64{}}
-	for _, factor := range guesses(d, "part/"+key, "volume", shape.guessedSize) {
-		b.waterKg = append(b.waterKg, filledShare*shape.litres*factor)
+func newSteamWater(r *run, v *vesselRun) (*steamWater, error) {
+	lw, draws, c := v.machine.line.water, r.house.Draws, v.machine.course
+	b := &steamWater{line: lw, celsius: max(100, v.shape.celsius)}
+	for range r.grid.knots {
+		b.left = append(b.left, 1)
+	}
+	for _, factor := range guesses(draws, "part/"+v.name(), "volume", v.shape.guessedSize) {
+		b.waterKg = append(b.waterKg, filledShare*v.shape.litres*factor)
 	}
 	var steam, hot float64
 	for _, day := range c.Days {
@@ -53,13 +57,13 @@ func newSteamWater(d Draws, memory *Memory, key string, lw *LineWater, shape ves
 	for _, t := range lw.Tests {
 		var fresh, spent []columnsOf
 		for i, feeds := range t.Feeds {
-			columns, err := b.columns(memory, t, i, "fresh", feeds.Fresh)
+			columns, err := b.columns(r.house.Memory, t, i, "fresh", feeds.Fresh)
 			if err != nil {
 				return nil, err
 			}
 			fresh = append(fresh, columns)
 			if feeds.Fresh[0].potentials != feeds.Spent[0].potentials {
-				if columns, err = b.columns(memory, t, i, "spent", feeds.Spent); err != nil {
+				if columns, err = b.columns(r.house.Memory, t, i, "spent", feeds.Spent); err != nil {
 					return nil, err
 				}
 			}
@@ -67,9 +71,9 @@ func newSteamWater(d Draws, memory *Memory, key string, lw *LineWater, shape ves
 		}
 		b.fresh, b.spent = append(b.fresh, fresh), append(b.spent, spent)
 	}
-	b.start = make([]float64, d.Worlds)
+	b.start = make([]float64, draws.Worlds)
 	for w := range b.start {
-		b.start[w] = b.concentrate(w, 1, daysBefore(c, s.first, steam), daysBefore(c, s.first, hot))
+		b.start[w] = b.concentrate(w, 1, daysBefore(c, r.span.first, steam), daysBefore(c, r.span.first, hot))
 	}
 	return b, nil
 }
@@ -84,8 +88,8 @@ func daysBefore(c *use.Course, first record.Date, total float64) float64 {
 }
 
 // columns works out one set of waters, on as many processors as there are.
-func (b *steamWater) columns(memory *Memory, t TestedWater, way int, state string, feeds []feedWater) (columnsOf, error) {
-	return memory.boiler([]any{t.key, way, state, b.celsius, b.steamShare}, func() ([]water.BoilerColumn, error) {
+func (b *steamWater) columns(memory *Memory, t TestedWater, arrangement int, state string, feeds []feedWater) (columnsOf, error) {
+	return memory.boiler([]any{t.key, arrangement, state, b.celsius, b.steamShare}, func() ([]water.BoilerColumn, error) {
 		columns := make([]water.BoilerColumn, len(feeds))
 		err := onAllCores(len(feeds), func(solver *water.Solver, i int) error {
 			column, err := water.NewBoilerColumn(solver, feeds[i].totals, b.celsius, b.steamShare, t.Supply[i].brucite)
@@ -110,28 +114,33 @@ func (b *steamWater) concentrate(world int, n, steam, hot float64) float64 {
 
 // scale gives the mg of scale that form per litre fed at a concentration, in a
 // world on a step, behind exchangers that leak.
-func (b *steamWater) scale(world int, m moment, n, leak float64) float64 {
+func (b *steamWater) scale(world int, s waterState, n, leak float64) float64 {
 	offset := b.line.shift[world] * SISpread(b.celsius)
-	a, c := b.line.picks[m.before][world], b.line.picks[m.after][world]
-	n *= m.concentration
-	fresh := b.fresh[m.before][m.way][a].ScaleMgPerKg(n, offset)
-	if m.share > 0 {
-		fresh += m.share * (b.fresh[m.after][m.way][c].ScaleMgPerKg(n, offset) - fresh)
+	a, c := b.line.picks[s.before][world], b.line.picks[s.after][world]
+	n *= s.drifted
+	fresh := b.fresh[s.before][s.arrangement][a].ScaleMgPerKg(n, offset)
+	if s.share > 0 {
+		fresh += s.share * (b.fresh[s.after][s.arrangement][c].ScaleMgPerKg(n, offset) - fresh)
 	}
-	if leak == 0 || &b.spent[m.before][m.way][a] == &b.fresh[m.before][m.way][a] {
-		return m.concentration * fresh
+	if leak == 0 || &b.spent[s.before][s.arrangement][a] == &b.fresh[s.before][s.arrangement][a] {
+		return s.drifted * fresh
 	}
-	spent := b.spent[m.before][m.way][a].ScaleMgPerKg(n, offset)
-	if m.share > 0 {
-		spent += m.share * (b.spent[m.after][m.way][c].ScaleMgPerKg(n, offset) - spent)
+	spent := b.spent[s.before][s.arrangement][a].ScaleMgPerKg(n, offset)
+	if s.share > 0 {
+		spent += s.share * (b.spent[s.after][s.arrangement][c].ScaleMgPerKg(n, offset) - spent)
 	}
-	return m.concentration * (fresh + leak*(spent-fresh))
+	return s.drifted * (fresh + leak*(spent-fresh))
 }
 
 // water gives the boiler's own water at a concentration, of a feed whose
 // cartridges are fresh: it is by salts that no cartridge holds back that a boiler
 // is judged.
-func (b *steamWater) water(world int, m moment, n float64) water.SteadyPoint {
+func (b *steamWater) water(world int, s waterState, n float64) water.SteadyPoint {
 	offset := b.line.shift[world] * SISpread(b.celsius)
-	return b.fresh[m.after][m.way][b.line.picks[m.after][world]].At(n*m.concentration, offset)
+	return b.fresh[s.after][s.arrangement][b.line.picks[s.after][world]].At(n*s.drifted, offset)
+}
+
+// analysis is the same as an analysis, mg/kg.
+func (b *steamWater) analysis(world int, s waterState, n float64) water.Analysis {
+	return water.Solution{Totals: b.water(world, s, n).Water}.Analysis()
 }

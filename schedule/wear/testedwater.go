@@ -54,7 +54,7 @@ type arrangement struct {
 // newTestedWater works out the sets of a test for each arrangement. base is a
 // test of the supply itself, for one that was taken behind the treatment; nil
 // where there is none.
-func newTestedWater(d Draws, block string, t record.Dated[record.WaterTest], ways []arrangement, base *TestedWater) (TestedWater, error) {
+func newTestedWater(d Draws, block string, t record.Dated[record.WaterTest], arrangements []arrangement, base *TestedWater) (TestedWater, error) {
 	name := "test/" + t.On.String()
 	draw := func(sample, dimension int) float64 { return d.Uniform(block, name, sample, dimension) }
 	tested := TestedWater{On: t.On}
@@ -79,11 +79,11 @@ func newTestedWater(d Draws, block string, t record.Dated[record.WaterTest], way
 		})
 	}
 	if t.Body.After != "" {
-		before, _ := inForce(ways, t.On).feeder.split(t.Body.After)
+		before, _ := inForce(arrangements, t.On).feeder.split(t.Body.After)
 		tested.turnBack(measured, before, base)
 	}
-	for _, way := range ways {
-		f := way.feeder
+	for _, a := range arrangements {
+		f := a.feeder
 		f.solver = solver
 		waters, rest := measured, f
 		if t.Body.After != "" {
@@ -122,14 +122,14 @@ func (tested *TestedWater) totals() []water.Totals {
 }
 
 // inForce gives the arrangement that a line had on a day.
-func inForce(ways []arrangement, on record.Date) arrangement {
-	way := ways[0]
-	for _, w := range ways[1:] {
+func inForce(arrangements []arrangement, on record.Date) arrangement {
+	a := arrangements[0]
+	for _, w := range arrangements[1:] {
 		if w.from <= on {
-			way = w
+			a = w
 		}
 	}
-	return way
+	return a
 }
 
 // behindStage gives what of a line comes behind a stage; all of it, and false,
@@ -218,21 +218,10 @@ func (tested *TestedWater) turnBack(measured []water.Totals, stages []record.Tre
 			taken := 2 * (t.Calcium + t.Magnesium) * (1/stage.BypassShare - 1)
 			t.Calcium /= stage.BypassShare
 			t.Magnesium /= stage.BypassShare
-			onSodium := taken * (1 - hydrogenOf(stage))
+			onSodium := taken * (1 - stage.HydrogenShare())
 			t.Sodium = max(0, t.Sodium-onSodium)
 			t.Alkalinity += taken - onSodium
 		}
 		tested.Supply[i].totals = t
 	}
-}
-
-// hydrogenOf is the share of an exchanger that is on hydrogen.
-func hydrogenOf(t record.Treatment) float64 {
-	switch t.Kind {
-	case record.Decarboniser:
-		return 1
-	case record.Mixed:
-		return t.Hydrogen
-	}
-	return 0
 }

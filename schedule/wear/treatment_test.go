@@ -3,6 +3,7 @@ package wear
 import (
 	"testing"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/water"
 )
@@ -130,8 +131,8 @@ func TestExchangeStepAgreesWithCartridge(t *testing.T) {
 		}
 		const litres = 37.0
 		hardness, alkalinity := 2000*(totals.Calcium+totals.Magnesium), 1000*totals.Alkalinity
-		got := exchangeStep(&stage)(Day{Litres: litres, HardnessMeq: litres * hardness, CarbonMeq: litres * min(hardness, alkalinity)})
-		want := cartridgeOf(stage).Used(totals, litres)
+		got := care.Exchanged(stage)(care.Exposure{Litres: litres, HardnessMeq: litres * hardness, CarbonMeq: litres * min(hardness, alkalinity)})
+		want := stage.Cartridge().Used(totals, litres)
 		if got < want*(1-1e-12) || got > want*(1+1e-12) {
 			t.Errorf("%s: %v of the capacity, want %v", kind, got, want)
 		}

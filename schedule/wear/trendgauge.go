@@ -25,11 +25,11 @@ func (g *trendGauge) Start(world int, s Service) State {
 	return State{Factor: 1, Limit: g.limits[world], Wait: g.wait, Level: g.levels[world], Pace: g.paces[world]}
 }
 
-func (g *trendGauge) Advance(s State, d Day) State {
-	if d.Days <= 0 {
+func (g *trendGauge) Advance(s State, e care.Exposure) State {
+	if e.Days <= 0 {
 		return s
 	}
-	days := d.Days
+	days := e.Days
 	if s.Wait > 0 {
 		waited := math.Min(s.Wait, days)
 		s.Wait -= waited
@@ -71,9 +71,9 @@ const leastReadings = 2
 // newTrendGauge draws the line of each world. Without a reading the gauge stands
 // at 0 for ever.
 func newTrendGauge(d Draws, block string, bound care.BoundGauge, c *Condition, since record.Date) *trendGauge {
-	limit := Spread{Low: bound.Limit.Low, Usual: bound.Limit.Usual, High: bound.Limit.High}
+	limit := spreadOf(bound.Limit)
 	g := &trendGauge{
-		prior: limit, limits: drawn(limit, d.Uniforms(block, "limit/"+bound.Name)),
+		prior: limit, limits: limit.draw(d.Uniforms(block, "limit/"+bound.Name)),
 		levels: make([]float64, d.Worlds), paces: make([]float64, d.Worlds),
 	}
 	if c == nil || c.Trend.Counted < leastReadings {

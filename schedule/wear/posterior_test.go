@@ -10,12 +10,12 @@ import (
 // each met with so many grams that could have been laid down.
 func learned(grams float64, found ...record.Service) Points {
 	g := &scaleGauge{prior: depositMultiplier, eyeMM: 0.02}
-	var story []met
+	var story []observation
 	for _, f := range found {
-		story = append(story, met{state: State{Amount: grams}, found: f})
+		story = append(story, observation{state: State{Amount: grams}, found: f})
 	}
 	p := newPosterior(depositMultiplier)
-	p.learn(g, [][]met{story})
+	p.learn(g, [][]observation{story})
 	return p.points()
 }
 

@@ -1,0 +1,39 @@
+package care
+
+// Exposure is what a run of days brings to one part. Runs add up, since each
+// field is an amount.
+type Exposure struct {
+	Days        float64
+	Shots       float64
+	Kilograms   float64
+	HotHours    float64
+	Litres      float64 // through the vessel, or drawn from the line
+	DrawnLitres float64 // the part of them that left a steam boiler as water
+	HardnessMeq float64 // that came with the litres, in the raw water
+	CarbonMeq   float64 // the part of it that goes with alkalinity
+	ScaleGrams  float64 // calcite that the litres could lay down at the vessel's wall
+}
+
+// Minus returns what one run brings beyond a shorter one.
+func (e Exposure) Minus(f Exposure) Exposure {
+	return Exposure{
+		Days: e.Days - f.Days, Shots: e.Shots - f.Shots, Kilograms: e.Kilograms - f.Kilograms,
+		HotHours: e.HotHours - f.HotHours, Litres: e.Litres - f.Litres, DrawnLitres: e.DrawnLitres - f.DrawnLitres,
+		HardnessMeq: e.HardnessMeq - f.HardnessMeq, CarbonMeq: e.CarbonMeq - f.CarbonMeq,
+		ScaleGrams: e.ScaleGrams - f.ScaleGrams,
+	}
+}
+
+// SetSum makes the exposure that of two runs together. Written out, for it runs
+// for every step of every world.
+func (e *Exposure) SetSum(a, b *Exposure) {
+	e.Days = a.Days + b.Days
+	e.Shots = a.Shots + b.Shots
+	e.Kilograms = a.Kilograms + b.Kilograms
+	e.HotHours = a.HotHours + b.HotHours
+	e.Litres = a.Litres + b.Litres
+	e.DrawnLitres = a.DrawnLitres + b.DrawnLitres
+	e.HardnessMeq = a.HardnessMeq + b.HardnessMeq
+	e.CarbonMeq = a.CarbonMeq + b.CarbonMeq
+	e.ScaleGrams = a.ScaleGrams + b.ScaleGrams
+}

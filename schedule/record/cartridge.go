@@ -1,0 +1,30 @@
+package record
+
+import "limekeep/water"
+
+// meqPerLitreOfGermanDegree: 1 °dH is 10 mg/L CaO, 0.35664 meq/L.
+var meqPerLitreOfGermanDegree = 2 * 17.848 / water.MolarMassCalcite
+
+// Cartridge states a treatment in the terms of the water it treats. The zero kind
+// stands for one that is no cartridge, as a membrane.
+func (t Treatment) Cartridge() water.Cartridge {
+	kinds := map[TreatmentKind]water.CartridgeKind{
+		Sediment: water.SedimentFilter, Carbon: water.CarbonFilter,
+		Softener: water.Softener, Decarboniser: water.Decarboniser, Mixed: water.MixedExchanger,
+	}
+	return water.Cartridge{
+		Kind: kinds[t.Kind], HydrogenShare: t.Hydrogen, BypassShare: t.BypassShare,
+		RatedLitres: t.RatedLitres, RatedMeqPerLitre: t.RatedDegrees * meqPerLitreOfGermanDegree,
+	}
+}
+
+// HydrogenShare is the share of an exchanger that is on hydrogen, 0 to 1.
+func (t Treatment) HydrogenShare() float64 {
+	switch t.Kind {
+	case Decarboniser:
+		return 1
+	case Mixed:
+		return t.Hydrogen
+	}
+	return 0
+}

@@ -1,0 +1,303 @@
+package wear
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// dutyRun is a duty in a forecast under way, with its gauges.
+type dutyRun struct {
+	care.Duty
+	gauges      []*dutyGauge
+	services    []record.Dated[record.Service]
+	base        int // index in services of the last that was done wholly; -1 for none
+	today       record.Date
+	checks      []record.Dated[record.Measurement]
+	slot        int               // of the exposure that its gauges live through
+	line        *lineRun          // of a duty for a line or a cartridge
+	vessel      *vesselRun        // of a duty for a vessel
+	stage       *record.Treatment // of a duty for a cartridge
+	multipliers []float64         // of a duty about scale: share of the potential that stays in the vessel, one a world, as learned
+	changes     []record.Date     // days on which the part was or will be made fresh
+	doubt       *care.BoundGauge  // a water test's own gauge, which looks at all worlds at once
+	absent      *care.BoundGauge  // the gauge of work that goes with a time away
+	learned     *Learned
+	outcome     Outcome
+}
+
+// dutyGauge is a gauge with what the catalogue says of it.
+type dutyGauge struct {
+	Gauge
+	bound     care.BoundGauge
+	kind      care.Kind
+	condition *Condition // of one that is Checked; nil where nothing was measured
+	byDays    bool       // it counts plain days, so that a crossing needs no look-up
+}
+
+func newDutyRun(duty care.Duty, h *Household) *dutyRun {
+	d := &dutyRun{
+		Duty: duty, services: h.servicesOf(duty), base: -1, today: h.Today,
+		checks: h.Checks[duty.Equipment.ID], stage: duty.Cartridge(),
+	}
+	for i, s := range d.services {
+		if s.Body.Left == 0 {
+			d.base = i
+		}
+		d.changes = append(d.changes, s.On)
+	}
+	return d
+}
+
+// link finds what the duty is for.
+func (d *dutyRun) link(r *run) error {
+	id := d.Equipment.ID
+	for _, l := range r.lines {
+		if l.ID == id {
+			d.line, d.slot = l, l.slot
+			return nil
+		}
+	}
+	for _, g := range r.grinders {
+		if g.ID == id {
+			d.slot = g.slot
+			return nil
+		}
+	}
+	for _, t := range r.tools {
+		if t.ID == id {
+			d.slot = t.slot
+			return nil
+		}
+	}
+	for _, m := range r.machines {
+		if m.ID != id {
+			continue
+		}
+		d.slot = m.slot
+		if spec := d.Vessel(); spec != nil {
+			i := slices.IndexFunc(m.vessels, func(v *vesselRun) bool { return v.ID == spec.ID })
+			if i < 0 {
+				return fmt.Errorf("vessel %q is not in the machine", spec.ID)
+			}
+			d.vessel, d.slot = m.vessels[i], m.vessels[i].slot
+		}
+		return nil
+	}
+	return fmt.Errorf("equipment %q is not at the place", id)
+}
+
+// since is the day the gauges start from.
+func (d *dutyRun) since() record.Date {
+	if d.base >= 0 {
+		return max(d.services[d.base].On, d.Since)
+	}
+	return d.Since
+}
+
+// partly gives the services since then that did it only in part.
+func (d *dutyRun) partly() []record.Dated[record.Service] {
+	services := d.services[d.base+1:]
+	for len(services) > 0 && services[0].On < d.since() {
+		services = services[1:]
+	}
+	return services
+}
+
+// last is the day of the last service, whole or not.
+func (d *dutyRun) last() record.Date {
+	if n := len(d.services); n > 0 {
+		return max(d.services[n-1].On, d.Since)
+	}
+	return d.Since
+}
+
+// served is the record of the last service, 0 for none.
+func (d *dutyRun) served() int64 {
+	if n := len(d.services); n > 0 {
+		return d.services[n-1].ID
+	}
+	return 0
+}
+
+// finds tells whether any service found something.
+func (d *dutyRun) finds() bool {
+	if len(d.Gauges) == 0 || d.Gauges[0].Driver.Kind() == care.Checked || d.Gauges[0].Driver.OfAbsence() {
+		return false // what was measured needs no finding, and a time away is no wear
+	}
+	return slices.ContainsFunc(d.services, found)
+}
+
+func found(s record.Dated[record.Service]) bool { return s.Body.Finding != "" || s.Body.Grams > 0 }
+
+// refreshes tells whether the duty makes the water of a steam boiler new.
+func (d *dutyRun) refreshes() bool { return d.Has(care.Dissolved) }
+
+// servicesOf gives the services of a duty. To have descaled a steam boiler is to
+// have refreshed its water too.
+func (h *Household) servicesOf(d care.Duty) []record.Dated[record.Service] {
+	services := h.Services[d.ID]
+	if !d.Has(care.Dissolved) {
+		return services
+	}
+	services = slices.Clone(services)
+	for _, other := range h.Duties {
+		if other.Equipment.ID == d.Equipment.ID && other.Part == d.Part && other.Has(care.Deposited) {
+			for _, s := range h.Services[other.ID] {
+				s.Body = record.Service{Task: d.ID}
+				services = append(services, s)
+			}
+		}
+	}
+	slices.SortStableFunc(services, func(a, b record.Dated[record.Service]) int {
+		return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.ID, b.ID))
+	})
+	return services
+}
+
+// ofPart keeps the checks of the duty's own part; all of them where it is for
+// the whole.
+func (d *dutyRun) ofPart(checks []record.Dated[record.Measurement]) []record.Dated[record.Measurement] {
+	if d.Part == "" {
+		return checks
+	}
+	return slices.DeleteFunc(slices.Clone(checks), func(c record.Dated[record.Measurement]) bool { return c.Body.Part != d.Part })
+}
+
+// block names the block of a world that the duty's unknowns belong to.
+func (d *dutyRun) block() string { return "part/" + d.ID }
+
+// build makes the gauges. The first is the one that findings teach: its unknown
+// is drawn from learned, with the same uniforms whatever was learned.
+func (d *dutyRun) build(draws Draws, learned *posterior) error {
+	d.gauges, d.doubt, d.absent = nil, nil, nil
+	if d.Has(care.Deposited) {
+		d.drawMultipliers(draws, learned)
+	}
+	for i := range d.Gauges {
+		bound := &d.Gauges[i]
+		switch bound.Driver.Kind() {
+		case care.Doubted:
+			d.doubt = bound
+			continue
+		case care.Away:
+			d.absent = bound
+			continue
+		}
+		taught := learned
+		if len(d.gauges) > 0 {
+			taught = nil
+		}
+		gauge := &dutyGauge{bound: *bound, kind: bound.Driver.Kind(), byDays: bound.Driver == care.ByDays}
+		if err := d.make(gauge, draws, taught); err != nil {
+			return fmt.Errorf("%s, gauge %q: %w", d.ID, bound.Name, err)
+		}
+		d.gauges = append(d.gauges, gauge)
+	}
+	return nil
+}
+
+// make makes the gauge of a catalogue's entry, by the kind of its driver.
+func (d *dutyRun) make(g *dutyGauge, draws Draws, learned *posterior) error {
+	driver, limit := g.bound.Driver, spreadOf(g.bound.Limit)
+	uniforms := draws.Uniforms(d.block(), "limit/"+g.bound.Name)
+	switch g.kind {
+	case care.Checked:
+		g.condition = worst(PartConditions(d.Equipment, g.bound.Gauge, d.ofPart(d.checks), d.since()), d.today)
+		g.Gauge = newTrendGauge(draws, d.block(), g.bound, g.condition, d.since())
+		return nil
+	case care.Deposited:
+		scale, err := d.scaleGauge(draws, driver, limit.draw(uniforms))
+		g.Gauge = scale
+		return err
+	case care.Dissolved:
+		if d.vessel == nil || d.vessel.boiler == nil {
+			return fmt.Errorf("nothing gathers but in a steam boiler")
+		}
+		g.Gauge = newBoilerGauge(driver, limit, limit.draw(uniforms), d.vessel.boiler, d.today)
+		return nil
+	}
+	count, ok := driver.Count(d.Duty)
+	if !ok {
+		return fmt.Errorf("nothing drives it by %q here", driver)
+	}
+	limits := limit.draw(uniforms)
+	if learned != nil {
+		limits = learned.draw(uniforms)
+	}
+	g.Gauge = &partGauge{prior: limit, count: count, limits: limits}
+	return nil
+}
+
+// drawMultipliers draws the vessel's multiplier, the same for all gauges of its
+// scale.
+func (d *dutyRun) drawMultipliers(draws Draws, learned *posterior) {
+	if learned == nil {
+		learned = newPosterior(depositMultiplier)
+	}
+	d.multipliers = learned.draw(draws.Uniforms(d.block(), "deposit multiplier"))
+}
+
+func (d *dutyRun) scaleGauge(draws Draws, driver care.Driver, limits []float64) (*scaleGauge, error) {
+	if d.vessel == nil {
+		return nil, fmt.Errorf("only a vessel scales")
+	}
+	shape := d.vessel.shape
+	g := &scaleGauge{prior: depositMultiplier, multipliers: d.multipliers, limits: limits, eyeMM: shape.mmPerGram(usualPorosity.Usual)}
+	wall, shell := shape.layers(draws, d.block())
+	switch driver {
+	case care.ByScaleThickness:
+		g.perGram = wall
+	case care.ByOrificeLoss:
+		if shape.boreMM == 0 {
+			return nil, fmt.Errorf("its bore is not known")
+		}
+		g.perGram, g.boreMM = shell, shape.boreMM
+		for w, lost := range g.limits {
+			g.limits[w] = water.OrificeThicknessMM(shape.boreMM, 1-min(lost, 0.9))
+		}
+	default:
+		g.perGram = guesses(draws, d.block(), "", false) // a gram is a gram
+	}
+	return g, nil
+}
+
+// refresh tells a steam boiler on which days its water was or will be made new.
+func (d *dutyRun) refresh(r *run) {
+	if d.vessel == nil || d.vessel.boiler == nil || !d.refreshes() {
+		return
+	}
+	left := d.vessel.boiler.left
+	if d.Since > d.Fitted { // looked after, its water was changed
+		left[r.grid.at(d.Since)] = 0
+	}
+	for _, service := range d.services {
+		left[r.grid.at(service.On)] = service.Body.Left
+	}
+	for _, on := range d.changes {
+		if on > r.span.today {
+			left[r.grid.at(on)] = 0
+		}
+	}
+}
+
+// planChanges adds the days on which a part is going to be made fresh: the
+// planned day, or else its likely one, and then again each time as much later.
+func (d *dutyRun) planChanges(sp span, planned record.Date) {
+	likely := d.outcome.Window.Likely
+	if likely == 0 {
+		return // it outlives the forecast
+	}
+	next := planned
+	if next <= sp.today {
+		next = max(likely, sp.today+1)
+	}
+	interval := max(1, next-d.last())
+	for ; next <= sp.last; next += interval {
+		d.changes = append(d.changes, next)
+	}
+}

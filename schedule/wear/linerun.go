@@ -1,0 +1,104 @@
+package wear
+
+import (
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// lineRun is a water line in a forecast under way.
+type lineRun struct {
+	record.Equipment
+	index      int // among the lines
+	slot       int // of its exposure in a world's state
+	water      *LineWater
+	machines   []*machineRun // that it feeds
+	exchangers []*exchanger
+}
+
+// lineState is a line in one world.
+type lineState struct {
+	water []waterState // at the knots of the line's water
+	leaks []float64    // share of the raw water's hardness that passes, step by step
+}
+
+// play adds up what a line delivers and what its water asks of a cartridge, and
+// works out what the cartridges let through.
+func (l *lineRun) play(w *worldState, r *run, world int) {
+	total, state, lw := w.exposure[l.slot], &w.lines[l.index], l.water
+	hardness, carbon := w.knotted(len(lw.knots))
+	state.water = lw.atKnots(world, state.water[:0])
+	for k, s := range state.water {
+		hard, alkali := lw.load(world, s)
+		hardness[k], carbon[k] = hard, min(hard, alkali)
+	}
+	for i := range r.grid.steps() {
+		litres := 0.0
+		for _, m := range l.machines {
+			litres += w.drawn[m.index][i].Litres()
+		}
+		at := lw.steps[i]
+		total.add(i, care.Exposure{
+			Days: r.grid.days(i), Litres: litres,
+			HardnessMeq: litres * at.between(hardness), CarbonMeq: litres * at.between(carbon),
+		})
+		state.leaks[i] = 1
+	}
+	for _, x := range l.exchangers {
+		x.play(state.leaks, total, lw, r.grid)
+	}
+}
+
+// exchanger is a cartridge that uses up, of one arrangement of a line.
+type exchanger struct {
+	arrangement int
+	count       func(care.Exposure) float64 // share of its capacity
+	duty        *dutyRun                    // of the present arrangement; nil for one of the past
+	changes     []record.Date               // of one of the past
+}
+
+// play lets a cartridge use up and be changed, and multiplies what it lets
+// through into the line's leaks. A change that falls inside a step counts from
+// the step's end.
+func (x *exchanger) play(leaks []float64, total cumulative, lw *LineWater, g grid) {
+	used := 0.0
+	changes := x.changes
+	if x.duty != nil {
+		changes = x.duty.changes
+	}
+	for i := range leaks {
+		if lw.atStep[i].arrangement != x.arrangement {
+			continue
+		}
+		share := x.count(total.step(i))
+		leaks[i] *= water.Breakthrough(used + share/2)
+		used += share
+		for len(changes) > 0 && changes[0] <= g.knots[i+1] {
+			used, changes = 0, changes[1:]
+		}
+	}
+}
+
+// listExchangers lists the cartridges that a line has had.
+func (l *lineRun) listExchangers(house *Household, duties []*dutyRun) {
+	arrangements := l.water.arrangements
+	for i, a := range arrangements {
+		for _, stage := range a.feeder.stages {
+			if !stage.Kind.Exchanges() {
+				continue
+			}
+			x := &exchanger{arrangement: i, count: care.Exchanged(stage)}
+			for _, d := range duties {
+				if i == len(arrangements)-1 && d.stage != nil && d.line == l && d.stage.ID == stage.ID {
+					x.duty = d
+				}
+			}
+			if x.duty == nil {
+				for _, service := range house.Services[l.ID+"/cartridge/"+stage.ID] {
+					x.changes = append(x.changes, service.On)
+				}
+			}
+			l.exchangers = append(l.exchangers, x)
+		}
+	}
+}

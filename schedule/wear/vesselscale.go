@@ -1,0 +1,90 @@
+package wear
+
+import (
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// VesselScale is what a vessel's forecast rests on.
+type VesselScale struct {
+	WallCelsius      float64
+	LitresPerWeek    float64      // to come
+	MgPerLitre       Points       // what a litre could lay down today
+	Multiplier       Points       // share of it that ends as scale
+	Grams            Points       // in the vessel today
+	MM               Points       // on the wall today
+	ExcessKelvin     Points       // by which an immersed element runs hotter for it
+	WarmUpSeconds    Points       // that each warm-up takes longer for it
+	Watts            float64      // of the heater
+	FlowLost         Points       // share of the flow lost at the smallest bore; zero where it is not known
+	SilicaMgPerLitre Points       // in a steam boiler today; zero for others
+	Concentrated     Points       // of a steam boiler: its water against its feed today; zero for others
+	Treated          bool         // an exchanger stands before it
+	LastTest         record.Date  // zero where the water was never tested
+	Drains           *DrainEffect // of a steam boiler
+}
+
+// vesselScale gathers what a vessel's forecast rests on.
+func (r *run) vesselScale(d *dutyRun, worlds []crossing) *VesselScale {
+	v := d.vessel
+	line := v.machine.line
+	scale := &VesselScale{
+		WallCelsius: v.shape.wallCelsius,
+		MgPerLitre:  newPoints(valuesOf(worlds, func(c crossing) float64 { return c.mg })),
+		Grams:       newPoints(valuesOf(worlds, func(c crossing) float64 { return c.grams })),
+		Multiplier:  newPoints(d.multipliers),
+	}
+	r.layer(scale, d, worlds)
+	if b := v.boiler; b != nil {
+		scale.Concentrated = newPoints(valuesOf(worlds, func(c crossing) float64 { return c.concentration }))
+		scale.Drains = r.drains(v, scale.Multiplier.Mid)
+		now := b.line.undrifted(r.span.today)
+		silica := make([]float64, len(worlds))
+		for w, c := range worlds {
+			silica[w] = b.analysis(w, now, c.concentration).SilicaMgPerKg
+		}
+		scale.SilicaMgPerLitre = newPoints(silica)
+	}
+	for i := range record.Date(7 * weeksAhead) {
+		day := v.machine.course.On(r.span.today + 1 + i)
+		if v.shape.brews() {
+			scale.LitresPerWeek += day.BrewLitres / weeksAhead
+		} else {
+			scale.LitresPerWeek += (day.SteamLitres + day.HotWaterLitres) / weeksAhead
+		}
+	}
+	if lw := line.water; lw.Known {
+		scale.LastTest = lw.Tests[len(lw.Tests)-1].On
+	}
+	for _, other := range r.duties {
+		if other.line == line && other.stage != nil && other.stage.Kind.Exchanges() {
+			scale.Treated = true
+		}
+	}
+	return scale
+}
+
+// elementKJPerK is the heat that an element of home size takes up itself: about
+// 0.4 kg of steel at 0.5 kJ/(kg·K). Assumption.
+const elementKJPerK = 0.2
+
+// layer says what the deposit does where it lies.
+func (r *run) layer(scale *VesselScale, d *dutyRun, worlds []crossing) {
+	n, shape := len(worlds), d.vessel.shape
+	wall, shell := shape.layers(r.house.Draws, d.block())
+	conducts := r.house.Draws.Uniforms(d.block(), "conductivity")
+	mm, excess, lost, late := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	for w, c := range worlds {
+		mm[w] = c.grams * wall[w]
+		if shape.immersed() {
+			excess[w] = water.ElementExcessKelvin(elementKWPerM2, mm[w], scaleConductivity.At(conducts[w]))
+			_, late[w] = water.ScaledElement{ElementKJPerK: elementKJPerK, ScaleGrams: c.grams * shape.wallShare,
+				ExcessKelvin: excess[w], Watts: shape.watts}.WarmUpLoss()
+		}
+		if shape.boreMM > 0 {
+			lost[w] = 1 - water.OrificeFlowShare(shape.boreMM, min(c.grams*shell[w], shape.boreMM/2))
+		}
+	}
+	scale.MM, scale.ExcessKelvin, scale.FlowLost, scale.WarmUpSeconds = newPoints(mm), newPoints(excess), newPoints(lost), newPoints(late)
+	scale.Watts = shape.watts
+}
