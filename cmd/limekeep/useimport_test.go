@@ -13,7 +13,7 @@ import (
 
 // oddFiles are files that must be refused, with what the message must say.
 func oddFiles() []struct{ name, file, want string } {
-	utf16le := []byte{0xFF, 0xFE}
+	var utf16le []byte
 	for _, unit := range utf16.Encode([]rune("date,dose\n2026-03-02,18\n")) {
 		utf16le = append(utf16le, byte(unit), byte(unit>>8))
 	}
@@ -23,8 +23,8 @@ func oddFiles() []struct{ name, file, want string } {
 		{"blank lines alone", "\n\r\n\n", `file: nothing is given; give a header row`},
 		{"header only", "date,dose\n", `file: nothing is given; give at least one row below the header`},
 		{"header and empty rows only", "date,dose\n,\n", `file: nothing is given; give at least one row below the header`},
-		{"UTF-16", string(utf16le), `header: encoding: "UTF-16" cannot be taken; give the file saved as UTF-8`},
-		{"UTF-16 without a mark", string(utf16le[2:]), `header: column 1: "a NUL byte" cannot be taken`},
+		{"a workbook", "PK\x03\x04\x14\x00", `file: "a workbook (xlsx, ods, numbers) or a zip file" cannot be taken; give the table itself, saved or exported as CSV`},
+		{"UTF-16 without a mark", string(utf16le), `header: column 1: "a NUL byte" cannot be taken`},
 		{"Latin 1", "date,note\n2026-03-02,caf\xe9\n", `row 1: column 2: "\"caf\\xe9\"" cannot be taken; give the file saved as UTF-8`},
 		{"a line of 10 MB", "date,note\n2026-03-02,fine\n2026-03-03," + strings.Repeat("x", 10<<20) + "\n", `row 2: row: "more than 64 KiB without an end" cannot be taken`},
 		{"a header of 10 MB", strings.Repeat("x", 10<<20), `row: "more than 64 KiB without an end" cannot be taken`},

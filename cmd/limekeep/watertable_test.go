@@ -167,6 +167,7 @@ func TestWaterTableDialects(t *testing.T) {
 		{"CRLF", strings.ReplaceAll(tableHeader+"\n"+tableRow+"\n", "\n", "\r\n"), strings.ReplaceAll(plain, "\n", "\r\n")},
 		{"decimal commas", "\uFEFF" + semicolons(tableHeader+"\n"+tableRow+"\n"), semicolons(plain)},
 		{"semicolons with points", strings.ReplaceAll(tableHeader+"\n"+tableRow, ",", ";"), strings.ReplaceAll(plain, ",", ";")},
+		{"UTF-16", "\xFF\xFE" + strings.Join(strings.Split(tableHeader+"\n"+tableRow+"\n", ""), "\x00") + "\x00", plain},
 		{"tabs", strings.ReplaceAll(tableHeader+"\n"+tableRow, ",", "\t"), strings.ReplaceAll(plain, ",", "\t")},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -1,6 +1,6 @@
 // Package csvfile takes files of comma-separated values apart as they come from
-// spreadsheets and apps: it finds out what parts the cells and passes over a
-// byte-order mark. Shot logs and tables of waters are read with it.
+// spreadsheets and apps: in UTF-8 or, with a byte-order mark, UTF-16; whatever
+// ends their lines and parts their cells. Shot logs and tables of waters are read with it.
 package csvfile
 
 import (
@@ -10,18 +10,23 @@ import (
 	"io"
 	"unicode/utf8"
 
+	"golang.org/x/text/encoding/unicode"
+	"golang.org/x/text/transform"
+
 	"limekeep/schedule/record"
 )
 
 // Reader takes a CSV file apart, record by record, in memory that does not
-// grow with it: cells parted by commas, semicolons or tabs, quotes around cells
-// that hold these or line ends (RFC 4180). Blank lines are passed over.
+// grow with it: cells parted by commas, semicolons, tabs or bars, quotes around
+// cells that hold these or line ends (RFC 4180). Blank lines are passed over.
 type Reader struct {
 	in         io.Reader
 	buffer     []byte
 	start, end int // what is read and not yet handed out
 	ended      bool
 	separator  byte
+	told       bool // the file says itself what parts its cells
+	lineEnd    byte
 	crlf       bool
 	cells      [][]byte
 	line       int   // number of the line on which the last record begins, from 1
@@ -46,32 +51,109 @@ var (
 // byteOrderMark is what some programs begin a file in UTF-8 with.
 var byteOrderMark = []byte("\xEF\xBB\xBF")
 
-// Open looks at the beginning of a file: what it is written in, and what parts
-// the cells of its header.
+// Open looks at the beginning of a file: what it is written in, where its lines
+// end, and what parts the cells of its first row. A file of another kind, such
+// as a workbook, is refused by what it is.
 func Open(in io.Reader) (*Reader, error) {
-	r := &Reader{in: in, buffer: make([]byte, longestRecord), next: 1}
+	r := &Reader{in: in, buffer: make([]byte, longestRecord), next: 1, lineEnd: '\n'}
 	line, err := r.peekLine()
-	if err != nil && !errors.Is(err, io.EOF) {
+	if failed(err) {
 		return nil, err
 	}
-	for _, mark := range []struct {
-		bytes    string
-		encoding string
-	}{{"\xFF\xFE", "UTF-16"}, {"\xFE\xFF", "UTF-16"}} {
-		if bytes.HasPrefix(line, []byte(mark.bytes)) {
-			return nil, fmt.Errorf("header: %w", &record.FieldError{Field: "encoding", Value: mark.encoding, Want: "the file saved as UTF-8"})
+	if kind := kindOf(line); kind != "" {
+		return nil, &record.FieldError{Field: "file", Value: kind, Want: "the table itself, saved or exported as CSV"}
+	}
+	if r.decodeUTF16(line) {
+		if line, err = r.peekLine(); failed(err) {
+			return nil, err
 		}
 	}
 	if bytes.HasPrefix(line, byteOrderMark) {
 		r.start += len(byteOrderMark)
 		line = line[len(byteOrderMark):]
 	}
-	r.separator = separator(line)
-	r.crlf = err == nil && bytes.HasSuffix(line, []byte{'\r'})
-	return r, nil
+	// Old Macs end lines with a carriage return alone: where there is no other
+	// line end, that is it.
+	if err != nil && bytes.IndexByte(bytes.TrimSuffix(line, []byte{'\r'}), '\r') >= 0 {
+		r.lineEnd = '\r'
+		line, err = r.peekLine()
+	}
+	if errors.Is(err, ErrTooLong) {
+		return nil, err
+	}
+	if told, ok := toldSeparator(line); ok {
+		r.separator, r.told = told, true
+		r.take(len(line), err != nil)
+	}
+	return r, r.Guess()
 }
 
-// Separator returns what parts the cells: a comma, a semicolon or a tab.
+// failed tells an error that leaves nothing to look at from the end of the file
+// and from a first line that does not end.
+func failed(err error) bool {
+	return err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, ErrTooLong)
+}
+
+// decodeUTF16 puts a decoder before what follows where the file begins with the
+// byte-order mark of UTF-16.
+func (r *Reader) decodeUTF16(line []byte) bool {
+	if !bytes.HasPrefix(line, []byte{0xFF, 0xFE}) && !bytes.HasPrefix(line, []byte{0xFE, 0xFF}) {
+		return false
+	}
+	begun := bytes.Clone(r.buffer[r.start:r.end])
+	decoder := unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder()
+	r.in = transform.NewReader(io.MultiReader(bytes.NewReader(begun), r.in), decoder)
+	r.start, r.end, r.ended = 0, 0, false
+	return true
+}
+
+// kindOf names what a file is that holds no CSV, by how such files begin.
+func kindOf(beginning []byte) string {
+	for _, k := range []struct{ begins, is string }{
+		{"PK\x03\x04", "a workbook (xlsx, ods, numbers) or a zip file"},
+		{"\xD0\xCF\x11\xE0", "a workbook (xls)"},
+		{"\x1F\x8B", "a compressed file (gzip)"},
+		{"%PDF", "a PDF"},
+		{"{", "a file of JSON"}, {"[{", "a file of JSON"},
+		{"<", "a file of HTML or XML"},
+	} {
+		if bytes.HasPrefix(beginning, []byte(k.begins)) {
+			return k.is
+		}
+	}
+	return ""
+}
+
+// toldSeparator reads the line sep=; that some spreadsheets begin a file with.
+func toldSeparator(line []byte) (byte, bool) {
+	line = bytes.Trim(line, "\" \r")
+	if len(line) == len("sep=;") && bytes.EqualFold(line[:4], []byte("sep=")) && bytes.IndexByte(separators, line[4]) >= 0 {
+		return line[4], true
+	}
+	return 0, false
+}
+
+// Guess finds out from the next line that is not blank what parts the cells,
+// where the file does not say so: its first line may be a title.
+func (r *Reader) Guess() error {
+	for {
+		line, err := r.peekLine()
+		if err != nil && !errors.Is(err, io.EOF) {
+			return err
+		}
+		if err == nil && len(bytes.TrimSuffix(line, []byte{'\r'})) == 0 {
+			r.take(len(line), false)
+			continue
+		}
+		if !r.told {
+			r.separator = separator(line)
+		}
+		r.crlf = r.crlf || err == nil && bytes.HasSuffix(line, []byte{'\r'})
+		return nil
+	}
+}
+
+// Separator returns what parts the cells: a comma, a semicolon, a tab or a bar.
 func (r *Reader) Separator() byte { return r.separator }
 
 // CRLF reports whether the first line ends as lines do on Windows.
@@ -83,11 +165,14 @@ func (r *Reader) Line() int { return r.line }
 // Taken returns how many bytes the records read so far had.
 func (r *Reader) Taken() int64 { return r.taken }
 
+// separators are what may part cells.
+var separators = []byte(",;\t|")
+
 // separator finds what parts the cells of a header: the comma unless there are
-// more semicolons or tabs.
+// more semicolons, tabs or bars.
 func separator(header []byte) byte {
 	best, most := byte(','), bytes.Count(header, []byte{','})
-	for _, s := range []byte{';', '\t'} {
+	for _, s := range separators[1:] {
 		if n := bytes.Count(header, []byte{s}); n > most {
 			best, most = s, n
 		}
@@ -97,7 +182,7 @@ func separator(header []byte) byte {
 
 // peekLine returns what is left up to the end of the line, without taking it.
 func (r *Reader) peekLine() ([]byte, error) {
-	n, err := r.find('\n', 0)
+	n, err := r.find(r.lineEnd, 0)
 	return r.buffer[r.start : r.start+n], err
 }
 
@@ -145,7 +230,7 @@ func (r *Reader) fill() error {
 func (r *Reader) Read() ([][]byte, error) {
 	for {
 		r.line = r.next
-		n, err := r.find('\n', 0)
+		n, err := r.find(r.lineEnd, 0)
 		if err != nil && !errors.Is(err, io.EOF) {
 			return nil, err
 		}
@@ -206,7 +291,7 @@ func (r *Reader) readQuoted() ([][]byte, error) {
 	}
 	switch {
 	case errors.Is(err, ErrQuotes): // on behind the line that it was found on
-		n, endErr := r.find('\n', at)
+		n, endErr := r.find(r.lineEnd, at)
 		if endErr != nil && !errors.Is(endErr, io.EOF) {
 			return nil, endErr
 		}
@@ -215,7 +300,7 @@ func (r *Reader) readQuoted() ([][]byte, error) {
 		return nil, err
 	default:
 		// What is left is the line end, or the end of the file.
-		if c, ok, _ := r.byteAt(at); ok && c == '\r' {
+		if c, ok, _ := r.byteAt(at); ok && c == '\r' && r.lineEnd != '\r' {
 			at++
 		}
 		_, ok, _ := r.byteAt(at)
@@ -264,7 +349,7 @@ func (r *Reader) plainCell(at int) (int, error) {
 		if err != nil {
 			return at, err
 		}
-		if !ok || c == r.separator || c == '\n' {
+		if !ok || c == r.separator || c == r.lineEnd {
 			return at, nil
 		}
 		if c == '\r' {
@@ -289,7 +374,7 @@ func (r *Reader) quotedCell(at int) (int, error) {
 		if !ok {
 			return at, ErrQuotes
 		}
-		if c == '\n' {
+		if c == r.lineEnd {
 			r.next++
 		}
 		if c != '"' {
@@ -303,7 +388,7 @@ func (r *Reader) quotedCell(at int) (int, error) {
 		case ok && after == '"':
 			r.scratch = append(r.scratch, '"')
 			at++
-		case !ok, after == r.separator, after == '\n', after == '\r':
+		case !ok, after == r.separator, after == r.lineEnd, after == '\r':
 			return at + 1, nil
 		default:
 			return at, ErrQuotes
@@ -313,12 +398,15 @@ func (r *Reader) quotedCell(at int) (int, error) {
 
 // CheckText sees that the cells of a record are text in UTF-8.
 func CheckText(cells [][]byte) error {
-	for i, cell := range cells {
+	for n, cell := range cells {
 		if bytes.IndexByte(cell, 0) >= 0 {
-			return &record.FieldError{Field: fmt.Sprintf("column %d", i+1), Value: "a NUL byte", Want: "text; the file is damaged or of another kind"}
+			return &record.FieldError{Field: fmt.Sprintf("column %d", n+1), Value: "a NUL byte", Want: "text; the file is damaged, in UTF-16 without its mark, or no text at all"}
+		}
+		if i := bytes.IndexByte(cell, '\r'); i >= 0 && (i+1 == len(cell) || cell[i+1] != '\n') {
+			return &record.FieldError{Field: fmt.Sprintf("column %d", n+1), Value: "a carriage return alone", Want: "the file saved with one kind of line ends"}
 		}
 		if !utf8.Valid(cell) {
-			return &record.FieldError{Field: fmt.Sprintf("column %d", i+1), Value: fmt.Sprintf("%q", cell), Want: "the file saved as UTF-8"}
+			return &record.FieldError{Field: fmt.Sprintf("column %d", n+1), Value: fmt.Sprintf("%q", cell), Want: "the file saved as UTF-8"}
 		}
 	}
 	return nil
