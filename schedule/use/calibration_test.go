@@ -23,6 +23,7 @@ type household struct {
 	flush, warmUp  float64 // litres a shot, litres a day
 	steam          float64 // litres a milk drink
 	away           map[record.Date]bool
+	kept           []record.Entry // what it wrote down beside its log
 	stated         record.Habit
 	loggedDays     int
 	today, horizon record.Date
@@ -105,9 +106,9 @@ func (h *household) litres(shots, milk int) float64 {
 func (h *household) run() (forecast Ahead, truth float64) {
 	machine := record.Equipment{ID: "machine", Bought: monday, Machine: &record.Machine{Setting: record.Home, Habit: h.stated}}
 	from := h.today - record.Date(h.loggedDays) + 1
-	var entries []record.Entry
+	entries := h.kept
 	if h.loggedDays > 0 {
-		entries = []record.Entry{{ID: 1, Effective: from, Body: record.UseBatch{Machine: "machine", From: from, To: h.today, File: "log.csv"}}}
+		entries = append(entries, record.Entry{ID: 1, Effective: from, Body: record.UseBatch{Machine: "machine", From: from, To: h.today, File: "log.csv"}})
 	}
 	var days []record.UseDay
 	for d := from; d <= h.today; d++ {

@@ -14,6 +14,8 @@
 //     nothing was drawn
 //  5. the habit then in force, and guests on top of it
 //
+// A period away that was written down says nothing of the days outside it.
+//
 // Bags of coffee and readings of the water meter say what some days came to
 // together. They are not added to anything: they correct the sums of the days
 // between them, those by habit the most, and what they cannot explain within

@@ -48,8 +48,7 @@ func (l *learning) day(p *past, i int) {
 	l.level.pass()
 	d, on := p.days[i], p.first+record.Date(i)
 	switch {
-	case d.Basis == ByAway:
-		l.absence.see(1)
+	case d.Basis == ByAway: // it says nothing of the days outside it
 	case p.guests[i] > 0: // what the guests drank says nothing of the habit
 	case d.Logged:
 		l.absence.see(0)
@@ -61,6 +60,7 @@ func (l *learning) day(p *past, i int) {
 	default:
 		l.level.rely()
 		l.week.rely(on)
+		l.absence.rely()
 	}
 }
 
@@ -138,7 +138,10 @@ func (l *learning) rate(p *past, today record.Date) Rate {
 	return r
 }
 
-// absence is how often nobody is there for days on end.
+// absence is how often nobody is there for days on end without a word, as the
+// gaps in a log tell. Periods away that were written down are not among them:
+// they say nothing of the days outside them, and those to come are written down
+// as well.
 type absence struct{ away, days float64 }
 
 const (
@@ -152,6 +155,13 @@ const (
 func (a *absence) see(away float64) {
 	a.away = a.away*absenceKeeps + away
 	a.days = a.days*absenceKeeps + 1
+}
+
+// rely lets a day go by of which nothing is known but the habit: what a log that
+// ended said of absences fades like what it said of shots.
+func (a *absence) rely() {
+	a.away -= a.away / relyDays
+	a.days -= a.days / relyDays
 }
 
 // share gives the share of days away.
