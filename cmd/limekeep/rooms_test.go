@@ -34,7 +34,7 @@ var rooms = map[string][]string{
 	"cmd/limekeep/intake/csvfile":   {"schedule/record"},
 	"cmd/limekeep/intake/shotlog":   {"cmd/limekeep/intake/csvfile", "schedule", "schedule/record"},
 	"cmd/limekeep/intake/placefile": {"schedule", "schedule/record"},
-	"cmd/limekeep/intake/busycal":   {"schedule/plan", "schedule/record"},
+	"cmd/limekeep/intake/busycal":   {"schedule/plan", "schedule/recur", "schedule/record"},
 
 	"cmd/limekeep": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "schedule", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
 }

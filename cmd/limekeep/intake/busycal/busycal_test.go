@@ -61,12 +61,19 @@ func TestRead(t *testing.T) {
 		{"days named one by one", calendar(engagement("DTSTART:20260307T090000Z", "DURATION:PT1H", "RDATE:20260310T090000Z,20260312T090000Z")),
 			[]string{"03-07 10:00 to 03-07 11:00", "03-10 10:00 to 03-10 11:00", "03-12 10:00 to 03-12 11:00"}},
 		{"every leap day", calendar(engagement("DTSTART;VALUE=DATE:20240229", "RRULE:FREQ=YEARLY")), nil},
+		{"every 24 hours at an hour that is never met", calendar(engagement("DTSTART:20260301T080000Z", "DURATION:PT1H", "RRULE:FREQ=HOURLY;INTERVAL=24;BYHOUR=9")), nil},
+		{"each 30 February", calendar(engagement("DTSTART:20250201T080000Z", "DURATION:PT1H", "RRULE:FREQ=SECONDLY;BYMONTH=2;BYMONTHDAY=30")), nil},
+		{"once a day, said in minutes", calendar(engagement("DTSTART:20260228T080000Z", "DURATION:PT1H", "RRULE:FREQ=MINUTELY;INTERVAL=1440;COUNT=3")),
+			[]string{"03-01 09:00 to 03-01 10:00", "03-02 09:00 to 03-02 10:00"}},
+		{"a day left out of days named one by one", calendar(engagement("DTSTART:20260307T090000Z", "DURATION:PT1H", "RDATE:20260310T090000Z,20260312T090000Z", "EXDATE:20260307T090000Z,20260312T090000Z")),
+			[]string{"03-10 10:00 to 03-10 11:00"}},
+		{"a byte-order mark", "\uFEFF" + calendar(engagement("DTSTART:20260307T090000Z", "DTEND:20260307T100000Z")), []string{"03-07 10:00 to 03-07 11:00"}},
 		{"two calendars in a file", calendar(engagement("DTSTART:20260307T090000Z", "DURATION:PT1H")) + calendar(engagement("DTSTART:20260308T090000Z", "DURATION:PT1H")),
 			[]string{"03-07 10:00 to 03-07 11:00", "03-08 10:00 to 03-08 11:00"}},
 		{"nothing", calendar("BEGIN:VTIMEZONE\nTZID:Europe/Vienna\nEND:VTIMEZONE"), nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			busy, err := Read(strings.NewReader(c.file), within, vienna)
+			busy, err := Read(t.Context(), strings.NewReader(c.file), within, vienna)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -90,9 +97,10 @@ func TestReadErrors(t *testing.T) {
 		{"a time that is none", calendar(engagement("SUMMARY:Dinner", "DTSTART:tomorrow")), `the event "Dinner" cannot be read`},
 		{"an end before the start", calendar(engagement("DTSTART:20260307T090000Z", "DTEND:20260306T090000Z")), "ends before it starts"},
 		{"every second", calendar(engagement("DTSTART:20260307T090000Z", "DURATION:PT1H", "RRULE:FREQ=SECONDLY")), "more often than every hour"},
+		{"every hour since the year 1", calendar(engagement("DTSTART:00010307T090000Z", "DURATION:PT1H", "RRULE:FREQ=HOURLY;COUNT=2147483647")), "from too long ago"},
 		{"a rule that is none", calendar(engagement("DTSTART:20260307T090000Z", "DURATION:PT1H", "RRULE:FREQ=SOMETIMES")), "cannot be read"},
 	} {
-		if _, err := Read(strings.NewReader(c.file), within, time.UTC); err == nil || !strings.Contains(err.Error(), c.want) {
+		if _, err := Read(t.Context(), strings.NewReader(c.file), within, time.UTC); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: error %v, want one that says %q", c.name, err, c.want)
 		}
 	}
@@ -103,10 +111,11 @@ func FuzzRead(f *testing.F) {
 	f.Add(calendar(engagement("DTSTART;TZID=Europe/Vienna:20250104T100000", "DURATION:PT2H", "RRULE:FREQ=WEEKLY", "EXDATE;TZID=Europe/Vienna:20260314T100000")))
 	f.Add(calendar(engagement("DTSTART;VALUE=DATE:20260307", "RRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30")))
 	f.Add(calendar(engagement("RECURRENCE-ID:20260314T090000Z", "DTSTART:20260314T090000Z")))
+	f.Add(calendar(engagement("DTSTART:20250201T080000Z", "DURATION:PT1H", "RRULE:FREQ=HOURLY;INTERVAL=24;BYHOUR=9", "RDATE:20260410T090000Z")))
 	f.Add("BEGIN:VCALENDAR\r\n")
 	within := plan.Busy{From: time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC), To: time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC)}
 	f.Fuzz(func(t *testing.T, file string) {
-		busy, err := Read(strings.NewReader(file), within, time.UTC)
+		busy, err := Read(t.Context(), strings.NewReader(file), within, time.UTC)
 		if err != nil {
 			return
 		}
