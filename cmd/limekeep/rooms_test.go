@@ -28,7 +28,7 @@ var rooms = map[string][]string{
 	"schedule":             {"schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
 	"schedule/ical":        {"schedule", "schedule/care", "schedule/record"},
 	"store":                {"schedule", "schedule/record", "water"},
-	"cmd/limekeep/web/dav": {},
+	"cmd/limekeep/web/dav": {"schedule/recur"},
 	"cmd/limekeep/web":     {"cmd/limekeep/web/dav", "schedule", "schedule/ical", "schedule/care", "schedule/record", "water"},
 
 	"cmd/limekeep/intake/csvfile":   {"schedule/record"},

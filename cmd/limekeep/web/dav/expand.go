@@ -32,7 +32,7 @@ func expanded(data []byte, r *timeRange, m *matching) []byte {
 		switch {
 		case c.name == ical.CompTimezone:
 		case c.name == ical.CompToDo && nth < len(m.todos):
-			out = append(out, occurrencesOf(c.raw, m.todos[nth], r, m.zone)...)
+			out = append(out, m.occurrencesOf(c.raw, m.todos[nth], r)...)
 			nth++
 		default:
 			out = append(out, c.raw...)
@@ -73,7 +73,7 @@ func split(data []byte) (before []byte, components []rawComponent, after []byte)
 }
 
 // occurrencesOf writes a VTODO once for each of its occurrences in the range.
-func occurrencesOf(component []byte, t *todo, r *timeRange, zone *time.Location) []byte {
+func (m *matching) occurrencesOf(component []byte, t *todo, r *timeRange) []byte {
 	var out []byte
 	write := func(o occurrence, at time.Time) {
 		depth := 0
@@ -101,27 +101,21 @@ func occurrencesOf(component []byte, t *todo, r *timeRange, zone *time.Location)
 			}
 		}
 	}
-	first := t.first(zone)
+	first := t.first(m.zone)
 	if t.recurrence == nil {
 		if r.overlaps(first) {
-			write(first, t.replaces(zone))
+			write(first, t.replaces(m.zone))
 		}
 		return out
 	}
-	anchor := t.anchor().in(zone)
-	w := t.recurrence.walk(anchor, zone, r.start, r.end)
-	if w == nil {
+	anchor := t.anchor().in(m.zone)
+	starts, ok := t.recurrence.begins(m.ctx, anchor, m.zone, r.widened(first.length()))
+	if !ok {
 		return component
 	}
-	for n := 0; n < mostExpanded; {
-		at, ok := w.step()
-		if w.lost {
-			return component
-		}
-		if !ok {
-			break
-		}
-		if o := first.moved(at.Sub(anchor)); r.overlaps(o) {
+	n := 0
+	for _, at := range starts {
+		if o := first.moved(anchor, at); n < mostExpanded && r.overlaps(o) {
 			write(o, at)
 			n++
 		}

@@ -1,6 +1,7 @@
 package dav
 
 import (
+	"context"
 	"strings"
 	"time"
 
@@ -9,14 +10,15 @@ import (
 
 // matching is an object that a filter is held against.
 type matching struct {
+	ctx   context.Context // of the request
 	todos []*todo
 	zone  *time.Location // of floating times
 	zones *zones
 }
 
 // matches tells whether an object meets a filter (RFC 4791, 9.7).
-func (f *compFilter) matches(o *shelved, zone *time.Location, z *zones) bool {
-	m := &matching{todos: o.times(z), zone: zone, zones: z}
+func (f *compFilter) matches(ctx context.Context, o *shelved, zone *time.Location, z *zones) bool {
+	m := &matching{ctx: ctx, todos: o.times(z), zone: zone, zones: z}
 	return !f.isNotDefined && m.component(f, o.Calendar.Component, nil)
 }
 
@@ -73,7 +75,7 @@ func (m *matching) todo(c *ical.Component) *todo {
 // with times in this collection.
 func (m *matching) inRange(r *timeRange, c *ical.Component, t, within *todo) bool {
 	if t != nil {
-		return t.any(m.zone, r.start, r.end, r.overlaps)
+		return t.any(m.ctx, m.zone, r, 0, r.overlaps)
 	}
 	if within == nil {
 		return false
@@ -82,11 +84,11 @@ func (m *matching) inRange(r *timeRange, c *ical.Component, t, within *todo) boo
 		if a.Component != c {
 			continue
 		}
-		before := r.end
-		if !before.IsZero() && a.offset < 0 {
-			before = before.Add(-a.offset) // it goes off before what it is set from
+		rings := func(o occurrence) bool { return a.rings(o, m.zone, r) }
+		if a.at.known() { // at one time, whatever the occurrence
+			return rings(within.first(m.zone))
 		}
-		return within.any(m.zone, r.start, before, func(o occurrence) bool { return a.rings(o, m.zone, r) })
+		return within.any(m.ctx, m.zone, r, a.reach(), rings)
 	}
 	return false
 }
@@ -102,11 +104,11 @@ func (m *matching) property(f *propFilter, c *ical.Component, t *todo) bool {
 		// DTSTART and DURATION make of it.
 		switch f.name {
 		case ical.PropDateTimeStart:
-			return t.any(m.zone, f.timeRange.start, f.timeRange.end, func(o occurrence) bool {
+			return t.any(m.ctx, m.zone, f.timeRange, 0, func(o occurrence) bool {
 				return !o.start.IsZero() && f.timeRange.holds(o.start)
 			})
 		case ical.PropDue:
-			return t.any(m.zone, f.timeRange.start, f.timeRange.end, func(o occurrence) bool {
+			return t.any(m.ctx, m.zone, f.timeRange, 0, func(o occurrence) bool {
 				return !o.end().IsZero() && f.timeRange.holds(o.end())
 			})
 		}

@@ -26,9 +26,9 @@ func (d *door) query(m *multistatus, s *shelf, r *request, body *node) error {
 	if err != nil {
 		return err
 	}
-	rep := d.reporter(m, s, a, zone)
+	rep := d.reporter(r.Context(), m, s, a, zone)
 	if r.to.kind == object {
-		if o := s.find(r.to.name); filter.matches(o, rep.zone, d.zones) {
+		if o := s.find(r.to.name); filter.matches(r.Context(), o, rep.zone, d.zones) {
 			rep.object(o)
 		}
 		return nil
@@ -37,7 +37,7 @@ func (d *door) query(m *multistatus, s *shelf, r *request, body *node) error {
 		return nil
 	}
 	for i := range s.objects {
-		if o := &s.objects[i]; filter.matches(o, rep.zone, d.zones) {
+		if o := &s.objects[i]; filter.matches(r.Context(), o, rep.zone, d.zones) {
 			rep.object(o)
 		}
 	}
@@ -63,12 +63,12 @@ func (d *door) queryZone(body *node) (*time.Location, error) {
 }
 
 // multiget answers calendar-multiget (RFC 4791, 7.9).
-func (d *door) multiget(m *multistatus, s *shelf, body *node) error {
+func (d *door) multiget(m *multistatus, s *shelf, r *request, body *node) error {
 	a, err := askOf(body)
 	if err != nil {
 		return err
 	}
-	rep := d.reporter(m, s, a, nil)
+	rep := d.reporter(r.Context(), m, s, a, nil)
 	seen := map[string]bool{} // each address has one response (RFC 4918, 14.24)
 	for _, n := range body.children {
 		if !n.is(nsDAV, "href") {

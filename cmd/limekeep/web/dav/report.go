@@ -1,6 +1,7 @@
 package dav
 
 import (
+	"context"
 	"fmt"
 	"net/http"
 	"time"
@@ -31,7 +32,7 @@ func (d *door) report(w http.ResponseWriter, r *request) error {
 	case onObjects && body.is(nsCalDAV, "calendar-query"):
 		err = d.query(m, s, r, body)
 	case onObjects && body.is(nsCalDAV, "calendar-multiget"):
-		err = d.multiget(m, s, body)
+		err = d.multiget(m, s, r, body)
 	case r.to.kind == collection && body.is(nsDAV, "sync-collection"):
 		err = d.sync(m, s, r, body)
 	default:
@@ -45,6 +46,7 @@ func (d *door) report(w http.ResponseWriter, r *request) error {
 
 // reporter answers for objects as a report asks for them.
 type reporter struct {
+	ctx context.Context // of the request
 	*multistatus
 	ask   ask
 	plan  *plan
@@ -53,11 +55,11 @@ type reporter struct {
 }
 
 // reporter makes one; zone is nil for the zone of the place.
-func (d *door) reporter(m *multistatus, s *shelf, a ask, zone *time.Location) *reporter {
+func (d *door) reporter(ctx context.Context, m *multistatus, s *shelf, a ask, zone *time.Location) *reporter {
 	if zone == nil {
 		zone = s.placeZone()
 	}
-	rep := &reporter{multistatus: m, ask: a, zone: zone, zones: d.zones}
+	rep := &reporter{ctx: ctx, multistatus: m, ask: a, zone: zone, zones: d.zones}
 	if len(s.objects) > 0 {
 		rep.plan = planFor(a, s.objects[0].layout, true)
 	}
@@ -71,7 +73,7 @@ func (rep *reporter) object(o *shelved) {
 		if rep.ask.data.expand == nil {
 			extra = rep.ask.data.element(o, nil)
 		} else {
-			extra = rep.ask.data.element(o, &matching{todos: o.times(rep.zones), zone: rep.zone, zones: rep.zones})
+			extra = rep.ask.data.element(o, &matching{ctx: rep.ctx, todos: o.times(rep.zones), zone: rep.zone, zones: rep.zones})
 		}
 	}
 	rep.found(&o.resource, rep.plan, extra)

@@ -161,7 +161,7 @@ func (d *door) sync(m *multistatus, s *shelf, r *request, body *node) error {
 		all = all[:limit]
 		reached = point.after(all[limit-1], s.Number)
 	}
-	rep := d.reporter(m, s, a, nil)
+	rep := d.reporter(r.Context(), m, s, a, nil)
 	for _, c := range all {
 		if c.now == nil {
 			m.status(d.paths.object(c.name), http.StatusNotFound, "") // RFC 6578, 3.5.2

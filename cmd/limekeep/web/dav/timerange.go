@@ -2,6 +2,8 @@ package dav
 
 import (
 	"time"
+
+	"limekeep/schedule/recur"
 )
 
 // timeRange runs from Start, inclusive, to End, not inclusive (RFC 4791, 9.9).
@@ -32,6 +34,20 @@ func timeRangeOf(n *node) (*timeRange, error) {
 		return nil, &Refusal{validFilter, "A time range ends after it starts."}
 	}
 	return &r, nil
+}
+
+// widened returns the range with a while more on both sides, and a day for changes
+// of clocks. An open end stays open.
+func (r *timeRange) widened(by time.Duration) recur.Window {
+	var w recur.Window
+	by += 25 * time.Hour
+	if !r.start.IsZero() {
+		w.From = r.start.Add(-by)
+	}
+	if !r.end.IsZero() {
+		w.To = r.end.Add(by)
+	}
+	return w
 }
 
 // from tells start <= t, after start < t; until tells end > t, reach end >= t.

@@ -1,7 +1,8 @@
 package dav
 
 import (
-	"strings"
+	"context"
+	"slices"
 	"time"
 
 	"github.com/emersion/go-ical"
@@ -100,105 +101,41 @@ func (t *todo) anchor() instant {
 	return t.due
 }
 
-// any tells whether an occurrence matches that begins before a time, which is
-// zero where the question is open. Of a rule that cannot be followed (see
-// recurrence) every occurrence is taken to match: an app that gets a to-do too
-// many looks for itself, one that gets one too few does not know.
-func (t *todo) any(zone *time.Location, from, before time.Time, match func(occurrence) bool) bool {
+// any reports whether an occurrence matches, among those that begin within a range
+// or so near to it that they reach into it: reach is how much farther from it than
+// the to-do is long. Of a rule that cannot be followed (see recurrence) every
+// occurrence is taken to match: an app that gets a to-do too many looks for itself,
+// one that gets one too few does not know.
+func (t *todo) any(ctx context.Context, zone *time.Location, r *timeRange, reach time.Duration, match func(occurrence) bool) bool {
 	first := t.first(zone)
 	if t.recurrence == nil {
 		return match(first)
 	}
 	anchor := t.anchor().in(zone)
-	w := t.recurrence.walk(anchor, zone, from, before)
-	if w == nil {
-		return before.IsZero() || anchor.Before(before)
+	starts, ok := t.recurrence.begins(ctx, anchor, zone, r.widened(first.length()+reach))
+	if !ok {
+		return r.until(anchor)
 	}
-	for {
-		at, ok := w.step()
-		if !ok {
-			return w.lost
-		}
-		if match(first.moved(at.Sub(anchor))) {
-			return true
-		}
-	}
+	return slices.ContainsFunc(starts, func(at time.Time) bool { return match(first.moved(anchor, at)) })
 }
 
-// moved gives the occurrence a while later. When a to-do was made and done does
-// not move.
-func (o occurrence) moved(by time.Duration) occurrence {
+// length returns how long an occurrence takes, at most.
+func (o occurrence) length() time.Duration {
+	long := o.duration.Abs()
+	if !o.start.IsZero() && !o.due.IsZero() {
+		long = max(long, o.due.Sub(o.start).Abs())
+	}
+	return long
+}
+
+// moved returns the occurrence that begins at a time instead of at an anchor. When
+// a to-do was made and done does not move.
+func (o occurrence) moved(anchor, at time.Time) occurrence {
 	if !o.start.IsZero() {
-		o.start = o.start.Add(by)
+		o.start = at.Add(o.start.Sub(anchor))
 	}
 	if !o.due.IsZero() {
-		o.due = o.due.Add(by)
+		o.due = at.Add(o.due.Sub(anchor))
 	}
 	return o
-}
-
-// alarm is a VALARM with its trigger read (RFC 5545, 3.8.6.3).
-type alarm struct {
-	*ical.Component
-	at       instant // absolute; otherwise an offset
-	offset   time.Duration
-	fromEnd  bool
-	valid    bool
-	again    int // repetitions after the first
-	interval time.Duration
-}
-
-// mostRepeats is how many repetitions of an alarm are looked at.
-const mostRepeats = 1000
-
-func alarmOf(c *ical.Component, z *zones) alarm {
-	a := alarm{Component: c}
-	trigger := c.Props.Get(ical.PropTrigger)
-	if trigger == nil {
-		return a
-	}
-	if a.at = instantOf(trigger, z); a.at.known() {
-		a.valid = true
-	} else {
-		plain := *trigger
-		plain.Params = nil // the library takes RELATED for no type, and a wrong VALUE for an error
-		offset, err := plain.Duration()
-		a.offset, a.valid = offset, err == nil
-		a.fromEnd = strings.EqualFold(trigger.Params.Get(ical.ParamRelated), "END")
-	}
-	if repeat, interval := c.Props.Get(ical.PropRepeat), c.Props.Get(ical.PropDuration); repeat != nil && interval != nil {
-		times, err := repeat.Int()
-		every, err2 := interval.Duration()
-		if err == nil && err2 == nil && times > 0 && every > 0 {
-			a.again, a.interval = min(times, mostRepeats), every
-		}
-	}
-	return a
-}
-
-// rings tells whether the alarm of an occurrence goes off in a range. One that
-// is set from a start that is not there is set from when the to-do is due, as
-// in the example of RFC 4791, 7.8.5.
-func (a alarm) rings(o occurrence, zone *time.Location, r *timeRange) bool {
-	if !a.valid {
-		return false
-	}
-	at := a.at.in(zone)
-	if !a.at.known() {
-		from := o.start
-		if a.fromEnd || from.IsZero() {
-			from = o.end()
-		}
-		if from.IsZero() {
-			return false
-		}
-		at = from.Add(a.offset)
-	}
-	for i := 0; i <= a.again; i++ {
-		if r.holds(at) {
-			return true
-		}
-		at = at.Add(a.interval)
-	}
-	return false
 }
