@@ -24,27 +24,19 @@ var appTaskID = regexp.MustCompile(`^app-[a-z0-9]{4,30}$`)
 
 // Validate checks lengths and figures.
 func (t AppTask) Validate() error {
-	if !appTaskID.MatchString(t.ID) {
-		return &FieldError{Field: "id", Value: t.ID, Want: "app- and 4 to 30 letters and digits"}
+	named := func(field, value string) error {
+		return firstOf(required(field, value, "some text"), text(field, value, 500))
 	}
-	for _, f := range []struct{ field, value string }{{"uid", t.UID}, {"name", t.Name}, {"equipment", t.Equipment}, {"title", t.Title}} {
-		if strings.TrimSpace(f.value) == "" {
-			return &FieldError{Field: f.field, Want: "some text"}
-		}
-		if err := text(f.field, f.value, 500); err != nil {
-			return err
-		}
-	}
-	if err := text("details", t.Details, 4000); err != nil {
-		return err
-	}
-	if t.Due <= 0 {
-		return &FieldError{Field: "due", Want: "the day it is due"}
-	}
-	if t.EveryDays != 0 {
-		return between("every_days", t.EveryDays, 1, 7305, "days")
-	}
-	return nil
+	return firstOf(
+		refuse(!appTaskID.MatchString(t.ID), "id", t.ID, "app- and 4 to 30 letters and digits"),
+		named("uid", t.UID),
+		named("name", t.Name),
+		named("equipment", t.Equipment),
+		named("title", t.Title),
+		text("details", t.Details, 4000),
+		refuse(t.Due <= 0, "due", "", "the day it is due"),
+		optional("every_days", t.EveryDays, 1, 7305, "days"),
+	)
 }
 
 func (AppTask) kind() Kind { return KindAppTask }

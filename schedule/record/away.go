@@ -36,16 +36,12 @@ type Guests struct {
 
 // Validate checks the days, the shots and the words.
 func (g Guests) Validate() error {
-	if g.To.IsZero() {
-		return &FieldError{Field: "to", Want: "the last day of the guests"}
-	}
-	if err := validateStay(g.Machine, g.From, g.To, g.Note); err != nil {
-		return err
-	}
-	if g.Shots == 0 {
-		return &FieldError{Field: "shots", Want: "shots a day on top of the habit"}
-	}
-	return between("shots", g.Shots, 0, 3000, "shots a day")
+	return firstOf(
+		refuse(g.To.IsZero(), "to", "", "the last day of the guests"),
+		validateStay(g.Machine, g.From, g.To, g.Note),
+		refuse(g.Shots == 0, "shots", "", "shots a day on top of the habit"),
+		between("shots", g.Shots, 0, 3000, "shots a day"),
+	)
 }
 
 // Covers tells whether the guests drink from a machine on a day.
@@ -54,18 +50,12 @@ func (g Guests) Covers(machine string, d Date) bool {
 }
 
 func validateStay(machine string, from, to Date, note string) error {
-	if machine != "" {
-		if err := identifier("machine", machine); err != nil {
-			return err
-		}
-	}
-	if from.IsZero() {
-		return &FieldError{Field: "from", Want: "the first day, such as 2026-07-01"}
-	}
-	if !to.IsZero() && to < from {
-		return &FieldError{Field: "to", Value: to.String(), Want: "a day not before the first, " + from.String()}
-	}
-	return text("note", note, 1000)
+	return firstOf(
+		where(machine != "", identifier("machine", machine)),
+		refuse(from.IsZero(), "from", "", "the first day, such as 2026-07-01"),
+		where(!to.IsZero(), notBefore("to", to, from, "a day not before the first, ")),
+		text("note", note, 1000),
+	)
 }
 
 func stayCovers(of string, from, to Date, machine string, d Date) bool {

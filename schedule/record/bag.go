@@ -12,16 +12,12 @@ type Bag struct {
 
 // Validate checks the figures and the words.
 func (b Bag) Validate() error {
-	if err := identifier("grinder", b.Grinder); err != nil {
-		return err
-	}
-	if err := between("grams", b.Grams, 1, 30_000, "g"); err != nil {
-		return err
-	}
-	if err := text("beans", b.Beans, 200); err != nil {
-		return err
-	}
-	return text("note", b.Note, 1000)
+	return firstOf(
+		identifier("grinder", b.Grinder),
+		between("grams", b.Grams, 1, 30_000, "g"),
+		text("beans", b.Beans, 200),
+		text("note", b.Note, 1000),
+	)
 }
 
 func (Bag) kind() Kind { return KindBag }

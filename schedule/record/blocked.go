@@ -13,16 +13,12 @@ const mostBlockedDays = 731
 
 // Validate checks that the days are in order.
 func (b Blocked) Validate() error {
-	if b.From <= 0 {
-		return &FieldError{Field: "from", Want: "the first day to block"}
-	}
-	if b.To < b.From {
-		return &FieldError{Field: "to", Value: b.To.String(), Want: "a day not before the first, " + b.From.String()}
-	}
-	if b.To-b.From >= mostBlockedDays {
-		return &FieldError{Field: "to", Value: b.To.String(), Want: "a day within two years of the first"}
-	}
-	return text("note", b.Note, 1000)
+	return firstOf(
+		refuse(b.From <= 0, "from", "", "the first day to block"),
+		notBefore("to", b.To, b.From, "a day not before the first, "),
+		refuse(b.To-b.From >= mostBlockedDays, "to", b.To, "a day within two years of the first"),
+		text("note", b.Note, 1000),
+	)
 }
 
 func (Blocked) kind() Kind { return KindBlocked }

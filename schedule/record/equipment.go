@@ -54,39 +54,33 @@ func (e Equipment) Title() string {
 // Validate checks one piece of equipment by itself; what it points at is
 // checked by ValidateTogether.
 func (e Equipment) Validate() error {
-	if err := identifier("id", e.ID); err != nil {
-		return err
+	bought := ""
+	if !e.Bought.IsZero() {
+		bought = e.Bought.String()
 	}
-	if err := text("name", e.Name, 200); err != nil {
-		return err
+	return firstOf(
+		identifier("id", e.ID),
+		text("name", e.Name, 200),
+		refuse(e.Bought.IsZero() || e.Bought < NewDate(1900, 1, 1), "bought", bought, "the day it was bought or last overhauled, such as 2024-05-04"),
+		where(!e.LookedAfter.IsZero(), notBefore("looked_after", e.LookedAfter, e.Bought, "a day not before it was bought, ")),
+		refuse(!justOne(e.Machine != nil, e.Grinder != nil, e.Line != nil, e.Tools != nil), "kind", "", "just one of a machine, a grinder, a water line and tools"),
+		e.validateKind(),
+	)
+}
+
+// validateKind checks what the equipment is.
+func (e Equipment) validateKind() error {
+	switch {
+	case e.Machine != nil:
+		return e.Machine.Validate()
+	case e.Grinder != nil:
+		return e.Grinder.Validate()
+	case e.Line != nil:
+		return e.Line.Validate()
+	case e.Tools != nil:
+		return e.Tools.Validate()
 	}
-	if e.Bought.IsZero() || e.Bought < NewDate(1900, 1, 1) {
-		value := ""
-		if !e.Bought.IsZero() {
-			value = e.Bought.String()
-		}
-		return &FieldError{Field: "bought", Value: value, Want: "the day it was bought or last overhauled, such as 2024-05-04"}
-	}
-	if !e.LookedAfter.IsZero() && e.LookedAfter < e.Bought {
-		return &FieldError{Field: "looked_after", Value: e.LookedAfter.String(), Want: "a day not before it was bought, " + e.Bought.String()}
-	}
-	var parts []interface{ Validate() error }
-	if e.Machine != nil {
-		parts = append(parts, e.Machine)
-	}
-	if e.Grinder != nil {
-		parts = append(parts, e.Grinder)
-	}
-	if e.Line != nil {
-		parts = append(parts, e.Line)
-	}
-	if e.Tools != nil {
-		parts = append(parts, e.Tools)
-	}
-	if len(parts) != 1 {
-		return &FieldError{Field: "kind", Want: "just one of a machine, a grinder, a water line and tools"}
-	}
-	return parts[0].Validate()
+	return nil
 }
 
 // ValidateTogether checks the pointers between pieces of equipment: that ids

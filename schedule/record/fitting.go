@@ -1,9 +1,6 @@
 package record
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // Fitting is a part that a machine, a grinder or a water line may have or lack.
 // What an owner does not mention is taken to be there where such equipment
@@ -64,21 +61,13 @@ func validateFittings(has, lacks, known []Fitting) error {
 	for i, f := range known {
 		words[i] = string(f)
 	}
-	for i, f := range has {
-		if err := choice(fmt.Sprintf("has[%d]", i), string(f), words); err != nil {
-			return err
-		}
-		if slices.Contains(has[:i], f) {
-			return &FieldError{Field: fmt.Sprintf("has[%d]", i), Value: string(f), Want: "each part once"}
-		}
-	}
-	for i, f := range lacks {
-		if err := choice(fmt.Sprintf("lacks[%d]", i), string(f), words); err != nil {
-			return err
-		}
-		if slices.Contains(has, f) || slices.Contains(lacks[:i], f) {
-			return &FieldError{Field: fmt.Sprintf("lacks[%d]", i), Value: string(f), Want: "each part once, either as had or as lacking"}
-		}
-	}
-	return nil
+	return firstOf(
+		eachWord("has", has, func(name string, f Fitting, before []Fitting) error {
+			return firstOf(choice(name, string(f), words), refuse(slices.Contains(before, f), name, f, "each part once"))
+		}),
+		eachWord("lacks", lacks, func(name string, f Fitting, before []Fitting) error {
+			return firstOf(choice(name, string(f), words),
+				refuse(slices.Contains(has, f) || slices.Contains(before, f), name, f, "each part once, either as had or as lacking"))
+		}),
+	)
 }

@@ -1,9 +1,6 @@
 package record
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // Grinder grinds for one or more machines of its place.
 type Grinder struct {
@@ -76,45 +73,18 @@ func (Geometry) Choices() []string { return []string{string(FlatBurrs), string(C
 
 // Validate checks the grinder by itself.
 func (g Grinder) Validate() error {
-	if err := choice("setting", string(g.Setting), g.Setting.Choices()); err != nil {
-		return err
-	}
-	if err := choice("drive", string(g.Drive), g.Drive.Choices()); err != nil {
-		return err
-	}
-	if err := choice("burr_geometry", string(g.Geometry), g.Geometry.Choices()); err != nil {
-		return err
-	}
-	if err := between("burr_diameter_mm", g.DiameterMM, 20, 150, "mm"); err != nil {
-		return err
-	}
-	if len(g.Serves) == 0 {
-		return &FieldError{Field: "serves", Want: "the ids of the machines it grinds for"}
-	}
-	for i, id := range g.Serves {
-		if slices.Contains(g.Serves[:i], id) { // its coffee would count twice
-			return &FieldError{Field: fmt.Sprintf("serves[%d]", i), Value: id, Want: "each machine once"}
-		}
-	}
-	return g.validateOptions()
-}
-
-// validateOptions checks what may be left out.
-func (g Grinder) validateOptions() error {
-	if g.Material != "" {
-		if err := choice("burr_material", string(g.Material), g.Material.Choices()); err != nil {
-			return err
-		}
-	}
-	if g.Roast != "" {
-		if err := choice("roast", string(g.Roast), g.Roast.Choices()); err != nil {
-			return err
-		}
-	}
-	if g.SecondsPerClick != 0 {
-		if err := between("seconds_per_click", g.SecondsPerClick, 0.1, 30, "s"); err != nil {
-			return err
-		}
-	}
-	return validateFittings(g.Has, g.Lacks, GrinderFittings())
+	return firstOf(
+		choice("setting", string(g.Setting), g.Setting.Choices()),
+		choice("drive", string(g.Drive), g.Drive.Choices()),
+		choice("burr_geometry", string(g.Geometry), g.Geometry.Choices()),
+		between("burr_diameter_mm", g.DiameterMM, 20, 150, "mm"),
+		refuse(len(g.Serves) == 0, "serves", "", "the ids of the machines it grinds for"),
+		eachWord("serves", g.Serves, func(name, id string, before []string) error { // its coffee would count twice
+			return refuse(slices.Contains(before, id), name, id, "each machine once")
+		}),
+		optionalChoice("burr_material", string(g.Material), g.Material.Choices()),
+		optionalChoice("roast", string(g.Roast), g.Roast.Choices()),
+		optional("seconds_per_click", g.SecondsPerClick, 0.1, 30, "s"),
+		validateFittings(g.Has, g.Lacks, GrinderFittings()),
+	)
 }

@@ -13,22 +13,11 @@ type Group struct {
 
 // Validate checks the group.
 func (g Group) Validate() error {
-	if err := identifier("id", g.ID); err != nil {
-		return err
-	}
-	if g.Spring && !g.Lever {
-		return &FieldError{Field: "spring", Value: "true", Want: "true only where lever is true as well"}
-	}
-	if g.Cam && g.Lever {
-		return &FieldError{Field: "cam", Value: "true", Want: "either lever or cam: a lever drives a piston, a cam opens valves for a pump"}
-	}
-	if g.Gasket != "" {
-		if err := choice("gasket", string(g.Gasket), SealMaterials()); err != nil {
-			return err
-		}
-	}
-	if g.SealCelsius != 0 {
-		return between("seal_celsius", g.SealCelsius, 50, 130, "°C")
-	}
-	return nil
+	return firstOf(
+		identifier("id", g.ID),
+		refuse(g.Spring && !g.Lever, "spring", true, "true only where lever is true as well"),
+		refuse(g.Cam && g.Lever, "cam", true, "either lever or cam: a lever drives a piston, a cam opens valves for a pump"),
+		optionalChoice("gasket", string(g.Gasket), SealMaterials()),
+		optional("seal_celsius", g.SealCelsius, 50, 130, "°C"),
+	)
 }

@@ -1,7 +1,7 @@
 package record
 
 import (
-	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -40,63 +40,35 @@ type Drink struct {
 
 // Validate checks that each figure is one a machine can see.
 func (h Habit) Validate() error {
-	checks := []struct {
-		field     string
-		value     float64
-		low, high float64
-		unit      string
-	}{
-		{"weekday_shots", h.WeekdayShots, 0, 3000, "shots a day"},
-		{"weekend_shots", h.WeekendShots, 0, 3000, "shots a day"},
-		{"steamed_share", h.SteamedShare, 0, 1, "(a share of the shots)"},
-		{"steamed_shots", h.SteamedShots, 0, 3000, "shots a day"},
-		{"hot_water_litres", h.HotWaterLitres, 0, 200, "litres a day"},
-		{"dose_grams", h.DoseGrams, 0, 40, "g"},
-		{"yield_grams", h.YieldGrams, 0, 500, "g"},
-		{"hot_hours", h.HotHours, 0, 24, "hours a day"},
-		{"flush_before_grams", said(h.FlushBeforeGrams), 0, 500, "g"},
-		{"flush_after_grams", said(h.FlushAfterGrams), 0, 500, "g"},
-		{"warm_up_grams", said(h.WarmUpGrams), 0, 5000, "g"},
-		{"puck_grams_per_gram", said(h.PuckGramsPerGram), 0, 3, "g of water a gram of dry coffee"},
-		{"steam_grams", said(h.SteamGrams), 0, 500, "g"},
-	}
-	for _, c := range checks {
-		if err := between(c.field, c.value, c.low, c.high, c.unit); err != nil {
-			return err
-		}
-	}
-	if h.SteamedShare > 0 && h.SteamedShots > 0 {
-		return &FieldError{Field: "steamed_shots", Value: fmt.Sprint(h.SteamedShots), Want: "either the shots with milk a day or their share, not both"}
-	}
-	if h.HotHours > 0 && len(h.HotTimer) > 0 {
-		return &FieldError{Field: "hot_hours", Value: fmt.Sprint(h.HotHours), Want: "either the hours a day or the timer, not both"}
-	}
-	for i, t := range h.HotTimer {
-		if err := t.Validate(); err != nil {
-			return within(fmt.Sprintf("hot_timer[%d]", i), err)
-		}
-	}
-	for i, d := range h.Drinks {
-		if err := d.validate(h.Drinks[:i]); err != nil {
-			return within(fmt.Sprintf("drinks[%d]", i), err)
-		}
-	}
-	return nil
+	return firstOf(
+		between("weekday_shots", h.WeekdayShots, 0, 3000, "shots a day"),
+		between("weekend_shots", h.WeekendShots, 0, 3000, "shots a day"),
+		between("steamed_share", h.SteamedShare, 0, 1, "(a share of the shots)"),
+		between("steamed_shots", h.SteamedShots, 0, 3000, "shots a day"),
+		between("hot_water_litres", h.HotWaterLitres, 0, 200, "litres a day"),
+		between("dose_grams", h.DoseGrams, 0, 40, "g"),
+		between("yield_grams", h.YieldGrams, 0, 500, "g"),
+		between("hot_hours", h.HotHours, 0, 24, "hours a day"),
+		between("flush_before_grams", said(h.FlushBeforeGrams), 0, 500, "g"),
+		between("flush_after_grams", said(h.FlushAfterGrams), 0, 500, "g"),
+		between("warm_up_grams", said(h.WarmUpGrams), 0, 5000, "g"),
+		between("puck_grams_per_gram", said(h.PuckGramsPerGram), 0, 3, "g of water a gram of dry coffee"),
+		between("steam_grams", said(h.SteamGrams), 0, 500, "g"),
+		refuse(h.SteamedShare > 0 && h.SteamedShots > 0, "steamed_shots", h.SteamedShots, "either the shots with milk a day or their share, not both"),
+		refuse(h.HotHours > 0 && len(h.HotTimer) > 0, "hot_hours", h.HotHours, "either the hours a day or the timer, not both"),
+		each("hot_timer", h.HotTimer, func(t Timer, _ []Timer) error { return t.Validate() }),
+		each("drinks", h.Drinks, Drink.validate),
+	)
 }
 
 func (d Drink) validate(before []Drink) error {
-	if strings.TrimSpace(d.Name) == "" {
-		return &FieldError{Field: "name", Want: "the name of the drink as the log writes it"}
-	}
-	if err := text("name", d.Name, 60); err != nil {
-		return err
-	}
-	for _, b := range before {
-		if strings.EqualFold(b.Name, d.Name) {
-			return &FieldError{Field: "name", Value: d.Name, Want: "each drink once"}
-		}
-	}
-	return between("hot_water_litres", d.HotWaterLitres, 0, 2, "litres")
+	named := slices.ContainsFunc(before, func(b Drink) bool { return strings.EqualFold(b.Name, d.Name) })
+	return firstOf(
+		required("name", d.Name, "the name of the drink as the log writes it"),
+		text("name", d.Name, 60),
+		refuse(named, "name", d.Name, "each drink once"),
+		between("hot_water_litres", d.HotWaterLitres, 0, 2, "litres"),
+	)
 }
 
 // said gives a figure for checking; one that was not said is in order.

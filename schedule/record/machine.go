@@ -1,9 +1,6 @@
 package record
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // Machine is an espresso machine: the vessels that hold hot water, the groups
 // that brew, and the habit of those who use it.
@@ -52,49 +49,23 @@ func (Control) Choices() []string {
 
 // Validate checks the machine, its vessels, its groups and its habit.
 func (m Machine) Validate() error {
-	if err := choice("setting", string(m.Setting), m.Setting.Choices()); err != nil {
-		return err
-	}
-	if err := identifier("water_line", m.Line); err != nil {
-		return err
-	}
-	if len(m.Vessels) == 0 {
-		return &FieldError{Field: "vessels", Want: "at least one vessel that heats water"}
-	}
+	const want = "an id that no other part of the machine has"
 	var ids []string
-	for i, v := range m.Vessels {
-		if err := v.Validate(); err != nil {
-			return within(fmt.Sprintf("vessels[%d]", i), err)
-		}
-		if slices.Contains(ids, v.ID) {
-			return within(fmt.Sprintf("vessels[%d]", i), &FieldError{Field: "id", Value: v.ID, Want: "an id that no other part of the machine has"})
-		}
-		ids = append(ids, v.ID)
+	another := func(id string) error {
+		taken := slices.Contains(ids, id)
+		ids = append(ids, id)
+		return refuse(taken, "id", id, want)
 	}
-	if len(m.Groups) == 0 {
-		return &FieldError{Field: "groups", Want: "at least one group"}
-	}
-	for i, g := range m.Groups {
-		if err := g.Validate(); err != nil {
-			return within(fmt.Sprintf("groups[%d]", i), err)
-		}
-		if slices.Contains(ids, g.ID) {
-			return within(fmt.Sprintf("groups[%d]", i), &FieldError{Field: "id", Value: g.ID, Want: "an id that no other part of the machine has"})
-		}
-		ids = append(ids, g.ID)
-	}
-	if err := m.Habit.Validate(); err != nil {
-		return within("habit", err)
-	}
-	if m.Pump != "" {
-		if err := choice("pump", string(m.Pump), m.Pump.Choices()); err != nil {
-			return err
-		}
-	}
-	if m.Control != "" {
-		if err := choice("control", string(m.Control), m.Control.Choices()); err != nil {
-			return err
-		}
-	}
-	return validateFittings(m.Has, m.Lacks, MachineFittings())
+	return firstOf(
+		choice("setting", string(m.Setting), m.Setting.Choices()),
+		identifier("water_line", m.Line),
+		refuse(len(m.Vessels) == 0, "vessels", "", "at least one vessel that heats water"),
+		each("vessels", m.Vessels, func(v Vessel, _ []Vessel) error { return firstOf(v.Validate(), another(v.ID)) }),
+		refuse(len(m.Groups) == 0, "groups", "", "at least one group"),
+		each("groups", m.Groups, func(g Group, _ []Group) error { return firstOf(g.Validate(), another(g.ID)) }),
+		within("habit", m.Habit.Validate()),
+		optionalChoice("pump", string(m.Pump), m.Pump.Choices()),
+		optionalChoice("control", string(m.Control), m.Control.Choices()),
+		validateFittings(m.Has, m.Lacks, MachineFittings()),
+	)
 }

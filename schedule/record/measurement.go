@@ -52,17 +52,17 @@ func (MeasurementKind) Choices() []string {
 // Validate checks that the figures its kind asks for are there, within what
 // such equipment can show, and no others.
 func (m Measurement) Validate() error {
-	if err := choice("kind", string(m.Kind), m.Kind.Choices()); err != nil {
-		return err
-	}
-	if err := identifier("equipment", m.Equipment); err != nil {
-		return err
-	}
-	if m.Part != "" {
-		if err := identifier("part", m.Part); err != nil {
-			return err
-		}
-	}
+	return firstOf(
+		choice("kind", string(m.Kind), m.Kind.Choices()),
+		identifier("equipment", m.Equipment),
+		where(m.Part != "", identifier("part", m.Part)),
+		m.validateFigures(),
+		text("note", m.Note, 1000),
+	)
+}
+
+// validateFigures checks the figures by the table of all kinds.
+func (m Measurement) validateFigures() error {
 	for _, f := range m.fields() {
 		asked := f.kind == m.Kind || f.field == "seconds" && m.Kind == ShotTime
 		switch {
@@ -74,7 +74,7 @@ func (m Measurement) Validate() error {
 			}
 		}
 	}
-	return text("note", m.Note, 1000)
+	return nil
 }
 
 // measuredField is one figure of a measurement and what it can be.

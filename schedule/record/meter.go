@@ -21,27 +21,16 @@ type MeterReading struct {
 // Validate checks the figures by themselves; how they stand to the readings
 // around them is checked by MeteredLitres.
 func (r MeterReading) Validate() error {
-	if err := identifier("line", r.Line); err != nil {
-		return err
-	}
 	const most = 1e9
-	if err := between("litres", r.Litres, 0, most, "litres"); err != nil {
-		return err
-	}
-	if r.NewStart != nil {
-		if err := between("new_start", *r.NewStart, 0, most, "litres"); err != nil {
-			return err
-		}
-	}
-	if r.RollsOverLitres != 0 {
-		if err := between("rolls_over_litres", r.RollsOverLitres, 1, 10*most, "litres"); err != nil {
-			return err
-		}
-		if r.Litres >= r.RollsOverLitres {
-			return &FieldError{Field: "litres", Value: fmt.Sprint(r.Litres), Want: fmt.Sprintf("less than the %v litres at which the meter begins again", r.RollsOverLitres)}
-		}
-	}
-	return text("note", r.Note, 1000)
+	return firstOf(
+		identifier("line", r.Line),
+		between("litres", r.Litres, 0, most, "litres"),
+		between("new_start", said(r.NewStart), 0, most, "litres"),
+		optional("rolls_over_litres", r.RollsOverLitres, 1, 10*most, "litres"),
+		where(r.RollsOverLitres != 0, refuse(r.Litres >= r.RollsOverLitres, "litres", r.Litres,
+			fmt.Sprintf("less than the %v litres at which the meter begins again", r.RollsOverLitres))),
+		text("note", r.Note, 1000),
+	)
 }
 
 // MeteredLitres gives what a line drew between two readings, the later one

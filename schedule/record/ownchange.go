@@ -1,9 +1,6 @@
 package record
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // OwnCare is what an owner changes of the care catalogue for one place. It is
 // written in the place file and holds until the file says otherwise.
@@ -60,20 +57,13 @@ func OwnDrivers() []string { return []string{"shots", "kilograms", "hot hours"} 
 // Validate checks all changes and tasks by themselves; whether the tasks and
 // gauges they name exist is known only to the catalogue.
 func (o OwnCare) Validate() error {
-	for i, c := range o.Changes {
-		if err := c.Validate(); err != nil {
-			return within(fmt.Sprintf("changes[%d]", i), err)
-		}
-	}
-	for i, t := range o.Tasks {
-		if err := t.Validate(); err != nil {
-			return within(fmt.Sprintf("tasks[%d]", i), err)
-		}
-		if slices.ContainsFunc(o.Tasks[:i], func(other OwnTask) bool { return other.ID == t.ID && other.Equipment == t.Equipment }) {
-			return within(fmt.Sprintf("tasks[%d]", i), &FieldError{Field: "id", Value: t.ID, Want: "an id that no other task of that equipment has"})
-		}
-	}
-	return nil
+	return firstOf(
+		each("changes", o.Changes, func(c CareChange, _ []CareChange) error { return c.Validate() }),
+		each("tasks", o.Tasks, func(t OwnTask, before []OwnTask) error {
+			known := slices.ContainsFunc(before, func(other OwnTask) bool { return other.ID == t.ID && other.Equipment == t.Equipment })
+			return firstOf(t.Validate(), refuse(known, "id", t.ID, "an id that no other task of that equipment has"))
+		}),
+	)
 }
 
 // Most that a limit or an interval can be, far above all that wears.
@@ -84,118 +74,42 @@ const (
 
 // Validate checks that the change says one thing, and that its figures rise.
 func (c CareChange) Validate() error {
-	if c.Task == "" {
-		return &FieldError{Field: "task", Want: "the id of a task, as `limekeep tasks` shows it"}
-	}
-	if err := c.validateText(); err != nil {
-		return err
-	}
 	limited := c.Low != 0 || c.Usual != 0 || c.High != 0
-	said := 0
-	for _, is := range []bool{c.Off, limited, c.Months != 0} {
-		if is {
-			said++
-		}
-	}
-	if said != 1 {
-		return &FieldError{Field: "off", Want: "just one of off, a limit (usual) and months for this task"}
-	}
-	if c.Gauge != "" && !limited {
-		return &FieldError{Field: "gauge", Value: c.Gauge, Want: "a gauge only beside a limit"}
-	}
-	if c.Months != 0 {
-		return between("months", c.Months, 0.1, mostMonths, "months")
-	}
-	if !limited {
-		return nil
-	}
-	if err := between("usual", c.Usual, 1e-6, mostLimit, ""); err != nil {
-		return err
-	}
-	if c.Low != 0 {
-		if err := between("low", c.Low, 1e-6, c.Usual, "(usual)"); err != nil {
-			return err
-		}
-	}
-	if c.High != 0 {
-		return between("high", c.High, c.Usual, mostLimit, "(from usual)")
-	}
-	return nil
-}
-
-func (c CareChange) validateText() error {
-	if c.By != "" {
-		if err := choice("by", string(c.By), c.By.Choices()); err != nil {
-			return err
-		}
-	}
-	for _, t := range []struct{ field, value string }{{"task", c.Task}, {"gauge", c.Gauge}, {"note", c.Note}} {
-		if err := text(t.field, t.value, 300); err != nil {
-			return err
-		}
-	}
-	return nil
+	return firstOf(
+		refuse(c.Task == "", "task", "", "the id of a task, as `limekeep tasks` shows it"),
+		optionalChoice("by", string(c.By), c.By.Choices()),
+		text("task", c.Task, 300),
+		text("gauge", c.Gauge, 300),
+		text("note", c.Note, 300),
+		refuse(!justOne(c.Off, limited, c.Months != 0), "off", "", "just one of off, a limit (usual) and months for this task"),
+		refuse(c.Gauge != "" && !limited, "gauge", c.Gauge, "a gauge only beside a limit"),
+		optional("months", c.Months, 0.1, mostMonths, "months"),
+		where(limited, firstOf(
+			between("usual", c.Usual, 1e-6, mostLimit, ""),
+			optional("low", c.Low, 1e-6, c.Usual, "(usual)"),
+			optional("high", c.High, c.Usual, mostLimit, "(from usual)"),
+		)),
+	)
 }
 
 // Validate checks that the task has one thing that drives it.
 func (t OwnTask) Validate() error {
-	if err := identifier("id", t.ID); err != nil {
-		return err
-	}
-	if t.Title == "" {
-		return &FieldError{Field: "title", Want: "what is to be done, such as Oil the hinges"}
-	}
-	if err := identifier("equipment", t.Equipment); err != nil {
-		return err
-	}
-	drives := 0
-	for _, is := range []bool{t.Months != 0, t.Days != 0, t.Driver != "" || t.Limit != 0} {
-		if is {
-			drives++
-		}
-	}
-	if drives != 1 {
-		return &FieldError{Field: "months", Want: "just one of months, days, or a driver with its limit"}
-	}
-	switch {
-	case t.Months != 0:
-		if err := between("months", t.Months, 0.1, mostMonths, "months"); err != nil {
-			return err
-		}
-	case t.Days != 0:
-		if err := between("days", t.Days, 1, mostMonths*31, "days"); err != nil {
-			return err
-		}
-	default:
-		if err := choice("driver", t.Driver, OwnDrivers()); err != nil {
-			return err
-		}
-		if err := between("limit", t.Limit, 1e-3, mostLimit, ""); err != nil {
-			return err
-		}
-	}
-	return t.validateRest()
-}
-
-func (t OwnTask) validateRest() error {
-	if t.Minutes != 0 {
-		if err := between("minutes", t.Minutes, 1, 600, "minutes"); err != nil {
-			return err
-		}
-	}
-	lines := map[string][]string{"title": {t.Title}, "note": {t.Note}, "cautions": t.Cautions, "steps": t.Steps}
-	for _, field := range []string{"title", "note", "cautions", "steps"} {
-		for i, line := range lines[field] {
-			name := field
-			if field == "cautions" || field == "steps" {
-				name = fmt.Sprintf("%s[%d]", field, i)
-			}
-			if err := text(name, line, 500); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
+	counted := t.Driver != "" || t.Limit != 0
+	line := func(name, line string, _ []string) error { return text(name, line, 500) }
+	return firstOf(
+		identifier("id", t.ID),
+		refuse(t.Title == "", "title", "", "what is to be done, such as Oil the hinges"),
+		identifier("equipment", t.Equipment),
+		refuse(!justOne(t.Months != 0, t.Days != 0, counted), "months", "", "just one of months, days, or a driver with its limit"),
+		optional("months", t.Months, 0.1, mostMonths, "months"),
+		optional("days", t.Days, 1, mostMonths*31, "days"),
+		where(counted, firstOf(choice("driver", t.Driver, OwnDrivers()), between("limit", t.Limit, 1e-3, mostLimit, ""))),
+		optional("minutes", t.Minutes, 1, 600, "minutes"),
+		text("title", t.Title, 500),
+		text("note", t.Note, 500),
+		eachWord("cautions", t.Cautions, line),
+		eachWord("steps", t.Steps, line),
+	)
 }
 
 func (OwnCare) kind() Kind { return KindOwnCare }

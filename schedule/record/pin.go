@@ -13,19 +13,12 @@ type Pin struct {
 
 // Validate checks that the pin says one thing.
 func (p Pin) Validate() error {
-	if p.Task == "" {
-		return &FieldError{Field: "task", Want: "the id of a task"}
-	}
-	says := 0
-	for _, said := range []bool{p.On != 0, p.After != 0, p.Free} {
-		if said {
-			says++
-		}
-	}
-	if says != 1 || p.On < 0 || p.After < 0 {
-		return &FieldError{Field: "pin", Want: "one of a day, a day it must come after, or that it is free again"}
-	}
-	return text("note", p.Note, 1000)
+	one := justOne(p.On != 0, p.After != 0, p.Free) && p.On >= 0 && p.After >= 0
+	return firstOf(
+		refuse(p.Task == "", "task", "", "the id of a task"),
+		refuse(!one, "pin", "", "one of a day, a day it must come after, or that it is free again"),
+		text("note", p.Note, 1000),
+	)
 }
 
 func (Pin) kind() Kind { return KindPin }

@@ -1,7 +1,6 @@
 package record
 
 import (
-	"fmt"
 	"time"
 
 	"github.com/robfig/cron/v3"
@@ -36,24 +35,14 @@ func (p Place) Location() (*time.Location, error) {
 
 // Validate checks what a person wrote of a place.
 func (p Place) Validate() error {
-	if err := identifier("id", p.ID); err != nil {
-		return err
-	}
-	if err := text("name", p.Name, 200); err != nil {
-		return err
-	}
-	if _, err := p.Location(); err != nil {
-		return err
-	}
-	for i, t := range p.Times {
-		if err := t.Validate(); err != nil {
-			return within(fmt.Sprintf("preferred_times[%d]", i), err)
-		}
-	}
-	if p.Alarms != nil {
-		return within("alarms", p.Alarms.Validate())
-	}
-	return nil
+	_, zone := p.Location()
+	return firstOf(
+		identifier("id", p.ID),
+		text("name", p.Name, 200),
+		zone,
+		each("preferred_times", p.Times, func(t PreferredTime, _ []PreferredTime) error { return t.Validate() }),
+		within("alarms", p.Reminders().Validate()),
+	)
 }
 
 // Reminders gives the alarms of the place's calendar.
@@ -81,10 +70,8 @@ func (t PreferredTime) Schedule() (cron.Schedule, error) {
 
 // Validate checks the expression and the length.
 func (t PreferredTime) Validate() error {
-	if _, err := t.Schedule(); err != nil {
-		return err
-	}
-	return between("minutes", t.Minutes, 15, 600, "minutes")
+	_, when := t.Schedule()
+	return firstOf(when, between("minutes", t.Minutes, 15, 600, "minutes"))
 }
 
 func (Place) kind() Kind { return KindPlace }

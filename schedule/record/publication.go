@@ -47,10 +47,7 @@ type PublishedSitting struct {
 
 // Validate checks that the publication has its instant.
 func (p Publication) Validate() error {
-	if p.At.IsZero() {
-		return &FieldError{Field: "at", Want: "the instant of the publication"}
-	}
-	return nil
+	return refuse(p.At.IsZero(), "at", "", "the instant of the publication")
 }
 
 func (Publication) kind() Kind { return KindPublication }

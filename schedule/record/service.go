@@ -34,21 +34,13 @@ func PartFindings() []string { return []string{string(Fresh), string(Worn), stri
 // Validate checks the record by itself; whether the task exists, and which
 // findings it knows, is known only to the catalogue.
 func (s Service) Validate() error {
-	if s.Task == "" {
-		return &FieldError{Field: "task", Want: "the id of a task"}
-	}
-	if s.Finding != "" {
-		if err := choice("finding", string(s.Finding), append(ScaleFindings(), PartFindings()...)); err != nil {
-			return err
-		}
-	}
-	if err := between("grams", s.Grams, 0, 5000, "g"); err != nil {
-		return err
-	}
-	if err := between("left", s.Left, 0, 0.95, "(a share of what was there)"); err != nil {
-		return err
-	}
-	return text("note", s.Note, 1000)
+	return firstOf(
+		refuse(s.Task == "", "task", "", "the id of a task"),
+		optionalChoice("finding", string(s.Finding), append(ScaleFindings(), PartFindings()...)),
+		between("grams", s.Grams, 0, 5000, "g"),
+		between("left", s.Left, 0, 0.95, "(a share of what was there)"),
+		text("note", s.Note, 1000),
+	)
 }
 
 func (Service) kind() Kind { return KindService }

@@ -12,21 +12,14 @@ type Stock struct {
 
 // Validate checks that the record says one thing, within reason.
 func (s Stock) Validate() error {
-	if s.Item == "" {
-		return &FieldError{Field: "item", Want: "a part or consumable, as `limekeep stock` lists them"}
-	}
-	if err := text("item", s.Item, 200); err != nil {
-		return err
-	}
-	switch {
-	case s.Count != nil && s.Came == 0 && s.LeadDays == nil:
-		return between("count", *s.Count, 0, 10000, "")
-	case s.Count == nil && s.Came != 0 && s.LeadDays == nil:
-		return between("count", s.Came, 0.01, 10000, "")
-	case s.Count == nil && s.Came == 0 && s.LeadDays != nil:
-		return between("days", *s.LeadDays, 0, 365, "days")
-	}
-	return &FieldError{Field: "stock", Want: "one of a count, a delivery or a lead time"}
+	return firstOf(
+		refuse(s.Item == "", "item", "", "a part or consumable, as `limekeep stock` lists them"),
+		text("item", s.Item, 200),
+		refuse(!justOne(s.Count != nil, s.Came != 0, s.LeadDays != nil), "stock", "", "one of a count, a delivery or a lead time"),
+		between("count", said(s.Count), 0, 10000, ""),
+		optional("count", s.Came, 0.01, 10000, ""),
+		between("days", said(s.LeadDays), 0, 365, "days"),
+	)
 }
 
 func (Stock) kind() Kind { return KindStock }

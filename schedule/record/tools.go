@@ -1,9 +1,6 @@
 package record
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // Tools is what stands beside the machine and needs a look of its own.
 type Tools struct {
@@ -28,19 +25,11 @@ func (Tool) Choices() []string {
 
 // Validate checks that there is at least one tool, and each of them once.
 func (t Tools) Validate() error {
-	if err := choice("setting", string(t.Setting), t.Setting.Choices()); err != nil {
-		return err
-	}
-	if len(t.Have) == 0 {
-		return &FieldError{Field: "have", Want: "at least one of scale, tamper, thermometer"}
-	}
-	for i, tool := range t.Have {
-		if err := choice(fmt.Sprintf("have[%d]", i), string(tool), tool.Choices()); err != nil {
-			return err
-		}
-		if slices.Contains(t.Have[:i], tool) {
-			return &FieldError{Field: fmt.Sprintf("have[%d]", i), Value: string(tool), Want: "each tool once"}
-		}
-	}
-	return nil
+	return firstOf(
+		choice("setting", string(t.Setting), t.Setting.Choices()),
+		refuse(len(t.Have) == 0, "have", "", "at least one of scale, tamper, thermometer"),
+		eachWord("have", t.Have, func(name string, tool Tool, before []Tool) error {
+			return firstOf(choice(name, string(tool), tool.Choices()), refuse(slices.Contains(before, tool), name, tool, "each tool once"))
+		}),
+	)
 }

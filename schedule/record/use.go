@@ -80,16 +80,12 @@ func (h HalfHours) Sessions() (sessions int, busyHours float64) {
 
 // Validate checks the batch without its rows.
 func (b UseBatch) Validate() error {
-	if err := identifier("machine", b.Machine); err != nil {
-		return err
-	}
-	if b.From.IsZero() || b.To < b.From {
-		return &FieldError{Field: "to", Value: b.To.String(), Want: "a day not before the first"}
-	}
-	if err := text("file", b.File, 400); err != nil {
-		return err
-	}
-	return text("note", b.Note, 1000)
+	return firstOf(
+		identifier("machine", b.Machine),
+		refuse(b.From.IsZero() || b.To < b.From, "to", b.To, "a day not before the first"),
+		text("file", b.File, 400),
+		text("note", b.Note, 1000),
+	)
 }
 
 // Covers tells whether the batch says what was drawn on a day.

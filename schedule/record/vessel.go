@@ -57,37 +57,16 @@ func SealMaterials() []string {
 // Validate checks the figures; a litre size, heater or bore that is not known
 // may be left out.
 func (v Vessel) Validate() error {
-	if err := identifier("id", v.ID); err != nil {
-		return err
-	}
-	if err := choice("kind", string(v.Kind), v.Kind.Choices()); err != nil {
-		return err
-	}
-	if err := choice("material", string(v.Material), VesselMaterials()); err != nil {
-		return err
-	}
-	if v.Celsius != 0 && v.GaugeBar != 0 {
-		return &FieldError{Field: "gauge_bar", Value: "a second figure", Want: "either celsius or gauge_bar, not both"}
-	}
-	checks := []struct {
-		field     string
-		value     float64
-		low, high float64
-		unit      string
-	}{
-		{"litres", v.Litres, 0.01, 40, "litres"},
-		{"watts", v.Watts, 100, 12000, "W"},
-		{"celsius", v.Celsius, 60, 140, "°C"},
-		{"gauge_bar", v.GaugeBar, 0.1, 2.5, "bar"},
-		{"orifice_mm", v.OrificeMM, 0.2, 10, "mm"},
-	}
-	for _, c := range checks {
-		if c.value == 0 {
-			continue
-		}
-		if err := between(c.field, c.value, c.low, c.high, c.unit); err != nil {
-			return err
-		}
-	}
-	return text("no_descaler", v.NoDescaler, 300)
+	return firstOf(
+		identifier("id", v.ID),
+		choice("kind", string(v.Kind), v.Kind.Choices()),
+		choice("material", string(v.Material), VesselMaterials()),
+		refuse(v.Celsius != 0 && v.GaugeBar != 0, "gauge_bar", "a second figure", "either celsius or gauge_bar, not both"),
+		optional("litres", v.Litres, 0.01, 40, "litres"),
+		optional("watts", v.Watts, 100, 12000, "W"),
+		optional("celsius", v.Celsius, 60, 140, "°C"),
+		optional("gauge_bar", v.GaugeBar, 0.1, 2.5, "bar"),
+		optional("orifice_mm", v.OrificeMM, 0.2, 10, "mm"),
+		text("no_descaler", v.NoDescaler, 300),
+	)
 }

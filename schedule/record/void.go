@@ -9,10 +9,10 @@ type Void struct {
 
 // Validate checks the number.
 func (v Void) Validate() error {
-	if v.Record <= 0 {
-		return &FieldError{Field: "record", Want: "the number of a record, as history shows it"}
-	}
-	return text("why", v.Why, 1000)
+	return firstOf(
+		refuse(v.Record <= 0, "record", "", "the number of a record, as history shows it"),
+		text("why", v.Why, 1000),
+	)
 }
 
 func (Void) kind() Kind { return KindVoid }

@@ -1,9 +1,6 @@
 package record
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // WaterLine is what stands between the supply and the machines it feeds.
 type WaterLine struct {
@@ -63,51 +60,29 @@ func (k TreatmentKind) Exchanges() bool { return k == Softener || k == Decarboni
 
 // Validate checks the line and each stage.
 func (l WaterLine) Validate() error {
-	if err := choice("supply", string(l.Supply), l.Supply.Choices()); err != nil {
-		return err
-	}
-	var ids []string
-	for i, t := range l.Treatment {
-		if err := t.Validate(); err != nil {
-			return within(fmt.Sprintf("treatment[%d]", i), err)
-		}
-		if slices.Contains(ids, t.ID) {
-			return within(fmt.Sprintf("treatment[%d]", i), &FieldError{Field: "id", Value: t.ID, Want: "an id that no other stage has"})
-		}
-		ids = append(ids, t.ID)
-	}
-	return validateFittings(l.Has, l.Lacks, LineFittings())
+	return firstOf(
+		choice("supply", string(l.Supply), l.Supply.Choices()),
+		each("treatment", l.Treatment, func(t Treatment, before []Treatment) error {
+			taken := slices.ContainsFunc(before, func(other Treatment) bool { return other.ID == t.ID })
+			return firstOf(t.Validate(), refuse(taken, "id", t.ID, "an id that no other stage has"))
+		}),
+		validateFittings(l.Has, l.Lacks, LineFittings()),
+	)
 }
 
 // Validate checks one stage. An exchanger must have its capacity, since nothing
 // else can say when it is used up.
 func (t Treatment) Validate() error {
-	if err := identifier("id", t.ID); err != nil {
-		return err
-	}
-	if err := choice("kind", string(t.Kind), t.Kind.Choices()); err != nil {
-		return err
-	}
-	if t.Kind.Exchanges() || t.RatedLitres != 0 {
-		if err := between("rated_litres", t.RatedLitres, 1, 1e6, "litres, from the maker's table"); err != nil {
-			return err
-		}
-	}
-	if t.Kind.Exchanges() || t.RatedDegrees != 0 {
-		if err := between("rated_hardness_dh", t.RatedDegrees, 1, 50, "German degrees, the hardness that the maker's litres are stated for"); err != nil {
-			return err
-		}
-	}
-	if err := between("bypass_share", t.BypassShare, 0, 0.9, "(a share of the water)"); err != nil {
-		return err
-	}
-	if t.Kind == Mixed || t.Hydrogen != 0 {
-		if err := between("hydrogen_share", t.Hydrogen, 0.01, 0.99, "(the share of a mixed exchanger that is on hydrogen)"); err != nil {
-			return err
-		}
-	}
-	if t.Months != 0 {
-		return between("months", t.Months, 1, 120, "months")
-	}
-	return nil
+	exchanges := t.Kind.Exchanges()
+	return firstOf(
+		identifier("id", t.ID),
+		choice("kind", string(t.Kind), t.Kind.Choices()),
+		where(exchanges || t.RatedLitres != 0, between("rated_litres", t.RatedLitres, 1, 1e6, "litres, from the maker's table")),
+		where(exchanges || t.RatedDegrees != 0, between("rated_hardness_dh", t.RatedDegrees, 1, 50,
+			"German degrees, the hardness that the maker's litres are stated for")),
+		between("bypass_share", t.BypassShare, 0, 0.9, "(a share of the water)"),
+		where(t.Kind == Mixed || t.Hydrogen != 0, between("hydrogen_share", t.Hydrogen, 0.01, 0.99,
+			"(the share of a mixed exchanger that is on hydrogen)")),
+		optional("months", t.Months, 1, 120, "months"),
+	)
 }

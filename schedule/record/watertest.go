@@ -15,13 +15,11 @@ type WaterTest struct {
 // Validate checks the figures themselves; whether the line and the treatment
 // exist is known only to the book.
 func (t WaterTest) Validate() error {
-	if err := identifier("line", t.Line); err != nil {
-		return err
-	}
-	if err := text("note", t.Note, 1000); err != nil {
-		return err
-	}
-	return t.Test.Validate()
+	return firstOf(
+		identifier("line", t.Line),
+		text("note", t.Note, 1000),
+		t.Test.Validate(),
+	)
 }
 
 func (WaterTest) kind() Kind { return KindWaterTest }
