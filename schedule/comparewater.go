@@ -66,7 +66,7 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 		Alkalinity:   of(func(a water.Analysis) float64 { return a.AlkalinityMgPerKgCaCO3 }),
 		Chloride:     of(func(a water.Analysis) float64 { return a.ChlorideMgPerKg }),
 		PH:           of(func(a water.Analysis) float64 { return a.PH }),
-		Conductivity: of(water.Analysis.ConductivityAt25),
+		Conductivity: of(water.ConductivityAt25),
 	}
 	// Chloride counts where it gathers most: in a steam boiler after a year in
 	// which half of its water was replaced each month, as it should be.

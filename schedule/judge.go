@@ -154,7 +154,7 @@ func judgeTest(dated record.Dated[record.WaterTest]) (WaterJudgement, error) {
 	if err != nil {
 		return WaterJudgement{}, err
 	}
-	tables, err := set.Potentials()
+	tables, err := water.PotentialsOf(set)
 	if err != nil {
 		return WaterJudgement{}, err
 	}
@@ -192,9 +192,9 @@ func likelyAnalysis(set water.Set) LikelyAnalysis {
 		Sulfate:         of(func(a water.Analysis) float64 { return a.SulfateMgPerKg }),
 		Nitrate:         of(func(a water.Analysis) float64 { return a.NitrateMgPerKg }),
 		Silica:          of(func(a water.Analysis) float64 { return a.SilicaMgPerKg }),
-		DissolvedSolids: of(water.Analysis.DissolvedSolids),
+		DissolvedSolids: of(water.DissolvedSolids),
 		PH:              of(func(a water.Analysis) float64 { return a.PH }),
-		Conductivity:    of(water.Analysis.ConductivityAt25),
+		Conductivity:    of(water.ConductivityAt25),
 	}
 }
 

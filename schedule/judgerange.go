@@ -65,10 +65,10 @@ func tradeIndices(set water.Set) TradeIndices {
 	return TradeIndices{
 		Celsius: judgeBrewCelsius,
 		Langelier: over(func(a water.Analysis) (float64, error) {
-			return water.LangelierIndex(a.PH, judgeBrewCelsius, a.DissolvedSolids(), calciumHardness(a), a.AlkalinityMgPerKgCaCO3)
+			return water.LangelierIndex(a.PH, judgeBrewCelsius, water.DissolvedSolids(a), calciumHardness(a), a.AlkalinityMgPerKgCaCO3)
 		}),
 		Ryznar: over(func(a water.Analysis) (float64, error) {
-			return water.RyznarIndex(a.PH, judgeBrewCelsius, a.DissolvedSolids(), calciumHardness(a), a.AlkalinityMgPerKgCaCO3)
+			return water.RyznarIndex(a.PH, judgeBrewCelsius, water.DissolvedSolids(a), calciumHardness(a), a.AlkalinityMgPerKgCaCO3)
 		}),
 		LarsonSkold: over(water.LarsonSkoldIndex),
 	}

@@ -254,7 +254,7 @@ func (t *WaterTable) work(asked tableRow, cells []string) (tableAnswer, error) {
 		answer.concentrated = &left
 	}
 	if asked.steady != 0 {
-		left, err := t.solver.SteadyBoiler(cold.Totals, asked.celsius, asked.steady, 0, asked.brucite)
+		left, err := water.SteadyBoiler(t.solver, cold.Totals, asked.celsius, asked.steady, 0, asked.brucite)
 		var refused *water.ValueError
 		switch {
 		case errors.As(err, &refused) && strings.HasPrefix(refused.Quantity, "temperature"):

@@ -83,20 +83,20 @@ func (a Analysis) totals() Totals {
 	}
 }
 
-// Analysis states a solution as an analysis at its own temperature and pH.
-func (s Solution) Analysis() Analysis {
-	t := s.Totals
+// Analysis states totals as an analysis at a temperature and pH; total carbon
+// is left out, as an analysis has none.
+func (t Totals) Analysis(celsius, ph float64) Analysis {
 	return Analysis{
-		MeasuredCelsius:        s.Celsius,
-		PH:                     s.PH,
-		CalciumMgPerKg:         t.Calcium * 1000 * molarMassCalcium,
-		MagnesiumMgPerKg:       t.Magnesium * 1000 * molarMassMagnesium,
-		SodiumMgPerKg:          t.Sodium * 1000 * molarMassSodium,
-		PotassiumMgPerKg:       t.Potassium * 1000 * molarMassPotassium,
-		AlkalinityMgPerKgCaCO3: t.Alkalinity * 1000 * equivalentMassCaCO3,
-		ChlorideMgPerKg:        t.Chloride * 1000 * molarMassChlorine,
-		SulfateMgPerKg:         t.Sulfate * 1000 * molarMassSulfate,
-		NitrateMgPerKg:         t.Nitrate * 1000 * molarMassNitrate,
-		SilicaMgPerKg:          t.Silica * 1000 * molarMassSilica,
+		MeasuredCelsius:        celsius,
+		PH:                     ph,
+		CalciumMgPerKg:         1000 * molarMassCalcium * t.Calcium,
+		MagnesiumMgPerKg:       1000 * molarMassMagnesium * t.Magnesium,
+		SodiumMgPerKg:          1000 * molarMassSodium * t.Sodium,
+		PotassiumMgPerKg:       1000 * molarMassPotassium * t.Potassium,
+		AlkalinityMgPerKgCaCO3: 1000 * equivalentMassCaCO3 * t.Alkalinity,
+		ChlorideMgPerKg:        1000 * molarMassChlorine * t.Chloride,
+		SulfateMgPerKg:         1000 * molarMassSulfate * t.Sulfate,
+		NitrateMgPerKg:         1000 * molarMassNitrate * t.Nitrate,
+		SilicaMgPerKg:          1000 * molarMassSilica * t.Silica,
 	}
 }

@@ -7,13 +7,6 @@ import (
 	"testing"
 )
 
-// plainWater is a middling mains water, balanced in charge to 1 %.
-var plainWater = Analysis{
-	MeasuredCelsius: 15, PH: 7.6, CalciumMgPerKg: 60, MagnesiumMgPerKg: 10,
-	SodiumMgPerKg: 12, PotassiumMgPerKg: 2, AlkalinityMgPerKgCaCO3: 150,
-	ChlorideMgPerKg: 20, SulfateMgPerKg: 33, NitrateMgPerKg: 9, SilicaMgPerKg: 8,
-}
-
 func TestAnalysisValidate(t *testing.T) {
 	if err := plainWater.Validate(); err != nil {
 		t.Fatal(err)
@@ -59,24 +52,5 @@ func TestAnalysisRoundTrip(t *testing.T) {
 	}
 	if diff := math.Abs(again.Totals.Carbon/sol.Totals.Carbon - 1); diff > 1e-9 {
 		t.Errorf("carbon differs by %g after a round trip", diff)
-	}
-}
-
-// The molar masses against sums of the standard atomic weights.
-func TestMolarMasses(t *testing.T) {
-	for _, c := range []struct {
-		name      string
-		got, want float64
-	}{
-		{"calcite", MolarMassCalcite, 100.086},
-		{"anhydrite", MolarMassAnhydrite, 136.134},
-		{"brucite", MolarMassBrucite, 58.319},
-		{"sulfate", molarMassSulfate, 96.056},
-		{"nitrate", molarMassNitrate, 62.004},
-		{"silica", molarMassSilica, 60.083},
-	} {
-		if math.Abs(c.got-c.want) > 1e-3 {
-			t.Errorf("%s: %g g/mol, want %g", c.name, c.got, c.want)
-		}
 	}
 }

@@ -61,7 +61,7 @@ const leastWaterShare = 0.1
 // water at its end be at rest (implicit Euler), while flow and dilution follow
 // their exponentials exactly. So salts that do not precipitate are exact at any
 // step, and so is the steady state.
-func (s *Solver) StepBoiler(state BoilerState, feed Totals, day BoilerDay, celsius, siOffset float64, brucite bool) (BoilerState, BoilerDeposit, error) {
+func StepBoiler(s *Solver, state BoilerState, feed Totals, day BoilerDay, celsius, siOffset float64, brucite bool) (BoilerState, BoilerDeposit, error) {
 	var d BoilerDeposit
 	if err := checkRange("temperature of a steam boiler, °C", celsius, 100, maxCelsius); err != nil {
 		return state, d, err
@@ -139,18 +139,13 @@ func (v *vat) flow(feed *Totals, feedKg, hotKg, steamKg float64) error {
 	left := v.WaterKg + feedKg - hotKg - steamKg
 	kept, share := dilution(v.WaterKg, left, hotKg)
 	before, fed := v.Dissolved.Times(v.WaterKg), feed.Times(feedKg)
-	there := before.Times(kept).plus(fed.Times(share)).Times(1 / left)
+	there := before.Times(kept).Plus(fed.Times(share)).Times(1 / left)
 	if err := checkPotential(&there, v.celsius, v.siOffset); err != nil {
 		return fmt.Errorf("the boiler is too concentrated, drain it sooner: %w", err)
 	}
-	s := v.solver
 	atm := steamPressure(v.celsius+kelvinAtZeroCelsius) / megapascalPerAtm
 	carried := molesPerKgWater * steamKg / atm // mol of CO2 per atm of its pressure
-	s.p = problem{
-		name: "steam boiler", celsius: v.celsius, totals: there,
-		given: givenAlkalinityCarbon, siOffset: v.siOffset, headspace: share * carried / left,
-	}
-	found, err := s.settle(there, 1, v.brucite)
+	found, err := v.solver.SteamPrecipitation(there, v.celsius, 1, share*steamKg/left, v.siOffset, v.brucite)
 	if err != nil {
 		return err
 	}
@@ -167,7 +162,7 @@ func (v *vat) flow(feed *Totals, feedKg, hotKg, steamKg float64) error {
 	}
 	// The search closes its balances as well as it converged, to about 1e-9;
 	// what stays dissolved carries the difference.
-	v.WaterKg, v.Dissolved = left, there.plus(took.Times(-share/left))
+	v.WaterKg, v.Dissolved = left, there.Plus(took.Times(-share/left))
 	v.Dissolved.Calcium = max(0, v.Dissolved.Calcium)
 	v.Dissolved.Magnesium = max(0, v.Dissolved.Magnesium)
 	v.Dissolved.Sulfate = max(0, v.Dissolved.Sulfate)
@@ -177,7 +172,7 @@ func (v *vat) flow(feed *Totals, feedKg, hotKg, steamKg float64) error {
 	l.AnhydriteMol += anhydrite
 	l.BruciteMol += hydroxide
 	l.SteamCO2Mol += escaped
-	l.Drawn = l.Drawn.plus(before.Times(1 - kept)).plus(fed.plus(took.Times(-1)).Times(1 - share))
+	l.Drawn = l.Drawn.Plus(before.Times(1 - kept)).Plus(fed.Plus(took.Times(-1)).Times(1 - share))
 	l.Solution = found.Solution
 	return nil
 }
@@ -187,7 +182,7 @@ func (v *vat) drain(kg float64) {
 	if kg == 0 {
 		return
 	}
-	v.lost.Drawn = v.lost.Drawn.plus(v.Dissolved.Times(min(kg, v.WaterKg)))
+	v.lost.Drawn = v.lost.Drawn.Plus(v.Dissolved.Times(min(kg, v.WaterKg)))
 	v.WaterKg = max(0, v.WaterKg-kg)
 	if v.WaterKg == 0 {
 		v.Dissolved = Totals{}
@@ -196,7 +191,7 @@ func (v *vat) drain(kg float64) {
 
 // refill lets water in at once.
 func (v *vat) refill(feed *Totals, kg float64) {
-	amounts := v.Dissolved.Times(v.WaterKg).plus(feed.Times(kg))
+	amounts := v.Dissolved.Times(v.WaterKg).Plus(feed.Times(kg))
 	v.WaterKg += kg
 	v.Dissolved = amounts.Times(1 / v.WaterKg)
 }
@@ -213,15 +208,4 @@ func dilution(fromKg, toKg, hotKg float64) (kept, share float64) {
 		return 1, 1
 	}
 	return math.Exp(-turnover), -math.Expm1(-turnover) / turnover
-}
-
-// plus adds two sums constituent by constituent.
-func (t Totals) plus(o Totals) Totals {
-	return Totals{
-		Calcium: t.Calcium + o.Calcium, Magnesium: t.Magnesium + o.Magnesium,
-		Sodium: t.Sodium + o.Sodium, Potassium: t.Potassium + o.Potassium,
-		Alkalinity: t.Alkalinity + o.Alkalinity, Carbon: t.Carbon + o.Carbon,
-		Chloride: t.Chloride + o.Chloride, Sulfate: t.Sulfate + o.Sulfate,
-		Nitrate: t.Nitrate + o.Nitrate, Silica: t.Silica + o.Silica,
-	}
 }

@@ -12,7 +12,7 @@ import (
 // fill is a boiler just filled and heated.
 func fill(t testing.TB, s *Solver, feed Totals, kg, celsius, siOffset float64, brucite bool) (BoilerState, BoilerDeposit) {
 	t.Helper()
-	state, d, err := s.StepBoiler(BoilerState{}, feed, BoilerDay{FeedKg: kg}, celsius, siOffset, brucite)
+	state, d, err := StepBoiler(s, BoilerState{}, feed, BoilerDay{FeedKg: kg}, celsius, siOffset, brucite)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,11 +42,11 @@ func TestDaysReachSteadyState(t *testing.T) {
 		day := LevelDay(feedKg/n, feedKg*(1-1/n), 0)
 		var d BoilerDeposit
 		for range 45 {
-			if state, d, err = s.StepBoiler(state, cold.Totals, day, celsius, 0, brucite); err != nil {
+			if state, d, err = StepBoiler(s, state, cold.Totals, day, celsius, 0, brucite); err != nil {
 				t.Fatalf("%s: %v", where, err)
 			}
 		}
-		steady, err := s.SteadyBoiler(cold.Totals, celsius, n, 0, brucite)
+		steady, err := SteadyBoiler(s, cold.Totals, celsius, n, 0, brucite)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -96,12 +96,12 @@ func drawDay(t *rapid.T, kg float64) BoilerDay {
 func TestBoilerConserves(t *testing.T) {
 	s := NewSolver()
 	rapid.Check(t, func(t *rapid.T) {
-		feeds := [2]Totals{speciate(t, s, drawWater(t)).Totals, speciate(t, s, drawWater(t)).Totals}
+		feeds := [2]Totals{must(t, s.Speciate, drawWater(t)).Totals, must(t, s.Speciate, drawWater(t)).Totals}
 		kg := rapid.Float64Range(0.5, 10).Draw(t, "boiler, kg")
 		celsius := rapid.Float64Range(101, 140).Draw(t, "celsius")
 		offset := rapid.Float64Range(-0.3, 0.3).Draw(t, "offset")
 		brucite := rapid.Bool().Draw(t, "brucite")
-		state, d, err := s.StepBoiler(BoilerState{}, feeds[0], BoilerDay{FeedKg: kg}, celsius, offset, brucite)
+		state, d, err := StepBoiler(s, BoilerState{}, feeds[0], BoilerDay{FeedKg: kg}, celsius, offset, brucite)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -109,11 +109,11 @@ func TestBoilerConserves(t *testing.T) {
 		water := kg
 		for i := range rapid.IntRange(1, 12).Draw(t, "days") {
 			day, feed := drawDay(t, state.WaterKg), feeds[i%2]
-			state, d, err = s.StepBoiler(state, feed, day, celsius, offset, brucite)
+			state, d, err = StepBoiler(s, state, feed, day, celsius, offset, brucite)
 			if err != nil {
 				t.Fatalf("%+v: %v", day, err)
 			}
-			fed, drawn = fed.plus(feed.Times(day.FeedKg)), drawn.plus(d.Drawn)
+			fed, drawn = fed.Plus(feed.Times(day.FeedKg)), drawn.Plus(d.Drawn)
 			solids, gas = solids.Plus(d.Solids), gas+d.SteamCO2Mol
 			water += day.FeedKg - day.HotWaterKg - day.SteamKg - day.DrainKg
 			if d.CalciteMol < 0 || d.AnhydriteMol < 0 || d.BruciteMol < 0 || d.SteamCO2Mol < 0 {
@@ -164,7 +164,7 @@ func TestSteamCarriesItsShare(t *testing.T) {
 		t.Fatal(err)
 	}
 	state, _ := fill(t, s, cold.Totals, 2, 120, 0, false)
-	_, d, err := s.StepBoiler(state, cold.Totals, LevelDay(0.1, 0.5, 0), 120, 0, false)
+	_, d, err := StepBoiler(s, state, cold.Totals, LevelDay(0.1, 0.5, 0), 120, 0, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -185,14 +185,14 @@ func TestChlorideIsExact(t *testing.T) {
 	chloride := cold.Totals.Chloride
 	state, _ := fill(t, s, cold.Totals, 1.5, 125, 0, false)
 	for day := 1; day <= 5; day++ {
-		if state, _, err = s.StepBoiler(state, cold.Totals, LevelDay(0.3, 1.2, 0), 125, 0, false); err != nil {
+		if state, _, err = StepBoiler(s, state, cold.Totals, LevelDay(0.3, 1.2, 0), 125, 0, false); err != nil {
 			t.Fatal(err)
 		}
 		want := 5 - 4*math.Exp(-0.2*float64(day))
 		near(t, fmt.Sprintf("concentration on day %d", day), state.Dissolved.Chloride/chloride, want, 1e-12*want)
 	}
 	before := state
-	if state, _, err = s.StepBoiler(state, cold.Totals, BoilerDay{SteamKg: 0.9}, 125, 0, false); err != nil {
+	if state, _, err = StepBoiler(s, state, cold.Totals, BoilerDay{SteamKg: 0.9}, 125, 0, false); err != nil {
 		t.Fatal(err)
 	}
 	near(t, "water left", state.WaterKg, 0.6, 1e-12)
@@ -218,7 +218,7 @@ func TestDayStepsAreFineEnough(t *testing.T) {
 				part := 1 / float64(pieces)
 				for range days * pieces {
 					day := LevelDay(0.15*turnover*part, 0.85*turnover*part, 0)
-					if state, d, err = s.StepBoiler(state, cold.Totals, day, 120, 0, false); err != nil {
+					if state, d, err = StepBoiler(s, state, cold.Totals, day, 120, 0, false); err != nil {
 						t.Fatal(err)
 					}
 					grams += d.Grams()
@@ -255,7 +255,7 @@ func TestBoilerRefuses(t *testing.T) {
 		"hotter than known": {LevelDay(0, 1, 0), 141},
 	} {
 		var value *ValueError
-		after, _, err := s.StepBoiler(state, cold.Totals, test.day, test.celsius, 0, false)
+		after, _, err := StepBoiler(s, state, cold.Totals, test.day, test.celsius, 0, false)
 		if !errors.As(err, &value) {
 			t.Errorf("%s: %v, want a ValueError", name, err)
 		}
@@ -263,10 +263,10 @@ func TestBoilerRefuses(t *testing.T) {
 			t.Errorf("%s: the state changed", name)
 		}
 	}
-	if _, _, err := s.StepBoiler(BoilerState{}, cold.Totals, LevelDay(1, 1, 0), 120, 0, false); err == nil {
+	if _, _, err := StepBoiler(s, BoilerState{}, cold.Totals, LevelDay(1, 1, 0), 120, 0, false); err == nil {
 		t.Error("drawn from an empty boiler: no error")
 	}
-	if state, _, err = s.StepBoiler(state, cold.Totals, BoilerDay{DrainKg: 1}, 120, 0, false); err != nil || state != (BoilerState{}) {
+	if state, _, err = StepBoiler(s, state, cold.Totals, BoilerDay{DrainKg: 1}, 120, 0, false); err != nil || state != (BoilerState{}) {
 		t.Errorf("drained dry: %+v, %v, want an empty boiler", state, err)
 	}
 }
@@ -282,7 +282,7 @@ func TestSolidsStay(t *testing.T) {
 	if d.CalciteMol <= 0 {
 		t.Fatalf("nothing formed on filling: %+v", d)
 	}
-	_, d, err = s.StepBoiler(state, Totals{}, LevelDay(2, 1, 0), 120, 0, false)
+	_, d, err = StepBoiler(s, state, Totals{}, LevelDay(2, 1, 0), 120, 0, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -304,7 +304,7 @@ func BenchmarkStepBoiler(b *testing.B) {
 			day, state := LevelDay(0.3*turnover, 1.2*turnover, 0), start
 			b.ReportAllocs()
 			for b.Loop() {
-				if state, _, err = s.StepBoiler(state, cold.Totals, day, 125, 0, true); err != nil {
+				if state, _, err = StepBoiler(s, state, cold.Totals, day, 125, 0, true); err != nil {
 					b.Fatal(err)
 				}
 			}

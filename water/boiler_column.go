@@ -25,7 +25,7 @@ var columnKnots = [columnFactors]float64{0.5, 1, 1.6, 2.5, 3.5, 5, 9, 18, Steady
 // which a share, 0 to 1, leaves as steam, brucite forming or not. The error is
 // the solver's.
 func NewBoilerColumn(s *Solver, feed Totals, celsius, steamShare float64, brucite bool) (BoilerColumn, error) {
-	c := BoilerColumn{feed: feed, most: min(SteadyMostConcentration, feed.reach())}
+	c := BoilerColumn{feed: feed, most: min(SteadyMostConcentration, mostConcentration(&feed))}
 	if err := checkRange("share of the feed that leaves as steam", steamShare, 0, 1); err != nil {
 		return c, err
 	}

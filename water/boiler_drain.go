@@ -26,18 +26,18 @@ type DrainOutcome struct {
 
 // Drains works out what a plan comes to with a feed of these totals. The error
 // is that of StepBoiler, with the day.
-func (s *Solver) Drains(feed Totals, p DrainPlan) (DrainOutcome, error) {
+func Drains(s *Solver, feed Totals, p DrainPlan) (DrainOutcome, error) {
 	var out DrainOutcome
 	if p.Days < 1 || p.Days > 10_000 {
 		return out, checkRange("days of a plan", float64(p.Days), 1, 10_000)
 	}
-	state, d, err := s.StepBoiler(BoilerState{}, feed, BoilerDay{FeedKg: p.WaterKg}, p.Celsius, p.SIOffset, p.Brucite)
+	state, d, err := StepBoiler(s, BoilerState{}, feed, BoilerDay{FeedKg: p.WaterKg}, p.Celsius, p.SIOffset, p.Brucite)
 	if err != nil {
 		return out, fmt.Errorf("the first filling: %w", err)
 	}
 	out.Solids, out.FedKg = d.Solids, p.WaterKg
 	for i := 1; i <= p.Days; i++ {
-		if state, d, err = s.StepBoiler(state, feed, p.Daily, p.Celsius, p.SIOffset, p.Brucite); err != nil {
+		if state, d, err = StepBoiler(s, state, feed, p.Daily, p.Celsius, p.SIOffset, p.Brucite); err != nil {
 			return out, fmt.Errorf("day %d: %w", i, err)
 		}
 		out.Solids = out.Solids.Plus(d.Solids)
@@ -49,7 +49,7 @@ func (s *Solver) Drains(feed Totals, p DrainPlan) (DrainOutcome, error) {
 			continue
 		}
 		drain := BoilerDay{FeedKg: p.DrainKg, DrainKg: p.DrainKg}
-		if state, d, err = s.StepBoiler(state, feed, drain, p.Celsius, p.SIOffset, p.Brucite); err != nil {
+		if state, d, err = StepBoiler(s, state, feed, drain, p.Celsius, p.SIOffset, p.Brucite); err != nil {
 			return out, fmt.Errorf("the drain on day %d: %w", i, err)
 		}
 		out.Solids = out.Solids.Plus(d.Solids)
@@ -62,12 +62,12 @@ func (s *Solver) Drains(feed Totals, p DrainPlan) (DrainOutcome, error) {
 // CompareDrains works out a plan without its drains and with them: what is
 // saved in chloride and the like, and what it costs in water and, since more is
 // fed, mostly in scale.
-func (s *Solver) CompareDrains(feed Totals, p DrainPlan) (without, with DrainOutcome, err error) {
+func CompareDrains(s *Solver, feed Totals, p DrainPlan) (without, with DrainOutcome, err error) {
 	never := p
 	never.EveryDays = 0
-	if without, err = s.Drains(feed, never); err != nil {
+	if without, err = Drains(s, feed, never); err != nil {
 		return without, with, err
 	}
-	with, err = s.Drains(feed, p)
+	with, err = Drains(s, feed, p)
 	return without, with, err
 }

@@ -17,7 +17,7 @@ func TestDrainsSave(t *testing.T) {
 		t.Fatal(err)
 	}
 	plan := DrainPlan{WaterKg: 2, Daily: LevelDay(0.1, 0.4, 0), EveryDays: 30, DrainKg: 0.8, Days: 90, Celsius: 125}
-	without, with, err := s.CompareDrains(cold.Totals, plan)
+	without, with, err := CompareDrains(s, cold.Totals, plan)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,15 +50,15 @@ func TestDrainsRefuse(t *testing.T) {
 		"no water":    {WaterKg: -1, Days: 3, Celsius: 120},
 	} {
 		var value *ValueError
-		if _, _, err := s.CompareDrains(Totals{}, plan); !errors.As(err, &value) {
+		if _, _, err := CompareDrains(s, Totals{}, plan); !errors.As(err, &value) {
 			t.Errorf("%s: %v, want a ValueError", name, err)
 		}
 	}
 }
 
-// ExampleSolver_CompareDrains shows what a monthly drain of half the boiler
+// ExampleCompareDrains shows what a monthly drain of half the boiler
 // does in a year to water 1 of DIN 38404-10:2012-12, table 4.
-func ExampleSolver_CompareDrains() {
+func ExampleCompareDrains() {
 	s := NewSolver()
 	cold, err := s.Speciate(Analysis{
 		MeasuredCelsius: 10, PH: 7.34,
@@ -69,7 +69,7 @@ func ExampleSolver_CompareDrains() {
 		fmt.Println(err)
 		return
 	}
-	without, with, err := s.CompareDrains(cold.Totals, DrainPlan{
+	without, with, err := CompareDrains(s, cold.Totals, DrainPlan{
 		WaterKg: 1.5, Daily: LevelDay(0.02, 0.3, 0), EveryDays: 30, DrainKg: 0.75, Days: 365, Celsius: 125,
 	})
 	if err != nil {

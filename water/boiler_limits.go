@@ -38,11 +38,11 @@ func (r BoilerReading) Share() float64 { return r.MgPerL / r.Limit }
 // Readings holds the dissolved constituents of a boiler's water against the
 // limits: alkalinity, dissolved solids, chloride and silica, in this order.
 func (l BoilerLimits) Readings(dissolved Totals) []BoilerReading {
-	a := Solution{Totals: dissolved}.Analysis()
+	a := dissolved.Analysis(0, 0)
 	all := []BoilerReading{
 		{Quantity: Alkalinity, MgPerL: a.AlkalinityMgPerKgCaCO3, Limit: l.AlkalinityMgPerLCaCO3,
 			Sentence: "the water foams and steam carries drops of it over"},
-		{Quantity: TDS, MgPerL: a.DissolvedSolids(), Limit: l.SolidsMgPerL,
+		{Quantity: TDS, MgPerL: DissolvedSolids(a), Limit: l.SolidsMgPerL,
 			Sentence: "the water foams and steam carries drops of it over"},
 		{Quantity: Chloride, MgPerL: a.ChlorideMgPerKg, Limit: l.ChlorideMgPerL,
 			Sentence: "chloride pits stainless steel"},

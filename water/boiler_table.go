@@ -68,7 +68,7 @@ const steadyGasBend = 0.002
 // the solver, brucite forming or not. The error is the solver's.
 func NewSteadyTable(s *Solver, feed Totals, celsius float64, brucite bool) (SteadyTable, error) {
 	t := SteadyTable{feed: feed, factors: steadyFactors}
-	most := max(1, feed.reach())
+	most := max(1, mostConcentration(&feed))
 	for n := range t.factors {
 		t.factors[n] = min(t.factors[n], most)
 	}
@@ -87,7 +87,7 @@ func NewSteadyTable(s *Solver, feed Totals, celsius float64, brucite bool) (Stea
 
 // fill works out a cell.
 func (c *steadyCell) fill(s *Solver, feed Totals, celsius, factor, share, offset float64, brucite bool) error {
-	p, err := s.boilerAt(feed, celsius, factor, share, offset, brucite)
+	p, err := s.SteamPrecipitation(feed, celsius, factor, factor*share, offset, brucite)
 	if err != nil {
 		return err
 	}
@@ -112,19 +112,6 @@ func (c *steadyCell) fill(s *Solver, feed Totals, celsius, factor, share, offset
 // Most is the greatest concentration the table holds: SteadyMostConcentration,
 // or less where the water becomes too salty for the model before.
 func (t *SteadyTable) Most() float64 { return t.factors[len(t.factors)-1] }
-
-// reach is how far a water can be concentrated before it leaves the model.
-func (t *Totals) reach() float64 {
-	const spare = 0.999
-	most := maxStrengthMol / t.freeStrength()
-	for _, c := range [...]float64{t.Calcium, t.Magnesium, t.Sodium, t.Potassium, t.Chloride, t.Sulfate, t.Nitrate, t.Silica, t.Carbon, t.Alkalinity} {
-		most = min(most, maxTotalMol/math.Abs(c))
-	}
-	if t.Alkalinity < 0 {
-		most = min(most, minAlkalinityMol/t.Alkalinity)
-	}
-	return most * spare
-}
 
 // wanting estimates how many mol/kg of a solid would dissolve into undersaturated
 // water until (cation + x)·(anion + times·x)^times has grown to what saturates
@@ -270,21 +257,15 @@ func (b *BoilerTracer) lay(t *SteadyTable, made *Solids, steamShare, siOffset, k
 	*made = made.Plus(Solids{mol[0], mol[1], mol[2]})
 }
 
-// boilerAt is SteadyBoiler with the share of the feed that leaves as steam
-// given, instead of all but 1/factor.
-func (s *Solver) boilerAt(t Totals, celsius, factor, steamShare, siOffset float64, brucite bool) (Precipitation, error) {
-	if err := checkRange("temperature of a steam boiler, °C", celsius, 100, maxCelsius); err != nil {
-		return Precipitation{}, err
+// mostConcentration is how far a water can be concentrated before it leaves the model.
+func mostConcentration(t *Totals) float64 {
+	const spare = 0.999
+	most := maxStrengthMol / t.freeStrength()
+	for _, c := range [...]float64{t.Calcium, t.Magnesium, t.Sodium, t.Potassium, t.Chloride, t.Sulfate, t.Nitrate, t.Silica, t.Carbon, t.Alkalinity} {
+		most = min(most, maxTotalMol/math.Abs(c))
 	}
-	left := t.Times(factor)
-	if err := checkPotential(&left, celsius, siOffset); err != nil {
-		return Precipitation{}, err
+	if t.Alkalinity < 0 {
+		most = min(most, minAlkalinityMol/t.Alkalinity)
 	}
-	atm := steamPressure(celsius+kelvinAtZeroCelsius) / megapascalPerAtm
-	s.p = problem{
-		name: "state of a steam boiler", celsius: celsius, totals: left,
-		given: givenAlkalinityCarbon, siOffset: siOffset,
-		headspace: factor * steamShare * molesPerKgWater / atm,
-	}
-	return s.settle(left, factor, brucite)
+	return most * spare
 }

@@ -49,7 +49,7 @@ func TestTableHoldsSteadyStates(t *testing.T) {
 func TestTableConserves(t *testing.T) {
 	s := NewSolver()
 	rapid.Check(t, func(t *rapid.T) {
-		feed := speciate(t, s, drawWater(t)).Totals
+		feed := must(t, s.Speciate, drawWater(t)).Totals
 		table, err := NewSteadyTable(s, feed, rapid.Float64Range(101, 140).Draw(t, "celsius"), rapid.Bool().Draw(t, "brucite"))
 		if err != nil {
 			t.Fatal(err)
@@ -99,7 +99,7 @@ func TestTableFollowsBalance(t *testing.T) {
 							flow = LevelDay(flow.HotWaterKg, flow.SteamKg, 0.6*kg)
 						}
 						fedKg += flow.FeedKg
-						if state, d, err = s.StepBoiler(state, feed, flow, celsius, offset, brucite); err != nil {
+						if state, d, err = StepBoiler(s, state, feed, flow, celsius, offset, brucite); err != nil {
 							t.Fatal(err)
 						}
 						balance = balance.Plus(d.Solids)
@@ -194,7 +194,7 @@ func TestTableEdges(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := s.SteadyBoiler(salty, 120, 0.9*table.Most(), 0, false)
+	want, err := SteadyBoiler(s, salty, 120, 0.9*table.Most(), 0, false)
 	if err != nil {
 		t.Fatal(err)
 	}

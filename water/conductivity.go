@@ -53,11 +53,10 @@ const (
 
 // conductivityConstants holds the equilibrium constants at 25 °C.
 var conductivityConstants = func() (k struct{ caSO4, mgSO4, carbonate, water float64 }) {
-	p := powersOf(25)
-	k.caSO4 = math.Pow(10, reactionCaSO4.log10K(&p))
-	k.mgSO4 = math.Pow(10, reactionMgSO4.log10K(&p))
-	k.carbonate = math.Pow(10, -reactionHCO3.log10K(&p)) // HCO3- = CO3-2 + H+
-	k.water = math.Pow(10, reactionOH.log10K(&p))
+	k.caSO4 = math.Pow(10, reactionCaSO4.Log10K(25))
+	k.mgSO4 = math.Pow(10, reactionMgSO4.Log10K(25))
+	k.carbonate = math.Pow(10, -reactionHCO3.Log10K(25)) // HCO3- = CO3-2 + H+
+	k.water = math.Pow(10, reactionOH.Log10K(25))
 	return k
 }()
 
@@ -71,7 +70,7 @@ const conductivityDebyeA = 0.5094
 // magnesium is taken out first, the pairs carrying no current; other pairs
 // are left out. The pH is taken as if measured at 25 °C. Good to about 3 %
 // up to 2,000 µS/cm.
-func (a Analysis) ConductivityAt25() float64 {
+func ConductivityAt25(a Analysis) float64 {
 	t := a.totals()
 	return conductivityOf(&t, a.PH)
 }
@@ -145,7 +144,7 @@ const residueMassCO3 = (molarMassCarbon + 3*molarMassOxygen) / 2
 
 // DissolvedSolids is the dry residue of the water in mg/kg: every constituent
 // as it stands after drying, hydrogencarbonate turned to carbonate.
-func (a Analysis) DissolvedSolids() float64 {
+func DissolvedSolids(a Analysis) float64 {
 	t := a.totals()
 	return dissolvedSolidsOf(&t)
 }

@@ -49,7 +49,7 @@ func TestDissolvedSolids(t *testing.T) {
 		AlkalinityMgPerKgCaCO3: 197, ChlorideMgPerKg: 41.6, SulfateMgPerKg: 63.5, NitrateMgPerKg: 6.6, SilicaMgPerKg: 13.3,
 	}
 	want := 94.75 + 19.42 + 3 + 3.23 + 118.1 + 41.6 + 63.5 + 6.6 + 13.3
-	if got := a.DissolvedSolids(); math.Abs(got-want) > 0.1 {
+	if got := DissolvedSolids(a); math.Abs(got-want) > 0.1 {
 		t.Errorf("dry residue %.2f mg/kg, want %.2f", got, want)
 	}
 }

@@ -126,3 +126,10 @@ func (r reaction) log10K(p *temperaturePowers) float64 {
 	}
 	return pressure + e.a[0] + e.a[1]*p.t + e.a[2]*p.inverse + e.a[3]*p.log10 + e.a[4]*p.inverseSquare + e.a[5]*p.square
 }
+
+// Log10K returns the decimal logarithm of a reaction's equilibrium constant at
+// celsius, 0 to 140.
+func (r reaction) Log10K(celsius float64) float64 {
+	p := powersOf(celsius)
+	return r.log10K(&p)
+}

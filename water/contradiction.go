@@ -99,13 +99,3 @@ func contradictionDeviance(pool *samplePool, readings int) float64 {
 	agreement, _ := pool.closest()
 	return -2*agreement - math.Max(float64(readings-1), 0)
 }
-
-// value is the measured value of a quantity; the zero Measured when absent.
-func (t Test) value(q Quantity) Measured {
-	for _, m := range t.Values {
-		if m.Quantity == q {
-			return m
-		}
-	}
-	return Measured{}
-}

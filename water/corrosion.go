@@ -135,8 +135,8 @@ func Corrosion(set Set, e Exposure) []Warning {
 		})
 	}
 	if e.LevelProbe {
-		warn(WarnProbeBlind, func(a Analysis) bool { return a.ConductivityAt25() < ProbeLeastMicrosiemens }, func() string {
-			return fmt.Sprintf("the water conducts about %s µS/cm; below about %.0f a level probe may not see it: the boiler may be overfilled or its element run dry; blend in minerals", corrosionRange(set, Analysis.ConductivityAt25), ProbeLeastMicrosiemens)
+		warn(WarnProbeBlind, func(a Analysis) bool { return ConductivityAt25(a) < ProbeLeastMicrosiemens }, func() string {
+			return fmt.Sprintf("the water conducts about %s µS/cm; below about %.0f a level probe may not see it: the boiler may be overfilled or its element run dry; blend in minerals", corrosionRange(set, ConductivityAt25), ProbeLeastMicrosiemens)
 		})
 	}
 	if e.ReverseOsmosis && e.FreeChlorineMgPerL > MembraneChlorineMgPerL {

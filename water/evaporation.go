@@ -20,25 +20,25 @@ func (s *Solver) Evaporate(t Totals, celsius, factor, log10PCO2, siOffset float6
 		return Precipitation{}, err
 	}
 	s.p = problem{name: "evaporation", celsius: celsius, totals: left, given: givenAlkalinityGas, log10PCO2: log10PCO2, siOffset: siOffset}
-	return s.settle(left, factor, brucite)
+	return s.findSolids(left, factor, brucite)
 }
 
-// settleLimit bounds the changes of the set of solids; the set is found in as
+// solidsLimit bounds the changes of the set of solids; the set is found in as
 // many changes as there are solids unless one makes way for another.
-const settleLimit = 24
+const solidsLimit = 24
 
-// settleTolerance is the supersaturation, as a decimal logarithm, and the
+// solidsTolerance is the supersaturation, as a decimal logarithm, and the
 // amount, mol/kg, too small to bring in or take out a solid.
-const settleTolerance = 1e-9
+const solidsTolerance = 1e-9
 
-// settle finds which solids form: each either is there and at saturation, or
+// findSolids finds which solids form: each either is there and at saturation, or
 // is not and at most saturated. It starts with calcite, which nearly all
 // waters form, and brings in the most supersaturated or takes out the most
 // negative until neither is left. The Gibbs energy is convex in the amounts,
 // so the answer is the only one.
-func (s *Solver) settle(t Totals, feed float64, brucite bool) (Precipitation, error) {
+func (s *Solver) findSolids(t Totals, feed float64, brucite bool) (Precipitation, error) {
 	s.p.calcite = t.Calcium > 0 && t.Alkalinity > 0
-	for range settleLimit {
+	for range solidsLimit {
 		if err := s.solve(); err != nil {
 			return Precipitation{}, err
 		}
@@ -54,7 +54,7 @@ func (s *Solver) settle(t Totals, feed float64, brucite bool) (Precipitation, er
 			{&s.p.brucite, brucite && t.Magnesium > 0, found.BruciteMmolPerKg, found.Solution.SaturationIndex(Brucite)},
 		}
 		out, in := -1, -1
-		least, most := -settleTolerance*1000/feed, settleTolerance
+		least, most := -solidsTolerance*1000/feed, solidsTolerance
 		for i := range there {
 			c := &there[i]
 			if *c.in && c.amount < least {

@@ -48,7 +48,7 @@ func MembraneWear(freeChlorineMgPerL, hours float64) float64 {
 // What passes is what the passage says, corrected by the one potential across
 // the membrane at which no net charge passes, as it must. Along the module the
 // feed concentrates. The error is a *ValueError or the solver's.
-func (s *Solver) Permeate(t Totals, celsius float64, m Membrane) (permeate, concentrate Totals, err error) {
+func (m Membrane) Permeate(s *Solver, t Totals, celsius float64) (permeate, concentrate Totals, err error) {
 	if err := checkRange("temperature at a membrane, °C", celsius, 0, 45); err != nil {
 		return permeate, concentrate, err
 	}
@@ -62,8 +62,7 @@ func (s *Solver) Permeate(t Totals, celsius float64, m Membrane) (permeate, conc
 	if err != nil {
 		return permeate, concentrate, err
 	}
-	gas := math.Pow(10, feed.Log10CO2-linearCO2*feed.IonicStrength) // mol/kg, from the activity
-	co2 := min(gas, t.Carbon)
+	co2 := min(feed.DissolvedCO2(), t.Carbon)
 	permeate = m.through(t, m.balance(t))
 	// The rest of the carbon is HCO3- and CO3-2 and passes with the alkalinity.
 	if t.Alkalinity > 0 {
@@ -71,7 +70,7 @@ func (s *Solver) Permeate(t Totals, celsius float64, m Membrane) (permeate, conc
 	} else {
 		permeate.Carbon = co2
 	}
-	concentrate = t.plus(permeate.Times(-m.Recovery)).Times(1 / (1 - m.Recovery))
+	concentrate = t.Plus(permeate.Times(-m.Recovery)).Times(1 / (1 - m.Recovery))
 	return permeate, concentrate, nil
 }
 

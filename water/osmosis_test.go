@@ -15,13 +15,13 @@ func TestPermeateConserves(t *testing.T) {
 	s := NewSolver()
 	rapid.Check(t, func(t *rapid.T) {
 		a := drawWater(t)
-		raw := speciate(t, s, a).Totals
+		raw := must(t, s.Speciate, a).Totals
 		m := Membrane{Passage: UsualPassage(), Recovery: rapid.Float64Range(0.05, 0.8).Draw(t, "recovery")}
-		clean, salty, err := s.Permeate(raw, a.MeasuredCelsius, m)
+		clean, salty, err := m.Permeate(s, raw, a.MeasuredCelsius)
 		if err != nil {
 			t.Fatal(err)
 		}
-		back := clean.Times(m.Recovery).plus(salty.Times(1 - m.Recovery))
+		back := clean.Times(m.Recovery).Plus(salty.Times(1 - m.Recovery))
 		for name, c := range map[string][2]float64{
 			"calcium": {raw.Calcium, back.Calcium}, "sodium": {raw.Sodium, back.Sodium},
 			"carbon": {raw.Carbon, back.Carbon}, "alkalinity": {raw.Alkalinity, back.Alkalinity},
@@ -67,7 +67,7 @@ func TestPermeateByHand(t *testing.T) {
 	brine := Totals{Sodium: 0.01, Chloride: 0.01}
 	for _, p := range [][2]float64{{0.06, 0.06}, {0.08, 0.045}} {
 		m := Membrane{Passage: Passage{Sodium: p[0], Chloride: p[1]}, Recovery: 0.5}
-		clean, salty, err := s.Permeate(brine, 20, m)
+		clean, salty, err := m.Permeate(s, brine, 20)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -85,11 +85,11 @@ func TestPermeateIsClean(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	clean, _, err := s.Permeate(raw.Totals, 15, Membrane{Passage: UsualPassage(), Recovery: UsualRecovery})
+	clean, _, err := (Membrane{Passage: UsualPassage(), Recovery: UsualRecovery}).Permeate(s, raw.Totals, 15)
 	if err != nil {
 		t.Fatal(err)
 	}
-	solids := func(t Totals) float64 { return Solution{Totals: t}.Analysis().DissolvedSolids() }
+	solids := func(t Totals) float64 { return DissolvedSolids(t.Analysis(0, 0)) }
 	if share := solids(clean) / solids(raw.Totals); share < 0.02 || share > 0.10 {
 		t.Errorf("%.3f of the solids pass, want 0.02 to 0.10", share)
 	}
@@ -108,7 +108,7 @@ func TestPermeateRefuses(t *testing.T) {
 		m, raw, celsius := good, Totals{}, 20.0
 		change(&m, &raw, &celsius)
 		var value *ValueError
-		if _, _, err := s.Permeate(raw, celsius, m); !errors.As(err, &value) {
+		if _, _, err := m.Permeate(s, raw, celsius); !errors.As(err, &value) {
 			t.Errorf("%s: %v, want a ValueError", name, err)
 		}
 	}
@@ -120,9 +120,9 @@ func TestMembraneWear(t *testing.T) {
 	near(t, "wear at the limit of free chlorine in a year", MembraneWear(MembraneChlorineMgPerL, 8766), 0.88, 0.01)
 }
 
-// ExampleSolver_Permeate blends raw water into permeate for 50 mg/L CaCO3 of
+// ExampleMembrane_Permeate blends raw water into permeate for 50 mg/L CaCO3 of
 // carbonate hardness (1 meq/L).
-func ExampleSolver_Permeate() {
+func ExampleMembrane_Permeate() {
 	s := NewSolver()
 	raw, err := s.Speciate(Analysis{
 		MeasuredCelsius: 10, PH: 7.34,
@@ -133,7 +133,7 @@ func ExampleSolver_Permeate() {
 		fmt.Println(err)
 		return
 	}
-	clean, _, err := s.Permeate(raw.Totals, 10, Membrane{Passage: UsualPassage(), Recovery: UsualRecovery})
+	clean, _, err := (Membrane{Passage: UsualPassage(), Recovery: UsualRecovery}).Permeate(s, raw.Totals, 10)
 	if err != nil {
 		fmt.Println(err)
 		return

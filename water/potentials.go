@@ -1,10 +1,5 @@
 package water
 
-import (
-	"runtime"
-	"sync"
-)
-
 // Potentials holds the calcite precipitation potential of one water over
 // temperature, concentration, the uncertainty of the thermodynamics and, with
 // CO2 free to leave, its pressure, so that it can be looked up millions of
@@ -77,31 +72,6 @@ func NewPotentials(s *Solver, a Analysis) (Potentials, error) {
 		}
 	}
 	return p, nil
-}
-
-// Potentials computes the tables of every analysis of the set, in its order,
-// on as many processors as there are. 200 analyses take about a tenth of a
-// second of one processor, and 0.2 MB.
-func (s Set) Potentials() ([]Potentials, error) {
-	tables := make([]Potentials, len(s.Analyses))
-	errs := make([]error, len(s.Analyses))
-	workers := min(runtime.GOMAXPROCS(0), len(tables))
-	var wait sync.WaitGroup
-	for w := range workers {
-		wait.Go(func() {
-			solver := NewSolver()
-			for i := w; i < len(tables); i += workers {
-				tables[i], errs[i] = NewPotentials(solver, s.Analyses[i])
-			}
-		})
-	}
-	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
-	}
-	return tables, nil
 }
 
 // Closed is the potential, mmol/kg, of the water concentrated (1 as tested)

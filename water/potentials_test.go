@@ -7,24 +7,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// potentialWaters are the reference waters and a set drawn from the prior.
-func potentialWaters(t testing.TB) []Analysis {
-	t.Helper()
-	set, err := Infer(Test{Values: []Measured{{Quantity: PH, Value: 7.5, Unit: PHUnit, Spread: 0.8}}}, 60, keyedUniform(3))
-	if err != nil {
-		t.Fatal(err)
-	}
-	waters := set.Analyses
-	seen := map[string]bool{}
-	for _, row := range readReference(t, "waters.csv") {
-		if !seen[row.name] {
-			seen[row.name] = true
-			waters = append(waters, row.analysis(t))
-		}
-	}
-	return waters
-}
-
 // Look-ups against the solver, anywhere in the reach of the tables.
 func TestPotentialsAgreeWithSolver(t *testing.T) {
 	const each = 12
@@ -122,11 +104,14 @@ func TestPotentialsRespond(t *testing.T) {
 }
 
 func TestSetPotentialsKeepOrder(t *testing.T) {
-	set, err := Infer(Test{Values: inferCases["strips"]}, 20, keyedUniform(1))
+	set, err := Infer(Test{Values: []Measured{
+		{Quantity: Hardness, Value: 250, Unit: PPM, Method: MethodStrip},
+		{Quantity: Alkalinity, Value: 180, Unit: PPM, Method: MethodStrip},
+	}}, 20, keyedUniform(1))
 	if err != nil {
 		t.Fatal(err)
 	}
-	tables, err := set.Potentials()
+	tables, err := PotentialsOf(set)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -142,10 +127,10 @@ func TestSetPotentialsKeepOrder(t *testing.T) {
 			t.Fatalf("table %d is not its own analysis's: %s", i, diff)
 		}
 	}
-	if _, err := (Set{Analyses: []Analysis{{PH: 99}}, Weights: []float64{1}}).Potentials(); err == nil {
+	if _, err := PotentialsOf(Set{Analyses: []Analysis{{PH: 99}}, Weights: []float64{1}}); err == nil {
 		t.Error("an impossible analysis must be refused")
 	}
-	if tables, err := (Set{}).Potentials(); err != nil || len(tables) != 0 {
+	if tables, err := PotentialsOf(Set{}); err != nil || len(tables) != 0 {
 		t.Errorf("no analyses: %d tables, %v", len(tables), err)
 	}
 }
@@ -162,11 +147,14 @@ func TestPotentialsAllocateNothing(t *testing.T) {
 }
 
 func BenchmarkPotentials(b *testing.B) {
-	set, err := Infer(Test{Values: inferCases["drops"]}, SetSize, keyedUniform(1))
+	set, err := Infer(Test{Values: []Measured{
+		{Quantity: Hardness, Value: 15, Unit: GermanDegree, Method: MethodDrop},
+		{Quantity: Alkalinity, Value: 11, Unit: GermanDegree, Method: MethodDrop},
+	}}, SetSize, keyedUniform(1))
 	if err != nil {
 		b.Fatal(err)
 	}
-	tables, err := set.Potentials()
+	tables, err := PotentialsOf(set)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -186,7 +174,7 @@ func BenchmarkPotentials(b *testing.B) {
 	})
 	b.Run("200 tables", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := set.Potentials(); err != nil {
+			if _, err := PotentialsOf(set); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -86,3 +86,20 @@ func (s *Solver) precipitation(t Totals, feed float64) Precipitation {
 		Solution:           s.solution(left),
 	}
 }
+
+// CarbonUnderGas finds the total inorganic carbon, mol/kg, of water of these
+// totals at rest with a gas of 10^log10PCO2 atm of CO2 at celsius, 0 to 140;
+// nothing forms or dissolves, and the carbon given does not matter.
+func (s *Solver) CarbonUnderGas(t Totals, celsius, log10PCO2 float64) (float64, error) {
+	if err := checkProblem(&t, celsius); err != nil {
+		return 0, err
+	}
+	if err := checkGas(log10PCO2); err != nil {
+		return 0, err
+	}
+	s.p = problem{name: "water at rest with a gas", celsius: celsius, totals: t, given: givenAlkalinityGas, log10PCO2: log10PCO2}
+	if err := s.solve(); err != nil {
+		return 0, err
+	}
+	return s.bal.carbon, nil
+}

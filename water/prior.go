@@ -206,8 +206,7 @@ const (
 
 // priorLog10 holds the constants priorPH needs at 15 °C.
 var priorLog10 = func() (k struct{ hco3, co2, gas, calcite float64 }) {
-	p := powersOf(testDefaultCelsius)
-	k.hco3, k.co2, k.gas = reactionHCO3.log10K(&p), reactionCO2.log10K(&p), reactionCO2Gas.log10K(&p)
+	k.hco3, k.co2, k.gas = reactionHCO3.Log10K(testDefaultCelsius), reactionCO2.Log10K(testDefaultCelsius), reactionCO2Gas.Log10K(testDefaultCelsius)
 	k.calcite = Calcite.Log10K(testDefaultCelsius)
 	return k
 }()

@@ -71,7 +71,7 @@ func TestSamplerAgreesWithInventedWaters(t *testing.T) {
 		"chloride":     func(a Analysis) float64 { return math.Log(a.ChlorideMgPerKg) },
 		"silica":       func(a Analysis) float64 { return math.Log(a.SilicaMgPerKg) },
 		"pH":           func(a Analysis) float64 { return a.PH },
-		"conductivity": func(a Analysis) float64 { return math.Log(a.ConductivityAt25()) },
+		"conductivity": func(a Analysis) float64 { return math.Log(ConductivityAt25(a)) },
 	} {
 		spread := invented.Quantile(0.9, f) - invented.Quantile(0.1, f)
 		for _, p := range []float64{0.1, 0.25, 0.5, 0.75, 0.9} {

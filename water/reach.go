@@ -19,8 +19,7 @@ const (
 
 // newReach works out the constants at celsius.
 func newReach(celsius float64) reach {
-	p := powersOf(celsius)
-	k := func(r reaction) float64 { return math.Pow(10, r.log10K(&p)) }
+	k := func(r reaction) float64 { return math.Pow(10, r.Log10K(celsius)) }
 	return reach{
 		oh: k(reactionOH), h3SiO4: k(reactionH3SiO4), caOH: k(reactionCaOH), mgOH: k(reactionMgOH),
 		co2: k(reactionHCO3) / k(reactionCO2),

@@ -92,24 +92,8 @@ func (p *samplePool) thin(n int, u, celsius float64) Set {
 		}
 		var t Totals
 		p.z[i].totals(&t)
-		set.Analyses = append(set.Analyses, analysisOf(&t, celsius, p.z[i][latentPH]))
+		set.Analyses = append(set.Analyses, t.Analysis(celsius, p.z[i][latentPH]))
 		set.Weights = append(set.Weights, float64(count)/float64(n))
 	}
 	return set
-}
-
-// analysisOf states totals, mol/kg, as an analysis.
-func analysisOf(t *Totals, celsius, ph float64) Analysis {
-	return Analysis{
-		MeasuredCelsius: celsius, PH: ph,
-		CalciumMgPerKg:         quantityOf(Calcium, t, ph),
-		MagnesiumMgPerKg:       quantityOf(Magnesium, t, ph),
-		SodiumMgPerKg:          quantityOf(Sodium, t, ph),
-		PotassiumMgPerKg:       quantityOf(Potassium, t, ph),
-		AlkalinityMgPerKgCaCO3: quantityOf(Alkalinity, t, ph),
-		ChlorideMgPerKg:        quantityOf(Chloride, t, ph),
-		SulfateMgPerKg:         quantityOf(Sulfate, t, ph),
-		NitrateMgPerKg:         quantityOf(Nitrate, t, ph),
-		SilicaMgPerKg:          quantityOf(Silica, t, ph),
-	}
 }

@@ -19,22 +19,6 @@ func BenchmarkClosedPotential(b *testing.B) {
 	}
 }
 
-// BenchmarkSteadyBoiler measures the steady state of a steam boiler, brucite
-// allowed.
-func BenchmarkSteadyBoiler(b *testing.B) {
-	s := NewSolver()
-	cold, err := s.Speciate(readReference(b, "waters.csv")[0].analysis(b))
-	if err != nil {
-		b.Fatal(err)
-	}
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := s.SteadyBoiler(cold.Totals, 120, 5, 0, true); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
 // A workspace must not allocate once it is warm.
 func TestSolverAllocatesNothing(t *testing.T) {
 	s := NewSolver()
@@ -49,7 +33,7 @@ func TestSolverAllocatesNothing(t *testing.T) {
 		if _, err := s.OpenPrecipitation(cold.Totals, 93, -3.5, 0); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := s.SteadyBoiler(cold.Totals, 120, 5, 0, true); err != nil {
+		if _, err := s.SteamPrecipitation(cold.Totals, 120, 5, 4, 0, true); err != nil {
 			t.Fatal(err)
 		}
 	})

@@ -68,7 +68,9 @@ func askEverything(t *testing.T, s *Solver, a Analysis, celsius, factor float64)
 		"closed potential": func() (Precipitation, error) { return s.ClosedPrecipitation(sol.Totals, celsius, 0.1) },
 		"open potential":   func() (Precipitation, error) { return s.OpenPrecipitation(sol.Totals, celsius, -3.5, -0.1) },
 		"evaporation":      func() (Precipitation, error) { return s.Evaporate(sol.Totals, celsius, factor, -3, 0, true) },
-		"steam boiler":     func() (Precipitation, error) { return s.SteadyBoiler(sol.Totals, celsius, factor, 0, true) },
+		"steam boiler": func() (Precipitation, error) {
+			return s.SteamPrecipitation(sol.Totals, celsius, factor, factor-1, 0, true)
+		},
 	} {
 		p, err := ask()
 		if !answered(t, name, p.Solution, err) {

@@ -194,3 +194,11 @@ func (s *Solver) solution(t Totals) Solution {
 		Log10PCO2:        (co2 - s.th.lnGas) / math.Ln10,
 	}
 }
+
+// Analysis states a solution as an analysis at its own temperature and pH.
+func (s Solution) Analysis() Analysis { return s.Totals.Analysis(s.Celsius, s.PH) }
+
+// DissolvedCO2 is the CO2 in solution, hydrated or not, mol/kg.
+func (s Solution) DissolvedCO2() float64 {
+	return math.Pow(10, s.Log10CO2-linearCO2*s.IonicStrength)
+}

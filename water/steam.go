@@ -12,13 +12,6 @@ var steamRegion4 = [10]float64{
 	0.65017534844798e3,
 }
 
-// Conversions by definition.
-const (
-	kelvinAtZeroCelsius = 273.15
-	megapascalPerAtm    = 0.101325
-	barPerAtm           = 1.01325
-)
-
 // SaturationPressure returns the pressure of steam over boiling pure water in
 // MPa absolute, kelvin between 273.15 and 647.096, by equation 30 of the
 // IAPWS-IF97. Outside that range it is a *ValueError.

@@ -15,21 +15,18 @@ const (
 // 0 to 1, of its excess of carbon over what air at RoomLog10PCO2 leaves in it.
 // Alkalinity stays, so the pH rises. Water that holds less than that stays as
 // it is: a tank does not stand long enough to take up CO2 (assumption).
-func (s *Solver) Aired(t Totals, celsius, share float64) (Totals, error) {
+func Aired(s *Solver, t Totals, celsius, share float64) (Totals, error) {
 	if err := checkRange("share of the excess CO2 lost", share, 0, 1); err != nil {
 		return Totals{}, err
 	}
 	if err := checkRange("temperature of a tank, °C", celsius, 0, 100); err != nil {
 		return Totals{}, err
 	}
-	if err := checkProblem(&t, celsius); err != nil {
+	held, err := s.CarbonUnderGas(t, celsius, RoomLog10PCO2)
+	if err != nil {
 		return Totals{}, err
 	}
-	s.p = problem{name: "water at rest with air", celsius: celsius, totals: t, given: givenAlkalinityGas, log10PCO2: RoomLog10PCO2}
-	if err := s.solve(); err != nil {
-		return Totals{}, err
-	}
-	if excess := t.Carbon - s.bal.carbon; excess > 0 {
+	if excess := t.Carbon - held; excess > 0 {
 		t.Carbon -= share * excess
 	}
 	return t, nil

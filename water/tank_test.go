@@ -17,7 +17,7 @@ func TestAired(t *testing.T) {
 		t.Fatal(err)
 	}
 	celsius := plainWater.MeasuredCelsius
-	all, err := s.Aired(cold.Totals, celsius, 1)
+	all, err := Aired(s, cold.Totals, celsius, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -28,7 +28,7 @@ func TestAired(t *testing.T) {
 	near(t, "log10 of the pressure of CO2", rest.Log10PCO2, -3.4, 1e-6)
 	last := cold.PH
 	for _, share := range []float64{TankLeastShare, 0.5, TankMostShare, 1} {
-		aired, err := s.Aired(cold.Totals, celsius, share)
+		aired, err := Aired(s, cold.Totals, celsius, share)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -49,7 +49,7 @@ func TestAired(t *testing.T) {
 	}
 	poor := all
 	poor.Carbon *= 0.95
-	if got, err := s.Aired(poor, celsius, 1); err != nil || got != poor {
+	if got, err := Aired(s, poor, celsius, 1); err != nil || got != poor {
 		t.Errorf("water poor in CO2 became %+v, %v", got, err)
 	}
 }
@@ -57,7 +57,7 @@ func TestAired(t *testing.T) {
 // Pure water at rest with air has pH 5.6 (textbooks: 400 ppm, 25 °C).
 func TestAiredPureWater(t *testing.T) {
 	s := NewSolver()
-	aired, err := s.Aired(Totals{Carbon: 1e-3}, 25, 1)
+	aired, err := Aired(s, Totals{Carbon: 1e-3}, 25, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,14 +72,14 @@ func TestAiredRefuses(t *testing.T) {
 	s := NewSolver()
 	var value *ValueError
 	for _, share := range []float64{-0.1, 1.1, math.NaN()} {
-		if _, err := s.Aired(Totals{}, 20, share); !errors.As(err, &value) {
+		if _, err := Aired(s, Totals{}, 20, share); !errors.As(err, &value) {
 			t.Errorf("share %g: %v, want a ValueError", share, err)
 		}
 	}
-	if _, err := s.Aired(Totals{}, 101, 0.5); !errors.As(err, &value) {
+	if _, err := Aired(s, Totals{}, 101, 0.5); !errors.As(err, &value) {
 		t.Errorf("101 °C: %v, want a ValueError", err)
 	}
-	if _, err := s.Aired(Totals{Calcium: -1}, 20, 0.5); !errors.As(err, &value) {
+	if _, err := Aired(s, Totals{Calcium: -1}, 20, 0.5); !errors.As(err, &value) {
 		t.Errorf("negative calcium: %v, want a ValueError", err)
 	}
 }

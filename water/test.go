@@ -106,3 +106,13 @@ func (t Test) readings() ([]reading, error) {
 	}
 	return rs, nil
 }
+
+// value is the measured value of a quantity; the zero Measured when absent.
+func (t Test) value(q Quantity) Measured {
+	for _, m := range t.Values {
+		if m.Quantity == q {
+			return m
+		}
+	}
+	return Measured{}
+}

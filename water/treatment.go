@@ -161,12 +161,6 @@ func Breakthrough(used float64) float64 {
 	return 0.5 * math.Erfc((1-used)/(breakthroughWidth*math.Sqrt2))
 }
 
-// CarbonateHardness is the hardness that goes with alkalinity, eq/kg: the
-// smaller of the two.
-func (t Totals) CarbonateHardness() float64 {
-	return max(0, min(2*(t.Calcium+t.Magnesium), t.Alkalinity))
-}
-
 // BlendFor is the share of raw water to mix into treated, 0 to 1, for a target
 // of carbonate hardness in eq/kg: the bypass to set, or the blend behind a
 // membrane. Treated is the water behind the treatment with its bypass shut. A

@@ -83,7 +83,7 @@ func TestSharesAgree(t *testing.T) {
 func TestTreatConserves(t *testing.T) {
 	s := NewSolver()
 	rapid.Check(t, func(t *rapid.T) {
-		raw := speciate(t, s, drawWater(t)).Totals
+		raw := must(t, s.Speciate, drawWater(t)).Totals
 		c := Cartridge{
 			Kind:          rapid.SampledFrom([]CartridgeKind{SedimentFilter, CarbonFilter, Softener, Decarboniser, MixedExchanger}).Draw(t, "kind"),
 			HydrogenShare: rapid.Float64Range(0, 1).Draw(t, "hydrogen"),
@@ -166,7 +166,7 @@ func TestChlorinePassed(t *testing.T) {
 func TestBlendMeetsTarget(t *testing.T) {
 	s := NewSolver()
 	rapid.Check(t, func(t *rapid.T) {
-		raw := speciate(t, s, drawWater(t)).Totals
+		raw := must(t, s.Speciate, drawWater(t)).Totals
 		c := Cartridge{Kind: MixedExchanger, HydrogenShare: rapid.Float64Range(0, 1).Draw(t, "hydrogen")}
 		treated := c.Treat(raw, 0)
 		low, high := treated.CarbonateHardness(), raw.CarbonateHardness()

@@ -158,3 +158,10 @@ func unitSqueeze(s string) string {
 	s = strings.Join(kept, "")
 	return strings.NewReplacer("litre", "l", "liter", "l", "gallon", "gal").Replace(s)
 }
+
+// Of temperature and pressure, by definition.
+const (
+	kelvinAtZeroCelsius = 273.15
+	megapascalPerAtm    = 0.101325
+	barPerAtm           = 1.01325
+)

@@ -48,7 +48,7 @@ func (f feeder) feed(supply water.Totals, used, aired float64) (water.Totals, er
 	t := supply
 	for _, stage := range f.stages {
 		if stage.Kind == record.ReverseOsmosis {
-			permeate, _, err := f.solver.Permeate(t, membraneCelsius, water.Membrane{Passage: water.UsualPassage(), Recovery: water.UsualRecovery})
+			permeate, _, err := water.Membrane{Passage: water.UsualPassage(), Recovery: water.UsualRecovery}.Permeate(f.solver, t, membraneCelsius)
 			if err != nil {
 				return t, err
 			}
@@ -62,7 +62,7 @@ func (f feeder) feed(supply water.Totals, used, aired float64) (water.Totals, er
 	if !f.tank {
 		return t, nil
 	}
-	return f.solver.Aired(t, membraneCelsius, aired)
+	return water.Aired(f.solver, t, membraneCelsius, aired)
 }
 
 // FreshFeed gives the water a machine gets from a supply behind fresh

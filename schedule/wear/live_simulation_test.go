@@ -71,7 +71,7 @@ func (h *household) run(solver *water.Solver, v record.Vessel, state *water.Boil
 	step := func(day water.BoilerDay) {
 		var deposit water.BoilerDeposit
 		if err == nil {
-			*state, deposit, err = solver.StepBoiler(*state, supply, day, v.Celsius, w.siOffset(v.Celsius), w.brucite)
+			*state, deposit, err = water.StepBoiler(solver, *state, supply, day, v.Celsius, w.siOffset(v.Celsius), w.brucite)
 			laid = laid.Plus(deposit.Solids)
 		}
 	}
@@ -81,7 +81,7 @@ func (h *household) run(solver *water.Solver, v record.Vessel, state *water.Boil
 	}
 	if !soaks() {
 		// Of the same days for weeks the steady state is the answer, and quicker.
-		p, err := solver.SteadyBoiler(supply, v.Celsius, fed/hot, w.siOffset(v.Celsius), w.brucite)
+		p, err := water.SteadyBoiler(solver, supply, v.Celsius, fed/hot, w.siOffset(v.Celsius), w.brucite)
 		laid = water.Solids{CalciteMol: p.CalciteMmolPerKg / 1000, AnhydriteMol: p.AnhydriteMmolPerKg / 1000, BruciteMol: p.BruciteMmolPerKg / 1000}
 		return litres, laid.Grams(), err
 	}

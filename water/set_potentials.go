@@ -1,0 +1,31 @@
+package water
+
+import (
+	"runtime"
+	"sync"
+)
+
+// PotentialsOf computes the tables of every analysis of a set, in its order,
+// on as many processors as there are. 200 analyses take about a tenth of a
+// second of one processor, and 0.2 MB.
+func PotentialsOf(s Set) ([]Potentials, error) {
+	tables := make([]Potentials, len(s.Analyses))
+	errs := make([]error, len(s.Analyses))
+	workers := min(runtime.GOMAXPROCS(0), len(tables))
+	var wait sync.WaitGroup
+	for w := range workers {
+		wait.Go(func() {
+			solver := NewSolver()
+			for i := w; i < len(tables); i += workers {
+				tables[i], errs[i] = NewPotentials(solver, s.Analyses[i])
+			}
+		})
+	}
+	wait.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return tables, nil
+}
