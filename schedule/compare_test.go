@@ -12,6 +12,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/corrosion"
 )
 
 // kept is what one place wrote down, as far as a forecast reads it. Anything
@@ -127,7 +128,7 @@ func TestCompareRanksAsTheTradeDoes(t *testing.T) {
 	}
 	// Carbonic acid stays behind hydrogen, and copper feels it.
 	acid := waters["decarboniser, bypass shut"]
-	if acid.Reaches.PH.Likely > 6 || len(acid.Warnings) == 0 || acid.Warnings[0].Code != water.WarnCopperAcid {
+	if acid.Reaches.PH.Likely > 6 || len(acid.Warnings) == 0 || acid.Warnings[0].Code != corrosion.WarnCopperAcid {
 		t.Errorf("pH %.1f with warnings %v, want below 6 and a warning for copper", acid.Reaches.PH.Likely, acid.Warnings)
 	}
 }

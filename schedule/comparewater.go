@@ -4,6 +4,11 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 	"limekeep/water"
+	"limekeep/water/conductivity"
+	"limekeep/water/corrosion"
+	"limekeep/water/equilibrium"
+	"limekeep/water/inference"
+	"limekeep/water/treatment"
 )
 
 // reach works out what gets to the machines behind fresh cartridges, and what
@@ -12,7 +17,7 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 	if test == nil {
 		return nil
 	}
-	set, err := water.Infer(test.Body.Test, water.SetSize, func(sample, dimension int) float64 {
+	set, err := inference.FromTest(test.Body.Test, inference.SetSize, func(sample, dimension int) float64 {
 		return house.Draws.Uniform("water/"+line, "test/"+test.On.String(), sample, dimension)
 	})
 	if err != nil {
@@ -26,7 +31,7 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 		}
 	}
 	tank := false
-	exposure := water.Exposure{Concentration: 1}
+	exposure := corrosion.Exposure{Concentration: 1}
 	for _, e := range house.Equipment {
 		switch {
 		case e.Line != nil && e.ID == line:
@@ -46,7 +51,7 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 			chlorine, _ = v.Quantity.Canonical(v.Value, v.Unit) // found good when the set was inferred
 		}
 	}
-	solver := water.NewSolver()
+	solver := equilibrium.NewSolver()
 	for i, a := range set.Analyses {
 		if set.Analyses[i], err = reaching(solver, a, stages, tank); err != nil {
 			return err
@@ -55,7 +60,7 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 	for _, stage := range stages {
 		switch stage.Kind {
 		case record.Carbon:
-			chlorine *= water.Cartridge{Kind: water.CarbonFilter, BypassShare: stage.BypassShare}.ChlorinePassed(0)
+			chlorine *= treatment.Cartridge{Kind: treatment.CarbonFilter, BypassShare: stage.BypassShare}.ChlorinePassed(0)
 		case record.ReverseOsmosis:
 			exposure.ReverseOsmosis, exposure.FreeChlorineMgPerL = true, chlorine
 		}
@@ -66,7 +71,7 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 		Alkalinity:   of(func(a water.Analysis) float64 { return a.AlkalinityMgPerKgCaCO3 }),
 		Chloride:     of(func(a water.Analysis) float64 { return a.ChlorideMgPerKg }),
 		PH:           of(func(a water.Analysis) float64 { return a.PH }),
-		Conductivity: of(water.ConductivityAt25),
+		Conductivity: of(conductivity.At25),
 	}
 	// Chloride counts where it gathers most: in a steam boiler after a year in
 	// which half of its water was replaced each month, as it should be.
@@ -75,7 +80,7 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 			exposure.Concentration = max(exposure.Concentration, *v.ChlorideWithDrains/w.Reaches.Chloride.Likely)
 		}
 	}
-	for _, warning := range water.Corrosion(set, exposure) {
+	for _, warning := range corrosion.Warnings(set, exposure) {
 		w.Warnings = append(w.Warnings, MaterialWarning{warning.Code, warning.Sentence, warning.Probability})
 	}
 	return nil
@@ -83,7 +88,7 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 
 // reaching gives the water behind stages with fresh cartridges, and out of the
 // tank where there is one.
-func reaching(solver *water.Solver, a water.Analysis, stages []record.Treatment, tank bool) (water.Analysis, error) {
+func reaching(solver *equilibrium.Solver, a water.Analysis, stages []record.Treatment, tank bool) (water.Analysis, error) {
 	solution, err := solver.Speciate(a)
 	if err != nil {
 		return a, err

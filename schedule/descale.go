@@ -12,7 +12,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
-	"limekeep/water"
+	"limekeep/water/descaling"
 )
 
 // Descaling is how the owner takes the scale out of one vessel, or why that is
@@ -42,10 +42,10 @@ type Descaling struct {
 
 // BathPlan is the acid to weigh and how to go about it. All baths are alike.
 type BathPlan struct {
-	Acid        water.Acid `json:"acid"`
-	Baths       int        `json:"baths"`        // take up the upper end of the estimate
-	LikelyBaths int        `json:"likely_baths"` // take up its middle
-	Circulated  bool       `json:"circulated"`   // pumped round from a container, which holds the bath
+	Acid        descaling.Acid `json:"acid"`
+	Baths       int            `json:"baths"`        // take up the upper end of the estimate
+	LikelyBaths int            `json:"likely_baths"` // take up its middle
+	Circulated  bool           `json:"circulated"`   // pumped round from a container, which holds the bath
 
 	LitresEach      float64 `json:"litres_each"`
 	GramsEach       float64 `json:"acid_grams_each"` // pure acid to weigh, the excess included
@@ -70,9 +70,9 @@ type BathPlan struct {
 
 // DescaleOrder is what the owner says of the work.
 type DescaleOrder struct {
-	Vessel string     // machine/vessel, or the vessel's id where no other machine has it
-	Acid   water.Acid // citric acid where empty
-	Litres float64    // that one bath holds; 0 takes what is known of the vessel
+	Vessel string         // machine/vessel, or the vessel's id where no other machine has it
+	Acid   descaling.Acid // citric acid where empty
+	Litres float64        // that one bath holds; 0 takes what is known of the vessel
 }
 
 // Descale plans the descaling of a vessel. A refusal is an answer, not an
@@ -80,9 +80,9 @@ type DescaleOrder struct {
 // *water.AcidError, a *record.FieldError for litres outside 0.02 to 100, and
 // those of every answer.
 func (d *Desk) Descale(ctx context.Context, m Moment, order DescaleOrder) (Descaling, error) {
-	order.Acid = cmp.Or(order.Acid, water.Citric)
-	if !slices.Contains(water.Acids(), order.Acid) {
-		return Descaling{}, &water.AcidError{Written: string(order.Acid)}
+	order.Acid = cmp.Or(order.Acid, descaling.Citric)
+	if !slices.Contains(descaling.Acids(), order.Acid) {
+		return Descaling{}, &descaling.AcidError{Written: string(order.Acid)}
 	}
 	if order.Litres != 0 && !(order.Litres >= 0.02 && order.Litres <= 100) { // nor NaN
 		return Descaling{}, &record.FieldError{Field: "litres", Value: fmt.Sprint(order.Litres), Want: "0.02 to 100 litres, what one bath holds"}
@@ -113,7 +113,7 @@ const cleanGrams = 0.2
 // plan fills in the baths, or why there are none.
 func (a *Descaling) plan(o *outlook, x wear.Outcome, v record.Vessel, order DescaleOrder) {
 	litres, circulated, usual := bathLitres(v, x.Duty.Equipment.Machine.Setting, order.Litres)
-	job := water.Descaling{
+	job := descaling.Vessel{
 		ScaleGrams: max(a.Grams.Likely, cleanGrams), ThicknessMM: a.MM.Likely, BathLitres: litres,
 		Aluminium: v.Material == record.Aluminium, Prohibition: v.NoDescaler,
 	}
@@ -121,8 +121,8 @@ func (a *Descaling) plan(o *outlook, x wear.Outcome, v record.Vessel, order Desc
 	job.CrustOrFlakes = crusted
 	// Whether it is refused is decided at the middle of the estimate; the acid
 	// is then planned for its upper end, as far as that may be done at all.
-	_, err := water.PlanBaths(order.Acid, job)
-	var refusal *water.RefusalError
+	_, err := descaling.PlanBaths(order.Acid, job)
+	var refusal *descaling.RefusalError
 	if errors.As(err, &refusal) {
 		a.refuse(refusal, found, crusted)
 		return
@@ -132,11 +132,11 @@ func (a *Descaling) plan(o *outlook, x wear.Outcome, v record.Vessel, order Desc
 		a.Clean = true
 		return
 	}
-	job.ScaleGrams = min(max(a.Grams.High, cleanGrams), water.DescaleMostGrams)
-	baths, err := water.PlanBaths(order.Acid, job)
+	job.ScaleGrams = min(max(a.Grams.High, cleanGrams), descaling.MostGrams)
+	baths, err := descaling.PlanBaths(order.Acid, job)
 	if err != nil {
 		// What may be done at the middle may be done with up to the most grams.
-		a.refuse(&water.RefusalError{Reasons: []string{err.Error()}}, found, crusted)
+		a.refuse(&descaling.RefusalError{Reasons: []string{err.Error()}}, found, crusted)
 		return
 	}
 	for _, caution := range baths.Cautions {
@@ -146,7 +146,7 @@ func (a *Descaling) plan(o *outlook, x wear.Outcome, v record.Vessel, order Desc
 	a.Steps = x.Duty.Task.Steps
 }
 
-func (a *Descaling) refuse(refusal *water.RefusalError, found record.Dated[record.Service], crusted bool) {
+func (a *Descaling) refuse(refusal *descaling.RefusalError, found record.Dated[record.Service], crusted bool) {
 	a.Refused, a.Reasons = true, refusal.Reasons
 	if crusted {
 		a.Reasons = append(a.Reasons, fmt.Sprintf("it was %s on %s (record %d) that the last opening found", found.Body.Finding, found.On.Long(), found.ID))
@@ -157,9 +157,9 @@ func (a *Descaling) refuse(refusal *water.RefusalError, found record.Dated[recor
 // doubts says what speaks for care without forbidding the work.
 func (a *Descaling) doubts(x wear.Outcome, v record.Vessel, usual bool) {
 	say := func(format string, args ...any) { a.Doubts = append(a.Doubts, fmt.Sprintf(format, args...)) }
-	if a.Grams.High > water.DescaleMostGrams || a.MM.High > water.DescaleMostMM {
+	if a.Grams.High > descaling.MostGrams || a.MM.High > descaling.MostMM {
 		say("One chance in ten that there is more than %s g or %s mm: beyond %g g or %g mm it is work for a workshop. Look inside first where you can, and stop at the first flakes.",
-			number(a.Grams.High), number(a.MM.High), water.DescaleMostGrams, water.DescaleMostMM)
+			number(a.Grams.High), number(a.MM.High), descaling.MostGrams, descaling.MostMM)
 	}
 	if x.Scale.LastTest.IsZero() {
 		say("The water of this line was never tested, so the estimate is wide: test it first.")
@@ -202,7 +202,7 @@ const anhydrousCitricShare = 192.12 / 210.14
 // newBathPlan turns the baths for the upper end of an estimate into a plan that
 // also says how far one is likely to get with fewer. rinsedLitres is what holds
 // acid and has to be rinsed.
-func newBathPlan(b water.Baths, grams Range, circulated bool, rinsedLitres float64) *BathPlan {
+func newBathPlan(b descaling.Baths, grams Range, circulated bool, rinsedLitres float64) *BathPlan {
 	likely := min(b.Count, max(1, int(math.Ceil(grams.Likely/b.ScaleGramsEach-1e-9))))
 	p := &BathPlan{
 		Acid: b.Acid, Baths: b.Count, LikelyBaths: likely, Circulated: circulated,
@@ -216,12 +216,12 @@ func newBathPlan(b water.Baths, grams Range, circulated bool, rinsedLitres float
 	say("All baths together take up %s g, which nine vessels in ten like this one do not exceed, so that nothing is left; the likely %s g take %s.",
 		number(b.ScaleGramsEach*float64(b.Count)), number(grams.Likely), count(likely, "bath"))
 	say("A bath too weak leaves scale or lays something down; one that meets less scale than it was weighed for does no more than the others. So each is weighed in full, and you stop when nothing fizzes although the bath is still sour.")
-	say("A bath takes up at most %g g of scale a litre. If the last one comes out spent as well, there is more than was to be expected: stop, rinse, and leave the rest to a workshop.", water.BathMostGramsPerL)
+	say("A bath takes up at most %g g of scale a litre. If the last one comes out spent as well, there is more than was to be expected: stop, rinse, and leave the rest to a workshop.", descaling.BathMostGramsPerL)
 	switch b.Acid {
-	case water.Citric:
+	case descaling.Citric:
 		say("Citric acid counts on one of its three protons, %.1f g for each gram of scale and at least half as much again, so that the bath ends at pH %g or less and no calcium citrate forms. Weighed as the monohydrate; of the acid without water take %.2f times as much.",
 			b.Acid.GramsPerGram(), b.DrainPH, anhydrousCitricShare)
-	case water.Lactic:
+	case descaling.Lactic:
 		say("Lactic acid is sold diluted: divide the grams by the strength on its label, such as 0.8.")
 	}
 	return p

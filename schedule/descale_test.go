@@ -11,13 +11,13 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
-	"limekeep/water"
+	"limekeep/water/descaling"
 )
 
 // scaled is an answer about a vessel with so much scale in it, planned.
 func scaled(t testing.TB, v record.Vessel, grams, mm Range, order DescaleOrder, services ...record.Service) Descaling {
 	t.Helper()
-	order.Acid = water.Citric
+	order.Acid = descaling.Citric
 	catalogue, err := care.Embedded()
 	if err != nil {
 		t.Fatal(err)
@@ -141,10 +141,10 @@ func TestDescaleCoversTheEstimate(t *testing.T) {
 		if b == nil {
 			r.Fatalf("%+v in %v L: refused %v", grams, litres, a.Reasons)
 		}
-		if covered := b.ScaleGramsEach * float64(b.Baths); covered < min(grams.High, water.DescaleMostGrams)*(1-1e-9) {
+		if covered := b.ScaleGramsEach * float64(b.Baths); covered < min(grams.High, descaling.MostGrams)*(1-1e-9) {
 			r.Errorf("%d baths of %.3f g cover %.3f g of %.3f", b.Baths, b.ScaleGramsEach, covered, grams.High)
 		}
-		if b.ScaleGramsEach > water.BathMostGramsPerL*b.LitresEach*(1+1e-9) {
+		if b.ScaleGramsEach > descaling.BathMostGramsPerL*b.LitresEach*(1+1e-9) {
 			r.Errorf("%.3f g in %.3f L", b.ScaleGramsEach, b.LitresEach)
 		}
 		if b.LikelyBaths < 1 || b.LikelyBaths > b.Baths || b.ScaleGramsEach*float64(b.LikelyBaths) < min(likely, b.ScaleGramsEach*float64(b.Baths))*(1-1e-9) {

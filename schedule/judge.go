@@ -10,6 +10,10 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 	"limekeep/water"
+	"limekeep/water/conductivity"
+	"limekeep/water/corrosion"
+	"limekeep/water/inference"
+	"limekeep/water/potential"
 )
 
 // WaterJudgement is what one water test says of the water: the scale it would
@@ -90,16 +94,16 @@ type MaterialRisk struct {
 
 // MaterialWarning is one way in which a material may suffer.
 type MaterialWarning struct {
-	Code        water.WarningCode `json:"code"`
-	Sentence    string            `json:"sentence"`
-	Probability float64           `json:"probability"` // 0 to 1
+	Code        corrosion.WarningCode `json:"code"`
+	Sentence    string                `json:"sentence"`
+	Probability float64               `json:"probability"` // 0 to 1
 }
 
 // TestDoubt is a value to measure again, and why.
 type TestDoubt struct {
-	Code     water.DoubtCode `json:"code"`
-	Quantity water.Quantity  `json:"quantity"`
-	Sentence string          `json:"sentence"`
+	Code     inference.DoubtCode `json:"code"`
+	Quantity water.Quantity      `json:"quantity"`
+	Sentence string              `json:"sentence"`
 }
 
 // Materials that a judgement covers, in its order. Each begins the code of the
@@ -148,23 +152,23 @@ func judgeTest(dated record.Dated[record.WaterTest]) (WaterJudgement, error) {
 	slices.SortStableFunc(test.Values, func(a, b water.Measured) int {
 		return strings.Compare(string(a.Quantity), string(b.Quantity))
 	})
-	set, err := water.Infer(test, water.SetSize, func(sample, dimension int) float64 {
+	set, err := inference.FromTest(test, inference.SetSize, func(sample, dimension int) float64 {
 		return wear.Draws{}.Uniform("water", "judge", sample, dimension)
 	})
 	if err != nil {
 		return WaterJudgement{}, err
 	}
-	tables, err := water.PotentialsOf(set)
+	tables, err := potential.OfSet(set)
 	if err != nil {
 		return WaterJudgement{}, err
 	}
 	air := airLog10PCO2
 	j := WaterJudgement{
 		Line: dated.Body.Line, Record: dated.ID, On: dateOrNil(dated.On), After: dated.Body.After, Test: test,
-		Brew: ScalePotential{Celsius: judgeBrewCelsius, MgPerL: potentialRange(set, tables, wear.SISpread(judgeBrewCelsius), func(p *water.Potentials, offset float64) float64 {
+		Brew: ScalePotential{Celsius: judgeBrewCelsius, MgPerL: potentialRange(set, tables, wear.SISpread(judgeBrewCelsius), func(p *potential.Table, offset float64) float64 {
 			return p.Closed(judgeBrewCelsius, 1, offset)
 		})},
-		Steam: ScalePotential{Celsius: judgeSteamCelsius, Log10PCO2: &air, MgPerL: potentialRange(set, tables, wear.SISpread(judgeSteamCelsius), func(p *water.Potentials, offset float64) float64 {
+		Steam: ScalePotential{Celsius: judgeSteamCelsius, Log10PCO2: &air, MgPerL: potentialRange(set, tables, wear.SISpread(judgeSteamCelsius), func(p *potential.Table, offset float64) float64 {
 			return p.Open(judgeSteamCelsius, 1, air, offset)
 		})},
 		Analysis:            likelyAnalysis(set),
@@ -173,13 +177,13 @@ func judgeTest(dated record.Dated[record.WaterTest]) (WaterJudgement, error) {
 		Materials:           materialRisks(set, test),
 		Doubts:              []TestDoubt{},
 	}
-	for _, doubt := range water.Judge(test, set) {
+	for _, doubt := range inference.Judge(test, set) {
 		j.Doubts = append(j.Doubts, TestDoubt{doubt.Code, doubt.Quantity, doubt.Sentence})
 	}
 	return j, nil
 }
 
-func likelyAnalysis(set water.Set) LikelyAnalysis {
+func likelyAnalysis(set inference.Set) LikelyAnalysis {
 	of := func(f func(water.Analysis) float64) Range { return rangeOf(set, f) }
 	return LikelyAnalysis{
 		Hardness:        of(hardnessMgPerL),
@@ -192,16 +196,16 @@ func likelyAnalysis(set water.Set) LikelyAnalysis {
 		Sulfate:         of(func(a water.Analysis) float64 { return a.SulfateMgPerKg }),
 		Nitrate:         of(func(a water.Analysis) float64 { return a.NitrateMgPerKg }),
 		Silica:          of(func(a water.Analysis) float64 { return a.SilicaMgPerKg }),
-		DissolvedSolids: of(water.DissolvedSolids),
+		DissolvedSolids: of(conductivity.DissolvedSolids),
 		PH:              of(func(a water.Analysis) float64 { return a.PH }),
-		Conductivity:    of(water.ConductivityAt25),
+		Conductivity:    of(conductivity.At25),
 	}
 }
 
 // materialRisks sorts what may corrode by material. The water counts as it was
 // tested: how far a boiler concentrates it is not known here.
-func materialRisks(set water.Set, test water.Test) []MaterialRisk {
-	exposure := water.Exposure{Stainless: true, Copper: true, Brass: true, LevelProbe: true, Concentration: 1}
+func materialRisks(set inference.Set, test water.Test) []MaterialRisk {
+	exposure := corrosion.Exposure{Stainless: true, Copper: true, Brass: true, LevelProbe: true, Concentration: 1}
 	for _, v := range test.Values {
 		if v.Quantity == water.FreeChlorine {
 			// The unit was found good when the set was inferred.
@@ -209,7 +213,7 @@ func materialRisks(set water.Set, test water.Test) []MaterialRisk {
 			exposure.ReverseOsmosis = true
 		}
 	}
-	warnings := water.Corrosion(set, exposure)
+	warnings := corrosion.Warnings(set, exposure)
 	risks := make([]MaterialRisk, len(judgedMaterials))
 	for i, material := range judgedMaterials {
 		risks[i] = MaterialRisk{Material: material, Judged: material != "membrane" || exposure.ReverseOsmosis, Warnings: []MaterialWarning{}}

@@ -16,6 +16,7 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/inference"
 )
 
 // oneBook is a place's records as far as a judgement reads them. Anything else
@@ -285,7 +286,7 @@ func TestJudgeIndices(t *testing.T) {
 func TestJudgeDoubtsAndErrors(t *testing.T) {
 	j := given(t, measured(water.Hardness, 18, water.MethodDrop), measured(water.Alkalinity, 357, water.MethodDrop))
 	if !slices.ContainsFunc(j.Doubts, func(d schedule.TestDoubt) bool {
-		return d.Code == water.DoubtAlkalinity && d.Quantity == water.Hardness && strings.Contains(d.Sentence, "357")
+		return d.Code == inference.DoubtAlkalinity && d.Quantity == water.Hardness && strings.Contains(d.Sentence, "357")
 	}) {
 		t.Errorf("alkalinity far above hardness goes without remark: %+v", j.Doubts)
 	}
@@ -293,7 +294,7 @@ func TestJudgeDoubtsAndErrors(t *testing.T) {
 	_, err := desk.Judge(context.Background(), schedule.Moment{}, "", &record.WaterTest{Test: water.Test{Values: []water.Measured{
 		measured(water.Hardness, 250, water.MethodDrop), measured(water.Conductivity, 50, water.MethodMeter),
 	}}})
-	var contradiction *water.ContradictionError
+	var contradiction *inference.ContradictionError
 	if !errors.As(err, &contradiction) || len(contradiction.Suspects) == 0 {
 		t.Errorf("hard water that does not conduct: got %v", err)
 	}

@@ -7,10 +7,15 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"limekeep/water"
+	"limekeep/water/conductivity"
+	"limekeep/water/corrosion"
+	"limekeep/water/equilibrium"
+	"limekeep/water/inference"
+	"limekeep/water/potential"
 )
 
 // rangeOf gives the range of a number over a set.
-func rangeOf(set water.Set, f func(water.Analysis) float64) Range {
+func rangeOf(set inference.Set, f func(water.Analysis) float64) Range {
 	values := make([]float64, len(set.Analyses))
 	for i, a := range set.Analyses {
 		values[i] = f(a)
@@ -35,7 +40,7 @@ const offsetDraws = 9
 // potentialRange gives the range of a potential in mg/L as CaCO3 over a set and
 // over what is not known of the saturation index, an offset of the given
 // standard deviation. A litre is taken to weigh a kilogram.
-func potentialRange(set water.Set, tables []water.Potentials, offsetSD float64, look func(p *water.Potentials, offset float64) float64) Range {
+func potentialRange(set inference.Set, tables []potential.Table, offsetSD float64, look func(p *potential.Table, offset float64) float64) Range {
 	var values, weights []float64
 	for i := range tables {
 		for k := range offsetDraws {
@@ -48,7 +53,7 @@ func potentialRange(set water.Set, tables []water.Potentials, offsetSD float64, 
 }
 
 // tradeIndices works the indices out for every analysis that allows it.
-func tradeIndices(set water.Set) TradeIndices {
+func tradeIndices(set inference.Set) TradeIndices {
 	over := func(f func(water.Analysis) (float64, error)) *Range {
 		var values, weights []float64
 		for i, a := range set.Analyses {
@@ -65,12 +70,12 @@ func tradeIndices(set water.Set) TradeIndices {
 	return TradeIndices{
 		Celsius: judgeBrewCelsius,
 		Langelier: over(func(a water.Analysis) (float64, error) {
-			return water.LangelierIndex(a.PH, judgeBrewCelsius, water.DissolvedSolids(a), calciumHardness(a), a.AlkalinityMgPerKgCaCO3)
+			return equilibrium.LangelierIndex(a.PH, judgeBrewCelsius, conductivity.DissolvedSolids(a), calciumHardness(a), a.AlkalinityMgPerKgCaCO3)
 		}),
 		Ryznar: over(func(a water.Analysis) (float64, error) {
-			return water.RyznarIndex(a.PH, judgeBrewCelsius, water.DissolvedSolids(a), calciumHardness(a), a.AlkalinityMgPerKgCaCO3)
+			return equilibrium.RyznarIndex(a.PH, judgeBrewCelsius, conductivity.DissolvedSolids(a), calciumHardness(a), a.AlkalinityMgPerKgCaCO3)
 		}),
-		LarsonSkold: over(water.LarsonSkoldIndex),
+		LarsonSkold: over(corrosion.LarsonSkoldIndex),
 	}
 }
 
@@ -98,5 +103,5 @@ func asCaCO3(q water.Quantity, mgPerL float64) float64 {
 // most that package water concentrates.
 func chlorideLimitFactor(a water.Analysis) float64 {
 	const most = 1000
-	return min(most, water.StainlessChlorideMgPerL/max(a.ChlorideMgPerKg, water.StainlessChlorideMgPerL/most))
+	return min(most, corrosion.StainlessChlorideMgPerL/max(a.ChlorideMgPerKg, corrosion.StainlessChlorideMgPerL/most))
 }

@@ -9,7 +9,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
-	"limekeep/water"
+	"limekeep/water/deposit"
 )
 
 // Measure writes a condition check down. Equipment and part may be left empty
@@ -223,6 +223,6 @@ func boreSentence(x wear.Outcome, lost float64) string {
 	if bore == 0 || lost <= 0 || lost >= 100 {
 		return ""
 	}
-	open := bore - 2*water.OrificeThicknessMM(bore, 1-lost/100)
+	open := bore - 2*deposit.OrificeThicknessMM(bore, 1-lost/100)
 	return fmt.Sprintf(" It is as if the bore of %s mm had become %.2f mm.", number(bore), open)
 }

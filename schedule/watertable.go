@@ -10,6 +10,8 @@ import (
 
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/boiler"
+	"limekeep/water/equilibrium"
 )
 
 // WaterTable works a table of water analyses out, row by row. Each row is one
@@ -17,7 +19,7 @@ import (
 // of its own, behind those of the table. Columns it does not know pass through
 // as they are. It is not safe for use by several goroutines at once.
 type WaterTable struct {
-	solver   *water.Solver
+	solver   *equilibrium.Solver
 	header   []string // as it goes out
 	cells    int      // how many cells each row comes with
 	at       map[string]int
@@ -71,7 +73,7 @@ type placedColumn struct {
 // *record.FieldError.
 func NewWaterTable(header []string, commas bool) (*WaterTable, error) {
 	t := &WaterTable{
-		solver: water.NewSolver(), header: slices.Clone(header), cells: len(header),
+		solver: equilibrium.NewSolver(), header: slices.Clone(header), cells: len(header),
 		at: map[string]int{}, commas: commas,
 	}
 	twice := map[string]string{}
@@ -254,7 +256,7 @@ func (t *WaterTable) work(asked tableRow, cells []string) (tableAnswer, error) {
 		answer.concentrated = &left
 	}
 	if asked.steady != 0 {
-		left, err := water.SteadyBoiler(t.solver, cold.Totals, asked.celsius, asked.steady, 0, asked.brucite)
+		left, err := boiler.Steady(t.solver, cold.Totals, asked.celsius, asked.steady, 0, asked.brucite)
 		var refused *water.ValueError
 		switch {
 		case errors.As(err, &refused) && strings.HasPrefix(refused.Quantity, "temperature"):

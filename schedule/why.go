@@ -10,7 +10,7 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/wear"
-	"limekeep/water"
+	"limekeep/water/boiler"
 )
 
 // why explains an outcome in plain sentences with the numbers it rests on.
@@ -74,7 +74,7 @@ func scaleSentences(x wear.Outcome) []string {
 			number(s.MM.Mid), number(s.MM.Low), number(s.MM.High), number(s.ExcessKelvin.Mid), number(s.ExcessKelvin.Low), number(s.ExcessKelvin.High),
 			number(s.WarmUpSeconds.Mid), number(s.WarmUpSeconds.Mid*s.Watts/1000)))
 	}
-	if limit := water.UsualBoilerLimits().SilicaMgPerL; s.SilicaMgPerLitre.High > limit {
+	if limit := boiler.UsualLimits().SilicaMgPerL; s.SilicaMgPerLitre.High > limit {
 		says = append(says, fmt.Sprintf("Its water may hold %s mg/L of silica (%s to %s), above the %s that boilers are run at: what silica lays down is hard as glass, and no acid of the kitchen takes it off.",
 			number(s.SilicaMgPerLitre.Mid), number(s.SilicaMgPerLitre.Low), number(s.SilicaMgPerLitre.High), number(limit)))
 	}

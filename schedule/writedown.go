@@ -7,7 +7,7 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
-	"limekeep/water"
+	"limekeep/water/inference"
 )
 
 // Written tells what was written down.
@@ -42,7 +42,7 @@ func (d *Desk) AddWaterTest(ctx context.Context, m Moment, on record.Date, t rec
 		return Written{}, err
 	}
 	// A test that no water explains must be caught now, not by the next forecast.
-	if _, err := water.Infer(t.Test, water.SetSize, plainUniform); err != nil {
+	if _, err := inference.FromTest(t.Test, inference.SetSize, plainUniform); err != nil {
 		return Written{}, err
 	}
 	on, err = settleDay(m, on, line)

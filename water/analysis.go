@@ -23,23 +23,23 @@ type Analysis struct {
 // of good drinking water: an activity model of this kind is trusted to about
 // 0.5 mol/kg of ionic strength and refused beyond twice that (assumption).
 const (
-	minCelsius       = 0.0
-	maxCelsius       = 140.0
-	minPH            = 2.0
-	maxPH            = 12.5
-	maxTotalMol      = 1.0  // mol/kg of any one constituent
-	minAlkalinityMol = -0.1 // eq/kg; negative is free mineral acid
-	maxStrengthMol   = 1.0  // mol/kg if every ion were free
+	MinCelsius       = 0.0
+	MaxCelsius       = 140.0
+	MinPH            = 2.0
+	MaxPH            = 12.5
+	MaxTotalMol      = 1.0  // mol/kg of any one constituent
+	MinAlkalinityMol = -0.1 // eq/kg; negative is free mineral acid
+	MaxStrengthMol   = 1.0  // mol/kg if every ion were free
 )
 
 // Validate returns a *ValueError for the first number that no water the model
 // covers can have: not a number, negative (alkalinity alone may be), beyond
 // 1 mol/kg, a pH outside 2 to 12.5 or a temperature outside 0 to 140 °C.
 func (a Analysis) Validate() error {
-	if err := checkRange("temperature of measurement, °C", a.MeasuredCelsius, minCelsius, maxCelsius); err != nil {
+	if err := CheckRange("temperature of measurement, °C", a.MeasuredCelsius, MinCelsius, MaxCelsius); err != nil {
 		return err
 	}
-	if err := checkRange("pH", a.PH, minPH, maxPH); err != nil {
+	if err := CheckRange("pH", a.PH, MinPH, MaxPH); err != nil {
 		return err
 	}
 	for _, c := range [...]struct {
@@ -48,38 +48,38 @@ func (a Analysis) Validate() error {
 		molarMass float64 // g/mol, for alkalinity g/eq
 		least     float64 // mol/kg
 	}{
-		{"calcium, mg/kg", a.CalciumMgPerKg, molarMassCalcium, 0},
-		{"magnesium, mg/kg", a.MagnesiumMgPerKg, molarMassMagnesium, 0},
-		{"sodium, mg/kg", a.SodiumMgPerKg, molarMassSodium, 0},
-		{"potassium, mg/kg", a.PotassiumMgPerKg, molarMassPotassium, 0},
-		{"alkalinity, mg/kg as CaCO3", a.AlkalinityMgPerKgCaCO3, equivalentMassCaCO3, minAlkalinityMol},
-		{"chloride, mg/kg", a.ChlorideMgPerKg, molarMassChlorine, 0},
-		{"sulfate, mg/kg", a.SulfateMgPerKg, molarMassSulfate, 0},
-		{"nitrate, mg/kg", a.NitrateMgPerKg, molarMassNitrate, 0},
-		{"silica, mg/kg as SiO2", a.SilicaMgPerKg, molarMassSilica, 0},
+		{"calcium, mg/kg", a.CalciumMgPerKg, MolarMassCalcium, 0},
+		{"magnesium, mg/kg", a.MagnesiumMgPerKg, MolarMassMagnesium, 0},
+		{"sodium, mg/kg", a.SodiumMgPerKg, MolarMassSodium, 0},
+		{"potassium, mg/kg", a.PotassiumMgPerKg, MolarMassPotassium, 0},
+		{"alkalinity, mg/kg as CaCO3", a.AlkalinityMgPerKgCaCO3, EquivalentMassCaCO3, MinAlkalinityMol},
+		{"chloride, mg/kg", a.ChlorideMgPerKg, MolarMassChlorine, 0},
+		{"sulfate, mg/kg", a.SulfateMgPerKg, MolarMassSulfate, 0},
+		{"nitrate, mg/kg", a.NitrateMgPerKg, MolarMassNitrate, 0},
+		{"silica, mg/kg as SiO2", a.SilicaMgPerKg, MolarMassSilica, 0},
 	} {
 		scale := 1000 * c.molarMass
-		if !(c.value >= c.least*scale && c.value <= maxTotalMol*scale) {
-			return checkRange(c.name, c.value, c.least*scale, maxTotalMol*scale)
+		if !(c.value >= c.least*scale && c.value <= MaxTotalMol*scale) {
+			return CheckRange(c.name, c.value, c.least*scale, MaxTotalMol*scale)
 		}
 	}
-	t := a.totals()
-	return t.validate()
+	t := a.Totals()
+	return t.ValidateSalts()
 }
 
-// totals converts to mol/kg, without total carbon, which an analysis with pH
+// Totals converts to mol/kg, without total carbon, which an analysis with pH
 // and alkalinity leaves to be worked out.
-func (a Analysis) totals() Totals {
+func (a Analysis) Totals() Totals {
 	return Totals{
-		Calcium:    a.CalciumMgPerKg / (1000 * molarMassCalcium),
-		Magnesium:  a.MagnesiumMgPerKg / (1000 * molarMassMagnesium),
-		Sodium:     a.SodiumMgPerKg / (1000 * molarMassSodium),
-		Potassium:  a.PotassiumMgPerKg / (1000 * molarMassPotassium),
-		Alkalinity: a.AlkalinityMgPerKgCaCO3 / (1000 * equivalentMassCaCO3),
-		Chloride:   a.ChlorideMgPerKg / (1000 * molarMassChlorine),
-		Sulfate:    a.SulfateMgPerKg / (1000 * molarMassSulfate),
-		Nitrate:    a.NitrateMgPerKg / (1000 * molarMassNitrate),
-		Silica:     a.SilicaMgPerKg / (1000 * molarMassSilica),
+		Calcium:    a.CalciumMgPerKg / (1000 * MolarMassCalcium),
+		Magnesium:  a.MagnesiumMgPerKg / (1000 * MolarMassMagnesium),
+		Sodium:     a.SodiumMgPerKg / (1000 * MolarMassSodium),
+		Potassium:  a.PotassiumMgPerKg / (1000 * MolarMassPotassium),
+		Alkalinity: a.AlkalinityMgPerKgCaCO3 / (1000 * EquivalentMassCaCO3),
+		Chloride:   a.ChlorideMgPerKg / (1000 * MolarMassChlorine),
+		Sulfate:    a.SulfateMgPerKg / (1000 * MolarMassSulfate),
+		Nitrate:    a.NitrateMgPerKg / (1000 * MolarMassNitrate),
+		Silica:     a.SilicaMgPerKg / (1000 * MolarMassSilica),
 	}
 }
 
@@ -89,14 +89,14 @@ func (t Totals) Analysis(celsius, ph float64) Analysis {
 	return Analysis{
 		MeasuredCelsius:        celsius,
 		PH:                     ph,
-		CalciumMgPerKg:         1000 * molarMassCalcium * t.Calcium,
-		MagnesiumMgPerKg:       1000 * molarMassMagnesium * t.Magnesium,
-		SodiumMgPerKg:          1000 * molarMassSodium * t.Sodium,
-		PotassiumMgPerKg:       1000 * molarMassPotassium * t.Potassium,
-		AlkalinityMgPerKgCaCO3: 1000 * equivalentMassCaCO3 * t.Alkalinity,
-		ChlorideMgPerKg:        1000 * molarMassChlorine * t.Chloride,
-		SulfateMgPerKg:         1000 * molarMassSulfate * t.Sulfate,
-		NitrateMgPerKg:         1000 * molarMassNitrate * t.Nitrate,
-		SilicaMgPerKg:          1000 * molarMassSilica * t.Silica,
+		CalciumMgPerKg:         1000 * MolarMassCalcium * t.Calcium,
+		MagnesiumMgPerKg:       1000 * MolarMassMagnesium * t.Magnesium,
+		SodiumMgPerKg:          1000 * MolarMassSodium * t.Sodium,
+		PotassiumMgPerKg:       1000 * MolarMassPotassium * t.Potassium,
+		AlkalinityMgPerKgCaCO3: 1000 * EquivalentMassCaCO3 * t.Alkalinity,
+		ChlorideMgPerKg:        1000 * MolarMassChlorine * t.Chloride,
+		SulfateMgPerKg:         1000 * MolarMassSulfate * t.Sulfate,
+		NitrateMgPerKg:         1000 * MolarMassNitrate * t.Nitrate,
+		SilicaMgPerKg:          1000 * MolarMassSilica * t.Silica,
 	}
 }

@@ -1,58 +1,39 @@
-// Package water is a chapter on what water does in an espresso machine: what
-// is dissolved in it, what falls out of it when it is heated, and what is left
-// when part of it goes as steam.
+// Package water is a handbook of what water does in an espresso machine, and
+// of what keeps it from doing so. This package is its first chapter and holds
+// what all others speak in: units, the quantities that are measured and the
+// methods they are measured by, a water test with what each of its values says
+// (Observation), the analysis that a laboratory reports, the totals in moles
+// that a closed vessel conserves whatever its temperature, molar masses, and
+// the error that names an impossible number.
 //
-// # What is modelled
+// # The chapters
 //
-// An Analysis is what a laboratory reports. Solver.Speciate turns it into a
-// Solution: the activities of the ions, their pairs counted, and the total
-// carbon that pH and alkalinity imply. From then on Totals are what counts,
-// since a closed vessel conserves them: Solver.Equilibrate gives the pH at any
-// other temperature, Solution.SaturationIndex how far each Mineral is from
-// forming, Solver.ClosedPrecipitation and Solver.OpenPrecipitation how much
-// calcite would, Solver.Evaporate what boiling down at a known pressure of CO2
-// leaves, and Solver.SteadyBoiler the state that a steam boiler settles in,
-// where that pressure is a result. Mix brings two waters together.
+// Each is a package with its own sources and checks; a chapter may use those
+// above it.
 //
-// The components are Ca, Mg, Na, K, H, CO3, SO4, Cl, NO3 and SiO2 with fifteen
-// pairs and complexes, from 0 to 140 °C, to an ionic strength of about 0.5
-// mol/kg. Water is under one atmosphere, above 100 °C under the pressure of
-// its own steam.
+//	steam         the pressure of steam over boiling water
+//	equilibrium   what is dissolved, what is at rest with what, what falls out
+//	conductivity  what a water conducts, and what it leaves when dried
+//	inference     from a water test of few numbers to full analyses, weighted
+//	potential     how much scale a water can lay down, as a table to look up
+//	corrosion     what a water does to stainless steel, copper, brass, probes
+//	deposit       scale as a layer: its mass, its thickness, what it costs
+//	boiler        a steam boiler over days: concentration, deposits, drains
+//	treatment     softeners, decarbonisers, membranes, blends, tanks
+//	descaling     acids, baths, rinsing, and when not to
 //
-// # How
+// figure, beside them, is about numbers as people write and read them, and
+// watertest holds the reference tables that the chapters' tests share.
 //
-// Equilibrium constants by temperature, ion sizes and the form of the activity
-// coefficients are those of the database phreeqc.dat (Parkhurst and Appelo
-// 2013, USGS Techniques and Methods 6-A43), which takes them from the papers
-// named beside each figure; brucite is from wateq4f.dat. The activity model is
-// that of Truesdell and Jones (1974), with Davies' equation for ions without a
-// size. The slope of the limiting law is computed from the permittivity of
-// water by Bradley and Pitzer (1979), its density by Kell (1975) and its vapour
-// pressure by the IAPWS-IF97.
+// # Conventions
 //
-// At a given ionic strength the mass balances are the gradient of a convex
-// function of the logarithms of three activities (H+, CO3-2, SO4-2); Newton's
-// method with a line search finds its one minimum. Solids at saturation, or a
-// held pressure of CO2, tie those logarithms together and leave a smaller
-// problem of the same kind. Around it a secant search finds the ionic
-// strength.
+// Amounts are per kilogram of water; a litre of water weighs a kilogram.
+// Alkalinity is equivalents of base down to the carbonic acid end point,
+// H3SiO4- and the hydroxides counted. A charge imbalance of an analysis stays
+// as it is; nothing is adjusted to hide it.
 //
-// Alkalinity follows the same convention throughout: equivalents of base down
-// to the carbonic acid end point, H3SiO4- and the hydroxides counted. A
-// charge imbalance of the analysis stays as it is; nothing is adjusted to hide
-// it.
+// # Checks
 //
-// # What is not
-//
-// No kinetics decide what forms: waters reach saturation. CalciteRate gives
-// the published rate law with its range, for comparison. No other elements
-// (iron, fluoride, phosphate, organic matter), no inhibitors, no solid
-// solutions such as magnesian calcite, no magnesium silicates, no gas but CO2.
-// The constants themselves are uncertain: two published databases differ on
-// the saturation index of calcite in the same water by up to 0.02 at 25 °C and
-// 0.12 at 93 °C. The siOffset of the functions that precipitate calcite exists to
-// carry that uncertainty along.
-//
-// LangelierIndex, RyznarIndex and LarsonSkoldIndex are the figures the trade
-// quotes; nothing else is built on them.
+// Units against their definitions, molar masses against the standard atomic
+// weights of the IUPAC, spreads of methods against simulated measurements.
 package water

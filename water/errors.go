@@ -15,8 +15,8 @@ func (e *ValueError) Error() string {
 	return fmt.Sprintf("%s: %g cannot be right: want %s", e.Quantity, e.Value, e.Want)
 }
 
-// checkRange returns a *ValueError unless low <= value <= high.
-func checkRange(quantity string, value, low, high float64) error {
+// CheckRange returns a *ValueError unless low <= value <= high.
+func CheckRange(quantity string, value, low, high float64) error {
 	if value >= low && value <= high { // false for NaN
 		return nil
 	}

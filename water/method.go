@@ -141,9 +141,9 @@ var methodDrops = map[Quantity]bool{Hardness: true, Alkalinity: true, Calcium: t
 // is taken as one German degree. The error is a *MethodError when the method
 // does not measure the quantity.
 func (m Method) Spread(q Quantity, canonical float64) (float64, error) {
-	r, err := newReading(Measured{Quantity: q, Value: canonical, Unit: q.Unit(), Method: m})
+	r, err := NewObservation(Measured{Quantity: q, Value: canonical, Unit: q.Unit(), Method: m})
 	if err != nil {
 		return 0, err
 	}
-	return r.sd(), nil
+	return r.SD(), nil
 }

@@ -45,20 +45,20 @@ const quantityEU = "Directive (EU) 2020/2184, Annex I"
 var quantityTable = map[Quantity]quantityFacts{
 	Hardness: {MgPerLCaCO3, unitHardness, 0, 2000, 0, 500,
 		"above about 500 mg/L CaCO3 water is found objectionable (WHO guidelines for drinking-water quality, taste, from memory)"},
-	Calcium:    {MgPerL, quantityHardnessIon(molarMassCalcium), 0, 800, 0, 200, "assumption, half as hard again as the hardest public supplies"},
-	Magnesium:  {MgPerL, quantityHardnessIon(molarMassMagnesium), 0, 400, 0, 100, "assumption, well above public supplies"},
+	Calcium:    {MgPerL, quantityHardnessIon(MolarMassCalcium), 0, 800, 0, 200, "assumption, half as hard again as the hardest public supplies"},
+	Magnesium:  {MgPerL, quantityHardnessIon(MolarMassMagnesium), 0, 400, 0, 100, "assumption, well above public supplies"},
 	Alkalinity: {MgPerLCaCO3, quantityAlkalinityFactors(), 0, 2000, 0, 500, "assumption, well above public supplies"},
 	PH:         {PHUnit, map[Unit]float64{PHUnit: 1}, 3, 12, 6.5, 9.5, quantityEU},
 	// 2,500 µS/cm in the directive is at 20 °C; about 1.9 % per °C more at 25.
 	Conductivity: {MicrosiemensPerCm, map[Unit]float64{MicrosiemensPerCm: 1, MillisiemensPerCm: 1000}, 0, 20000, 0, 2790, quantityEU},
 	TDS: {MgPerL, map[Unit]float64{MgPerL: 1, PPM: 1}, 0, 15000, 0, 1000,
 		"above about 1,000 mg/L water becomes unpalatable (WHO guidelines for drinking-water quality, from memory)"},
-	Sodium:       {MgPerL, quantityIonFactors(molarMassSodium, 1), 0, 3000, 0, 200, quantityEU},
-	Potassium:    {MgPerL, quantityIonFactors(molarMassPotassium, 1), 0, 500, 0, 20, "assumption, well above public supplies"},
-	Chloride:     {MgPerL, quantityIonFactors(molarMassChlorine, 1), 0, 5000, 0, 250, quantityEU},
-	Sulfate:      {MgPerL, quantityIonFactors(molarMassSulfate, 2), 0, 2500, 0, 250, quantityEU},
+	Sodium:       {MgPerL, quantityIonFactors(MolarMassSodium, 1), 0, 3000, 0, 200, quantityEU},
+	Potassium:    {MgPerL, quantityIonFactors(MolarMassPotassium, 1), 0, 500, 0, 20, "assumption, well above public supplies"},
+	Chloride:     {MgPerL, quantityIonFactors(MolarMassChlorine, 1), 0, 5000, 0, 250, quantityEU},
+	Sulfate:      {MgPerL, quantityIonFactors(MolarMassSulfate, 2), 0, 2500, 0, 250, quantityEU},
 	Nitrate:      {MgPerL, quantityNitrateFactors(), 0, 1000, 0, 50, quantityEU},
-	Silica:       {MgPerL, quantityIonFactors(molarMassSilica, 0), 0, 300, 0, 60, "assumption, well above public supplies"},
+	Silica:       {MgPerL, quantityIonFactors(MolarMassSilica, 0), 0, 300, 0, 60, "assumption, well above public supplies"},
 	FreeChlorine: {MgPerL, map[Unit]float64{MgPerL: 1, PPM: 1}, 0, 20, 0, 5, "health-based guideline value of the WHO, 5 mg/L, from memory"},
 }
 
@@ -207,14 +207,14 @@ func quantityAlkalinityFactors() map[Unit]float64 {
 	for u, caco3 := range unitHardness {
 		factors[u] = caco3
 	}
-	factors[MmolPerL] = equivalentMassCaCO3
-	factors[MgPerLHCO3] = equivalentMassCaCO3 / unitMolarMassHCO3
+	factors[MmolPerL] = EquivalentMassCaCO3
+	factors[MgPerLHCO3] = EquivalentMassCaCO3 / unitMolarMassHCO3
 	return factors
 }
 
 // quantityNitrateFactors adds nitrogen to the units of an ion.
 func quantityNitrateFactors() map[Unit]float64 {
-	factors := quantityIonFactors(molarMassNitrate, 1)
-	factors[MgPerLN] = molarMassNitrate / molarMassNitrogen
+	factors := quantityIonFactors(MolarMassNitrate, 1)
+	factors[MgPerLN] = MolarMassNitrate / MolarMassNitrogen
 	return factors
 }

@@ -24,9 +24,9 @@ type Measured struct {
 // ErrEmptyTest says that a water test holds no values.
 var ErrEmptyTest = errors.New("the water test holds no values: measure at least hardness and alkalinity")
 
-// testDefaultCelsius is the temperature of the water when none was noted: of
+// MainsCelsius is the temperature of the water when none was noted: of
 // mains water in a temperate climate (assumption).
-const testDefaultCelsius = 15
+const MainsCelsius = 15
 
 // testHottestCelsius is the hottest water anyone tests by hand (assumption).
 const testHottestCelsius = 60
@@ -38,7 +38,7 @@ func (t Test) Validate() error {
 	if len(t.Values) == 0 {
 		return ErrEmptyTest
 	}
-	if err := checkRange("temperature of the water tested, °C", t.Celsius, 0, testHottestCelsius); err != nil {
+	if err := CheckRange("temperature of the water tested, °C", t.Celsius, 0, testHottestCelsius); err != nil {
 		return err
 	}
 	seen := map[Quantity]bool{}
@@ -72,33 +72,33 @@ func (m Measured) Validate() error {
 		}
 	}
 	spread, _ := m.Quantity.In(high-low, m.Unit)
-	if err := checkRange(fmt.Sprintf("spread of %s, %s", m.Quantity, m.Unit), m.Spread, 0, spread); err != nil {
+	if err := CheckRange(fmt.Sprintf("spread of %s, %s", m.Quantity, m.Unit), m.Spread, 0, spread); err != nil {
 		return err
 	}
-	if err := checkRange(fmt.Sprintf("drop size of %s, %s", m.Quantity, m.Unit), m.DropSize, 0, spread); err != nil {
+	if err := CheckRange(fmt.Sprintf("drop size of %s, %s", m.Quantity, m.Unit), m.DropSize, 0, spread); err != nil {
 		return err
 	}
-	_, err = newReading(m)
+	_, err = NewObservation(m)
 	return err
 }
 
-// celsius is the temperature the pH holds at.
-func (t Test) celsius() float64 {
+// PHCelsius is the temperature the pH holds at.
+func (t Test) PHCelsius() float64 {
 	if t.Celsius == 0 {
-		return testDefaultCelsius
+		return MainsCelsius
 	}
 	return t.Celsius
 }
 
-// readings turns a validated test into readings, free chlorine left out: it
+// Observations turns a validated test into readings, free chlorine left out: it
 // says nothing about the ions.
-func (t Test) readings() ([]reading, error) {
-	var rs []reading
+func (t Test) Observations() ([]Observation, error) {
+	var rs []Observation
 	for _, m := range t.Values {
 		if m.Quantity == FreeChlorine {
 			continue
 		}
-		r, err := newReading(m)
+		r, err := NewObservation(m)
 		if err != nil {
 			return nil, err
 		}
@@ -107,8 +107,8 @@ func (t Test) readings() ([]reading, error) {
 	return rs, nil
 }
 
-// value is the measured value of a quantity; the zero Measured when absent.
-func (t Test) value(q Quantity) Measured {
+// Value is the measured value of a quantity; the zero Measured when absent.
+func (t Test) Value(q Quantity) Measured {
 	for _, m := range t.Values {
 		if m.Quantity == q {
 			return m

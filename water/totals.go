@@ -40,15 +40,15 @@ func (t Totals) ChargeBalance() float64 {
 // Validate returns a *ValueError for the first total the model cannot take:
 // negative (alkalinity alone may be), not a number, or beyond 1 mol/kg.
 func (t Totals) Validate() error {
-	if err := t.validate(); err != nil {
+	if err := t.ValidateSalts(); err != nil {
 		return err
 	}
-	return checkRange("total inorganic carbon, mol/kg", t.Carbon, 0, maxTotalMol)
+	return CheckRange("total inorganic carbon, mol/kg", t.Carbon, 0, MaxTotalMol)
 }
 
-// validate checks everything but carbon, which may not be known yet. It is
+// ValidateSalts checks everything but carbon, which may not be known yet. It is
 // written out because it runs before every solution.
-func (t *Totals) validate() error {
+func (t *Totals) ValidateSalts() error {
 	for _, c := range [...]struct {
 		name  string
 		value float64
@@ -58,18 +58,18 @@ func (t *Totals) validate() error {
 		{"chloride, mol/kg", t.Chloride}, {"sulfate, mol/kg", t.Sulfate},
 		{"nitrate, mol/kg", t.Nitrate}, {"silica, mol/kg", t.Silica},
 	} {
-		if !(c.value >= 0 && c.value <= maxTotalMol) {
-			return checkRange(c.name, c.value, 0, maxTotalMol)
+		if !(c.value >= 0 && c.value <= MaxTotalMol) {
+			return CheckRange(c.name, c.value, 0, MaxTotalMol)
 		}
 	}
-	if err := checkRange("alkalinity, eq/kg", t.Alkalinity, minAlkalinityMol, maxTotalMol); err != nil {
+	if err := CheckRange("alkalinity, eq/kg", t.Alkalinity, MinAlkalinityMol, MaxTotalMol); err != nil {
 		return err
 	}
-	return checkRange("ionic strength if every ion were free, mol/kg", t.freeStrength(), 0, maxStrengthMol)
+	return CheckRange("ionic strength if every ion were free, mol/kg", t.FreeIonicStrength(), 0, MaxStrengthMol)
 }
 
-// freeStrength is the ionic strength in mol/kg if no ions paired.
-func (t *Totals) freeStrength() float64 {
+// FreeIonicStrength is the ionic strength in mol/kg if no ions paired.
+func (t *Totals) FreeIonicStrength() float64 {
 	return 2*(t.Calcium+t.Magnesium+t.Sulfate) +
 		(t.Sodium+t.Potassium+t.Chloride+t.Nitrate+math.Abs(t.Alkalinity))/2
 }
@@ -96,7 +96,7 @@ func (t Totals) CarbonateHardness() float64 {
 // does not, and is worked out from the mixed totals by Solver.Equilibrate.
 // A share outside 0 to 1 is a *ValueError.
 func Mix(first, second Totals, share float64) (Totals, error) {
-	if err := checkRange("share of the second water", share, 0, 1); err != nil {
+	if err := CheckRange("share of the second water", share, 0, 1); err != nil {
 		return Totals{}, err
 	}
 	a, b := first.Times(1-share), second.Times(share)

@@ -31,8 +31,8 @@ const (
 )
 
 const (
-	unitMolarMassCaO  = molarMassCalcium + molarMassOxygen
-	unitMolarMassHCO3 = molarMassHydrogen + molarMassCarbon + 3*molarMassOxygen
+	unitMolarMassCaO  = MolarMassCalcium + MolarMassOxygen
+	unitMolarMassHCO3 = MolarMassHydrogen + MolarMassCarbon + 3*MolarMassOxygen
 )
 
 // Exact by definition: the grain (64.79891 mg), the imperial gallon
@@ -55,7 +55,7 @@ var unitHardness = map[Unit]float64{
 	ClarkDegree:    unitMgPerGrain / unitLitresPerImpGallon,
 	GrainPerGallon: unitMgPerGrain / unitLitresPerUSGallon,
 	MmolPerL:       MolarMassCalcite,
-	MeqPerL:        equivalentMassCaCO3,
+	MeqPerL:        EquivalentMassCaCO3,
 }
 
 // unitSpellings maps a squeezed spelling (lower case, no blanks, no degree
@@ -161,7 +161,7 @@ func unitSqueeze(s string) string {
 
 // Of temperature and pressure, by definition.
 const (
-	kelvinAtZeroCelsius = 273.15
-	megapascalPerAtm    = 0.101325
-	barPerAtm           = 1.01325
+	KelvinAtZeroCelsius = 273.15
+	MegapascalPerAtm    = 0.101325
+	BarPerAtm           = 1.01325
 )

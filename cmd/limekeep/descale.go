@@ -10,7 +10,7 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
-	"limekeep/water"
+	"limekeep/water/descaling"
 )
 
 func newDescale(a *app) *cobra.Command {
@@ -58,9 +58,9 @@ exit status is 0. In JSON "refused" is then true and "baths" null.`,
 }
 
 // parseAcid reads the name of an acid, with or without the word acid.
-func parseAcid(text string) (water.Acid, error) {
+func parseAcid(text string) (descaling.Acid, error) {
 	name := strings.TrimSuffix(strings.ToLower(strings.TrimSpace(text)), " acid")
-	for _, acid := range water.Acids() {
+	for _, acid := range descaling.Acids() {
 		if strings.TrimSuffix(string(acid), " acid") == name {
 			return acid, nil
 		}

@@ -12,6 +12,7 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/corrosion"
 )
 
 func newWaterJudge(a *app) *cobra.Command {
@@ -105,7 +106,7 @@ func printJudgement(w io.Writer, j schedule.WaterJudgement) error {
 	}
 	if j.ChlorideLimitFactor.Likely > 1 {
 		printWrapped(out, "  - ", fmt.Sprintf("chloride passes %.0f mg/L, too much for stainless steel, once a boiler has concentrated the water %s times.",
-			water.StainlessChlorideMgPerL, inline(j.ChlorideLimitFactor, "%.1f")))
+			corrosion.StainlessChlorideMgPerL, inline(j.ChlorideLimitFactor, "%.1f")))
 	}
 
 	out.WriteString("\nMeasure again\n")

@@ -5,6 +5,7 @@ import (
 
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/conductivity"
 )
 
 // Driver is what moves a gauge, as the catalogue names it.
@@ -77,7 +78,7 @@ var drivers = []driverEntry{
 	{driver: ByOrificeLoss, kind: Deposited}, // in the smallest bore on the way to the cup
 	{driver: ByBoilerChloride, kind: Dissolved, dissolved: func(a water.Analysis) float64 { return a.ChlorideMgPerKg }},
 	{driver: ByBoilerAlkalinity, kind: Dissolved, dissolved: func(a water.Analysis) float64 { return a.AlkalinityMgPerKgCaCO3 }},
-	{driver: ByBoilerSolids, kind: Dissolved, dissolved: water.DissolvedSolids},
+	{driver: ByBoilerSolids, kind: Dissolved, dissolved: conductivity.DissolvedSolids},
 	{driver: ByWaterDoubt, kind: Doubted},
 	{driver: ByTrend, kind: Checked},
 	{driver: BeforeAbsence, kind: Away}, // days away, from the day before it

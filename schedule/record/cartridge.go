@@ -1,18 +1,21 @@
 package record
 
-import "limekeep/water"
+import (
+	"limekeep/water"
+	"limekeep/water/treatment"
+)
 
 // meqPerLitreOfGermanDegree: 1 °dH is 10 mg/L CaO, 0.35664 meq/L.
 var meqPerLitreOfGermanDegree = 2 * 17.848 / water.MolarMassCalcite
 
 // Cartridge states a treatment in the terms of the water it treats. The zero kind
 // stands for one that is no cartridge, as a membrane.
-func (t Treatment) Cartridge() water.Cartridge {
-	kinds := map[TreatmentKind]water.CartridgeKind{
-		Sediment: water.SedimentFilter, Carbon: water.CarbonFilter,
-		Softener: water.Softener, Decarboniser: water.Decarboniser, Mixed: water.MixedExchanger,
+func (t Treatment) Cartridge() treatment.Cartridge {
+	kinds := map[TreatmentKind]treatment.CartridgeKind{
+		Sediment: treatment.SedimentFilter, Carbon: treatment.CarbonFilter,
+		Softener: treatment.Softener, Decarboniser: treatment.Decarboniser, Mixed: treatment.MixedExchanger,
 	}
-	return water.Cartridge{
+	return treatment.Cartridge{
 		Kind: kinds[t.Kind], HydrogenShare: t.Hydrogen, BypassShare: t.BypassShare,
 		RatedLitres: t.RatedLitres, RatedMeqPerLitre: t.RatedDegrees * meqPerLitreOfGermanDegree,
 	}

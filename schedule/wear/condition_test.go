@@ -6,7 +6,7 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
-	"limekeep/water"
+	"limekeep/water/deposit"
 )
 
 // checked forecasts a kitchen with condition checks.
@@ -66,7 +66,7 @@ func TestFlowLostByHand(t *testing.T) {
 	if math.Abs(last-15) > 1e-9 {
 		t.Errorf("%v %% lost, by hand 15", last)
 	}
-	bore := 0.6 - 2*water.OrificeThicknessMM(0.6, 1-last/100)
+	bore := 0.6 - 2*deposit.OrificeThicknessMM(0.6, 1-last/100)
 	if math.Abs(bore-0.6*math.Sqrt(0.85)) > 1e-9 {
 		t.Errorf("acts like %v mm, by hand 0.553", bore)
 	}

@@ -7,7 +7,7 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
-	"limekeep/water"
+	"limekeep/water/deposit"
 )
 
 // dutyRun is a duty in a forecast under way, with its gauges.
@@ -258,7 +258,7 @@ func (d *dutyRun) scaleGauge(draws Draws, driver care.Driver, limits []float64) 
 		}
 		g.perGram, g.boreMM = shell, shape.boreMM
 		for w, lost := range g.limits {
-			g.limits[w] = water.OrificeThicknessMM(shape.boreMM, 1-min(lost, 0.9))
+			g.limits[w] = deposit.OrificeThicknessMM(shape.boreMM, 1-min(lost, 0.9))
 		}
 	default:
 		g.perGram = guesses(draws, d.block(), "", false) // a gram is a gram

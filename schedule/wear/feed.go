@@ -3,6 +3,8 @@ package wear
 import (
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/equilibrium"
+	"limekeep/water/treatment"
 )
 
 // membraneCelsius is the temperature at a membrane: cold mains. Assumption.
@@ -14,7 +16,7 @@ const spentShare = 10
 
 // feeder turns the water of a supply into that which a machine gets.
 type feeder struct {
-	solver *water.Solver
+	solver *equilibrium.Solver
 	stages []record.Treatment
 	tank   bool
 }
@@ -48,7 +50,7 @@ func (f feeder) feed(supply water.Totals, used, aired float64) (water.Totals, er
 	t := supply
 	for _, stage := range f.stages {
 		if stage.Kind == record.ReverseOsmosis {
-			permeate, _, err := water.Membrane{Passage: water.UsualPassage(), Recovery: water.UsualRecovery}.Permeate(f.solver, t, membraneCelsius)
+			permeate, _, err := treatment.Membrane{Passage: treatment.UsualPassage(), Recovery: treatment.UsualRecovery}.Permeate(f.solver, t, membraneCelsius)
 			if err != nil {
 				return t, err
 			}
@@ -62,13 +64,13 @@ func (f feeder) feed(supply water.Totals, used, aired float64) (water.Totals, er
 	if !f.tank {
 		return t, nil
 	}
-	return water.Aired(f.solver, t, membraneCelsius, aired)
+	return treatment.Aired(f.solver, t, membraneCelsius, aired)
 }
 
 // FreshFeed gives the water a machine gets from a supply behind fresh
 // cartridges, and out of a tank, where there is one, that lost the middle of
 // what tanks are taken to lose of their excess CO2.
-func FreshFeed(s *water.Solver, supply water.Totals, stages []record.Treatment, tank bool) (water.Totals, error) {
-	const middle = (water.TankLeastShare + water.TankMostShare) / 2
+func FreshFeed(s *equilibrium.Solver, supply water.Totals, stages []record.Treatment, tank bool) (water.Totals, error) {
+	const middle = (treatment.TankLeastShare + treatment.TankMostShare) / 2
 	return feeder{solver: s, stages: stages, tank: tank}.feed(supply, 0, middle)
 }

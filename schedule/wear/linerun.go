@@ -3,7 +3,7 @@ package wear
 import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
-	"limekeep/water"
+	"limekeep/water/treatment"
 )
 
 // lineRun is a water line in a forecast under way.
@@ -71,7 +71,7 @@ func (x *exchanger) play(leaks []float64, total cumulative, lw *LineWater, g gri
 			continue
 		}
 		share := x.count(total.step(i))
-		leaks[i] *= water.Breakthrough(used + share/2)
+		leaks[i] *= treatment.Breakthrough(used + share/2)
 		used += share
 		for len(changes) > 0 && changes[0] <= g.knots[i+1] {
 			used, changes = 0, changes[1:]

@@ -10,6 +10,9 @@ import (
 	"limekeep/schedule/use"
 	"limekeep/schedule/wear"
 	"limekeep/water"
+	"limekeep/water/boiler"
+	"limekeep/water/deposit"
+	"limekeep/water/equilibrium"
 )
 
 // live gives the grams of scale that each vessel of a household has truly
@@ -17,7 +20,7 @@ import (
 // the last; what services took out is not counted. Chemistry is solved every so
 // many days. Once a vessel has reached its limits after its last service, nothing
 // more happens to it.
-func (h *household) live(t testing.TB, solver *water.Solver, stride int) map[string][]float64 {
+func (h *household) live(t testing.TB, solver *equilibrium.Solver, stride int) map[string][]float64 {
 	t.Helper()
 	grams := map[string][]float64{}
 	clean := int(h.services[len(h.services)-1] - h.bought)
@@ -25,7 +28,7 @@ func (h *household) live(t testing.TB, solver *water.Solver, stride int) map[str
 		truth := h.truth.vessels[v.ID]
 		enough := max(truth.limitGrams, truth.limitMM/truth.mmPerGram)
 		total := make([]float64, len(h.truth.drift)+1)
-		state := water.BoilerState{}
+		state := boiler.State{}
 		for from := 0; from < len(h.truth.drift); from += stride {
 			to := min(from+stride, len(h.truth.drift))
 			if from > clean && total[from]-total[clean+1] > enough {
@@ -49,7 +52,7 @@ func (h *household) live(t testing.TB, solver *water.Solver, stride int) map[str
 
 // run lets a vessel run for some days: the litres of each, and the grams that a
 // litre of them could lay down.
-func (h *household) run(solver *water.Solver, v record.Vessel, state *water.BoilerState, from, to int) (litres []float64, perLitre float64, err error) {
+func (h *household) run(solver *equilibrium.Solver, v record.Vessel, state *boiler.State, from, to int) (litres []float64, perLitre float64, err error) {
 	w := &h.truth
 	supply := w.supply.Times(w.concentration(h, from))
 	var steam, hot float64
@@ -67,11 +70,11 @@ func (h *household) run(solver *water.Solver, v record.Vessel, state *water.Boil
 		p, err := solver.ClosedPrecipitation(supply, wall, w.siOffset(wall))
 		return litres, max(0, p.CalciteMmolPerKg) * water.MolarMassCalcite / 1000, err
 	}
-	var laid water.Solids
-	step := func(day water.BoilerDay) {
-		var deposit water.BoilerDeposit
+	var laid deposit.Solids
+	step := func(day boiler.Day) {
+		var deposit boiler.Deposit
 		if err == nil {
-			*state, deposit, err = water.StepBoiler(solver, *state, supply, day, v.Celsius, w.siOffset(v.Celsius), w.brucite)
+			*state, deposit, err = boiler.Step(solver, *state, supply, day, v.Celsius, w.siOffset(v.Celsius), w.brucite)
 			laid = laid.Plus(deposit.Solids)
 		}
 	}
@@ -81,14 +84,14 @@ func (h *household) run(solver *water.Solver, v record.Vessel, state *water.Boil
 	}
 	if !soaks() {
 		// Of the same days for weeks the steady state is the answer, and quicker.
-		p, err := water.SteadyBoiler(solver, supply, v.Celsius, fed/hot, w.siOffset(v.Celsius), w.brucite)
-		laid = water.Solids{CalciteMol: p.CalciteMmolPerKg / 1000, AnhydriteMol: p.AnhydriteMmolPerKg / 1000, BruciteMol: p.BruciteMmolPerKg / 1000}
+		p, err := boiler.Steady(solver, supply, v.Celsius, fed/hot, w.siOffset(v.Celsius), w.brucite)
+		laid = deposit.Solids{CalciteMol: p.CalciteMmolPerKg / 1000, AnhydriteMol: p.AnhydriteMmolPerKg / 1000, BruciteMol: p.BruciteMmolPerKg / 1000}
 		return litres, laid.Grams(), err
 	}
 	if state.WaterKg == 0 { // the first filling
-		step(water.BoilerDay{FeedKg: filledShare * v.Litres})
+		step(boiler.Day{FeedKg: filledShare * v.Litres})
 	}
-	step(water.LevelDay(hot, steam, 0))
+	step(boiler.LevelDay(hot, steam, 0))
 	return litres, laid.Grams() / fed, err
 }
 

@@ -5,7 +5,7 @@ import (
 	"sync"
 
 	"limekeep/schedule/record"
-	"limekeep/water"
+	"limekeep/water/boiler"
 )
 
 // Memory keeps the waters that were worked out before. They depend on the
@@ -15,7 +15,7 @@ import (
 type Memory struct {
 	mutex   sync.Mutex
 	waters  map[string]TestedWater
-	columns map[string][]water.BoilerColumn
+	columns map[string][]boiler.Column
 }
 
 // memoryWaters bounds what is kept; beyond it the memory starts afresh.
@@ -51,9 +51,9 @@ func (m *Memory) tested(d Draws, block string, t record.Dated[record.WaterTest],
 }
 
 // boiler gives the columns of a steam boiler for waters known by a key.
-func (m *Memory) boiler(parts []any, work func() ([]water.BoilerColumn, error)) ([]water.BoilerColumn, error) {
+func (m *Memory) boiler(parts []any, work func() ([]boiler.Column, error)) ([]boiler.Column, error) {
 	key := keyOf(parts)
-	if columns, ok := remembered(m, key, func() map[string][]water.BoilerColumn { return m.columns }); ok {
+	if columns, ok := remembered(m, key, func() map[string][]boiler.Column { return m.columns }); ok {
 		return columns, nil
 	}
 	columns, err := work()
@@ -63,7 +63,7 @@ func (m *Memory) boiler(parts []any, work func() ([]water.BoilerColumn, error)) 
 	m.mutex.Lock()
 	defer m.mutex.Unlock()
 	if m.columns == nil || len(m.columns) >= memoryWaters {
-		m.columns = map[string][]water.BoilerColumn{}
+		m.columns = map[string][]boiler.Column{}
 	}
 	m.columns[key] = columns
 	return columns, nil

@@ -5,7 +5,7 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
-	"limekeep/water"
+	"limekeep/water/deposit"
 )
 
 // scaleGauge is the gauge of scale in a vessel, as a thickness on its heated
@@ -46,7 +46,7 @@ func (g *scaleGauge) Reading(s State) float64 { return s.reading() }
 func (g *scaleGauge) Amount(s State) float64 {
 	amount := s.Amount * s.Factor
 	if g.boreMM > 0 {
-		return 1 - water.OrificeFlowShare(g.boreMM, min(amount, g.boreMM/2))
+		return 1 - deposit.OrificeFlowShare(g.boreMM, min(amount, g.boreMM/2))
 	}
 	return amount
 }

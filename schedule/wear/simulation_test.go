@@ -6,7 +6,7 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/wear"
-	"limekeep/water"
+	"limekeep/water/equilibrium"
 )
 
 // soaks tells whether the long form is asked for.
@@ -90,7 +90,7 @@ func simulate(t *testing.T) map[string]map[string]*tally {
 	}
 	streets, doors, worlds, stride, size := extent()
 	waters := newPool(t, size)
-	solver := water.NewSolver()
+	solver := equilibrium.NewSolver()
 	tallies := map[string]map[string]*tally{}
 	count := func(way string, h *household, grams map[string][]float64, windows map[string]wear.Window) {
 		if tallies[way] == nil {

@@ -6,6 +6,8 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/use"
 	"limekeep/water"
+	"limekeep/water/boiler"
+	"limekeep/water/equilibrium"
 )
 
 // steamWater is what the waters of a line do in one steam boiler: salts stay,
@@ -22,7 +24,7 @@ type steamWater struct {
 }
 
 // columnsOf holds one column for each analysis of a test.
-type columnsOf []water.BoilerColumn
+type columnsOf []boiler.Column
 
 // filledShare is how much of a steam boiler is water; steam fills the rest.
 // Common practice.
@@ -89,10 +91,10 @@ func daysBefore(c *use.Course, first record.Date, total float64) float64 {
 
 // columns works out one set of waters, on as many processors as there are.
 func (b *steamWater) columns(memory *Memory, t TestedWater, arrangement int, state string, feeds []feedWater) (columnsOf, error) {
-	return memory.boiler([]any{t.key, arrangement, state, b.celsius, b.steamShare}, func() ([]water.BoilerColumn, error) {
-		columns := make([]water.BoilerColumn, len(feeds))
-		err := onAllCores(len(feeds), func(solver *water.Solver, i int) error {
-			column, err := water.NewBoilerColumn(solver, feeds[i].totals, b.celsius, b.steamShare, t.Supply[i].brucite)
+	return memory.boiler([]any{t.key, arrangement, state, b.celsius, b.steamShare}, func() ([]boiler.Column, error) {
+		columns := make([]boiler.Column, len(feeds))
+		err := onAllCores(len(feeds), func(solver *equilibrium.Solver, i int) error {
+			column, err := boiler.NewColumn(solver, feeds[i].totals, b.celsius, b.steamShare, t.Supply[i].brucite)
 			columns[i] = column
 			return err
 		})
@@ -135,12 +137,12 @@ func (b *steamWater) scale(world int, s waterState, n, leak float64) float64 {
 // water gives the boiler's own water at a concentration, of a feed whose
 // cartridges are fresh: it is by salts that no cartridge holds back that a boiler
 // is judged.
-func (b *steamWater) water(world int, s waterState, n float64) water.SteadyPoint {
+func (b *steamWater) water(world int, s waterState, n float64) boiler.SteadyPoint {
 	offset := b.line.shift[world] * SISpread(b.celsius)
 	return b.fresh[s.after][s.arrangement][b.line.picks[s.after][world]].At(n*s.drifted, offset)
 }
 
 // analysis is the same as an analysis, mg/kg.
 func (b *steamWater) analysis(world int, s waterState, n float64) water.Analysis {
-	return water.Solution{Totals: b.water(world, s, n).Water}.Analysis()
+	return equilibrium.Solution{Totals: b.water(world, s, n).Water}.Analysis()
 }

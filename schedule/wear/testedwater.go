@@ -6,6 +6,10 @@ import (
 
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/equilibrium"
+	"limekeep/water/inference"
+	"limekeep/water/potential"
+	"limekeep/water/treatment"
 )
 
 // TestedWater is one test with all it stands for: the supply, and what the
@@ -15,7 +19,7 @@ type TestedWater struct {
 	On     record.Date
 	Supply []supplied   // one for each analysis of the set
 	Feeds  []feedWaters // by arrangement
-	set    water.Set
+	set    inference.Set
 	key    string // what it depends on
 }
 
@@ -37,7 +41,7 @@ type feedWaters struct {
 // feedWater is one analysis as a machine gets it.
 type feedWater struct {
 	totals     water.Totals
-	potentials *water.ClosedPotentials
+	potentials *potential.ClosedTable
 }
 
 // bruciteShare is the share of worlds in which brucite forms in a steam boiler.
@@ -60,11 +64,11 @@ func newTestedWater(d Draws, block string, t record.Dated[record.WaterTest], arr
 	tested := TestedWater{On: t.On}
 	var err error
 	if len(t.Body.Test.Values) == 0 {
-		tested.set = water.Unmeasured(water.SetSize, draw)
-	} else if tested.set, err = water.Infer(t.Body.Test, water.SetSize, draw); err != nil {
+		tested.set = inference.Unmeasured(inference.SetSize, draw)
+	} else if tested.set, err = inference.FromTest(t.Body.Test, inference.SetSize, draw); err != nil {
 		return tested, err
 	}
-	solver := water.NewSolver()
+	solver := equilibrium.NewSolver()
 	measured := make([]water.Totals, len(tested.set.Analyses))
 	for i, a := range tested.set.Analyses {
 		solution, err := solver.Speciate(a)
@@ -74,7 +78,7 @@ func newTestedWater(d Draws, block string, t record.Dated[record.WaterTest], arr
 		measured[i] = solution.Totals
 		tested.Supply = append(tested.Supply, supplied{
 			totals:  measured[i],
-			aired:   water.TankLeastShare + (water.TankMostShare-water.TankLeastShare)*d.Uniform(block, "tank", i, 0),
+			aired:   treatment.TankLeastShare + (treatment.TankMostShare-treatment.TankLeastShare)*d.Uniform(block, "tank", i, 0),
 			brucite: d.Uniform(block, "brucite", i, 0) < bruciteShare,
 		})
 	}
@@ -152,7 +156,7 @@ func (f feeder) split(id string) (before, behind []record.Treatment) {
 // behind works out waters behind a line.
 func (tested *TestedWater) behind(f feeder, waters []water.Totals, used float64) ([]feedWater, error) {
 	feeds := make([]feedWater, len(waters))
-	err := onAllCores(len(waters), func(solver *water.Solver, i int) error {
+	err := onAllCores(len(waters), func(solver *equilibrium.Solver, i int) error {
 		own := f
 		own.solver = solver
 		totals := waters[i]
@@ -162,7 +166,7 @@ func (tested *TestedWater) behind(f feeder, waters []water.Totals, used float64)
 				return err
 			}
 		}
-		table, err := water.NewClosedPotentials(solver, totals)
+		table, err := potential.NewClosed(solver, totals)
 		feeds[i] = feedWater{totals: totals, potentials: &table}
 		return err
 	})
@@ -172,13 +176,13 @@ func (tested *TestedWater) behind(f feeder, waters []water.Totals, used float64)
 // onAllCores does a piece of work for each of n things, on as many processors as
 // there are, each with a solver of its own. The error is that of the first
 // thing, in order, that has one.
-func onAllCores(n int, do func(*water.Solver, int) error) error {
+func onAllCores(n int, do func(*equilibrium.Solver, int) error) error {
 	errs := make([]error, n)
 	workers := min(runtime.GOMAXPROCS(0), n)
 	var wait sync.WaitGroup
 	for first := range workers {
 		wait.Go(func() {
-			solver := water.NewSolver()
+			solver := equilibrium.NewSolver()
 			for i := first; i < n; i += workers {
 				errs[i] = do(solver, i)
 			}

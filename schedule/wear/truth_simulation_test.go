@@ -11,6 +11,9 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/use"
 	"limekeep/water"
+	"limekeep/water/deposit"
+	"limekeep/water/equilibrium"
+	"limekeep/water/inference"
 )
 
 // truth is what is true of an invented household and nobody in it knows. It is
@@ -77,16 +80,16 @@ const (
 // pool is a large draw of drinking waters from the prior; households take their
 // truths from it.
 type pool struct {
-	set    water.Set
+	set    inference.Set
 	totals []water.Totals
 }
 
 func newPool(t testing.TB, n int) *pool {
 	t.Helper()
-	p := &pool{set: water.Unmeasured(n, func(i, dimension int) float64 {
+	p := &pool{set: inference.Unmeasured(n, func(i, dimension int) float64 {
 		return rand.New(rand.NewPCG(uint64(i), uint64(dimension)+77)).Float64()
 	})}
-	solver := water.NewSolver()
+	solver := equilibrium.NewSolver()
 	for _, a := range p.set.Analyses {
 		s, err := solver.Speciate(a)
 		if err != nil {
@@ -334,7 +337,7 @@ func (w *truth) draw(r *rand.Rand, s *street) {
 		)
 		perGram := func(porosity float64) float64 {
 			const mmPerCm = 10
-			return mmPerCm * elementShare / (water.CalciteDensityGramsPerCm3 * (1 - porosity)) / (v.Watts / elementWattsPerCm2)
+			return mmPerCm * elementShare / (deposit.CalciteDensityGramsPerCm3 * (1 - porosity)) / (v.Watts / elementWattsPerCm2)
 		}
 		porosity := min(0.8, between(r, 0.1, usualPorosity, 0.4))
 		w.vessels[v.ID] = vesselTruth{

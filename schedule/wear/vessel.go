@@ -4,7 +4,8 @@ import (
 	"math"
 
 	"limekeep/schedule/record"
-	"limekeep/water"
+	"limekeep/water/deposit"
+	"limekeep/water/steam"
 )
 
 // vesselShape is a vessel with all its figures, the owner's where given and
@@ -117,7 +118,7 @@ func boilingCelsius(gaugeBar float64) (float64, error) {
 		megapascalOfBar = 0.1
 		zeroCelsius     = 273.15
 	)
-	kelvin, err := water.SaturationTemperature((gaugeBar + airBar) * megapascalOfBar)
+	kelvin, err := steam.SaturationTemperature((gaugeBar + airBar) * megapascalOfBar)
 	return kelvin - zeroCelsius, err
 }
 
@@ -164,7 +165,7 @@ func (s vesselShape) immersed() bool {
 
 // mmPerGram gives the thickness on the heated wall for each gram deposited.
 func (s vesselShape) mmPerGram(porosity float64) float64 {
-	return water.ScaleThicknessMM(s.wallShare, s.areaCm2, min(porosity, 0.8))
+	return deposit.ScaleThicknessMM(s.wallShare, s.areaCm2, min(porosity, 0.8))
 }
 
 // shellMMPerGram gives the thickness away from the heated wall for each gram
@@ -174,7 +175,7 @@ func (s vesselShape) shellMMPerGram(porosity float64) float64 {
 	if s.wallShare == 1 {
 		return s.mmPerGram(porosity)
 	}
-	return water.ScaleThicknessMM(1-s.wallShare, s.shellCm2, min(porosity, 0.8))
+	return deposit.ScaleThicknessMM(1-s.wallShare, s.shellCm2, min(porosity, 0.8))
 }
 
 // brews tells whether the vessel's water goes through the group.

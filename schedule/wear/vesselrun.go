@@ -5,7 +5,7 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
-	"limekeep/water"
+	"limekeep/water/deposit"
 )
 
 // vesselRun is a vessel of a machine in a forecast under way.
@@ -88,7 +88,7 @@ func (v *vesselRun) convertedShares(d Draws) []float64 {
 		uniforms[w] = 1
 		if passing {
 			tau := precipitationSecondsLow * math.Pow(precipitationSecondsHigh/precipitationSecondsLow, u)
-			uniforms[w] = water.Conversion(seconds*volume[w], tau)
+			uniforms[w] = deposit.Conversion(seconds*volume[w], tau)
 		}
 	}
 	return uniforms

@@ -2,7 +2,7 @@ package wear
 
 import (
 	"limekeep/schedule/record"
-	"limekeep/water"
+	"limekeep/water/deposit"
 )
 
 // VesselScale is what a vessel's forecast rests on.
@@ -77,12 +77,12 @@ func (r *run) layer(scale *VesselScale, d *dutyRun, worlds []crossing) {
 	for w, c := range worlds {
 		mm[w] = c.grams * wall[w]
 		if shape.immersed() {
-			excess[w] = water.ElementExcessKelvin(elementKWPerM2, mm[w], scaleConductivity.At(conducts[w]))
-			_, late[w] = water.ScaledElement{ElementKJPerK: elementKJPerK, ScaleGrams: c.grams * shape.wallShare,
+			excess[w] = deposit.ElementExcessKelvin(elementKWPerM2, mm[w], scaleConductivity.At(conducts[w]))
+			_, late[w] = deposit.ScaledElement{ElementKJPerK: elementKJPerK, ScaleGrams: c.grams * shape.wallShare,
 				ExcessKelvin: excess[w], Watts: shape.watts}.WarmUpLoss()
 		}
 		if shape.boreMM > 0 {
-			lost[w] = 1 - water.OrificeFlowShare(shape.boreMM, min(c.grams*shell[w], shape.boreMM/2))
+			lost[w] = 1 - deposit.OrificeFlowShare(shape.boreMM, min(c.grams*shell[w], shape.boreMM/2))
 		}
 	}
 	scale.MM, scale.ExcessKelvin, scale.FlowLost, scale.WarmUpSeconds = newPoints(mm), newPoints(excess), newPoints(lost), newPoints(late)

@@ -8,6 +8,8 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/equilibrium"
+	"limekeep/water/inference"
 )
 
 // failure is how an error is told to the one who asked.
@@ -43,8 +45,8 @@ func mistake(err error) bool {
 		unit          *water.UnitError
 		method        *water.MethodError
 		value         *water.ValueError
-		contradiction *water.ContradictionError
-		convergence   *water.ConvergenceError
+		contradiction *inference.ContradictionError
+		convergence   *equilibrium.ConvergenceError
 	)
 	return errors.As(err, &field) || errors.Is(err, water.ErrEmptyTest) ||
 		errors.As(err, &quantity) || errors.As(err, &unit) || errors.As(err, &method) || errors.As(err, &value) ||

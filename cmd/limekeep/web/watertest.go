@@ -11,6 +11,7 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/inference"
 )
 
 // waterPage is the form of a water test, as filled in.
@@ -134,7 +135,7 @@ func readWaterTest(filled url.Values) ([]waterRow, record.WaterTest, record.Date
 // blame puts an error of the desk beside the inputs it is about.
 func blame(err error, rows []waterRow, wrong problems) {
 	var unknown *record.UnknownError
-	var contradiction *water.ContradictionError
+	var contradiction *inference.ContradictionError
 	switch {
 	case errors.As(err, &unknown), inputOf(err, "water line", "line") != "":
 		wrong.add("spot", err)

@@ -1,0 +1,50 @@
+package inference
+
+import (
+	"fmt"
+
+	"limekeep/water"
+)
+
+// The pool a set is thinned from: at least so many, and so many per analysis
+// wanted.
+const (
+	poolLeast = 1500
+	poolPer   = 20
+	// The uniform that places the thinning.
+	thinDim = sampleRounds * sampleDims
+)
+
+// Dims is how many dimensions Infer may ask uniforms for.
+const Dims = thinDim + 1
+
+// FromTest draws n full analyses (SetSize when n is not positive) that agree
+// with a test and with what is to be expected of water: what was measured
+// within its spread, the rest as the measured values leave it. Every analysis
+// is electrically neutral and passes Validate. Its pH holds at the test's
+// temperature.
+//
+// u gives uniforms in (0, 1) for sample i, counted from 0 to beyond n, and
+// dimension dim below InferDims; it must return the same for the same i and
+// dim and be independent between them, so that the caller owns the chance.
+//
+// The error is one of Validate's, or a *ContradictionError when no water
+// explains the values together. Values that merely fit badly are for Judge.
+func FromTest(t water.Test, n int, u func(i, dim int) float64) (Set, error) {
+	if err := t.Validate(); err != nil {
+		return Set{}, err
+	}
+	readings, err := t.Observations()
+	if err != nil {
+		return Set{}, fmt.Errorf("water test: %w", err)
+	}
+	if n <= 0 {
+		n = SetSize
+	}
+	size := max(poolLeast, poolPer*n)
+	pool := newSampler(readings, size, u).at(t.PHCelsius()).run()
+	if err := contradiction(t, readings, &pool, u); err != nil {
+		return Set{}, err
+	}
+	return pool.thin(n, openUniform(u(0, thinDim)), t.PHCelsius()), nil
+}
