@@ -31,7 +31,7 @@ func alarmOf(c *ical.Component, z *zones) alarm {
 		a.valid = true
 	} else {
 		plain := *trigger
-		plain.Params = nil // the library takes RELATED for no type, and a wrong VALUE for an error
+		plain.Params = nil // go-ical takes RELATED for no type, and a wrong VALUE for an error
 		offset, err := plain.Duration()
 		a.offset, a.valid = offset, err == nil
 		a.fromEnd = strings.EqualFold(trigger.Params.Get(ical.ParamRelated), "END")

@@ -7,8 +7,7 @@ import (
 )
 
 // conditions are what a request that changes something expects to find
-// (RFC 9110, 13.1). The library can read a single tag only and leaves the
-// comparison to its backend.
+// (RFC 9110, 13.1).
 type conditions struct {
 	match, noneMatch string // as sent; empty where not
 	unchangedSince   time.Time

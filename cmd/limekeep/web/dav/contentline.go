@@ -14,7 +14,7 @@ type contentLine struct {
 }
 
 // contentLines goes through the lines that are not empty, folded where the
-// library's decoder sees them folded.
+// decoder of go-ical sees them folded.
 func contentLines(data []byte) iter.Seq[contentLine] {
 	return func(yield func(contentLine) bool) {
 		for len(data) > 0 {

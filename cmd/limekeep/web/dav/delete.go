@@ -12,7 +12,7 @@ func (d *door) delete(w http.ResponseWriter, r *request) error {
 		return &Refusal{NeedPrivileges, "The collection of to-dos is part of the place and stays."}
 	}
 	conditions := conditionsOf(r.Header)
-	c := &call{app: r.app, name: r.to.name, match: func(o *Object) error {
+	err := d.Collection.Delete(r.Context(), r.app, r.to.name, func(o *Object) error {
 		if err := conditions.check(o); err != nil {
 			return err
 		}
@@ -20,18 +20,15 @@ func (d *door) delete(w http.ResponseWriter, r *request) error {
 			return errNotThere
 		}
 		return nil
-	}}
-	answered, err := d.through(r.Request, c)
+	})
 	if err != nil {
 		return d.elaborate(r, err, "")
 	}
-	answered.send(w)
+	w.WriteHeader(http.StatusNoContent)
 	return nil
 }
 
-// makeCollection refuses MKCOL and MKCALENDAR: a place has one collection. The
-// library answers MKCALENDAR with status 405, and MKCOL of what is there with
-// whatever its backend says.
+// makeCollection refuses MKCOL and MKCALENDAR: a place has one collection.
 func (d *door) makeCollection(w http.ResponseWriter, r *request) error {
 	if r.to.kind > nothing && r.to.kind < object {
 		return notAllowed(w, r.to.kind) // RFC 4918, 9.3.1: only where nothing is
@@ -39,8 +36,8 @@ func (d *door) makeCollection(w http.ResponseWriter, r *request) error {
 	return &Refusal{locationOK, "A place has one collection of to-dos, " + d.paths.collection + "; others cannot be made."}
 }
 
-// copyMove refuses COPY and MOVE, which the library answers with status 501: a
-// to-do belongs to its equipment and keeps its address.
+// copyMove refuses COPY and MOVE: a to-do belongs to its equipment and keeps its
+// address.
 func (d *door) copyMove(w http.ResponseWriter, r *request) error {
 	if r.to.kind == nothing {
 		return errNotThere

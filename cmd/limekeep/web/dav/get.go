@@ -8,9 +8,8 @@ import (
 // contentType is the media type of an object (RFC 5545, 8.1).
 const contentType = "text/calendar; charset=utf-8; component=VTODO"
 
-// get answers GET and HEAD of an object, conditional or not. The library would
-// write the calendar anew, unfolded, so that its tag would not be that of the
-// bytes sent. Collections have nothing to show.
+// get answers GET and HEAD of an object, conditional or not (RFC 9110, 13.1).
+// Collections have nothing to show.
 func (d *door) get(w http.ResponseWriter, r *request) error {
 	if r.to.kind != object {
 		return notAllowed(w, r.to.kind)
@@ -24,7 +23,13 @@ func (d *door) get(w http.ResponseWriter, r *request) error {
 		return errNotThere
 	}
 	w.Header().Set("Content-Type", contentType)
-	w.Header().Set("ETag", `"`+o.ETag+`"`)
+	setValidators(w.Header(), o.Object)
 	http.ServeContent(w, r.Request, "", o.Modified, bytes.NewReader(o.Data))
 	return nil
+}
+
+// setValidators says which version of an object an answer is about (RFC 9110, 8.8).
+func setValidators(h http.Header, o *Object) {
+	h.Set("ETag", `"`+o.ETag+`"`)
+	h.Set("Last-Modified", o.Modified.UTC().Format(http.TimeFormat))
 }

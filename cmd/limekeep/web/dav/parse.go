@@ -10,7 +10,7 @@ import (
 	"github.com/emersion/go-ical"
 )
 
-// Bounds to what is read of an object. The library reads parameters in a time
+// Bounds to what is read of an object. The decoder reads parameters in a time
 // that grows with their square and components by recursion.
 const (
 	mostComponents     = 200
@@ -18,7 +18,7 @@ const (
 )
 
 // readObject reads a calendar object resource of to-dos and checks it by
-// RFC 4791, 4.1. What it gives can be written again by the library.
+// RFC 4791, 4.1. What it gives can be written again by go-ical.
 func readObject(body []byte) (*ical.Calendar, error) {
 	cal, err := readCalendar(body)
 	if err != nil {

@@ -6,8 +6,8 @@ import (
 	"unicode/utf8"
 )
 
-// paths knows the addresses below a prefix. The library counts levels, and so
-// there are four: principal, home, collection, object.
+// paths knows the addresses below a prefix, one below the other: principal, home,
+// collection, object.
 type paths struct {
 	prefix string // without a slash at its end
 	user   string

@@ -82,9 +82,9 @@ func (m *multistatus) resources(s *shelf, to target, members bool, a ask) error 
 	return nil
 }
 
-// proppatch answers PROPPATCH: no property can be set. The library says status
-// 501 for the whole request, but apps that try to give a collection a colour
-// expect to read of each property that it stays (RFC 4918, 9.2.1).
+// proppatch answers PROPPATCH: no property can be set. Apps that try to give a
+// collection a colour expect to read of each property that it stays (RFC 4918,
+// 9.2.1).
 func (d *door) proppatch(w http.ResponseWriter, r *request) error {
 	body, err := readBody(w, r.Request)
 	if err != nil {

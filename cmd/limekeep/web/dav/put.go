@@ -1,7 +1,6 @@
 package dav
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -16,8 +15,7 @@ import (
 // more than a to-do with its texts and zone.
 const mostObjectBytes = 64 << 10
 
-// put stores an object. The library's own checks come too late and answer with
-// status 400, so the object is checked before the library gets it.
+// put stores an object, which is checked here before the collection gets it.
 func (d *door) put(w http.ResponseWriter, r *request) error {
 	if r.to.kind != object {
 		return d.refusePlace(w, r)
@@ -36,18 +34,19 @@ func (d *door) put(w http.ResponseWriter, r *request) error {
 	if err != nil {
 		return err
 	}
-	c := &call{app: r.app, name: r.to.name, uid: uidOf(sent), match: conditionsOf(r.Header).check}
-	again := r.Clone(r.Context())
-	again.Body = io.NopCloser(bytes.NewReader(body))
-	again.Header.Set("Content-Type", ical.MIMEType) // the library knows no other, and none is no other
-	answered, err := d.through(again, c)
+	uid := uidOf(sent)
+	taken, err := d.Collection.Put(r.Context(), r.app, r.to.name, sent, conditionsOf(r.Header).check)
 	if err != nil {
-		return d.elaborate(r, err, c.uid)
+		return d.elaborate(r, err, uid)
 	}
-	if answered.status == http.StatusCreated && !c.taken.Created {
-		answered.status = http.StatusNoContent // RFC 9110, 9.3.4: the library says 201 in any case
+	if taken.AsSent { // else the app has to fetch it (RFC 4791, 5.3.4)
+		setValidators(w.Header(), &taken.Object)
 	}
-	answered.send(w)
+	status := http.StatusNoContent // RFC 9110, 9.3.4
+	if taken.Created {
+		status = http.StatusCreated
+	}
+	w.WriteHeader(status)
 	return nil
 }
 

@@ -68,9 +68,7 @@ func (c Condition) status() int {
 	return http.StatusForbidden
 }
 
-// answerRefusal sends an error element with the condition in it. The library
-// sends its headers before it has set the type of the body, and status 409 for
-// every condition; so refusals are written here.
+// answerRefusal sends an error element with the condition in it (RFC 4918, 16).
 func answerRefusal(w http.ResponseWriter, refused *Refusal, inside string) {
 	var b bytes.Buffer
 	b.WriteString(xmlHeader)

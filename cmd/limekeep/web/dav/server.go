@@ -7,8 +7,6 @@ import (
 	"net/http"
 	"strings"
 	"sync/atomic"
-
-	"github.com/emersion/go-webdav/caldav"
 )
 
 // Server answers task apps for one collection of to-dos. Its fields are set
@@ -45,18 +43,16 @@ func (s *Server) Handler() http.Handler {
 	if d.log == nil {
 		d.log = slog.New(slog.DiscardHandler)
 	}
-	d.library = &caldav.Handler{Backend: adapter{collection: s.Collection}, Prefix: prefix}
 	return http.HandlerFunc(d.serve)
 }
 
 // door is a server at work.
 type door struct {
 	*Server
-	log     *slog.Logger
-	paths   paths
-	zones   *zones
-	library http.Handler
-	kept    atomic.Pointer[shelf]
+	log   *slog.Logger
+	paths paths
+	zones *zones
+	kept  atomic.Pointer[shelf]
 }
 
 // request is a request of an app that was let in.
@@ -68,8 +64,8 @@ type request struct {
 
 func (d *door) serve(w http.ResponseWriter, r *http.Request) {
 	if strings.TrimSuffix(r.URL.Path, "/") == wellKnown {
-		// 307 keeps the method with every client; RFC 6764, 5 names it. The
-		// library sends 308, which is younger than many apps.
+		// 307 keeps the method with every client; RFC 6764, 5 names it; 308
+		// is younger than many apps.
 		w.Header().Set("Location", d.paths.root)
 		w.WriteHeader(http.StatusTemporaryRedirect)
 		return
@@ -77,8 +73,7 @@ func (d *door) serve(w http.ResponseWriter, r *http.Request) {
 	to := d.paths.find(r.URL.EscapedPath())
 	w.Header().Set("DAV", compliance)
 	if r.Method == http.MethodOptions {
-		// The library looks the object up and claims methods that are refused
-		// here; an answer without a password must not tell what exists.
+		// An answer without a password must not tell what exists.
 		w.Header().Set("Allow", allowed(to.kind))
 		w.WriteHeader(http.StatusNoContent)
 		return
