@@ -57,7 +57,7 @@ func Encode(w io.Writer, a schedule.Agenda) error {
 	for _, e := range a.Done {
 		cal.Children = append(cal.Children, doneEvent(a, e))
 	}
-	if err := goical.NewEncoder(&folder{w: w}).Encode(cal); err != nil {
+	if err := goical.NewEncoder(&lineFolder{w: w}).Encode(cal); err != nil {
 		return fmt.Errorf("the calendar of %s: %w", a.Place, err)
 	}
 	return nil

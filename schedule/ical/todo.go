@@ -136,7 +136,7 @@ func makeTodo(a schedule.Agenda, t *goical.Component, entry string, sent schedul
 	}
 	cal.Children = append(cal.Children, t)
 	var b bytes.Buffer
-	if err := goical.NewEncoder(&folder{w: &b}).Encode(cal); err != nil {
+	if err := goical.NewEncoder(&lineFolder{w: &b}).Encode(cal); err != nil {
 		return Todo{}, fmt.Errorf("the to-do of %s: %w", entry, err)
 	}
 	return Todo{Entry: entry, UID: sentUID(entry, sent), Name: ObjectName(a.Place, entry, sent), Data: b.Bytes(), Calendar: cal, Modified: changed.UTC()}, nil
@@ -164,6 +164,6 @@ func ZoneCalendar(a schedule.Agenda) ([]byte, error) {
 	from := a.Today.In(a.Zone)
 	cal.Children = append(cal.Children, timezone(a.Zone, from, from.AddDate(2, 0, 0)))
 	var b bytes.Buffer
-	err := goical.NewEncoder(&folder{w: &b}).Encode(cal)
+	err := goical.NewEncoder(&lineFolder{w: &b}).Encode(cal)
 	return b.Bytes(), err
 }

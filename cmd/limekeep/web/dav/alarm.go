@@ -57,7 +57,7 @@ func (a alarm) reach() time.Duration {
 // farthest bounds how far from a to-do an alarm is looked for.
 const farthest = 50 * 365 * 24 * time.Hour
 
-// rings tells whether the alarm of an occurrence goes off in a range. One that
+// rings reports whether the alarm of an occurrence goes off in a range. One that
 // is set from a start that is not there is set from when the to-do is due, as
 // in the example of RFC 4791, 7.8.5.
 func (a alarm) rings(o occurrence, zone *time.Location, r *timeRange) bool {

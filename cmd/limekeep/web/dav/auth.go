@@ -7,15 +7,15 @@ import (
 // challenge asks for a name and a password in UTF-8 (RFC 7617, 2 and 2.1).
 const challenge = `Basic realm="limekeep to-dos", charset="UTF-8"`
 
-// authenticate tells which app sends a request. Where that cannot be told, it
-// has answered and gives false.
-func (d *door) authenticate(w http.ResponseWriter, r *http.Request) (app string, ok bool) {
+// authenticate returns which app sends a request. Where that cannot be told, it
+// has answered and returns false.
+func (h *handler) authenticate(w http.ResponseWriter, r *http.Request) (app string, ok bool) {
 	user, password, sent := r.BasicAuth()
 	if sent {
 		var err error
-		app, ok, err = d.Authenticate(r.Context(), user, password)
+		app, ok, err = h.Authenticate(r.Context(), user, password)
 		if err != nil {
-			d.log.Error("an app's password could not be looked up", "error", err)
+			h.log.Error("an app's password could not be looked up", "error", err)
 			http.Error(w, "The password could not be looked up; the log says why. Try again later.", http.StatusInternalServerError)
 			return "", false
 		}

@@ -24,7 +24,7 @@ func hundred(b *testing.B) *kit {
 }
 
 func (k *kit) repeat(b *testing.B, want int, method, path, body string) {
-	k.expect(want, method, path, body, "Depth", "1") // makes the shelf
+	k.expect(want, method, path, body, "Depth", "1") // renders the snapshot
 	b.ReportAllocs()
 	for b.Loop() {
 		if w := k.ask(method, path, body, "Depth", "1"); w.Code != want {
@@ -60,11 +60,11 @@ func BenchmarkGet(b *testing.B) {
 	hundred(b).repeat(b, http.StatusOK, "GET", atCollection+"machine.descale.steam.050.ics", "")
 }
 
-// BenchmarkShelf is what the first request after a change waits for.
-func BenchmarkShelf(b *testing.B) {
+// BenchmarkRender is what the first request after a change waits for.
+func BenchmarkRender(b *testing.B) {
 	k := hundred(b)
 	for b.Loop() {
-		s := newShelf(newPaths("/dav", "kitchen"), k.memory.snapshot, &zones{})
+		s := render(newPaths("/dav", "kitchen"), k.memory.snapshot, &zones{})
 		for i := range s.objects {
 			s.objects[i].times(s.zones)
 		}

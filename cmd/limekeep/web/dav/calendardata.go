@@ -5,37 +5,37 @@ import (
 	"strings"
 )
 
-// dataAsk says how calendar data is to be given (RFC 4791, 9.6). Its zero value
+// dataRequest says how calendar data is to be given (RFC 4791, 9.6). Its zero value
 // asks for the whole of it.
-type dataAsk struct {
-	comp   *compAsk
+type dataRequest struct {
+	comp   *compRequest
 	expand *timeRange
 }
 
-// compAsk names what is wanted of a component (RFC 4791, 9.6.1).
-type compAsk struct {
+// compRequest names what is wanted of a component (RFC 4791, 9.6.1).
+type compRequest struct {
 	name     string
 	allProps bool
 	props    map[string]bool // by name; true is without its value
 	allComps bool
-	comps    []*compAsk
+	comps    []*compRequest
 }
 
-// dataAskOf reads a CALDAV:calendar-data element of a report.
+// dataRequestOf reads a CALDAV:calendar-data element of a report.
 //
 // To-dos are given with all their occurrences also where only those changed in a
 // time range are asked for (limit-recurrence-set): there are hardly any, and an
 // app that gets more leaves them out itself. Free and busy times
 // (limit-freebusy-set) there are none.
-func dataAskOf(n *node) (*dataAsk, error) {
+func dataRequestOf(n *node) (*dataRequest, error) {
 	media, ok := n.attr("content-type")
 	version, okVersion := n.attr("version")
 	if ok && !strings.EqualFold(media, "text/calendar") || okVersion && version != "2.0" {
 		return nil, &Refusal{supportedData, fmt.Sprintf("Calendar data is text/calendar of version 2.0 here, not %s of version %s.", media, version)}
 	}
-	a := &dataAsk{}
+	a := &dataRequest{}
 	if c := n.child(nsCalDAV, "comp"); c != nil {
-		asked, err := compAskOf(c)
+		asked, err := compRequestOf(c)
 		if err != nil {
 			return nil, err
 		}
@@ -54,12 +54,12 @@ func dataAskOf(n *node) (*dataAsk, error) {
 	return a, nil
 }
 
-func compAskOf(n *node) (*compAsk, error) {
+func compRequestOf(n *node) (*compRequest, error) {
 	name, err := filterName(n)
 	if err != nil {
 		return nil, err
 	}
-	a := &compAsk{
+	a := &compRequest{
 		name:     name,
 		allProps: n.child(nsCalDAV, "allprop") != nil,
 		allComps: n.child(nsCalDAV, "allcomp") != nil,
@@ -75,7 +75,7 @@ func compAskOf(n *node) (*compAsk, error) {
 			without, _ := c.attr("novalue")
 			a.props[name] = without == "yes"
 		case c.is(nsCalDAV, "comp"):
-			inner, err := compAskOf(c)
+			inner, err := compRequestOf(c)
 			if err != nil {
 				return nil, err
 			}
@@ -94,21 +94,21 @@ func compAskOf(n *node) (*compAsk, error) {
 	return a, nil
 }
 
-// inner gives what is wanted of a component inside, nil where it is not wanted.
-func (a *compAsk) inner(name string) *compAsk {
+// inner returns what is wanted of a component inside, nil where it is not wanted.
+func (a *compRequest) inner(name string) *compRequest {
 	for _, c := range a.comps {
 		if c.name == name {
 			return c
 		}
 	}
 	if a.allComps {
-		return &compAsk{name: name, allProps: true, allComps: true}
+		return &compRequest{name: name, allProps: true, allComps: true}
 	}
 	return nil
 }
 
-// element gives the CALDAV:calendar-data element of an object.
-func (a *dataAsk) element(o *shelved, m *matching) string {
+// element returns the CALDAV:calendar-data element of an object.
+func (a *dataRequest) element(o *renderedObject, m *candidate) string {
 	if a.comp == nil && a.expand == nil {
 		return o.data
 	}
@@ -123,13 +123,13 @@ func (a *dataAsk) element(o *shelved, m *matching) string {
 }
 
 // part picks lines of a calendar as they stand.
-func (a *compAsk) part(data []byte) []byte {
+func (a *compRequest) part(data []byte) []byte {
 	picked := make([]byte, 0, len(data))
-	open := []*compAsk{} // nil: not wanted
+	open := []*compRequest{} // nil: not wanted
 	for l := range contentLines(data) {
 		switch l.name {
 		case "BEGIN":
-			var inner *compAsk
+			var inner *compRequest
 			switch {
 			case len(open) > 0 && open[len(open)-1] != nil:
 				inner = open[len(open)-1].inner(l.component())

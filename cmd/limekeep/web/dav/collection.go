@@ -10,7 +10,7 @@ import (
 // Collection is the one collection of to-dos that a Server shows. It answers
 // from memory, and it alone decides what an app may change.
 type Collection interface {
-	// Snapshot gives the collection as it stands. What it points to is never
+	// Snapshot returns the collection as it stands. What it points to is never
 	// changed afterwards, so that it can be read without a lock.
 	Snapshot(ctx context.Context) (*Snapshot, error)
 
@@ -74,7 +74,7 @@ type Refusal struct {
 	Why       string // for people, said in the answer's body
 }
 
-// Error gives the reason.
+// Error returns the reason.
 func (r *Refusal) Error() string { return r.Why }
 
 // Condition is a precondition of WebDAV or CalDAV, as an error element names it.

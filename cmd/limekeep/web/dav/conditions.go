@@ -24,7 +24,7 @@ func conditionsOf(h http.Header) conditions {
 }
 
 // check compares the conditions with an object, nil where there is none, and
-// gives errPrecondition where one is false (RFC 9110, 13.2.2).
+// returns errPrecondition where one is false (RFC 9110, 13.2.2).
 func (c conditions) check(o *Object) error {
 	switch {
 	case c.match != "":
@@ -44,7 +44,7 @@ func (c conditions) check(o *Object) error {
 	return nil
 }
 
-// namesTag tells whether a list of entity tags, or the star, names an object
+// namesTag reports whether a list of entity tags, or the star, names an object
 // that exists.
 func namesTag(list string, o *Object, weak bool) bool {
 	if o == nil {

@@ -45,7 +45,7 @@ func contentLines(data []byte) iter.Seq[contentLine] {
 	}
 }
 
-// lineEnd gives where the line that starts at a place ends, after its line feed.
+// lineEnd returns where the line that starts at a place ends, after its line feed.
 func lineEnd(data []byte, from int) int {
 	if n := bytes.IndexByte(data[from:], '\n'); n >= 0 {
 		return from + n + 1
@@ -53,7 +53,7 @@ func lineEnd(data []byte, from int) int {
 	return len(data)
 }
 
-// unfolded gives the line in one piece, without its end.
+// unfolded returns the line in one piece, without its end.
 func (l contentLine) unfolded() string {
 	if first := bytes.IndexByte(l.raw, '\n'); first < 0 || first == len(l.raw)-1 {
 		return string(bytes.TrimSuffix(bytes.TrimSuffix(l.raw, []byte("\n")), []byte("\r")))
@@ -69,13 +69,13 @@ func (l contentLine) unfolded() string {
 	return b.String()
 }
 
-// component gives the name of the component that a BEGIN or END is about.
+// component returns the name of the component that a BEGIN or END is about.
 func (l contentLine) component() string {
 	text := l.unfolded()
 	return strings.ToUpper(text[valueAt(text)+1:])
 }
 
-// valueAt gives where the colon before the value stands, outside quotes; -1
+// valueAt returns where the colon before the value stands, outside quotes; -1
 // where there is none.
 func valueAt(text string) int {
 	quoted := false

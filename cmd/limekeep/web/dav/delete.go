@@ -3,7 +3,7 @@ package dav
 import "net/http"
 
 // delete takes an object away. Collections stay.
-func (d *door) delete(w http.ResponseWriter, r *request) error {
+func (h *handler) delete(w http.ResponseWriter, r *request) error {
 	switch r.to.kind {
 	case nothing:
 		return errNotThere
@@ -12,7 +12,7 @@ func (d *door) delete(w http.ResponseWriter, r *request) error {
 		return &Refusal{NeedPrivileges, "The collection of to-dos is part of the place and stays."}
 	}
 	conditions := conditionsOf(r.Header)
-	err := d.Collection.Delete(r.Context(), r.app, r.to.name, func(o *Object) error {
+	err := h.Collection.Delete(r.Context(), r.app, r.to.name, func(o *Object) error {
 		if err := conditions.check(o); err != nil {
 			return err
 		}
@@ -22,23 +22,23 @@ func (d *door) delete(w http.ResponseWriter, r *request) error {
 		return nil
 	})
 	if err != nil {
-		return d.elaborate(r, err, "")
+		return h.elaborate(r, err, "")
 	}
 	w.WriteHeader(http.StatusNoContent)
 	return nil
 }
 
 // makeCollection refuses MKCOL and MKCALENDAR: a place has one collection.
-func (d *door) makeCollection(w http.ResponseWriter, r *request) error {
+func (h *handler) makeCollection(w http.ResponseWriter, r *request) error {
 	if r.to.kind > nothing && r.to.kind < object {
 		return notAllowed(w, r.to.kind) // RFC 4918, 9.3.1: only where nothing is
 	}
-	return &Refusal{locationOK, "A place has one collection of to-dos, " + d.paths.collection + "; others cannot be made."}
+	return &Refusal{locationOK, "A place has one collection of to-dos, " + h.paths.collection + "; others cannot be made."}
 }
 
 // copyMove refuses COPY and MOVE: a to-do belongs to its equipment and keeps its
 // address.
-func (d *door) copyMove(w http.ResponseWriter, r *request) error {
+func (h *handler) copyMove(w http.ResponseWriter, r *request) error {
 	if r.to.kind == nothing {
 		return errNotThere
 	}

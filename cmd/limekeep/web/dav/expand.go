@@ -12,7 +12,7 @@ const mostExpanded = 1000
 // expanded writes a to-do that recurs as its occurrences in a time range
 // (RFC 4791, 9.6.5): no rules, no zones, times in UTC. A to-do that does not
 // recur, or whose rule is not followed, stays as it is.
-func expanded(data []byte, r *timeRange, m *matching) []byte {
+func expanded(data []byte, r *timeRange, m *candidate) []byte {
 	recurs := false
 	for _, t := range m.todos {
 		if t.recurrence != nil {
@@ -73,7 +73,7 @@ func split(data []byte) (before []byte, components []rawComponent, after []byte)
 }
 
 // occurrencesOf writes a VTODO once for each of its occurrences in the range.
-func (m *matching) occurrencesOf(component []byte, t *todo, r *timeRange) []byte {
+func (m *candidate) occurrencesOf(component []byte, t *todo, r *timeRange) []byte {
 	var out []byte
 	write := func(o occurrence, at time.Time) {
 		depth := 0
@@ -123,7 +123,7 @@ func (m *matching) occurrencesOf(component []byte, t *todo, r *timeRange) []byte
 	return out
 }
 
-// replaces gives which occurrence a changed one stands for, zero where it stands
+// replaces returns which occurrence a changed one stands for, zero where it stands
 // for none.
 func (t *todo) replaces(zone *time.Location) time.Time {
 	if !t.instead.known() {

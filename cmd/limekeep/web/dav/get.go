@@ -10,11 +10,11 @@ const contentType = "text/calendar; charset=utf-8; component=VTODO"
 
 // get answers GET and HEAD of an object, conditional or not (RFC 9110, 13.1).
 // Collections have nothing to show.
-func (d *door) get(w http.ResponseWriter, r *request) error {
+func (h *handler) get(w http.ResponseWriter, r *request) error {
 	if r.to.kind != object {
 		return notAllowed(w, r.to.kind)
 	}
-	s, err := d.shelf(r.Context())
+	s, err := h.rendered(r.Context())
 	if err != nil {
 		return err
 	}

@@ -17,7 +17,7 @@ type instant struct {
 
 func (i instant) known() bool { return !i.at.IsZero() }
 
-// in gives the point in time. A date is its first moment (RFC 4791, 9.9), a
+// in returns the point in time. A date is its first moment (RFC 4791, 9.9), a
 // floating time is one of the zone given.
 func (i instant) in(zone *time.Location) time.Time {
 	if !i.floating {

@@ -8,23 +8,23 @@ import (
 	"github.com/emersion/go-ical"
 )
 
-// matching is an object that a filter is held against.
-type matching struct {
+// candidate is an object that a filter is held against.
+type candidate struct {
 	ctx   context.Context // of the request
 	todos []*todo
 	zone  *time.Location // of floating times
 	zones *zones
 }
 
-// matches tells whether an object meets a filter (RFC 4791, 9.7).
-func (f *compFilter) matches(ctx context.Context, o *shelved, zone *time.Location, z *zones) bool {
-	m := &matching{ctx: ctx, todos: o.times(z), zone: zone, zones: z}
+// matches reports whether an object meets a filter (RFC 4791, 9.7).
+func (f *compFilter) matches(ctx context.Context, o *renderedObject, zone *time.Location, z *zones) bool {
+	m := &candidate{ctx: ctx, todos: o.times(z), zone: zone, zones: z}
 	return !f.isNotDefined && m.component(f, o.Calendar.Component, nil)
 }
 
-// component tells whether a component of the right name meets what a filter says
+// component reports whether a component of the right name meets what a filter says
 // more. Within is the to-do that it lies in, for alarms.
-func (m *matching) component(f *compFilter, c *ical.Component, within *todo) bool {
+func (m *candidate) component(f *compFilter, c *ical.Component, within *todo) bool {
 	t := m.todo(c)
 	if f.timeRange != nil && !m.inRange(f.timeRange, c, t, within) {
 		return false
@@ -42,9 +42,9 @@ func (m *matching) component(f *compFilter, c *ical.Component, within *todo) boo
 	return true
 }
 
-// children tells whether one of the components in a component meets a filter,
+// children reports whether one of the components in a component meets a filter,
 // or none is there where that is what is asked.
-func (m *matching) children(f *compFilter, c *ical.Component, within *todo) bool {
+func (m *candidate) children(f *compFilter, c *ical.Component, within *todo) bool {
 	for _, child := range c.Children {
 		if child.Name != f.name {
 			continue
@@ -59,7 +59,7 @@ func (m *matching) children(f *compFilter, c *ical.Component, within *todo) bool
 	return f.isNotDefined
 }
 
-func (m *matching) todo(c *ical.Component) *todo {
+func (m *candidate) todo(c *ical.Component) *todo {
 	if c.Name == ical.CompToDo {
 		for _, t := range m.todos {
 			if t.Component == c {
@@ -70,10 +70,10 @@ func (m *matching) todo(c *ical.Component) *todo {
 	return nil
 }
 
-// inRange tells whether a to-do or an alarm in one overlaps a time range in any
+// inRange reports whether a to-do or an alarm in one overlaps a time range in any
 // of its occurrences. Components of other kinds are in no range: there are none
 // with times in this collection.
-func (m *matching) inRange(r *timeRange, c *ical.Component, t, within *todo) bool {
+func (m *candidate) inRange(r *timeRange, c *ical.Component, t, within *todo) bool {
 	if t != nil {
 		return t.any(m.ctx, m.zone, r, 0, r.overlaps)
 	}
@@ -93,8 +93,8 @@ func (m *matching) inRange(r *timeRange, c *ical.Component, t, within *todo) boo
 	return false
 }
 
-// property tells whether one of the properties of a name meets a filter.
-func (m *matching) property(f *propFilter, c *ical.Component, t *todo) bool {
+// property reports whether one of the properties of a name meets a filter.
+func (m *candidate) property(f *propFilter, c *ical.Component, t *todo) bool {
 	props := c.Props[f.name]
 	if f.isNotDefined {
 		return len(props) == 0
@@ -121,7 +121,7 @@ func (m *matching) property(f *propFilter, c *ical.Component, t *todo) bool {
 	return false
 }
 
-func (m *matching) oneProperty(f *propFilter, p *ical.Prop) bool {
+func (m *candidate) oneProperty(f *propFilter, p *ical.Prop) bool {
 	if f.timeRange != nil {
 		at := instantOf(p, m.zones)
 		if !at.known() || !f.timeRange.holds(at.in(m.zone)) {
@@ -164,7 +164,7 @@ func (m *textMatch) matches(text string) bool {
 // unescape takes the escapes out of a text (RFC 5545, 3.3.11).
 var unescape = strings.NewReplacer(`\\`, `\`, `\;`, ";", `\,`, ",", `\n`, "\n", `\N`, "\n")
 
-// plainText gives the value of a property as people read it.
+// plainText returns the value of a property as people read it.
 func plainText(p *ical.Prop) string {
 	if strings.IndexByte(p.Value, '\\') < 0 {
 		return p.Value

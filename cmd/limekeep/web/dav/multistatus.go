@@ -36,9 +36,9 @@ func newMultistatus(r *http.Request) *multistatus {
 	return m
 }
 
-// found tells the properties of a resource that a plan names. The extra parts
+// found tells the properties of a resource that are selected. The extra parts
 // are elements of properties made for this answer alone.
-func (m *multistatus) found(r *resource, p *plan, extra string) {
+func (m *multistatus) found(r *resource, p *selection, extra string) {
 	m.WriteString("<D:response>")
 	m.WriteString(r.href)
 	if p.none {

@@ -136,7 +136,7 @@ func bounded(body []byte) error {
 // (RFC 5545, 3.1: CONTROL).
 func control(r rune) bool { return r < ' ' && r != '\t' || r == 0x7f }
 
-// uidOf gives the UID of the to-do in a calendar, empty where there is none.
+// uidOf returns the UID of the to-do in a calendar, empty where there is none.
 func uidOf(cal *ical.Calendar) string {
 	for _, c := range cal.Children {
 		if id := c.Props.Get(ical.PropUID); c.Name == ical.CompToDo && id != nil {

@@ -45,7 +45,7 @@ func newPaths(prefix, user string) paths {
 	return p
 }
 
-// find tells where a percent-encoded path leads. A collection is found with and
+// find returns where a percent-encoded path leads. A collection is found with and
 // without the slash at its end (RFC 4918, 5.2). The root of the whole server is
 // one more way to the principal, for apps that look there first (RFC 6764, 6).
 func (p paths) find(escaped string) target {
@@ -87,20 +87,20 @@ func (p paths) find(escaped string) target {
 	return target{}
 }
 
-// parent gives the path of the collection that a path lies in.
+// parent returns the path of the collection that a path lies in.
 func parent(escaped string) string {
 	escaped = strings.TrimSuffix(escaped, "/")
 	return escaped[:strings.LastIndexByte(escaped, '/')+1]
 }
 
-// object gives the percent-encoded path of an object.
+// object returns the percent-encoded path of an object.
 func (p paths) object(name string) string { return p.collection + url.PathEscape(name) }
 
 // mostNameBytes is how long an app may make the name of an object: four times
 // what a UUID with an ending needs.
 const mostNameBytes = 200
 
-// validName tells whether a path segment can name an object. Apps choose names
+// validName reports whether a path segment can name an object. Apps choose names
 // freely, with any ending or none.
 func validName(name string) bool {
 	if name == "" || name == "." || name == ".." || len(name) > mostNameBytes || !utf8.ValidString(name) {
@@ -114,7 +114,7 @@ func validName(name string) bool {
 	return true
 }
 
-// of gives the path of a target.
+// of returns the path of a target.
 func (p paths) of(t target) string {
 	switch t.kind {
 	case principal:

@@ -27,13 +27,13 @@ type resource struct {
 	elements []string
 }
 
-// listing puts a resource together.
-type listing struct {
+// resourceBuilder puts a resource together.
+type resourceBuilder struct {
 	layout   []property
 	elements []string
 }
 
-func (l *listing) add(all bool, space, local, inside string) {
+func (l *resourceBuilder) add(all bool, space, local, inside string) {
 	prefix := map[string]string{nsDAV: "D:", nsCalDAV: "C:", nsCalendarServer: "CS:"}[space]
 	l.layout = append(l.layout, property{xml.Name{Space: space, Local: local}, all})
 	element := "<" + prefix + local + ">" + inside + "</" + prefix + local + ">"
@@ -43,11 +43,11 @@ func (l *listing) add(all bool, space, local, inside string) {
 	l.elements = append(l.elements, element)
 }
 
-func (l *listing) resource(path string) resource {
+func (l *resourceBuilder) resource(path string) resource {
 	return resource{layout: l.layout, href: hrefElement(path), elements: l.elements}
 }
 
-// text gives character data as XML.
+// text returns character data as XML.
 func text(s string) string {
 	var b bytes.Buffer
 	escape(&b, s)
@@ -56,14 +56,14 @@ func text(s string) string {
 
 // discovery adds what every resource tells, so that an app finds the collection
 // from any of them (RFC 5397, 3; RFC 6764, 6).
-func (l *listing) discovery(p paths) {
+func (l *resourceBuilder) discovery(p paths) {
 	l.add(false, nsDAV, "current-user-principal", hrefElement(p.principal))
 	l.add(false, nsDAV, "owner", hrefElement(p.principal))
 	l.add(false, nsDAV, "principal-collection-set", hrefElement(p.root))
 }
 
 // privileges adds DAV:current-user-privilege-set (RFC 3744, 5.5).
-func (l *listing) privileges(names ...string) {
+func (l *resourceBuilder) privileges(names ...string) {
 	var b strings.Builder
 	for _, name := range names {
 		b.WriteString("<D:privilege><D:" + name + "/></D:privilege>")
@@ -72,7 +72,7 @@ func (l *listing) privileges(names ...string) {
 }
 
 // reports adds DAV:supported-report-set (RFC 3253, 3.1.5).
-func (l *listing) reports(elements ...string) {
+func (l *resourceBuilder) reports(elements ...string) {
 	var b strings.Builder
 	for _, e := range elements {
 		b.WriteString("<D:supported-report><D:report>" + e + "</D:report></D:supported-report>")
@@ -81,7 +81,7 @@ func (l *listing) reports(elements ...string) {
 }
 
 func rootResource(p paths) resource {
-	var l listing
+	var l resourceBuilder
 	l.add(true, nsDAV, "resourcetype", "<D:collection/>")
 	l.add(true, nsDAV, "displayname", "limekeep")
 	l.discovery(p)
@@ -91,7 +91,7 @@ func rootResource(p paths) resource {
 }
 
 func principalResource(p paths, name string) resource {
-	var l listing
+	var l resourceBuilder
 	l.add(true, nsDAV, "resourcetype", "<D:collection/><D:principal/>")
 	l.add(true, nsDAV, "displayname", text(name))
 	l.discovery(p)
@@ -104,7 +104,7 @@ func principalResource(p paths, name string) resource {
 }
 
 func homeResource(p paths, name string) resource {
-	var l listing
+	var l resourceBuilder
 	l.add(true, nsDAV, "resourcetype", "<D:collection/>")
 	l.add(true, nsDAV, "displayname", text(name))
 	l.discovery(p)
@@ -114,7 +114,7 @@ func homeResource(p paths, name string) resource {
 }
 
 func collectionResource(p paths, s *Snapshot) resource {
-	var l listing
+	var l resourceBuilder
 	l.add(true, nsDAV, "resourcetype", "<D:collection/><C:calendar/>")
 	l.add(true, nsDAV, "displayname", text(s.Name))
 	l.discovery(p)
@@ -141,7 +141,7 @@ func collectionResource(p paths, s *Snapshot) resource {
 }
 
 func objectResource(p paths, o *Object) resource {
-	var l listing
+	var l resourceBuilder
 	l.add(true, nsDAV, "resourcetype", "")
 	l.add(true, nsDAV, "getetag", text(`"`+o.ETag+`"`))
 	l.add(true, nsDAV, "getcontenttype", contentType)
@@ -153,8 +153,8 @@ func objectResource(p paths, o *Object) resource {
 	return l.resource(p.object(o.Name))
 }
 
-// plan is how an ask is answered for all resources of one layout.
-type plan struct {
+// selection is which properties of one layout a request is told of.
+type selection struct {
 	layout    []property
 	indices   []int
 	missing   string // elements of what this kind of resource never has
@@ -163,10 +163,10 @@ type plan struct {
 	none      bool // addresses alone
 }
 
-// planFor works out a plan. Calendar data is no property: in a report it is
+// selectFor works out a selection. Calendar data is no property: in a report it is
 // added by whoever answers, everywhere else there is none (RFC 4791, 9.6).
-func planFor(a ask, layout []property, inReport bool) *plan {
-	p := &plan{layout: layout, all: a.form == askAll, namesOnly: a.form == askNames, none: a.form == askNone}
+func selectFor(a propRequest, layout []property, inReport bool) *selection {
+	p := &selection{layout: layout, all: a.form == allProps, namesOnly: a.form == propNames, none: a.form == addressesOnly}
 	if p.all || p.namesOnly {
 		for i, has := range layout {
 			if has.all || p.namesOnly {

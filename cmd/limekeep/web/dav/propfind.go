@@ -6,20 +6,20 @@ import (
 )
 
 // propfind answers PROPFIND (RFC 4918, 9.1).
-func (d *door) propfind(w http.ResponseWriter, r *request) error {
+func (h *handler) propfind(w http.ResponseWriter, r *request) error {
 	body, err := readBody(w, r.Request)
 	if err != nil {
 		return err
 	}
-	a := ask{form: askAll} // what an empty body means
+	a := propRequest{form: allProps} // what an empty body means
 	if body != nil {
 		if !body.is(nsDAV, "propfind") {
 			return &failure{http.StatusBadRequest, "PROPFIND carries a DAV:propfind element."}
 		}
-		if a, err = askOf(body); err != nil {
+		if a, err = propRequestOf(body); err != nil {
 			return err
 		}
-		if a.form == askNone {
+		if a.form == addressesOnly {
 			return &failure{http.StatusBadRequest, "A propfind element asks for prop, allprop or propname."}
 		}
 	}
@@ -33,7 +33,7 @@ func (d *door) propfind(w http.ResponseWriter, r *request) error {
 	if r.to.kind == nothing {
 		return errNotThere
 	}
-	s, err := d.shelf(r.Context())
+	s, err := h.rendered(r.Context())
 	if err != nil {
 		return err
 	}
@@ -46,8 +46,8 @@ func (d *door) propfind(w http.ResponseWriter, r *request) error {
 
 // resources tells the properties of a target, and of what lies right below it
 // where members are wanted.
-func (m *multistatus) resources(s *shelf, to target, members bool, a ask) error {
-	one := func(r *resource) { m.found(r, planFor(a, r.layout, false), "") }
+func (m *multistatus) resources(s *rendered, to target, members bool, a propRequest) error {
+	one := func(r *resource) { m.found(r, selectFor(a, r.layout, false), "") }
 	switch to.kind {
 	case root:
 		one(&s.root)
@@ -67,7 +67,7 @@ func (m *multistatus) resources(s *shelf, to target, members bool, a ask) error 
 	case collection:
 		one(&s.collection)
 		if members && len(s.objects) > 0 {
-			p := planFor(a, s.objects[0].layout, false)
+			p := selectFor(a, s.objects[0].layout, false)
 			for i := range s.objects {
 				m.found(&s.objects[i].resource, p, "")
 			}
@@ -85,7 +85,7 @@ func (m *multistatus) resources(s *shelf, to target, members bool, a ask) error 
 // proppatch answers PROPPATCH: no property can be set. Apps that try to give a
 // collection a colour expect to read of each property that it stays (RFC 4918,
 // 9.2.1).
-func (d *door) proppatch(w http.ResponseWriter, r *request) error {
+func (h *handler) proppatch(w http.ResponseWriter, r *request) error {
 	body, err := readBody(w, r.Request)
 	if err != nil {
 		return err
@@ -93,7 +93,7 @@ func (d *door) proppatch(w http.ResponseWriter, r *request) error {
 	if body == nil || !body.is(nsDAV, "propertyupdate") {
 		return &failure{http.StatusBadRequest, "PROPPATCH carries a DAV:propertyupdate element."}
 	}
-	s, err := d.shelf(r.Context())
+	s, err := h.rendered(r.Context())
 	if err != nil {
 		return err
 	}
@@ -101,7 +101,7 @@ func (d *door) proppatch(w http.ResponseWriter, r *request) error {
 		return errNotThere
 	}
 	m := newMultistatus(r.Request)
-	m.WriteString("<D:response>" + hrefElement(d.paths.of(r.to)) + propstatOpen)
+	m.WriteString("<D:response>" + hrefElement(h.paths.of(r.to)) + propstatOpen)
 	seen := map[xml.Name]bool{}
 	for _, change := range body.children { // set or remove
 		props := change.child(nsDAV, "prop")

@@ -16,9 +16,9 @@ import (
 const mostObjectBytes = 64 << 10
 
 // put stores an object, which is checked here before the collection gets it.
-func (d *door) put(w http.ResponseWriter, r *request) error {
+func (h *handler) put(w http.ResponseWriter, r *request) error {
 	if r.to.kind != object {
-		return d.refusePlace(w, r)
+		return h.refusePlace(w, r)
 	}
 	if err := storable(r.Header); err != nil {
 		return err
@@ -35,9 +35,9 @@ func (d *door) put(w http.ResponseWriter, r *request) error {
 		return err
 	}
 	uid := uidOf(sent)
-	taken, err := d.Collection.Put(r.Context(), r.app, r.to.name, sent, conditionsOf(r.Header).check)
+	taken, err := h.Collection.Put(r.Context(), r.app, r.to.name, sent, conditionsOf(r.Header).check)
 	if err != nil {
-		return d.elaborate(r, err, uid)
+		return h.elaborate(r, err, uid)
 	}
 	if taken.AsSent { // else the app has to fetch it (RFC 4791, 5.3.4)
 		setValidators(w.Header(), &taken.Object)
@@ -78,43 +78,43 @@ func readFailure(err error) error {
 }
 
 // refusePlace refuses to store where no object can be.
-func (d *door) refusePlace(w http.ResponseWriter, r *request) error {
+func (h *handler) refusePlace(w http.ResponseWriter, r *request) error {
 	if r.to.kind != nothing {
 		return notAllowed(w, r.to.kind) // RFC 4918, 9.7.2
 	}
-	switch d.paths.find(parent(r.URL.EscapedPath())).kind {
+	switch h.paths.find(parent(r.URL.EscapedPath())).kind {
 	case nothing, object: // RFC 4918, 9.7.1
 		return &failure{http.StatusConflict, "There is no collection at this address to put anything into."}
 	case collection:
 		return &failure{http.StatusForbidden, fmt.Sprintf("The last part of the address cannot name a to-do: it can hold %d bytes without control characters.", mostNameBytes)}
 	}
-	return &failure{http.StatusForbidden, "To-dos are put into " + d.paths.collection + " only."}
+	return &failure{http.StatusForbidden, "To-dos are put into " + h.paths.collection + " only."}
 }
 
 // elaborate adds to a refusal what its element is to say.
-func (d *door) elaborate(r *request, err error, uid string) error {
+func (h *handler) elaborate(r *request, err error, uid string) error {
 	var refused *Refusal
 	if !errors.As(err, &refused) {
 		return err
 	}
-	s, shelfErr := d.shelf(r.Context())
-	if shelfErr != nil {
+	s, renderErr := h.rendered(r.Context())
+	if renderErr != nil {
 		return err // the refusal stands without
 	}
 	switch refused.Condition {
 	case NeedPrivileges: // RFC 3744, 7.1.1: which privilege is missing, and where
-		href, privilege := d.paths.collection, "bind"
+		href, privilege := h.paths.collection, "bind"
 		switch {
 		case r.Method == http.MethodDelete:
 			privilege = "unbind"
 		case s.find(r.to.name) != nil:
-			href, privilege = d.paths.object(r.to.name), "write-content"
+			href, privilege = h.paths.object(r.to.name), "write-content"
 		}
 		return &elaborated{refused, "<D:resource>" + hrefElement(href) + "<D:privilege><D:" + privilege + "/></D:privilege></D:resource>"}
 	case NoUIDConflict: // RFC 4791, 5.3.2.1: where the UID is already
 		for i := range s.objects {
 			if o := &s.objects[i]; o.Name != r.to.name && uidOf(o.Calendar) == uid {
-				return &elaborated{refused, hrefElement(d.paths.object(o.Name))}
+				return &elaborated{refused, hrefElement(h.paths.object(o.Name))}
 			}
 		}
 	}

@@ -7,8 +7,8 @@ import (
 )
 
 // query answers calendar-query (RFC 4791, 7.8).
-func (d *door) query(m *multistatus, s *shelf, r *request, body *node) error {
-	a, err := askOf(body)
+func (h *handler) query(m *multistatus, s *rendered, r *request, body *node) error {
+	a, err := propRequestOf(body)
 	if err != nil {
 		return err
 	}
@@ -16,7 +16,7 @@ func (d *door) query(m *multistatus, s *shelf, r *request, body *node) error {
 	if err != nil {
 		return err
 	}
-	zone, err := d.queryZone(body)
+	zone, err := h.queryZone(body)
 	if err != nil {
 		return err
 	}
@@ -26,9 +26,9 @@ func (d *door) query(m *multistatus, s *shelf, r *request, body *node) error {
 	if err != nil {
 		return err
 	}
-	rep := d.reporter(r.Context(), m, s, a, zone)
+	rep := h.reporter(r.Context(), m, s, a, zone)
 	if r.to.kind == object {
-		if o := s.find(r.to.name); filter.matches(r.Context(), o, rep.zone, d.zones) {
+		if o := s.find(r.to.name); filter.matches(r.Context(), o, rep.zone, h.zones) {
 			rep.object(o)
 		}
 		return nil
@@ -37,7 +37,7 @@ func (d *door) query(m *multistatus, s *shelf, r *request, body *node) error {
 		return nil
 	}
 	for i := range s.objects {
-		if o := &s.objects[i]; filter.matches(r.Context(), o, rep.zone, d.zones) {
+		if o := &s.objects[i]; filter.matches(r.Context(), o, rep.zone, h.zones) {
 			rep.object(o)
 		}
 	}
@@ -46,7 +46,7 @@ func (d *door) query(m *multistatus, s *shelf, r *request, body *node) error {
 
 // queryZone reads the zone that floating times are to be taken in (RFC 4791,
 // 9.8), nil where none is named.
-func (d *door) queryZone(body *node) (*time.Location, error) {
+func (h *handler) queryZone(body *node) (*time.Location, error) {
 	n := body.child(nsCalDAV, "timezone")
 	if n == nil {
 		return nil, nil
@@ -55,7 +55,7 @@ func (d *door) queryZone(body *node) (*time.Location, error) {
 	if err != nil {
 		return nil, &Refusal{ValidCalendarData, "The time zone of the query is not a calendar: " + err.Error() + "."}
 	}
-	zone, ok := d.zones.of(cal)
+	zone, ok := h.zones.of(cal)
 	if !ok {
 		return nil, &Refusal{ValidCalendarData, "The time zone of the query is not one VTIMEZONE with a name of the time zone database."}
 	}
@@ -63,12 +63,12 @@ func (d *door) queryZone(body *node) (*time.Location, error) {
 }
 
 // multiget answers calendar-multiget (RFC 4791, 7.9).
-func (d *door) multiget(m *multistatus, s *shelf, r *request, body *node) error {
-	a, err := askOf(body)
+func (h *handler) multiget(m *multistatus, s *rendered, r *request, body *node) error {
+	a, err := propRequestOf(body)
 	if err != nil {
 		return err
 	}
-	rep := d.reporter(r.Context(), m, s, a, nil)
+	rep := h.reporter(r.Context(), m, s, a, nil)
 	seen := map[string]bool{} // each address has one response (RFC 4918, 14.24)
 	for _, n := range body.children {
 		if !n.is(nsDAV, "href") {
@@ -78,10 +78,10 @@ func (d *door) multiget(m *multistatus, s *shelf, r *request, body *node) error 
 		if !ok {
 			return &failure{http.StatusBadRequest, "An href of the request is not a URI."}
 		}
-		to := d.paths.find(path)
-		var o *shelved
+		to := h.paths.find(path)
+		var o *renderedObject
 		if to.kind == object {
-			path, o = d.paths.object(to.name), s.find(to.name)
+			path, o = h.paths.object(to.name), s.find(to.name)
 		}
 		if seen[path] {
 			continue
@@ -99,7 +99,7 @@ func (d *door) multiget(m *multistatus, s *shelf, r *request, body *node) error 
 	return nil
 }
 
-// pathOf gives the percent-encoded path of an href, which can be a whole
+// pathOf returns the percent-encoded path of an href, which can be a whole
 // address. An app is taken to mean this server.
 func pathOf(href string) (string, bool) {
 	u, err := url.Parse(trimSpace(href))

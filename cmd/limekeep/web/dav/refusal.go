@@ -42,7 +42,7 @@ type elaborated struct {
 	inside string // XML
 }
 
-// Unwrap gives the refusal.
+// Unwrap returns the refusal.
 func (e *elaborated) Unwrap() error { return e.Refusal }
 
 // element writes a condition as the XML element that names it, with what is
@@ -59,7 +59,7 @@ func (c Condition) element(inside string) string {
 	return "<" + prefix + ":" + local + ">" + inside + "</" + prefix + ":" + local + ">"
 }
 
-// status gives the HTTP status for an unmet condition (RFC 4791, 1.3): 403 where
+// status returns the HTTP status for an unmet condition (RFC 4791, 1.3): 403 where
 // the same request will never do, 409 where the app can mend what is in its way.
 func (c Condition) status() int {
 	if c == NoUIDConflict {

@@ -8,7 +8,7 @@ import (
 )
 
 // report answers REPORT (RFC 3253, 3.6) by the report that its body names.
-func (d *door) report(w http.ResponseWriter, r *request) error {
+func (h *handler) report(w http.ResponseWriter, r *request) error {
 	body, err := readBody(w, r.Request)
 	if err != nil {
 		return err
@@ -19,7 +19,7 @@ func (d *door) report(w http.ResponseWriter, r *request) error {
 	if r.to.kind == nothing {
 		return errNotThere
 	}
-	s, err := d.shelf(r.Context())
+	s, err := h.rendered(r.Context())
 	if err != nil {
 		return err
 	}
@@ -30,11 +30,11 @@ func (d *door) report(w http.ResponseWriter, r *request) error {
 	m := newMultistatus(r.Request)
 	switch {
 	case onObjects && body.is(nsCalDAV, "calendar-query"):
-		err = d.query(m, s, r, body)
+		err = h.query(m, s, r, body)
 	case onObjects && body.is(nsCalDAV, "calendar-multiget"):
-		err = d.multiget(m, s, r, body)
+		err = h.multiget(m, s, r, body)
 	case r.to.kind == collection && body.is(nsDAV, "sync-collection"):
-		err = d.sync(m, s, r, body)
+		err = h.sync(m, s, r, body)
 	default:
 		err = &Refusal{supportedReport, fmt.Sprintf("There is no report %s at this address.", body.name.Local)}
 	}
@@ -48,33 +48,33 @@ func (d *door) report(w http.ResponseWriter, r *request) error {
 type reporter struct {
 	ctx context.Context // of the request
 	*multistatus
-	ask   ask
-	plan  *plan
-	zone  *time.Location
-	zones *zones
+	asked    propRequest
+	selected *selection
+	zone     *time.Location
+	zones    *zones
 }
 
 // reporter makes one; zone is nil for the zone of the place.
-func (d *door) reporter(ctx context.Context, m *multistatus, s *shelf, a ask, zone *time.Location) *reporter {
+func (h *handler) reporter(ctx context.Context, m *multistatus, s *rendered, a propRequest, zone *time.Location) *reporter {
 	if zone == nil {
 		zone = s.placeZone()
 	}
-	rep := &reporter{ctx: ctx, multistatus: m, ask: a, zone: zone, zones: d.zones}
+	rep := &reporter{ctx: ctx, multistatus: m, asked: a, zone: zone, zones: h.zones}
 	if len(s.objects) > 0 {
-		rep.plan = planFor(a, s.objects[0].layout, true)
+		rep.selected = selectFor(a, s.objects[0].layout, true)
 	}
 	return rep
 }
 
 // object tells of one object what is asked for.
-func (rep *reporter) object(o *shelved) {
+func (rep *reporter) object(o *renderedObject) {
 	extra := ""
-	if rep.ask.data != nil {
-		if rep.ask.data.expand == nil {
-			extra = rep.ask.data.element(o, nil)
+	if rep.asked.data != nil {
+		if rep.asked.data.expand == nil {
+			extra = rep.asked.data.element(o, nil)
 		} else {
-			extra = rep.ask.data.element(o, &matching{ctx: rep.ctx, todos: o.times(rep.zones), zone: rep.zone, zones: rep.zones})
+			extra = rep.asked.data.element(o, &candidate{ctx: rep.ctx, todos: o.times(rep.zones), zone: rep.zone, zones: rep.zones})
 		}
 	}
-	rep.found(&o.resource, rep.plan, extra)
+	rep.found(&o.resource, rep.selected, extra)
 }

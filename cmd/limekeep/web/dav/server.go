@@ -18,7 +18,7 @@ type Server struct {
 	User   string // id of the place, a path segment of a-z, 0-9 and -
 
 	// Authenticate looks up a name and password as an app sends them (RFC 7617)
-	// and gives the name of that app's password, which Collection is told. Its
+	// and returns the name of that app's password, which Collection is told. Its
 	// error means that the look-up itself went wrong.
 	Authenticate func(ctx context.Context, user, password string) (app string, ok bool, err error)
 
@@ -31,7 +31,7 @@ const wellKnown = "/.well-known/caldav"
 // compliance is what the DAV header claims (RFC 4918, 10.1; RFC 4791, 5.1).
 const compliance = "1, 3, calendar-access"
 
-// Handler gives the whole layer, to be served at /.well-known/caldav, at the
+// Handler returns the whole layer, to be served at /.well-known/caldav, at the
 // prefix and at everything below it. It may also be given PROPFIND and OPTIONS
 // of the root, where some apps look for the principal.
 func (s *Server) Handler() http.Handler {
@@ -39,20 +39,20 @@ func (s *Server) Handler() http.Handler {
 	if prefix == "" {
 		prefix = "/dav"
 	}
-	d := &door{Server: s, log: s.Log, paths: newPaths(prefix, s.User), zones: &zones{}}
+	d := &handler{Server: s, log: s.Log, paths: newPaths(prefix, s.User), zones: &zones{}}
 	if d.log == nil {
 		d.log = slog.New(slog.DiscardHandler)
 	}
 	return http.HandlerFunc(d.serve)
 }
 
-// door is a server at work.
-type door struct {
+// handler is a server at work.
+type handler struct {
 	*Server
 	log   *slog.Logger
 	paths paths
 	zones *zones
-	kept  atomic.Pointer[shelf]
+	kept  atomic.Pointer[rendered]
 }
 
 // request is a request of an app that was let in.
@@ -62,15 +62,15 @@ type request struct {
 	to  target
 }
 
-func (d *door) serve(w http.ResponseWriter, r *http.Request) {
+func (h *handler) serve(w http.ResponseWriter, r *http.Request) {
 	if strings.TrimSuffix(r.URL.Path, "/") == wellKnown {
 		// 307 keeps the method with every client; RFC 6764, 5 names it; 308
 		// is younger than many apps.
-		w.Header().Set("Location", d.paths.root)
+		w.Header().Set("Location", h.paths.root)
 		w.WriteHeader(http.StatusTemporaryRedirect)
 		return
 	}
-	to := d.paths.find(r.URL.EscapedPath())
+	to := h.paths.find(r.URL.EscapedPath())
 	w.Header().Set("DAV", compliance)
 	if r.Method == http.MethodOptions {
 		// An answer without a password must not tell what exists.
@@ -78,34 +78,34 @@ func (d *door) serve(w http.ResponseWriter, r *http.Request) {
 		w.WriteHeader(http.StatusNoContent)
 		return
 	}
-	app, ok := d.authenticate(w, r)
+	app, ok := h.authenticate(w, r)
 	if !ok {
 		return
 	}
-	if err := d.answer(w, &request{Request: r, app: app, to: to}); err != nil {
-		d.fail(w, r, err)
+	if err := h.answer(w, &request{Request: r, app: app, to: to}); err != nil {
+		h.fail(w, r, err)
 	}
 }
 
 // answer answers by method.
-func (d *door) answer(w http.ResponseWriter, r *request) error {
+func (h *handler) answer(w http.ResponseWriter, r *request) error {
 	switch r.Method {
 	case http.MethodGet, http.MethodHead:
-		return d.get(w, r)
+		return h.get(w, r)
 	case http.MethodPut:
-		return d.put(w, r)
+		return h.put(w, r)
 	case http.MethodDelete:
-		return d.delete(w, r)
+		return h.delete(w, r)
 	case "PROPFIND":
-		return d.propfind(w, r)
+		return h.propfind(w, r)
 	case "REPORT":
-		return d.report(w, r)
+		return h.report(w, r)
 	case "PROPPATCH":
-		return d.proppatch(w, r)
+		return h.proppatch(w, r)
 	case "MKCOL", "MKCALENDAR":
-		return d.makeCollection(w, r)
+		return h.makeCollection(w, r)
 	case "COPY", "MOVE":
-		return d.copyMove(w, r)
+		return h.copyMove(w, r)
 	}
 	return notAllowed(w, r.to.kind)
 }
@@ -133,7 +133,7 @@ func notAllowed(w http.ResponseWriter, k kind) error {
 }
 
 // fail answers with what went wrong.
-func (d *door) fail(w http.ResponseWriter, r *http.Request, err error) {
+func (h *handler) fail(w http.ResponseWriter, r *http.Request, err error) {
 	var (
 		more    *elaborated
 		refused *Refusal
@@ -157,7 +157,7 @@ func (d *door) fail(w http.ResponseWriter, r *http.Request, err error) {
 		// The app hung up, or the server goes down: nobody reads the answer.
 		http.Error(w, "The request was given up.", http.StatusServiceUnavailable)
 	default:
-		d.log.Error("a task app was not answered", "method", r.Method, "path", r.URL.Path, "error", err)
+		h.log.Error("a task app was not answered", "method", r.Method, "path", r.URL.Path, "error", err)
 		http.Error(w, "Something went wrong here; the log says what.", http.StatusInternalServerError)
 	}
 }

@@ -23,7 +23,7 @@ type syncPoint struct {
 	upTo   string // name of an object
 }
 
-// syncToken gives the token of a snapshot.
+// syncToken returns the token of a snapshot.
 func syncToken(s *Snapshot) string { return syncPoint{number: s.Number}.token(s.Epoch) }
 
 func (p syncPoint) token(epoch string) string {
@@ -70,14 +70,14 @@ func pointOf(token string, s *Snapshot) (syncPoint, error) {
 // change is one thing an app has to learn: an object, or that it is gone.
 type change struct {
 	name  string
-	now   *shelved // nil where it is gone
-	later bool     // reached by the app's first pass already
+	now   *renderedObject // nil where it is gone
+	later bool            // reached by the app's first pass already
 }
 
 // changesSince lists what an app at a point has not seen, in the order in which
 // answers are cut: first beyond where the last one was cut, by name, then what
 // changed meanwhile up to there, by name.
-func (s *shelf) changesSince(p syncPoint) []change {
+func (s *rendered) changesSince(p syncPoint) []change {
 	var all []change
 	since := func(name string) (int64, bool) {
 		if p.cut && name > p.upTo {
@@ -109,7 +109,7 @@ func (s *shelf) changesSince(p syncPoint) []change {
 	return all
 }
 
-// after gives the point that an app has come to when an answer to one at p was
+// after returns the point that an app has come to when an answer to one at p was
 // cut after a change.
 func (p syncPoint) after(c change, now int64) syncPoint {
 	switch {
@@ -123,7 +123,7 @@ func (p syncPoint) after(c change, now int64) syncPoint {
 }
 
 // sync answers sync-collection (RFC 6578, 3).
-func (d *door) sync(m *multistatus, s *shelf, r *request, body *node) error {
+func (h *handler) sync(m *multistatus, s *rendered, r *request, body *node) error {
 	// RFC 6578, 3.2 knows Depth 0 only, but apps that followed its drafts send 1
 	// and mean the same: the level is in the body.
 	if depth, err := depthOf(r.Header, "0"); err != nil {
@@ -142,7 +142,7 @@ func (d *door) sync(m *multistatus, s *shelf, r *request, body *node) error {
 	if token == nil {
 		return &failure{http.StatusBadRequest, "A sync-collection has a sync-token, empty at the beginning (RFC 6578, 6.1)."}
 	}
-	a, err := askOf(body)
+	a, err := propRequestOf(body)
 	if err != nil {
 		return err
 	}
@@ -161,16 +161,16 @@ func (d *door) sync(m *multistatus, s *shelf, r *request, body *node) error {
 		all = all[:limit]
 		reached = point.after(all[limit-1], s.Number)
 	}
-	rep := d.reporter(r.Context(), m, s, a, nil)
+	rep := h.reporter(r.Context(), m, s, a, nil)
 	for _, c := range all {
 		if c.now == nil {
-			m.status(d.paths.object(c.name), http.StatusNotFound, "") // RFC 6578, 3.5.2
+			m.status(h.paths.object(c.name), http.StatusNotFound, "") // RFC 6578, 3.5.2
 			continue
 		}
 		rep.object(c.now)
 	}
 	if cut { // RFC 6578, 3.6
-		m.status(d.paths.collection, http.StatusInsufficientStorage, withinLimits)
+		m.status(h.paths.collection, http.StatusInsufficientStorage, withinLimits)
 	}
 	m.WriteString("<D:sync-token>")
 	escape(&m.Buffer, reached.token(s.Epoch))

@@ -50,13 +50,13 @@ func (r *timeRange) widened(by time.Duration) recur.Window {
 	return w
 }
 
-// from tells start <= t, after start < t; until tells end > t, reach end >= t.
+// from is start <= t, after start < t; until is end > t, reach end >= t.
 func (r *timeRange) from(t time.Time) bool  { return !t.Before(r.start) }
 func (r *timeRange) after(t time.Time) bool { return t.After(r.start) || r.start.IsZero() }
 func (r *timeRange) until(t time.Time) bool { return r.end.IsZero() || t.Before(r.end) }
 func (r *timeRange) reach(t time.Time) bool { return r.end.IsZero() || !t.After(r.end) }
 
-// holds tells whether a point in time lies in the range, as it does for
+// holds reports whether a point in time lies in the range, as it does for
 // properties and for the triggers of alarms.
 func (r *timeRange) holds(t time.Time) bool { return r.from(t) && r.until(t) }
 

@@ -29,7 +29,7 @@ type occurrence struct {
 	hasDuration                    bool
 }
 
-// end gives the effective DUE (RFC 4791, 9.9).
+// end returns the effective DUE (RFC 4791, 9.9).
 func (o occurrence) end() time.Time {
 	if o.due.IsZero() && o.hasDuration && !o.start.IsZero() {
 		return o.start.Add(o.duration)
@@ -77,7 +77,7 @@ func todosOf(cal *ical.Calendar, z *zones) []*todo {
 	return all
 }
 
-// first gives the to-do as it stands, which of one that recurs is its first
+// first returns the to-do as it stands, which of one that recurs is its first
 // occurrence.
 func (t *todo) first(zone *time.Location) occurrence {
 	resolve := func(i instant) time.Time {

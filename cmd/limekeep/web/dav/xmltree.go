@@ -33,7 +33,7 @@ const (
 	mostElements = 20000
 )
 
-// child gives the first child of a name, nil where there is none.
+// child returns the first child of a name, nil where there is none.
 func (n *node) child(space, local string) *node {
 	for _, c := range n.children {
 		if c.is(space, local) {
@@ -47,7 +47,7 @@ func (n *node) is(space, local string) bool {
 	return n.name.Space == space && n.name.Local == local
 }
 
-// attr gives an attribute without a namespace.
+// attr returns an attribute without a namespace.
 func (n *node) attr(local string) (value string, ok bool) {
 	for _, a := range n.attrs {
 		if a.Name.Space == "" && a.Name.Local == local {

@@ -12,7 +12,7 @@ import (
 // file.
 type zones struct{ known sync.Map }
 
-// named gives the zone of a TZID. Apps write the names of the zone database
+// named returns the zone of a TZID. Apps write the names of the zone database
 // alone or at the end of a longer name of their own, such as
 // /example.org/20260101/Europe/Vienna. The rules in an object's own VTIMEZONE
 // are not read: of a name that says nothing there is no zone.
@@ -38,7 +38,7 @@ func (z *zones) named(tzid string) (*time.Location, bool) {
 	return nil, false
 }
 
-// of gives the zone that a calendar with just one VTIMEZONE is about.
+// of returns the zone that a calendar with just one VTIMEZONE is about.
 func (z *zones) of(cal *ical.Calendar) (*time.Location, bool) {
 	var found *ical.Component
 	for _, c := range cal.Children {

@@ -9,24 +9,24 @@ import (
 	"unicode/utf8"
 )
 
-// shelf is a snapshot with everything written out that answers are made of. It
+// rendered is a snapshot with everything written out that answers are made of. It
 // is made once per snapshot and shared by all requests.
-type shelf struct {
+type rendered struct {
 	*Snapshot
 	collection resource
 	principal  resource
 	home       resource
 	root       resource
-	objects    []shelved
-	byName     map[string]*shelved
+	objects    []renderedObject
+	byName     map[string]*renderedObject
 
 	zones *zones
 	once  sync.Once
 	zone  *time.Location // of the place
 }
 
-// shelved is an object with its properties and its data as XML.
-type shelved struct {
+// renderedObject is an object with its properties and its data as XML.
+type renderedObject struct {
 	*Object
 	resource
 	data string // the CALDAV:calendar-data element
@@ -35,29 +35,29 @@ type shelved struct {
 	todos []*todo
 }
 
-// shelf gives the collection as it stands.
-func (d *door) shelf(ctx context.Context) (*shelf, error) {
-	snapshot, err := d.Collection.Snapshot(ctx)
+// rendered returns the collection as it stands.
+func (h *handler) rendered(ctx context.Context) (*rendered, error) {
+	snapshot, err := h.Collection.Snapshot(ctx)
 	if err != nil {
-		return nil, fmt.Errorf("reading the collection of %s: %w", d.User, err)
+		return nil, fmt.Errorf("reading the collection of %s: %w", h.User, err)
 	}
-	if kept := d.kept.Load(); kept != nil && kept.Snapshot == snapshot {
+	if kept := h.kept.Load(); kept != nil && kept.Snapshot == snapshot {
 		return kept, nil
 	}
-	s := newShelf(d.paths, snapshot, d.zones)
-	d.kept.Store(s) // two requests may both make it; they make the same
+	s := render(h.paths, snapshot, h.zones)
+	h.kept.Store(s) // two requests may both make it; they make the same
 	return s, nil
 }
 
-func newShelf(p paths, snapshot *Snapshot, z *zones) *shelf {
-	s := &shelf{
+func render(p paths, snapshot *Snapshot, z *zones) *rendered {
+	s := &rendered{
 		Snapshot:   snapshot,
 		collection: collectionResource(p, snapshot),
 		principal:  principalResource(p, snapshot.Name),
 		home:       homeResource(p, snapshot.Name),
 		root:       rootResource(p),
-		objects:    make([]shelved, len(snapshot.Objects)),
-		byName:     make(map[string]*shelved, len(snapshot.Objects)),
+		objects:    make([]renderedObject, len(snapshot.Objects)),
+		byName:     make(map[string]*renderedObject, len(snapshot.Objects)),
 		zones:      z,
 	}
 	for i := range snapshot.Objects {
@@ -69,11 +69,11 @@ func newShelf(p paths, snapshot *Snapshot, z *zones) *shelf {
 	return s
 }
 
-// find gives an object by its name, nil where there is none.
-func (s *shelf) find(name string) *shelved { return s.byName[name] }
+// find returns an object by its name, nil where there is none.
+func (s *rendered) find(name string) *renderedObject { return s.byName[name] }
 
-// placeZone gives the zone of the place, which floating times are in.
-func (s *shelf) placeZone() *time.Location {
+// placeZone returns the zone of the place, which floating times are in.
+func (s *rendered) placeZone() *time.Location {
 	s.once.Do(func() {
 		s.zone = time.UTC
 		if cal, err := readCalendar(s.Zone); err == nil {
@@ -85,8 +85,8 @@ func (s *shelf) placeZone() *time.Location {
 	return s.zone
 }
 
-// times gives the to-dos in an object with their times read.
-func (o *shelved) times(z *zones) []*todo {
+// times returns the to-dos in an object with their times read.
+func (o *renderedObject) times(z *zones) []*todo {
 	o.once.Do(func() { o.todos = todosOf(o.Calendar, z) })
 	return o.todos
 }

@@ -6,16 +6,16 @@ import (
 	"unicode/utf8"
 )
 
-// folder folds content lines at 75 octets (RFC 5545, 3.1) without ever
+// lineFolder folds content lines at 75 octets (RFC 5545, 3.1) without ever
 // splitting a character. The encoder hands over one whole line at a time.
-type folder struct {
+type lineFolder struct {
 	w io.Writer
 }
 
 // lineOctets is the most a line may hold, its end not counted.
 const lineOctets = 75
 
-func (f *folder) Write(line []byte) (int, error) {
+func (f *lineFolder) Write(line []byte) (int, error) {
 	body := bytes.TrimSuffix(line, []byte("\r\n"))
 	var out bytes.Buffer
 	room := lineOctets

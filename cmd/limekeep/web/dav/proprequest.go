@@ -6,52 +6,52 @@ import (
 	"net/http"
 )
 
-// ask is which properties a request is about (RFC 4918, 14.20).
-type ask struct {
-	form  askForm
-	names []xml.Name // asked for, or included beside all
-	data  *dataAsk   // how calendar data is asked for; nil where it is not
+// propRequest is which properties a request is about (RFC 4918, 14.20).
+type propRequest struct {
+	form  propForm
+	names []xml.Name   // asked for, or included beside all
+	data  *dataRequest // how calendar data is asked for; nil where it is not
 }
 
-type askForm int
+type propForm int
 
 const (
-	askNone  askForm = iota // a report may ask for addresses alone
-	askNamed                // DAV:prop
-	askAll                  // DAV:allprop
-	askNames                // DAV:propname
+	addressesOnly propForm = iota // a report may ask for addresses alone
+	namedProps                    // DAV:prop
+	allProps                      // DAV:allprop
+	propNames                     // DAV:propname
 )
 
 // mostNames is how many properties one request may name: each comes back for
 // every object.
 const mostNames = 200
 
-// askOf reads what is asked for among the children of a request's element.
-func askOf(n *node) (ask, error) {
-	var a ask
+// propRequestOf reads what is asked for among the children of a request's element.
+func propRequestOf(n *node) (propRequest, error) {
+	var a propRequest
 	for _, c := range n.children {
-		form := askNone
+		form := addressesOnly
 		switch {
 		case c.is(nsDAV, "prop"):
-			form = askNamed
+			form = namedProps
 		case c.is(nsDAV, "allprop"):
-			form = askAll
+			form = allProps
 		case c.is(nsDAV, "propname"):
-			form = askNames
+			form = propNames
 		default:
 			continue
 		}
-		if a.form != askNone {
+		if a.form != addressesOnly {
 			return a, &failure{http.StatusBadRequest, "One of prop, allprop and propname is asked for at a time (RFC 4918, 14.20)."}
 		}
 		a.form = form
-		if form == askNamed {
+		if form == namedProps {
 			if err := a.add(c); err != nil {
 				return a, err
 			}
 		}
 	}
-	if include := n.child(nsDAV, "include"); include != nil && a.form == askAll {
+	if include := n.child(nsDAV, "include"); include != nil && a.form == allProps {
 		if err := a.add(include); err != nil {
 			return a, err
 		}
@@ -60,7 +60,7 @@ func askOf(n *node) (ask, error) {
 }
 
 // add takes up the properties that an element names, each once.
-func (a *ask) add(n *node) error {
+func (a *propRequest) add(n *node) error {
 	seen := map[xml.Name]bool{}
 	for _, c := range n.children {
 		if seen[c.name] {
@@ -72,7 +72,7 @@ func (a *ask) add(n *node) error {
 		}
 		a.names = append(a.names, c.name)
 		if c.name == nameCalendarData {
-			data, err := dataAskOf(c)
+			data, err := dataRequestOf(c)
 			if err != nil {
 				return err
 			}
