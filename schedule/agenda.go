@@ -2,7 +2,6 @@ package schedule
 
 import (
 	"cmp"
-	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -69,61 +68,51 @@ type SentAs struct {
 // entry is only tentative and for the whole day.
 const tentativeDays = 60
 
-// Agenda gives what goes to the calendar of a place. It writes nothing: what
-// the last publication did not hold yet stands with the start of today.
-func (d *Desk) Agenda(ctx context.Context, m Moment) (Agenda, error) {
-	o, err := d.look(ctx, m)
-	if err != nil {
-		return Agenda{}, err
-	}
-	return d.agenda(o)
-}
-
-func (d *Desk) agenda(o *outlook) (Agenda, error) {
-	zone, err := o.place.Location()
-	if err != nil {
-		return Agenda{}, err
-	}
-	a := Agenda{Place: o.place.ID, Name: cmp.Or(o.place.Name, o.place.ID), Zone: zone, Today: o.moment.Today, alarms: o.place.Reminders()}
-	for _, e := range o.book.Equipment() {
+// AgendaOf returns what goes to the calendar of a place; with routine, the daily
+// routine as one entry that recurs. What the last publication did not hold yet
+// stands with the start of today.
+func AgendaOf(f *Forecast, routine bool) Agenda {
+	day, zone := f.Day, f.Day.Zone
+	a := Agenda{Place: day.Place.ID, Name: cmp.Or(day.Place.Name, day.Place.ID), Zone: zone, Today: day.Today, alarms: day.Place.Reminders()}
+	for _, e := range day.Book.Equipment() {
 		a.Equipment = append(a.Equipment, EquipmentInfo{Equipment: e.ID, Name: e.Title()})
 	}
-	published := publishedEntries(o.book)
+	published := publishedEntries(f.Day.Book)
 	dues := map[string]Due{}
-	var routine []Due
-	a.tell(o)
-	for _, due := range d.dues(o) {
+	var daily []Due
+	a.tell(day)
+	for _, due := range f.Due() {
 		dues[due.Task] = due
 		if due.Routine {
-			routine = append(routine, due)
+			daily = append(daily, due)
 		}
 		if due.OnItsDay && due.Likely != nil {
 			a.add(AgendaEntry{UID: uid(a.Place, due), Due: due, Start: max(*due.Likely, a.Today).In(zone), Minutes: due.Minutes, AllDay: true}, published)
 		}
 	}
-	if d.Routine && len(routine) > 0 {
-		a.addRoutine(routine, published)
+	if routine && len(daily) > 0 {
+		a.addRoutine(daily, published)
 	}
-	for _, order := range d.orders(o) {
+	for _, order := range f.Orders() {
 		a.addOrder(order, dues[order.Task], published)
 	}
-	for _, s := range o.plan.Sittings {
+	for _, s := range f.Sittings() {
 		a.addSitting(s, dues, published)
 	}
-	a.addDone(o, published)
-	return a, nil
+	a.addDone(f, published)
+	return a
 }
 
-// tell notes what task apps need to know of the tasks of an outlook.
-func (a *Agenda) tell(o *outlook) {
+// tell notes what task apps need to know of the tasks of a day.
+func (a *Agenda) tell(day *Day) {
 	a.guarded, a.values, a.sent = map[string]bool{}, map[string]string{}, map[string]SentAs{}
-	for _, duty := range o.duties {
+	for _, duty := range day.Duties {
 		a.guarded[duty.ID] = duty.Task.Safety || duty.Task.Who == care.Licensed
 		if needsValues(duty) {
 			a.values[duty.ID] = writeDown(duty)
 		}
 	}
-	for _, t := range o.book.AppTasks() {
+	for _, t := range day.Book.AppTasks() {
 		a.sent[appTaskID(t.Body)] = SentAs{UID: t.Body.UID, Name: t.Body.Name}
 	}
 }

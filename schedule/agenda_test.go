@@ -12,11 +12,12 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // bar is a place whose groups are flushed back every day.
 func bar() schedule.Setup {
-	s := lever()
+	s := sample.Lever()
 	s.Place.ID, s.Place.Zone = "bar", "America/New_York"
 	s.Equipment[0].Machine.Setting = record.Bar
 	s.Equipment[0].Machine.Groups = []record.Group{{ID: "left", ThreeWayValve: true}, {ID: "right", ThreeWayValve: true}}
@@ -24,9 +25,9 @@ func bar() schedule.Setup {
 	return s
 }
 
-func agendaOf(t testing.TB, d *schedule.Desk, m schedule.Moment) schedule.Agenda {
+func agendaOf(t testing.TB, d *sample.Kitchen, m schedule.Moment) schedule.Agenda {
 	t.Helper()
-	a, err := d.Agenda(context.Background(), m)
+	a, err := d.Publisher.Agenda(context.Background(), m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,9 +43,9 @@ func entryOf(t testing.TB, a schedule.Agenda, task string) schedule.AgendaEntry 
 	return a.Entries[i]
 }
 
-func publish(t testing.TB, d *schedule.Desk, m schedule.Moment) bool {
+func publish(t testing.TB, d *sample.Kitchen, m schedule.Moment) bool {
 	t.Helper()
-	_, wrote, err := d.Publish(context.Background(), m)
+	_, wrote, err := d.Publisher.Publish(context.Background(), m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,7 +101,7 @@ func named(p record.Place) string {
 }
 
 func TestAgendaHoldsTogether(t *testing.T) {
-	check := func(t *testing.T, d *schedule.Desk, place record.Place, on record.Date) {
+	check := func(t *testing.T, d *sample.Kitchen, place record.Place, on record.Date) {
 		t.Helper()
 		m := schedule.Moment{Today: on}
 		a := agendaOf(t, d, m)
@@ -109,10 +110,10 @@ func TestAgendaHoldsTogether(t *testing.T) {
 		}
 		checkAgenda(t, a, duesOf(t, d, m))
 	}
-	t.Run("home", func(t *testing.T) { check(t, readOnly(t), home().Place, today) })
-	for _, setup := range []schedule.Setup{lever(), bar()} {
+	t.Run("home", func(t *testing.T) { check(t, readOnly(t), sample.Home().Place, today) })
+	for _, setup := range []schedule.Setup{sample.Lever(), bar()} {
 		t.Run(setup.Place.ID, func(t *testing.T) {
-			d, _ := setUp(t, setup)
+			d, _ := sample.SetUp(t, setup)
 			// Soon after it was new little is overdue, two years on much is.
 			check(t, d, setup.Place, bought+20)
 			check(t, d, setup.Place, today)
@@ -123,14 +124,14 @@ func TestAgendaHoldsTogether(t *testing.T) {
 // What comes round daily is no sitting. It stands in the calendar where the owner
 // wants it to, as one entry that recurs, with what can hurt in any of it.
 func TestAgendaRoutines(t *testing.T) {
-	d, _ := setUp(t, bar())
+	d, _ := sample.SetUp(t, bar())
 	routine := func() []schedule.AgendaEntry {
 		return slices.DeleteFunc(agendaOf(t, d, at).Entries, func(e schedule.AgendaEntry) bool { return e.EveryDays == 0 })
 	}
 	if got := routine(); len(got) != 0 {
 		t.Errorf("%d recurring entries that nobody asked for", len(got))
 	}
-	d.Routine = true
+	d.Publisher.Routine = true
 	got := routine()
 	if len(got) != 1 {
 		t.Fatalf("%d recurring entries, want 1", len(got))
@@ -157,7 +158,7 @@ func uids(a schedule.Agenda) map[string]string {
 // An entry keeps its UID through every replan, until its task is done; a void
 // brings the old one back.
 func TestUIDHoldsUntilTheService(t *testing.T) {
-	d, _ := setUp(t, lever())
+	d, _ := sample.SetUp(t, sample.Lever())
 	ctx := context.Background()
 	const task = "lever/soak-screen/group"
 	first := uids(agendaOf(t, d, at))
@@ -175,12 +176,12 @@ func TestUIDHoldsUntilTheService(t *testing.T) {
 	publish(t, d, at)
 	same("published", first, at)
 	same("a week later", first, schedule.Moment{Today: today + 7})
-	if _, err := d.AddUse(ctx, at, "", today-9, today, record.UseRow{Shots: 60}, ""); err != nil {
+	if _, err := d.Journal.AddUse(ctx, d.Day(t, at), schedule.UseEntry{Machine: "", From: today - 9, To: today, Sum: record.UseRow{Shots: 60}, Note: ""}); err != nil {
 		t.Fatal(err)
 	}
 	same("with more use", first, at)
 
-	done, err := d.Done(ctx, at, today, record.Service{Task: task})
+	done, err := d.Journal.Done(ctx, d.Day(t, at), today, record.Service{Task: task})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -193,7 +194,7 @@ func TestUIDHoldsUntilTheService(t *testing.T) {
 			t.Errorf("%s was done, and %s is now called %s", task, uid, now)
 		}
 	}
-	if _, err := d.Void(ctx, at, done.Record, "not done after all"); err != nil {
+	if _, err := d.Journal.Void(ctx, d.Day(t, at), done.Record, "not done after all"); err != nil {
 		t.Fatal(err)
 	}
 	if got := uids(agendaOf(t, d, at))[task]; got != first[task] {
@@ -202,15 +203,15 @@ func TestUIDHoldsUntilTheService(t *testing.T) {
 }
 
 func TestPublishWritesOnceWhatDoesNotChange(t *testing.T) {
-	for _, setup := range []schedule.Setup{home(), lever()} {
+	for _, setup := range []schedule.Setup{sample.Home(), sample.Lever()} {
 		t.Run(setup.Place.ID, func(t *testing.T) {
-			d, records := setUp(t, setup)
+			d, records := sample.SetUp(t, setup)
 			for i, want := range []bool{true, false, false} {
 				if wrote := publish(t, d, at); wrote != want {
 					t.Errorf("time %d: wrote %t, want %t", i+1, wrote, want)
 				}
 			}
-			plans := records.of(record.KindPublication)
+			plans := records.Of(record.KindPublication)
 			if len(plans) != 1 || plans[0].Effective != today {
 				t.Fatalf("%d plans", len(plans))
 			}
@@ -235,17 +236,17 @@ func TestPublishWritesOnceWhatDoesNotChange(t *testing.T) {
 // The sequence counts the changes of what an entry shows, publication by
 // publication; what has not changed keeps its own and its stamp.
 func TestSequenceCountsChanges(t *testing.T) {
-	d, records := setUp(t, lever())
+	d, records := sample.SetUp(t, sample.Lever())
 	ctx := context.Background()
 	clock := noon
 	d.Now = func() time.Time { return clock }
 	const touched, untouched = "lever/soak-screen/group", "tank/water-test"
-	setup := lever()
+	setup := sample.Lever()
 	publish(t, d, at)
 	for n := 1; n <= 3; n++ {
 		before := entryOf(t, agendaOf(t, d, at), touched)
 		setup.Equipment[0].Name = "Lever, name " + string(rune('0'+n))
-		if _, err := d.SetUp(ctx, today, setup); err != nil {
+		if _, err := d.Journal.SetUp(ctx, today, setup); err != nil {
 			t.Fatal(err)
 		}
 		// Not yet published, it already shows as one change more.
@@ -270,25 +271,25 @@ func TestSequenceCountsChanges(t *testing.T) {
 			t.Errorf("change %d went out twice", n)
 		}
 	}
-	if n := len(records.of(record.KindPublication)); n != 4 {
+	if n := len(records.Of(record.KindPublication)); n != 4 {
 		t.Errorf("%d plans, want 4", n)
 	}
 }
 
 // A plan that has an entry less is another plan, and goes out.
 func TestPublishWhatIsGone(t *testing.T) {
-	d, records := setUp(t, lever())
+	d, records := sample.SetUp(t, sample.Lever())
 	ctx := context.Background()
 	publish(t, d, at)
-	without := lever()
+	without := sample.Lever()
 	without.Equipment = without.Equipment[1:]
-	if _, err := d.SetUp(ctx, today, without); err != nil {
+	if _, err := d.Journal.SetUp(ctx, today, without); err != nil {
 		t.Fatal(err)
 	}
 	if !publish(t, d, at) {
 		t.Error("the lever left, and the plan did not change")
 	}
-	plans := records.of(record.KindPublication)
+	plans := records.Of(record.KindPublication)
 	for _, e := range plans[len(plans)-1].Body.(record.Publication).Entries {
 		if e.Task != "tank/water-test" {
 			t.Errorf("%s is still planned", e.Task)
@@ -297,7 +298,7 @@ func TestPublishWhatIsGone(t *testing.T) {
 }
 
 // What the answers hold, as text: two that are equal to the byte are equal.
-func answers(t testing.TB, d *schedule.Desk, m schedule.Moment) string {
+func answers(t testing.TB, d *sample.Kitchen, m schedule.Moment) string {
 	t.Helper()
 	a := agendaOf(t, d, m)
 	text, err := json.MarshalIndent([]any{duesOf(t, d, m), a.Entries}, "", " ")
@@ -311,14 +312,14 @@ func answers(t testing.TB, d *schedule.Desk, m schedule.Moment) string {
 // whoever asks and however often: a desk that remembers the water and one that
 // has never seen it.
 func TestSameRecordsSameAnswers(t *testing.T) {
-	asked, _ := livedIn(t)
-	fresh, _ := newDesk(t)
-	if _, err := fresh.SetUp(context.Background(), today, home()); err != nil {
+	asked, _ := sample.LivedIn(t)
+	fresh, _ := sample.New(t)
+	if _, err := fresh.Journal.SetUp(context.Background(), today, sample.Home()); err != nil {
 		t.Fatal(err)
 	}
-	live(t, fresh)
+	fresh.Live(t)
 	var texts []string
-	for _, d := range []*schedule.Desk{asked, fresh} {
+	for _, d := range []*sample.Kitchen{asked, fresh} {
 		publish(t, d, at)
 		texts = append(texts, answers(t, d, at), answers(t, d, at))
 	}
@@ -332,21 +333,21 @@ func TestSameRecordsSameAnswers(t *testing.T) {
 // A day that has passed sees what holds from then or before, whenever it was
 // written down, and nothing of later.
 func TestAnswersOfAPastDay(t *testing.T) {
-	d, _ := setUp(t, lever())
+	d, _ := sample.SetUp(t, sample.Lever())
 	ctx := context.Background()
 	past := schedule.Moment{Today: today - 30}
 	before := answers(t, d, past)
-	if _, err := d.Done(ctx, at, today-29, record.Service{Task: "soak-screen"}); err != nil {
+	if _, err := d.Journal.Done(ctx, d.Day(t, at), today-29, record.Service{Task: "soak-screen"}); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := d.AddUse(ctx, at, "", today-20, today, record.UseRow{Shots: 90}, ""); err != nil {
+	if _, err := d.Journal.AddUse(ctx, d.Day(t, at), schedule.UseEntry{Machine: "", From: today - 20, To: today, Sum: record.UseRow{Shots: 90}, Note: ""}); err != nil {
 		t.Fatal(err)
 	}
 	publish(t, d, at)
 	if diff := cmp.Diff(before, answers(t, d, past)); diff != "" {
 		t.Errorf("what came later shows:\n%s", diff)
 	}
-	if _, err := d.Done(ctx, at, today-31, record.Service{Task: "group-gasket"}); err != nil {
+	if _, err := d.Journal.Done(ctx, d.Day(t, at), today-31, record.Service{Task: "group-gasket"}); err != nil {
 		t.Fatal(err)
 	}
 	if before == answers(t, d, past) {

@@ -30,21 +30,17 @@ type NewTask struct {
 
 // TakeAppTask makes a task of the owner's own of a to-do that an app sent, or
 // changes the one it made of it before. It tells whether that was anything new.
-func (d *Desk) TakeAppTask(ctx context.Context, m Moment, t NewTask) (Written, bool, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return Written{}, false, err
-	}
+func (j *Journal) TakeAppTask(ctx context.Context, d *Day, t NewTask) (Written, bool, error) {
 	sum := sha256.Sum256([]byte(t.UID))
 	task := record.AppTask{
 		ID:  appTaskMark + strings.ToLower(base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString(sum[:10])),
 		UID: t.UID, Name: t.Name, Title: strings.TrimSpace(cmp.Or(strings.TrimSpace(t.Title), "Task without a name")), Details: t.Details,
-		Due: t.Due, EveryDays: t.EveryDays, Equipment: aboutEquipment(book, t.Categories),
+		Due: t.Due, EveryDays: t.EveryDays, Equipment: aboutEquipment(d.Book, t.Categories),
 	}
 	if task.Due == 0 {
-		task.Due = m.Today
+		task.Due = d.Today
 	}
-	tasks := book.AppTasks()
+	tasks := d.Book.AppTasks()
 	known := slices.IndexFunc(tasks, func(k record.Dated[record.AppTask]) bool { return k.Body.ID == task.ID })
 	if known >= 0 {
 		was := tasks[known]
@@ -60,28 +56,15 @@ func (d *Desk) TakeAppTask(ctx context.Context, m Moment, t NewTask) (Written, b
 	if err := task.Validate(); err != nil {
 		return Written{}, false, err
 	}
-	written, err := d.write(ctx, m, m.Today, task, task.Title)
+	written, err := j.write(ctx, d, d.Today, task, task.Title)
 	return written, true, err
 }
 
-// DropAppTask writes down that an app deleted a task that came from it. False
-// where the task is none of those.
-func (d *Desk) DropAppTask(ctx context.Context, m Moment, task string) (bool, error) {
-	return d.setDropped(ctx, m, task, true)
-}
-
-// RestoreAppTask takes back that an app deleted a task. False where none was
-// deleted.
-func (d *Desk) RestoreAppTask(ctx context.Context, m Moment, task string) (bool, error) {
-	return d.setDropped(ctx, m, task, false)
-}
-
-func (d *Desk) setDropped(ctx context.Context, m Moment, task string, dropped bool) (bool, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return false, err
-	}
-	t, ok := book.AppTask(func(t record.AppTask) bool { return appTaskID(t) == task })
+// DropAppTask writes down that an app deleted a task that came from it, or with
+// false that it is back. It reports whether that changed anything: a task that
+// came from no app is left alone.
+func (j *Journal) DropAppTask(ctx context.Context, d *Day, task string, dropped bool) (bool, error) {
+	t, ok := d.Book.AppTask(func(t record.AppTask) bool { return appTaskID(t) == task })
 	if !ok || t.Dropped == dropped {
 		return false, nil
 	}
@@ -90,7 +73,7 @@ func (d *Desk) setDropped(ctx context.Context, m Moment, task string, dropped bo
 	if !dropped {
 		what = t.Title + " is back"
 	}
-	_, err = d.write(ctx, m, m.Today, t, what)
+	_, err := j.write(ctx, d, d.Today, t, what)
 	return err == nil, err
 }
 

@@ -5,11 +5,12 @@ import (
 	"testing"
 
 	"limekeep/schedule"
+	"limekeep/schedule/sample"
 )
 
-func takeTask(t testing.TB, d *schedule.Desk, task schedule.NewTask, wantNew bool) {
+func takeTask(t testing.TB, d *sample.Kitchen, task schedule.NewTask, wantNew bool) {
 	t.Helper()
-	_, wrote, err := d.TakeAppTask(context.Background(), phone, task)
+	_, wrote, err := byPhone(d).TakeAppTask(context.Background(), d.Day(t, at), task)
 	if err != nil || wrote != wantNew {
 		t.Fatalf("%+v: new %t, %v", task, wrote, err)
 	}
@@ -24,7 +25,7 @@ func TestAppTask(t *testing.T) {
 		again bool
 	}{{"once", 0, false}, {"every month", 30, true}} {
 		t.Run(c.name, func(t *testing.T) {
-			d, _ := setUp(t, lever())
+			d, _ := sample.SetUp(t, sample.Lever())
 			task := schedule.NewTask{UID: "ABC-1", Name: "abc.ics", Title: "Polish the lever 🪞", Details: "with a cloth", Due: today + 40, EveryDays: c.every, Categories: []string{"nobody", "lever"}}
 			takeTask(t, d, task, true)
 			takeTask(t, d, task, false)
@@ -64,15 +65,15 @@ func TestAppTask(t *testing.T) {
 
 // Deleted by its app the task goes, and comes back when that is taken back.
 func TestAppTaskIsDropped(t *testing.T) {
-	d, _ := setUp(t, lever())
+	d, _ := sample.SetUp(t, sample.Lever())
 	takeTask(t, d, schedule.NewTask{UID: "x", Name: "x.ics", Title: "T"}, true)
 	id := agendaTask(t, d, "T")
 	for _, c := range []struct {
-		do    func(context.Context, schedule.Moment, string) (bool, error)
-		did   bool
-		there bool
-	}{{d.DropAppTask, true, false}, {d.DropAppTask, false, false}, {d.RestoreAppTask, true, true}, {d.RestoreAppTask, false, true}} {
-		did, err := c.do(context.Background(), phone, id)
+		dropped bool
+		did     bool
+		there   bool
+	}{{true, true, false}, {true, false, false}, {false, true, true}, {false, false, true}} {
+		did, err := byPhone(d).DropAppTask(context.Background(), d.Day(t, at), id, c.dropped)
 		if err != nil || did != c.did {
 			t.Errorf("did %t, %v, want %t", did, err, c.did)
 		}
@@ -80,13 +81,13 @@ func TestAppTaskIsDropped(t *testing.T) {
 			t.Errorf("there %t, want %t", there, c.there)
 		}
 	}
-	if did, err := d.DropAppTask(context.Background(), phone, "lever/soak-screen/group"); did || err != nil {
+	if did, err := byPhone(d).DropAppTask(context.Background(), d.Day(t, at), "lever/soak-screen/group", true); did || err != nil {
 		t.Errorf("a task of the catalogue was dropped: %t, %v", did, err)
 	}
 }
 
 // agendaTask gives the id of the task with a title, empty where none has it.
-func agendaTask(t testing.TB, d *schedule.Desk, title string) string {
+func agendaTask(t testing.TB, d *sample.Kitchen, title string) string {
 	for _, e := range agendaOf(t, d, at).Entries {
 		if e.Due.Title == title {
 			return e.Due.Task
@@ -97,19 +98,19 @@ func agendaTask(t testing.TB, d *schedule.Desk, title string) string {
 
 // What cannot be a task is refused with a reason.
 func TestAppTaskIsRefused(t *testing.T) {
-	d, records := setUp(t, lever())
-	before := records.count()
+	d, records := sample.SetUp(t, sample.Lever())
+	before := records.Count()
 	for _, task := range []schedule.NewTask{
 		{UID: "a", Name: "", Title: "no address"},
 		{UID: "", Name: "a.ics", Title: "no identity"},
 		{UID: "a", Name: "a.ics", Title: "control \x01 character"},
 		{UID: "a", Name: "a.ics", Title: "T", EveryDays: 1e9},
 	} {
-		if _, _, err := d.TakeAppTask(context.Background(), phone, task); err == nil {
+		if _, _, err := byPhone(d).TakeAppTask(context.Background(), d.Day(t, at), task); err == nil {
 			t.Errorf("%+v was taken", task)
 		}
 	}
-	if records.count() != before {
+	if records.Count() != before {
 		t.Error("something was written down")
 	}
 }

@@ -8,11 +8,12 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // changedHome is the home whose owner changes things.
 func changedHome() schedule.Setup {
-	setup := home()
+	setup := sample.Home()
 	setup.Care = record.OwnCare{
 		Changes: []record.CareChange{
 			{Task: "backflush-water", Off: true, Note: "the group rinses itself"},
@@ -27,26 +28,23 @@ func changedHome() schedule.Setup {
 // Everything an owner changes shows in the reasons, with what would stand there
 // otherwise.
 func TestChangesShowInWhy(t *testing.T) {
-	d, _ := setUp(t, changedHome())
+	d, _ := sample.SetUp(t, changedHome())
 	holdsAll(t, saysOf(t, d, "group-gasket"), "the maker's figure of 365 days stands instead of the catalogue's: hours hot, as at 95 °C, 2920 h (1460 to 4380)", "place file of Mon 2 Mar 2026")
 	holdsAll(t, saysOf(t, d, "burr-cleaning"), "the owner's figure of 20 days stands instead of the catalogue's: days since the burrs were cleaned, 45 days (30 to 90) (oily beans)")
 	holdsAll(t, saysOf(t, d, "hinges"), "a task of your own")
-	off, err := d.Why(context.Background(), schedule.Moment{Today: today}, "backflush-water")
+	off, err := d.Forecast(t, schedule.Moment{Today: today}).DueOf("backflush-water")
 	if err != nil || off.Rests == "" || off.Likely != nil || off.Sitting != nil {
 		t.Errorf("%+v, %v", off, err)
 	}
 	holdsAll(t, strings.Join(off.Why, " "), "switched off in the place file", "the group rinses itself")
-	dues, err := d.Due(context.Background(), schedule.Moment{Today: today})
-	if err != nil {
-		t.Fatal(err)
-	}
+	dues := d.Forecast(t, schedule.Moment{Today: today}).Due()
 	has := func(task string) bool {
 		return slices.ContainsFunc(dues, func(due schedule.Due) bool { return due.Task == task })
 	}
 	if has("bench/backflush-water/group") || !has("bench/hinges") {
 		t.Error("what is off falls due, or what is the owner's own does not")
 	}
-	hinges, err := d.Why(context.Background(), schedule.Moment{Today: today}, "hinges")
+	hinges, err := d.Forecast(t, schedule.Moment{Today: today}).DueOf("hinges")
 	// Half a year of 365.2425 days from the day all was new, four times over.
 	if err != nil || hinges.Likely == nil || *hinges.Likely != bought+183 || hinges.Cautions[0] != "Mind your fingers." {
 		t.Errorf("%v, %+v", err, hinges)
@@ -56,14 +54,14 @@ func TestChangesShowInWhy(t *testing.T) {
 // A day before the change sees the catalogue's own figures; a file without the
 // section takes the changes back.
 func TestChangesHoldFromTheirDay(t *testing.T) {
-	d, _ := setUp(t, home())
+	d, _ := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
-	changed, err := d.SetUp(ctx, today+1, changedHome())
+	changed, err := d.Journal.SetUp(ctx, today+1, changedHome())
 	if err != nil || !slices.Contains(changed.Changed, "care") {
 		t.Fatalf("%+v, %v", changed, err)
 	}
 	months := func(day record.Date) int {
-		due, err := d.Why(ctx, schedule.Moment{Today: day}, "group-gasket")
+		due, err := d.Forecast(t, schedule.Moment{Today: day}).DueOf("group-gasket")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -72,32 +70,32 @@ func TestChangesHoldFromTheirDay(t *testing.T) {
 	if months(today) != 3 || months(today+1) != 1 {
 		t.Errorf("gauges: %d before, %d after", months(today), months(today+1))
 	}
-	if again, err := d.SetUp(ctx, today+2, changedHome()); err != nil || !again.Nothing() {
+	if again, err := d.Journal.SetUp(ctx, today+2, changedHome()); err != nil || !again.Nothing() {
 		t.Errorf("the same again: %+v, %v", again, err)
 	}
-	if _, err := d.SetUp(ctx, today+3, home()); err != nil || months(today+3) != 3 {
+	if _, err := d.Journal.SetUp(ctx, today+3, sample.Home()); err != nil || months(today+3) != 3 {
 		t.Errorf("taken back: %d gauges, %v", months(today+3), err)
 	}
 }
 
 func TestChangesAreChecked(t *testing.T) {
-	d, records := desk(t)
-	setup := home()
+	d, records := sample.Empty(t)
+	setup := sample.Home()
 	setup.Care.Changes = []record.CareChange{{Task: "polish", Off: true}}
-	if _, err := d.SetUp(context.Background(), today, setup); err == nil || !strings.Contains(err.Error(), `task "polish" is not known`) {
+	if _, err := d.Journal.SetUp(context.Background(), today, setup); err == nil || !strings.Contains(err.Error(), `task "polish" is not known`) {
 		t.Errorf("got %v", err)
 	}
-	if len(records.entries) != 0 {
-		t.Errorf("%d records were written", len(records.entries))
+	if len(records.Entries) != 0 {
+		t.Errorf("%d records were written", len(records.Entries))
 	}
 }
 
 // The tasks of a time away rest until one is written down, and then fall due on
 // their days.
 func TestTimeAwayWakesItsTasks(t *testing.T) {
-	d, records := setUp(t, home())
+	d, records := sample.SetUp(t, sample.Home())
 	ctx, m := context.Background(), schedule.Moment{Place: "home", Today: today}
-	resting, err := d.Why(ctx, m, "before-absence")
+	resting, err := d.Forecast(t, m).DueOf("before-absence")
 	if err != nil || resting.Rests == "" || resting.Likely != nil {
 		t.Fatalf("%+v, %v", resting, err)
 	}
@@ -105,7 +103,7 @@ func TestTimeAwayWakesItsTasks(t *testing.T) {
 		t.Fatal(err)
 	}
 	for task, want := range map[string]record.Date{"before-absence": today + 19, "frost-storage": today + 19, "restart": today + 34} {
-		due, err := d.Why(ctx, m, task)
+		due, err := d.Forecast(t, m).DueOf(task)
 		if err != nil || due.Rests != "" || due.Likely == nil || *due.Likely != want {
 			t.Errorf("%s: %v (%v), want %s", task, due.Likely, err, want)
 			continue
@@ -115,7 +113,7 @@ func TestTimeAwayWakesItsTasks(t *testing.T) {
 		}
 		holdsAll(t, strings.Join(due.Why, " "), "Nobody draws anything from Sun 22 Mar 2026 to Sat 4 Apr 2026")
 	}
-	agenda, err := d.Agenda(ctx, m)
+	agenda, err := d.Publisher.Agenda(ctx, m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,10 +121,10 @@ func TestTimeAwayWakesItsTasks(t *testing.T) {
 	if i < 0 || !agenda.Entries[i].AllDay || record.DateOf(agenda.Entries[i].Start) != today+19 {
 		t.Error("shutting down does not stand in the calendar on its day")
 	}
-	if _, err := d.Done(ctx, schedule.Moment{Place: "home", Today: today + 19}, 0, record.Service{Task: "before-absence"}); err != nil {
+	if _, err := d.Journal.Done(ctx, d.Day(t, schedule.Moment{Place: "home", Today: today + 19}), 0, record.Service{Task: "before-absence"}); err != nil {
 		t.Fatal(err)
 	}
-	if done, err := d.Why(ctx, schedule.Moment{Place: "home", Today: today + 19}, "before-absence"); err != nil || done.Rests == "" {
+	if done, err := d.Forecast(t, schedule.Moment{Place: "home", Today: today + 19}).DueOf("before-absence"); err != nil || done.Rests == "" {
 		t.Errorf("done, and still due on %v (%v)", done.Likely, err)
 	}
 }

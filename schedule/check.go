@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"context"
 	"fmt"
 
 	"limekeep/schedule/care"
@@ -23,16 +22,12 @@ type Check struct {
 // Check gives the condition check that does a task; nil for a task that is done
 // otherwise. The name may be as much of the task's id as no other shares; one
 // that stands for nothing is an error that matches record.ErrUnknown.
-func (d *Desk) Check(ctx context.Context, m Moment, task string) (*Check, error) {
-	book, _, _, err := d.open(ctx, m)
+func (d *Day) Check(task string) (*Check, error) {
+	duty, err := d.Duty(task)
 	if err != nil {
 		return nil, err
 	}
-	duty, err := findDuty(d.duties(book), task)
-	if err != nil {
-		return nil, err
-	}
-	return checkOf(book, duty), nil
+	return checkOf(d.Book, duty), nil
 }
 
 func checkOf(book *record.Book, duty care.Duty) *Check {
@@ -53,59 +48,36 @@ func checkOf(book *record.Book, duty care.Duty) *Check {
 	return c
 }
 
-// MeasureTask writes the reading down that does a task. Its kind and its
-// equipment follow from the task, and so does the part where the task is of one.
-// A task that no reading does is a *record.FieldError, as is a figure that cannot
-// be taken.
-func (d *Desk) MeasureTask(ctx context.Context, m Moment, on record.Date, task string, x record.Measurement) (Written, error) {
-	c, err := d.Check(ctx, m, task)
-	if err != nil {
-		return Written{}, err
-	}
-	if c == nil {
-		return Written{}, &record.FieldError{Field: "task", Value: task, Want: "a task that a reading does: this one is written down as done"}
-	}
-	x.Kind, x.Equipment = c.Kind, c.Equipment
-	if c.Part != "" {
-		x.Part = c.Part
-	}
-	return d.Measure(ctx, m, on, x)
-}
-
 // ConditionsOf gives what the readings say that do a task; none for a task that
 // is done otherwise, or of which nothing was read since the part was put right.
 // What falls due by the readings of several parts follows the one that has moved
 // furthest; the others have no window, and their sentences say so.
-func (d *Desk) ConditionsOf(ctx context.Context, m Moment, task string) ([]ConditionInfo, error) {
+func (f *Forecast) ConditionsOf(task string) ([]ConditionInfo, error) {
 	all := []ConditionInfo{}
-	o, err := d.look(ctx, m)
+	duty, err := f.Day.Duty(task)
 	if err != nil {
 		return nil, err
 	}
-	duty, err := findDuty(o.duties, task)
-	if err != nil {
-		return nil, err
-	}
-	c := checkOf(o.book, duty)
+	c := checkOf(f.Day.Book, duty)
 	if c == nil {
 		return all, nil
 	}
-	checks := o.book.Checks(c.Equipment)
-	for _, x := range o.outcomes {
+	checks := f.Day.Book.Checks(c.Equipment)
+	for _, x := range f.outcomes {
 		for _, g := range x.Gauges {
 			if x.Duty.Equipment.ID != c.Equipment || string(g.Gauge.Measures) != string(c.Kind) || g.Condition == nil {
 				continue
 			}
 			mine := func(part string) bool { return c.Part == "" || part == c.Part }
 			if mine(g.Condition.Part) {
-				all = append(all, conditionInfo(x, g, o.moment.Today))
+				all = append(all, conditionInfo(x, g, f.Day.Today))
 			}
 			if x.Duty.Part != "" {
 				continue // of one part alone
 			}
 			for _, of := range wear.PartConditions(x.Duty.Equipment, g.Gauge.Gauge, checks, x.Since) {
 				if mine(of.Part) && of.Part != g.Condition.Part {
-					all = append(all, unfollowed(x, g, of, o.moment.Today))
+					all = append(all, unfollowed(x, g, of, f.Day.Today))
 				}
 			}
 		}

@@ -9,11 +9,12 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // withScale is a home with two groups on its machine and a weighing scale.
 func withScale() schedule.Setup {
-	s := home()
+	s := sample.Home()
 	s.Equipment[0].Machine.Groups = append(s.Equipment[0].Machine.Groups, record.Group{ID: "second", ThreeWayValve: true})
 	s.Equipment = append(s.Equipment, record.Equipment{ID: "tools", Bought: bought, Tools: &record.Tools{Setting: record.Home, Have: []record.Tool{record.WeighingScale}}})
 	return s
@@ -30,15 +31,12 @@ func TestEveryCheckIsDoneByItsReading(t *testing.T) {
 		record.PumpPressure:    {Bar: 9.1},
 		record.ReferenceMass:   {ShownGrams: 99.9, MassGrams: 100},
 	}
-	d, records := setUp(t, withScale())
+	d, records := sample.SetUp(t, withScale())
 	ctx := context.Background()
-	all, err := d.Tasks(ctx, at)
-	if err != nil {
-		t.Fatal(err)
-	}
+	all := d.Day(t, at).Tasks()
 	seen := map[record.MeasurementKind]bool{}
 	for _, task := range all {
-		c, err := d.Check(ctx, at, task.Task)
+		c, err := d.Day(t, at).Check(task.Task)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -55,7 +53,7 @@ func TestEveryCheckIsDoneByItsReading(t *testing.T) {
 		if two := c.Kind == record.BrewTemperature; two != slices.Equal(c.Parts, []string{"group", "second"}) {
 			t.Errorf("%s: it may be of %v", task.Task, c.Parts)
 		}
-		written, err := d.MeasureTask(ctx, at, today-1, task.Task, figures[c.Kind])
+		written, err := d.Journal.MeasureTask(ctx, d.Day(t, at), today-1, task.Task, figures[c.Kind])
 		if err != nil {
 			t.Errorf("%s: %v", task.Task, err)
 			continue
@@ -67,7 +65,7 @@ func TestEveryCheckIsDoneByItsReading(t *testing.T) {
 		if m := e.Body.(record.Measurement); m.Kind != c.Kind || m.Equipment != c.Equipment || m.Part != c.Part {
 			t.Errorf("%s: wrote %+v", task.Task, m)
 		}
-		if c, err = d.Check(ctx, at, task.Task); err != nil || c.Last == nil || c.Last.Kind != c.Kind {
+		if c, err = d.Day(t, at).Check(task.Task); err != nil || c.Last == nil || c.Last.Kind != c.Kind {
 			t.Errorf("%s: the last reading is %+v (%v)", task.Task, c.Last, err)
 		}
 	}
@@ -76,49 +74,46 @@ func TestEveryCheckIsDoneByItsReading(t *testing.T) {
 			t.Errorf("no task is done by a reading of %s", kind)
 		}
 	}
-	dues, err := d.Due(ctx, at)
-	if err != nil {
-		t.Fatal(err)
-	}
+	dues := d.Forecast(t, at).Due()
 	for _, due := range dues {
-		if c, err := d.Check(ctx, at, due.Task); err == nil && c != nil && (due.LastService == nil || *due.LastService != today-1) {
+		if c, err := d.Day(t, at).Check(due.Task); err == nil && c != nil && (due.LastService == nil || *due.LastService != today-1) {
 			t.Errorf("%s was last done on %v", due.Task, due.LastService)
 		}
 	}
 }
 
 func TestMeasureTaskRefuses(t *testing.T) {
-	d, records := setUp(t, home())
+	d, records := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
-	before := records.count()
-	_, err := d.MeasureTask(ctx, at, 0, "group-gasket", record.Measurement{Bar: 9})
+	before := records.Count()
+	_, err := d.Journal.MeasureTask(ctx, d.Day(t, at), 0, "group-gasket", record.Measurement{Bar: 9})
 	refused(t, err, "task", records, before)
-	_, err = d.MeasureTask(ctx, at, 0, "pump-pressure", record.Measurement{Bar: 90})
+	_, err = d.Journal.MeasureTask(ctx, d.Day(t, at), 0, "pump-pressure", record.Measurement{Bar: 90})
 	refused(t, err, "bar", records, before)
-	_, err = d.MeasureTask(ctx, at, 0, "pump-pressure", record.Measurement{Bar: 9, Celsius: 92})
+	_, err = d.Journal.MeasureTask(ctx, d.Day(t, at), 0, "pump-pressure", record.Measurement{Bar: 9, Celsius: 92})
 	refused(t, err, "celsius", records, before)
-	if _, err := d.MeasureTask(ctx, at, 0, "polish", record.Measurement{}); !errors.Is(err, record.ErrUnknown) {
+	if _, err := d.Journal.MeasureTask(ctx, d.Day(t, at), 0, "polish", record.Measurement{}); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("an unknown task: %v", err)
 	}
 }
 
 // What readings say shows with the task they do, and with no other.
 func TestConditionsOf(t *testing.T) {
-	d, _ := setUp(t, withScale())
+	d, _ := sample.SetUp(t, withScale())
 	ctx := context.Background()
 	for i, task := range []string{"flow-test/group", "flow-test/second", "temperature-check"} {
 		x := record.Measurement{Grams: 180 + float64(i), Seconds: 20}
 		if i == 2 {
 			x = record.Measurement{Celsius: 92}
 		}
-		if _, err := d.MeasureTask(ctx, at, 0, task, x); err != nil {
+		if _, err := d.Journal.MeasureTask(ctx, d.Day(t, at), 0, task, x); err != nil {
 			t.Fatal(err)
 		}
 	}
 	for task, want := range map[string][]string{
 		"flow-test/group": {"bench/jets/group"}, "flow-test/second": {"bench/jets/second"}, "temperature-check": {"bench/controller"}, "group-gasket/group": nil,
 	} {
-		all, err := d.ConditionsOf(ctx, at, task)
+		all, err := d.Forecast(t, at).ConditionsOf(task)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -138,22 +133,22 @@ func TestConditionsOf(t *testing.T) {
 // The electrical check follows the vessel that warms up worst; the other one's
 // readings show with their own task all the same, and say which is followed.
 func TestConditionsOfTheLesserPart(t *testing.T) {
-	d, _ := setUp(t, home())
+	d, _ := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
 	for i := range 6 {
 		for vessel, minutes := range map[string]float64{"brew": 8.5 + 0.2*float64(i), "steam": 12 + 0.1*float64(i)} {
-			if _, err := d.MeasureTask(ctx, at, today-record.Date(30*(5-i)), "warm-up/"+vessel, record.Measurement{Minutes: minutes}); err != nil {
+			if _, err := d.Journal.MeasureTask(ctx, d.Day(t, at), today-record.Date(30*(5-i)), "warm-up/"+vessel, record.Measurement{Minutes: minutes}); err != nil {
 				t.Fatal(err)
 			}
 		}
 	}
-	followed, err := d.ConditionsOf(ctx, at, "warm-up/brew")
+	followed, err := d.Forecast(t, at).ConditionsOf("warm-up/brew")
 	if err != nil || len(followed) != 1 || followed[0].Part != "brew" || followed[0].Likely == nil {
 		t.Fatalf("%+v, %v", followed, err)
 	}
 	// By hand: 0.1 minutes more each thirty days, against a reference of 12.1, the
 	// middle one of the first three, are 0.83 % in thirty days and 0.84 % a month.
-	lesser, err := d.ConditionsOf(ctx, at, "warm-up/steam")
+	lesser, err := d.Forecast(t, at).ConditionsOf("warm-up/steam")
 	if err != nil || len(lesser) != 1 {
 		t.Fatalf("%+v, %v", lesser, err)
 	}

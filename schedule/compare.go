@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -106,31 +105,24 @@ const mostCompared = 24
 // CompareWaters works out how the present water of a line does beside others.
 // Errors: a *record.FieldError for an order that cannot be, one of water.Infer
 // for a source that no water is, and those of every answer.
-func (d *Desk) CompareWaters(ctx context.Context, m Moment, order CompareOrder) (WaterComparison, error) {
-	book, place, m, err := d.open(ctx, m)
-	if err != nil {
-		return WaterComparison{}, err
-	}
-	line, err := pick(book, order.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
+func CompareWaters(d *Day, order CompareOrder) (WaterComparison, error) {
+	line, err := pick(d.Book, order.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
 	if err != nil {
 		return WaterComparison{}, err
 	}
 	if err := order.check(); err != nil {
 		return WaterComparison{}, err
 	}
-	c := WaterComparison{Line: line.ID, Today: m.Today, Currency: order.Currency, Waters: []ComparedWater{}, Notes: []string{}}
-	layouts := order.layouts(line, m.Today, &c)
+	c := WaterComparison{Line: line.ID, Today: d.Today, Currency: order.Currency, Waters: []ComparedWater{}, Notes: []string{}}
+	layouts := order.layouts(line, d.Today, &c)
 	sources := append([]CompareSource{{}}, order.Sources...)
 	if n := len(layouts) * len(sources); n > mostCompared {
 		return WaterComparison{}, &record.FieldError{Field: "alternatives", Value: fmt.Sprint(n), Want: fmt.Sprintf("at most %d waters side by side", mostCompared)}
 	}
 	for _, source := range sources {
 		for i, layout := range layouts {
-			house, err := d.household(book, d.duties(book), place, m.Today)
-			if err != nil {
-				return WaterComparison{}, err
-			}
-			test, err := refit(house, d.Catalogue, line, layout, source)
+			house := d.Household()
+			test, err := refit(house, d.Catalogue(), line, layout, source)
 			if err != nil {
 				return WaterComparison{}, err
 			}
@@ -142,14 +134,14 @@ func (d *Desk) CompareWaters(ctx context.Context, m Moment, order CompareOrder) 
 			if source.Name != "" {
 				w.Name = source.Name + ", " + w.Name
 			}
-			w.intervals(outcomes, m.Today, line.ID, layout, order.CartridgePrice)
+			w.intervals(outcomes, d.Today, line.ID, layout, order.CartridgePrice)
 			if err := w.reach(house, line.ID, test); err != nil {
 				return WaterComparison{}, err
 			}
 			c.Waters = append(c.Waters, w)
 		}
 	}
-	c.note(book, line.ID)
+	c.note(d.Book, line.ID)
 	return c, nil
 }
 

@@ -1,4 +1,4 @@
-package schedule
+package schedule_test
 
 import (
 	"context"
@@ -9,8 +9,10 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"limekeep/schedule"
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 	"limekeep/water"
 	"limekeep/water/corrosion"
 )
@@ -18,7 +20,7 @@ import (
 // kept is what one place wrote down, as far as a forecast reads it. Anything
 // else would panic.
 type kept struct {
-	Records
+	schedule.Records
 	entries []record.Entry
 }
 
@@ -39,7 +41,7 @@ var compareDay = record.NewDate(2026, time.March, 2)
 
 // compareDesk is a kitchen with hard water, a brew and a steam boiler and, where
 // given, cartridges. Invented.
-func compareDesk(t testing.TB, stages ...record.Treatment) (*Desk, *kept) {
+func compareDesk(t testing.TB, stages ...record.Treatment) (*sample.Kitchen, *kept) {
 	t.Helper()
 	catalogue, err := care.Embedded()
 	if err != nil {
@@ -59,7 +61,7 @@ func compareDesk(t testing.TB, stages ...record.Treatment) (*Desk, *kept) {
 		Habit:  record.Habit{WeekdayShots: 6, WeekendShots: 8, SteamedShare: 0.5, HotWaterLitres: 0.4},
 	}})
 	k.add(record.NewDate(2026, time.February, 1), record.WaterTest{Line: "tap", Test: compareTest(14, 11)})
-	return &Desk{Records: k, Catalogue: catalogue, Worlds: 100, PlanEffort: 400_000}, k
+	return sample.Over(&schedule.Opener{Records: k, Catalogue: catalogue, Worlds: 100, PlanEffort: 400_000}), k
 }
 
 // compareTest is a test by drops, in German degrees.
@@ -71,13 +73,13 @@ func compareTest(hardness, alkalinity float64) water.Test {
 	}}
 }
 
-func compared(t testing.TB, d *Desk, order CompareOrder) map[string]ComparedWater {
+func compared(t testing.TB, d *sample.Kitchen, order schedule.CompareOrder) map[string]schedule.ComparedWater {
 	t.Helper()
-	c, err := d.CompareWaters(context.Background(), Moment{Today: compareDay}, order)
+	c, err := schedule.CompareWaters(d.Day(t, schedule.Moment{Today: compareDay}), order)
 	if err != nil {
 		t.Fatal(err)
 	}
-	waters := map[string]ComparedWater{}
+	waters := map[string]schedule.ComparedWater{}
 	for i, w := range c.Waters {
 		if w.Present != (i == 0) {
 			t.Errorf("%s stands at %d and is present %v", w.Name, i, w.Present)
@@ -101,7 +103,7 @@ func compareDays(n *int) int {
 // even better than a steam boiler, which breathes it out.
 func TestCompareRanksAsTheTradeDoes(t *testing.T) {
 	desk, _ := compareDesk(t)
-	waters := compared(t, desk, CompareOrder{Kinds: []string{"softener", "decarboniser"}, Bypasses: []float64{0, 0.5}})
+	waters := compared(t, desk, schedule.CompareOrder{Kinds: []string{"softener", "decarboniser"}, Bypasses: []float64{0, 0.5}})
 	rising := []string{"softener, bypass shut", "softener, bypass 50 %", "as it is"}
 	for _, names := range [][]string{rising, {"decarboniser, bypass shut", "decarboniser, bypass 50 %", "as it is"}} {
 		for i := 1; i < len(names); i++ {
@@ -139,14 +141,11 @@ func TestComparePresentIsTheForecast(t *testing.T) {
 	filter := record.Treatment{ID: "filter", Kind: record.Softener, Fitted: record.NewDate(2025, time.August, 1), RatedLitres: 150, RatedDegrees: 10, BypassShare: 0.4, Months: 12}
 	desk, k := compareDesk(t, filter)
 	k.add(record.NewDate(2025, time.June, 1), record.Service{Task: "machine/descale/brew", Finding: record.Film, Grams: 2})
-	present := compared(t, desk, CompareOrder{Bypasses: []float64{0.2}})["as it is"]
+	present := compared(t, desk, schedule.CompareOrder{Bypasses: []float64{0.2}})["as it is"]
 	for _, task := range []string{"machine/descale/brew", "machine/descale/steam", "machine/refresh/steam", "tap/cartridge/filter"} {
 		k.add(compareDay, record.Service{Task: task})
 	}
-	dues, err := desk.Due(context.Background(), Moment{Today: compareDay})
-	if err != nil {
-		t.Fatal(err)
-	}
+	dues := desk.Forecast(t, schedule.Moment{Today: compareDay}).Due()
 	days := func(on *record.Date) *int {
 		if on == nil {
 			return nil
@@ -154,9 +153,9 @@ func TestComparePresentIsTheForecast(t *testing.T) {
 		n := int(*on - compareDay)
 		return &n
 	}
-	want := map[string]Interval{}
+	want := map[string]schedule.Interval{}
 	for _, due := range dues {
-		want[due.Task] = Interval{Early: days(due.Early), Likely: days(due.Likely), Late: days(due.Late)}
+		want[due.Task] = schedule.Interval{Early: days(due.Early), Likely: days(due.Likely), Late: days(due.Late)}
 	}
 	for _, v := range present.Vessels {
 		if diff := cmp.Diff(want[v.Task], v.Descale); diff != "" {
@@ -175,7 +174,7 @@ func TestComparePresentIsTheForecast(t *testing.T) {
 // it lasts.
 func TestCompareCost(t *testing.T) {
 	desk, _ := compareDesk(t)
-	w := compared(t, desk, CompareOrder{Kinds: []string{"softener"}, CartridgePrice: 20, RatedLitres: 60, RatedDegrees: 10})["softener, bypass shut"]
+	w := compared(t, desk, schedule.CompareOrder{Kinds: []string{"softener"}, CartridgePrice: 20, RatedLitres: 60, RatedDegrees: 10})["softener, bypass shut"]
 	if w.Cartridge == nil || w.Cartridge.Yearly == nil || w.Cartridge.Days.Likely == nil {
 		t.Fatalf("cartridge %+v", w.Cartridge)
 	}
@@ -197,11 +196,8 @@ func TestCompareCost(t *testing.T) {
 func TestCompareSource(t *testing.T) {
 	desk, k := compareDesk(t)
 	k.add(record.NewDate(2025, time.June, 1), record.Service{Task: "machine/descale/brew", Finding: record.Crust})
-	before, err := desk.Due(context.Background(), Moment{Today: compareDay})
-	if err != nil {
-		t.Fatal(err)
-	}
-	waters := compared(t, desk, CompareOrder{Sources: []CompareSource{{Name: "spring", Test: compareTest(5, 4)}, {Name: "the same", Test: compareTest(14, 11)}}})
+	before := desk.Forecast(t, schedule.Moment{Today: compareDay}).Due()
+	waters := compared(t, desk, schedule.CompareOrder{Sources: []schedule.CompareSource{{Name: "spring", Test: compareTest(5, 4)}, {Name: "the same", Test: compareTest(14, 11)}}})
 	here, spring, same := waters["as it is"].Vessels[0], waters["spring, as it is"].Vessels[0], waters["the same, as it is"].Vessels[0]
 	if compareDays(spring.Descale.Likely) <= compareDays(here.Descale.Likely) {
 		t.Errorf("softer water lasts %d days, this %d", compareDays(spring.Descale.Likely), compareDays(here.Descale.Likely))
@@ -210,10 +206,7 @@ func TestCompareSource(t *testing.T) {
 	if math.Abs(math.Log(a/b)) > 0.1 {
 		t.Errorf("the same water from elsewhere lasts %g days, here %g", b, a)
 	}
-	after, err := desk.Due(context.Background(), Moment{Today: compareDay})
-	if err != nil {
-		t.Fatal(err)
-	}
+	after := desk.Forecast(t, schedule.Moment{Today: compareDay}).Due()
 	if diff := cmp.Diff(before, after); diff != "" {
 		t.Errorf("comparing moved what is due:\n%s", diff)
 	}
@@ -227,60 +220,28 @@ func TestCompareOrders(t *testing.T) {
 	}
 	tests := []struct {
 		name  string
-		order CompareOrder
+		order schedule.CompareOrder
 		field string
 	}{
-		{"bypass beyond what a head can", CompareOrder{Bypasses: []float64{0.95}}, "bypass"},
-		{"bypass not a number", CompareOrder{Bypasses: []float64{math.NaN()}}, "bypass"},
-		{"blend below none", CompareOrder{Blends: []float64{-0.1}}, "blend"},
-		{"unknown kind", CompareOrder{Kinds: []string{"magnet"}}, "kind"},
-		{"more than fit side by side", CompareOrder{Bypasses: many}, "alternatives"},
-		{"free cartridges", CompareOrder{CartridgePrice: -3}, "cost per cartridge"},
-		{"cartridge of no litres", CompareOrder{RatedLitres: 0.1}, "rated litres"},
-		{"all on hydrogen", CompareOrder{Hydrogen: 2}, "hydrogen share"},
+		{"bypass beyond what a head can", schedule.CompareOrder{Bypasses: []float64{0.95}}, "bypass"},
+		{"bypass not a number", schedule.CompareOrder{Bypasses: []float64{math.NaN()}}, "bypass"},
+		{"blend below none", schedule.CompareOrder{Blends: []float64{-0.1}}, "blend"},
+		{"unknown kind", schedule.CompareOrder{Kinds: []string{"magnet"}}, "kind"},
+		{"more than fit side by side", schedule.CompareOrder{Bypasses: many}, "alternatives"},
+		{"free cartridges", schedule.CompareOrder{CartridgePrice: -3}, "cost per cartridge"},
+		{"cartridge of no litres", schedule.CompareOrder{RatedLitres: 0.1}, "rated litres"},
+		{"all on hydrogen", schedule.CompareOrder{Hydrogen: 2}, "hydrogen share"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := desk.CompareWaters(context.Background(), Moment{Today: compareDay}, tt.order)
+			_, err := schedule.CompareWaters(desk.Day(t, schedule.Moment{Today: compareDay}), tt.order)
 			var wrong *record.FieldError
 			if !errors.As(err, &wrong) || wrong.Field != tt.field {
 				t.Errorf("%v, want a field error of %q", err, tt.field)
 			}
 		})
 	}
-	if _, err := desk.CompareWaters(context.Background(), Moment{Today: compareDay}, CompareOrder{Line: "well"}); !errors.Is(err, record.ErrUnknown) {
+	if _, err := schedule.CompareWaters(desk.Day(t, schedule.Moment{Today: compareDay}), schedule.CompareOrder{Line: "well"}); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("%v, want one that matches ErrUnknown", err)
-	}
-}
-
-// Layouts that come to the same stand there once, and nothing asked for asks for
-// every kind.
-func TestCompareLayouts(t *testing.T) {
-	filter := record.Treatment{ID: "filter", Kind: record.Softener, RatedLitres: 150, RatedDegrees: 10, BypassShare: 0.4}
-	sediment := record.Treatment{ID: "sieve", Kind: record.Sediment}
-	line := record.Equipment{ID: "tap", Line: &record.WaterLine{Treatment: []record.Treatment{sediment, filter}}}
-	names := func(o CompareOrder, e record.Equipment) []string {
-		var all []string
-		for _, l := range o.layouts(e, compareDay, &WaterComparison{}) {
-			all = append(all, l.name)
-			if len(l.stages) == 0 || l.stages[0].ID != "sieve" {
-				t.Errorf("%s lost the sieve: %v", l.name, l.stages)
-			}
-		}
-		return all
-	}
-	for _, tt := range []struct {
-		name  string
-		order CompareOrder
-		want  []string
-	}{
-		{"nothing asked for", CompareOrder{}, []string{"as it is", "no treatment", "decarboniser, bypass 40 %", "mixed, bypass 40 %", "reverse osmosis, 0 % raw"}},
-		{"bypasses of what is there", CompareOrder{Bypasses: []float64{0, 0.4, 0.6}}, []string{"as it is", "softener, bypass shut", "softener, bypass 60 %"}},
-		{"a membrane by its blend", CompareOrder{Blends: []float64{0.1}}, []string{"as it is", "reverse osmosis, 10 % raw"}},
-		{"only another source", CompareOrder{Sources: []CompareSource{{Name: "spring"}}}, []string{"as it is"}},
-	} {
-		if diff := cmp.Diff(tt.want, names(tt.order, line)); diff != "" {
-			t.Errorf("%s:\n%s", tt.name, diff)
-		}
 	}
 }

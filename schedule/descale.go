@@ -2,7 +2,6 @@ package schedule
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -79,7 +78,7 @@ type DescaleOrder struct {
 // error. Errors: one that matches record.ErrUnknown for the vessel, a
 // *water.AcidError, a *record.FieldError for litres outside 0.02 to 100, and
 // those of every answer.
-func (d *Desk) Descale(ctx context.Context, m Moment, order DescaleOrder) (Descaling, error) {
+func Descale(f *Forecast, order DescaleOrder) (Descaling, error) {
 	order.Acid = cmp.Or(order.Acid, descaling.Citric)
 	if !slices.Contains(descaling.Acids(), order.Acid) {
 		return Descaling{}, &descaling.AcidError{Written: string(order.Acid)}
@@ -87,22 +86,18 @@ func (d *Desk) Descale(ctx context.Context, m Moment, order DescaleOrder) (Desca
 	if order.Litres != 0 && !(order.Litres >= 0.02 && order.Litres <= 100) { // nor NaN
 		return Descaling{}, &record.FieldError{Field: "litres", Value: fmt.Sprint(order.Litres), Want: "0.02 to 100 litres, what one bath holds"}
 	}
-	o, err := d.look(ctx, m)
-	if err != nil {
-		return Descaling{}, err
-	}
-	x, vessel, err := o.vesselToDescale(order.Vessel)
+	x, vessel, err := vesselToDescale(f, order.Vessel)
 	if err != nil {
 		return Descaling{}, err
 	}
 	a := Descaling{
-		Cautions: d.Catalogue.Cautions(x.Duty.Task), MakeSafe: x.Duty.Task.MakeSafe,
+		Cautions: f.Day.Catalogue().Cautions(x.Duty.Task), MakeSafe: x.Duty.Task.MakeSafe,
 		Task: x.Duty.ID, Equipment: x.Duty.Equipment.ID, Name: x.Duty.Equipment.Title(), Vessel: vessel.ID, Title: x.Duty.Title,
-		Today: o.moment.Today, Fresh: x.Since, Grams: rangeOfPoints(x.Scale.Grams), MM: rangeOfPoints(x.Scale.MM),
+		Today: f.Day.Today, Fresh: x.Since, Grams: rangeOfPoints(x.Scale.Grams), MM: rangeOfPoints(x.Scale.MM),
 		Reasons: []string{}, Doubts: []string{}, Steps: []string{},
 		WriteDown: fmt.Sprintf("limekeep done %s --finding %s", x.Duty.ID, strings.Join(findingsOf(x.Duty.Task), "|")),
 	}
-	a.plan(o, x, vessel, order)
+	a.plan(f.Day.Services(x.Duty), x, vessel, order)
 	return a, nil
 }
 
@@ -111,13 +106,13 @@ func (d *Desk) Descale(ctx context.Context, m Moment, order DescaleOrder) (Desca
 const cleanGrams = 0.2
 
 // plan fills in the baths, or why there are none.
-func (a *Descaling) plan(o *outlook, x wear.Outcome, v record.Vessel, order DescaleOrder) {
+func (a *Descaling) plan(services []record.Dated[record.Service], x wear.Outcome, v record.Vessel, order DescaleOrder) {
 	litres, circulated, usual := bathLitres(v, x.Duty.Equipment.Machine.Setting, order.Litres)
 	job := descaling.Vessel{
 		ScaleGrams: max(a.Grams.Likely, cleanGrams), ThicknessMM: a.MM.Likely, BathLitres: litres,
 		Aluminium: v.Material == record.Aluminium, Prohibition: v.NoDescaler,
 	}
-	found, crusted := lastCrust(servicesOf(o.book, x.Duty))
+	found, crusted := lastCrust(services)
 	job.CrustOrFlakes = crusted
 	// Whether it is refused is decided at the middle of the estimate; the acid
 	// is then planned for its upper end, as far as that may be done at all.
@@ -246,10 +241,10 @@ func lastCrust(services []record.Dated[record.Service]) (record.Dated[record.Ser
 // vesselToDescale finds a vessel that scales, with its outcome. The name may be
 // machine/vessel, the vessel's id alone where one machine only has it, or as
 // much of the task's id as no other task shares.
-func (o *outlook) vesselToDescale(name string) (wear.Outcome, record.Vessel, error) {
+func vesselToDescale(f *Forecast, name string) (wear.Outcome, record.Vessel, error) {
 	var found []wear.Outcome
 	var known, shared []string
-	for _, x := range o.outcomes {
+	for _, x := range f.Outcomes() {
 		if x.Scale == nil || x.Duty.Task.Findings != care.FindsScale {
 			continue
 		}

@@ -26,17 +26,16 @@ func scaled(t testing.TB, v record.Vessel, grams, mm Range, order DescaleOrder, 
 	machine := record.Equipment{ID: "machine", Bought: bought, Machine: &record.Machine{
 		Setting: record.Home, Line: "tap", Vessels: []record.Vessel{v}, Groups: []record.Group{{ID: "group"}},
 	}}
-	var entries []record.Entry
+	var dated []record.Dated[record.Service]
 	for i, s := range services {
 		s.Task = "machine/descale/" + v.ID
-		entries = append(entries, record.Entry{ID: int64(i + 1), Effective: bought + record.Date(100*i+100), Body: s})
+		dated = append(dated, record.Dated[record.Service]{ID: int64(i + 1), On: bought + record.Date(100*i+100), Body: s})
 	}
-	o := &outlook{book: record.NewBook(bought+1000, entries, nil)}
 	for _, duty := range catalogue.Duties([]record.Equipment{machine}) {
 		if duty.ID == "machine/descale/"+v.ID {
 			x := wear.Outcome{Duty: duty, Scale: &wear.VesselScale{LastTest: bought}}
 			a := Descaling{Grams: grams, MM: mm}
-			a.plan(o, x, v, order)
+			a.plan(dated, x, v, order)
 			return a
 		}
 	}

@@ -34,21 +34,21 @@ const historyDays = 365
 
 // addDone adds what was done within a year. What belongs to the daily routine is
 // left out, as it is of what is to come.
-func (a *Agenda) addDone(o *outlook, published map[string]record.PublishedSitting) {
+func (a *Agenda) addDone(f *Forecast, published map[string]record.PublishedSitting) {
 	daily := map[string]bool{}
-	for _, x := range o.outcomes {
-		daily[x.Duty.ID] = routine(o, x)
+	for _, task := range f.Routine() {
+		daily[task] = true
 	}
 	entries := map[int64]record.Entry{}
-	for _, e := range o.book.Entries {
+	for _, e := range f.Day.Book.Entries {
 		entries[e.ID] = e
 	}
-	for _, duty := range o.duties {
+	for _, duty := range f.Day.Duties {
 		if daily[duty.ID] {
 			continue
 		}
 		before := int64(0)
-		for _, s := range servicesOf(o.book, duty) {
+		for _, s := range servicesOf(f.Day.Book, duty) {
 			if entry := entries[s.ID]; s.On > a.Today-historyDays {
 				done := doneEntry(a.Place, duty, before, entry)
 				if before == 0 {

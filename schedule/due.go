@@ -2,7 +2,6 @@ package schedule
 
 import (
 	"cmp"
-	"context"
 	"slices"
 	"time"
 
@@ -48,39 +47,11 @@ type GaugeReading struct {
 	Driver  care.Driver `json:"driver"`
 }
 
-// Due lists every task of a place, the soonest first.
-func (d *Desk) Due(ctx context.Context, m Moment) ([]Due, error) {
-	o, err := d.look(ctx, m)
-	if err != nil {
-		return nil, err
-	}
-	return d.dues(o), nil
-}
-
-// Why gives one task alone.
-func (d *Desk) Why(ctx context.Context, m Moment, task string) (Due, error) {
-	o, err := d.look(ctx, m)
-	if err != nil {
-		return Due{}, err
-	}
-	duty, err := findDuty(o.duties, task)
-	if err != nil {
-		return Due{}, err
-	}
-	if why := rests(duty, o.book, o.moment.Today); why != "" {
-		return d.resting(o, duty, why), nil
-	}
-	outcome, err := o.outcome(duty.ID)
-	if err != nil {
-		return Due{}, err
-	}
-	return d.due(o, outcome), nil
-}
-
-func (d *Desk) dues(o *outlook) []Due {
-	all := make([]Due, 0, len(o.outcomes))
-	for _, outcome := range o.outcomes {
-		all = append(all, d.due(o, outcome))
+// Due lists every task that can fall due, the soonest first.
+func (f *Forecast) Due() []Due {
+	all := make([]Due, 0, len(f.outcomes))
+	for _, outcome := range f.outcomes {
+		all = append(all, f.due(outcome))
 	}
 	slices.SortStableFunc(all, func(a, b Due) int {
 		return cmp.Or(cmp.Compare(a.sortDate(), b.sortDate()), cmp.Compare(a.Task, b.Task))
@@ -88,15 +59,33 @@ func (d *Desk) dues(o *outlook) []Due {
 	return all
 }
 
+// DueOf returns one task alone, one that rests too. The name may be as much of
+// the task's id as no other shares; one that stands for nothing is an error that
+// matches record.ErrUnknown.
+func (f *Forecast) DueOf(task string) (Due, error) {
+	duty, err := f.Day.Duty(task)
+	if err != nil {
+		return Due{}, err
+	}
+	if why := rests(duty, f.Day.Book, f.Day.Today); why != "" {
+		return f.resting(duty, why), nil
+	}
+	outcome, err := f.outcome(duty.ID)
+	if err != nil {
+		return Due{}, err
+	}
+	return f.due(outcome), nil
+}
+
 // sortDate is the likely date, and after all others where there is none.
 func (d Due) sortDate() record.Date {
 	if d.Likely == nil {
-		return endOfTime
+		return EndOfTime
 	}
 	return *d.Likely
 }
 
-func (d *Desk) due(o *outlook, x wear.Outcome) Due {
+func (f *Forecast) due(x wear.Outcome) Due {
 	due := Due{
 		Task:      x.Duty.ID,
 		Equipment: x.Duty.Equipment.ID,
@@ -106,14 +95,14 @@ func (d *Desk) due(o *outlook, x wear.Outcome) Due {
 		Likely:    dateOrNil(x.Window.Likely),
 		Late:      dateOrNil(x.Window.Late),
 		Beyond:    x.Window.Likely.IsZero(),
-		Overdue:   !x.Window.Likely.IsZero() && x.Window.Likely < o.moment.Today,
-		Routine:   routine(o, x),
+		Overdue:   !x.Window.Likely.IsZero() && x.Window.Likely < f.Day.Today,
+		Routine:   f.routine(x),
 		OnItsDay:  x.Absence != nil,
-		Sitting:   sittingOf(o.plan, x.Duty.ID),
+		Sitting:   sittingOf(f.plan, x.Duty.ID),
 		Fresh:     x.Since,
 		Served:    x.Served,
-		Why:       why(o, x),
-		Cautions:  d.Catalogue.Cautions(x.Duty.Task),
+		Why:       why(f, x),
+		Cautions:  f.Day.Catalogue().Cautions(x.Duty.Task),
 		MakeSafe:  x.Duty.Task.MakeSafe,
 		Who:       x.Duty.Task.Who,
 		Minutes:   x.Duty.Task.Minutes,
@@ -131,14 +120,14 @@ func (d *Desk) due(o *outlook, x wear.Outcome) Due {
 }
 
 // resting is a task that cannot fall due, and why.
-func (d *Desk) resting(o *outlook, duty care.Duty, why string) Due {
+func (f *Forecast) resting(duty care.Duty, why string) Due {
 	due := Due{
 		Task: duty.ID, Equipment: duty.Equipment.ID, Name: duty.Equipment.Title(), Title: duty.Title, Beyond: true,
-		Fresh: duty.Since, Rests: why, Why: append([]string{"It does not fall due: " + why + "."}, changeSentences(duty, o.book.OwnCare().On)...),
-		Cautions: d.Catalogue.Cautions(duty.Task), MakeSafe: duty.Task.MakeSafe,
+		Fresh: duty.Since, Rests: why, Why: append([]string{"It does not fall due: " + why + "."}, changeSentences(duty, f.Day.Book.OwnCare().On)...),
+		Cautions: f.Day.Catalogue().Cautions(duty.Task), MakeSafe: duty.Task.MakeSafe,
 		Who: duty.Task.Who, Minutes: duty.Task.Minutes, Findings: findingsOf(duty.Task), Gauges: []GaugeReading{},
 	}
-	if services := servicesOf(o.book, duty); len(services) > 0 {
+	if services := servicesOf(f.Day.Book, duty); len(services) > 0 {
 		last := services[len(services)-1]
 		due.Fresh, due.Served, due.LastService = last.On, last.ID, dateOrNil(last.On)
 	}

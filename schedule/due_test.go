@@ -14,27 +14,25 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // lived are the records of the home with two years in them, that tests only read.
-var lived *memory
+var lived *sample.Records
 
-func readOnly(t testing.TB) *schedule.Desk {
+func readOnly(t testing.TB) *sample.Kitchen {
 	t.Helper()
 	if lived == nil {
-		_, lived = livedIn(t)
+		_, lived = sample.LivedIn(t)
 	}
-	d, _ := desk(t)
+	d, _ := sample.Empty(t)
 	d.Records = lived
 	return d
 }
 
-func duesOf(t testing.TB, d *schedule.Desk, m schedule.Moment) []schedule.Due {
+func duesOf(t testing.TB, d *sample.Kitchen, m schedule.Moment) []schedule.Due {
 	t.Helper()
-	dues, err := d.Due(context.Background(), m)
-	if err != nil {
-		t.Fatal(err)
-	}
+	dues := d.Forecast(t, m).Due()
 	return dues
 }
 
@@ -58,7 +56,7 @@ func TestDueListsEveryDuty(t *testing.T) {
 			t.Errorf("%s stands behind what falls due later", due.Task)
 		}
 	}
-	for _, duty := range d.Catalogue.Duties(home().Equipment) {
+	for _, duty := range d.Catalogue.Duties(sample.Home().Equipment) {
 		if !duty.Gauges[0].Driver.OfAbsence() { // what goes with a time away waits for one
 			want = append(want, duty.ID)
 		}
@@ -164,9 +162,8 @@ func TestDueJSON(t *testing.T) {
 
 func TestWhyFindsTheTask(t *testing.T) {
 	d := readOnly(t)
-	ctx := context.Background()
 	for _, name := range []string{"bench/descale/brew", "descale/brew"} {
-		got, err := d.Why(ctx, at, name)
+		got, err := d.Forecast(t, at).DueOf(name)
 		if err != nil || got.Task != "bench/descale/brew" {
 			t.Errorf("%s: %s, %v", name, got.Task, err)
 			continue
@@ -176,7 +173,7 @@ func TestWhyFindsTheTask(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"descale", "rocket", ""} {
-		if _, err := d.Why(ctx, at, name); !errors.Is(err, record.ErrUnknown) {
+		if _, err := d.Forecast(t, at).DueOf(name); !errors.Is(err, record.ErrUnknown) {
 			t.Errorf("%q: %v", name, err)
 		}
 	}
@@ -208,11 +205,8 @@ func TestWhyNamesWhatItRestsOn(t *testing.T) {
 
 func TestTasksSayWhatTheCatalogueSays(t *testing.T) {
 	d := readOnly(t)
-	tasks, err := d.Tasks(context.Background(), at)
-	if err != nil {
-		t.Fatal(err)
-	}
-	duties := d.Catalogue.Duties(home().Equipment)
+	tasks := d.Day(t, at).Tasks()
+	duties := d.Catalogue.Duties(sample.Home().Equipment)
 	if len(tasks) != len(duties) {
 		t.Fatalf("%d tasks for %d duties", len(tasks), len(duties))
 	}
@@ -242,7 +236,7 @@ func TestTasksSayWhatTheCatalogueSays(t *testing.T) {
 // A service makes its own part fresh, and what was overhauled is fresh since
 // then, whatever was done to it before.
 func TestWhatMakesFresh(t *testing.T) {
-	d, _ := setUp(t, lever())
+	d, _ := sample.SetUp(t, sample.Lever())
 	ctx := context.Background()
 	const task = "lever/group-gasket/group"
 	fresh := func() (record.Date, int64) {
@@ -252,29 +246,29 @@ func TestWhatMakesFresh(t *testing.T) {
 	if on, served := fresh(); on != bought || served != 0 {
 		t.Errorf("new: fresh since %s, record %d", on, served)
 	}
-	first, err := d.Done(ctx, at, today-200, record.Service{Task: task, Finding: record.Worn})
+	first, err := d.Journal.Done(ctx, d.Day(t, at), today-200, record.Service{Task: task, Finding: record.Worn})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if on, served := fresh(); on != today-200 || served != first.Record {
 		t.Errorf("changed: fresh since %s, record %d", on, served)
 	}
-	overhauled := lever()
+	overhauled := sample.Lever()
 	overhauled.Equipment[0].Bought = today - 50
-	if _, err := d.SetUp(ctx, today-50, overhauled); err != nil {
+	if _, err := d.Journal.SetUp(ctx, today-50, overhauled); err != nil {
 		t.Fatal(err)
 	}
 	if on, served := fresh(); on != today-50 || served != 0 {
 		t.Errorf("overhauled: fresh since %s, record %d", on, served)
 	}
-	second, err := d.Done(ctx, at, today-10, record.Service{Task: task})
+	second, err := d.Journal.Done(ctx, d.Day(t, at), today-10, record.Service{Task: task})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if on, served := fresh(); on != today-10 || served != second.Record {
 		t.Errorf("changed again: fresh since %s, record %d", on, served)
 	}
-	if _, err := d.Void(ctx, at, second.Record, ""); err != nil {
+	if _, err := d.Journal.Void(ctx, d.Day(t, at), second.Record, ""); err != nil {
 		t.Fatal(err)
 	}
 	if on, served := fresh(); on != today-50 || served != 0 {
@@ -285,10 +279,10 @@ func TestWhatMakesFresh(t *testing.T) {
 // Names are in any script, and a sentence may begin with one.
 func TestWhyBeginsWithAName(t *testing.T) {
 	for name, want := range map[string]string{"éclair": "Éclair makes", "咖啡机": "咖啡机 makes", "the lever": "The lever makes", "ǆ": "Ǆ makes"} {
-		setup := lever()
+		setup := sample.Lever()
 		setup.Equipment[0].Name = name
-		d, _ := setUp(t, setup)
-		due, err := d.Why(context.Background(), at, "soak-screen")
+		d, _ := sample.SetUp(t, setup)
+		due, err := d.Forecast(t, at).DueOf("soak-screen")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -3,6 +3,7 @@ package schedule
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -22,22 +23,38 @@ type HistoryLine struct {
 	Voided  int64       `json:"voided_by,omitempty"`
 }
 
-// History lists all records of a place up to the moment's day, oldest first,
+// History lists all records of the place up to the day, oldest first,
 // those that were voided included and marked.
-func (d *Desk) History(ctx context.Context, m Moment) ([]HistoryLine, error) {
-	m, err := d.Settle(ctx, m)
-	if err != nil {
-		return nil, err
-	}
-	entries, err := d.Records.History(ctx, m.Place, m.Today)
+func (d *Day) History(ctx context.Context) ([]HistoryLine, error) {
+	entries, err := d.opener.Records.History(ctx, d.Place.ID, d.Today)
 	if err != nil {
 		return nil, err
 	}
 	lines := make([]HistoryLine, len(entries))
 	for i, e := range entries {
-		lines[i] = HistoryLine{Record: e.ID, On: e.Effective, Kind: e.Kind(), Says: says(e.Body), Entered: e.Entered, Source: e.Source, Voided: e.Voided}
+		lines[i] = historyLine(e)
 	}
 	return lines, nil
+}
+
+// HistoryLine returns one record of the place; nil where it has none of that
+// number up to the day.
+func (d *Day) HistoryLine(ctx context.Context, id int64) (*HistoryLine, error) {
+	entry, err := d.opener.Records.Find(ctx, id)
+	switch {
+	case errors.Is(err, record.ErrUnknown):
+		return nil, nil
+	case err != nil:
+		return nil, err
+	case entry.Place != d.Place.ID || entry.Effective > d.Today:
+		return nil, nil
+	}
+	line := historyLine(entry)
+	return &line, nil
+}
+
+func historyLine(e record.Entry) HistoryLine {
+	return HistoryLine{Record: e.ID, On: e.Effective, Kind: e.Kind(), Says: says(e.Body), Entered: e.Entered, Source: e.Source, Voided: e.Voided}
 }
 
 // says puts a record in a few words.

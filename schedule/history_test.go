@@ -6,11 +6,12 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 	"limekeep/water"
 )
 
 func TestHistorySaysWhatEachRecordSays(t *testing.T) {
-	machine, grinder, line := *home().Equipment[0].Machine, *home().Equipment[1].Grinder, *home().Equipment[2].Line
+	machine, grinder, line := *sample.Home().Equipment[0].Machine, *sample.Home().Equipment[1].Grinder, *sample.Home().Equipment[2].Line
 	tests := []struct {
 		name string
 		body record.Body
@@ -22,7 +23,7 @@ func TestHistorySaysWhatEachRecordSays(t *testing.T) {
 		{"a grinder without a name", record.Equipment{ID: "grinder", Bought: bought, Grinder: &grinder}, "grinder: grinder, grinder"},
 		{"a line", record.Equipment{ID: "tap", Name: "Tap", Bought: bought, Line: &line}, "tap: water line, Tap"},
 		{"what left", record.Retired{Equipment: "grinder"}, "grinder left the place"},
-		{"a water test", record.WaterTest{Line: "tap", Test: dropTest(14, 11)}, "tap: hardness 14 dH, alkalinity 11 dH"},
+		{"a water test", record.WaterTest{Line: "tap", Test: sample.DropTest(14, 11)}, "tap: hardness 14 dH, alkalinity 11 dH"},
 		{"a water test behind a cartridge", record.WaterTest{Line: "tap", After: "softener", Note: "new", Test: water.Test{Values: []water.Measured{
 			{Quantity: water.PH, Value: 7.25, Unit: water.PHUnit, Method: water.MethodMeter}}}}, "tap: ph 7.25 pH, behind softener (new)"},
 		{"use of a day", record.UseBatch{Machine: "bench", From: 9, To: 9, Rows: 1}, "bench: 1 row"},
@@ -39,13 +40,13 @@ func TestHistorySaysWhatEachRecordSays(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			d, records := setUp(t, home())
+			d, records := sample.SetUp(t, sample.Home())
 			ctx := context.Background()
 			ids, err := records.Append(ctx, record.Entry{Place: "home", Effective: today, Entered: noon, Source: "page", Body: test.body})
 			if err != nil {
 				t.Fatal(err)
 			}
-			lines, err := d.History(ctx, at)
+			lines, err := d.Day(t, at).History(ctx)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -62,21 +63,21 @@ func TestHistorySaysWhatEachRecordSays(t *testing.T) {
 
 // History runs by the day a record holds from, and keeps what was voided.
 func TestHistoryOrderAndVoids(t *testing.T) {
-	d, _ := setUp(t, home())
+	d, _ := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
-	late, err := d.Done(ctx, at, today-1, record.Service{Task: "soak-screen"})
+	late, err := d.Journal.Done(ctx, d.Day(t, at), today-1, record.Service{Task: "soak-screen"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	early, err := d.Done(ctx, at, today-9, record.Service{Task: "soak-screen"})
+	early, err := d.Journal.Done(ctx, d.Day(t, at), today-9, record.Service{Task: "soak-screen"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	void, err := d.Void(ctx, at, late.Record, "")
+	void, err := d.Journal.Void(ctx, d.Day(t, at), late.Record, "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	lines, err := d.History(ctx, at)
+	lines, err := d.Day(t, at).History(ctx)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -94,7 +95,7 @@ func TestHistoryOrderAndVoids(t *testing.T) {
 		t.Errorf("order of records: %v", place)
 	}
 	// A day that has passed knows nothing of what holds from later on.
-	lines, err = d.History(ctx, schedule.Moment{Today: today - 5})
+	lines, err = d.Day(t, schedule.Moment{Today: today - 5}).History(ctx)
 	if err != nil {
 		t.Fatal(err)
 	}

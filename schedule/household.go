@@ -1,20 +1,21 @@
 package schedule
 
 import (
-	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/schedule/use"
 	"limekeep/schedule/wear"
 )
 
-// household gathers what a book says on its day for a forecast of it.
-func (d *Desk) household(book *record.Book, duties []care.Duty, place record.Place, today record.Date) (*wear.Household, error) {
+// Household gathers what the book says for a forecast. Each call makes a new one,
+// for the caller to change.
+func (d *Day) Household() *wear.Household {
+	book, today := d.Book, d.Today
 	equipment := book.Equipment()
 	house := &wear.Household{
-		Draws:     wear.Draws{Place: place.ID, Worlds: d.worlds()},
+		Draws:     wear.Draws{Place: d.Place.ID, Worlds: d.key.worlds},
 		Today:     today,
 		Equipment: equipment,
-		Duties:    awake(duties, book, today),
+		Duties:    awake(d.Duties, book, today),
 		Courses:   map[string]*use.Course{},
 		Lines:     map[string][]record.Dated[record.Equipment]{},
 		Tests:     map[string][]record.Dated[record.WaterTest]{},
@@ -23,7 +24,7 @@ func (d *Desk) household(book *record.Book, duties []care.Duty, place record.Pla
 		Again:     againDays(today),
 		Checks:    map[string][]record.Dated[record.Measurement]{},
 		Absences:  map[string][]wear.Absence{},
-		Memory:    &d.memory,
+		Memory:    &d.opener.memory,
 	}
 	horizon := today.AddMonths(12 * wear.HorizonYears)
 	for _, e := range equipment {
@@ -39,14 +40,10 @@ func (d *Desk) household(book *record.Book, duties []care.Duty, place record.Pla
 	for _, duty := range house.Duties {
 		house.Services[duty.ID] = servicesOf(book, duty)
 	}
-	zone, err := place.Location()
-	if err != nil {
-		return nil, err
-	}
 	if published, ok := book.LastPublication(); ok {
 		for _, e := range published.Entries {
-			house.Planned[e.Task] = record.DateOf(e.Start.In(zone))
+			house.Planned[e.Task] = record.DateOf(e.Start.In(d.Zone))
 		}
 	}
-	return house, nil
+	return house
 }

@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -122,32 +121,31 @@ const (
 // ErrNoWaterTest says that no test of a line was written down yet.
 var ErrNoWaterTest = errors.New("no water test is written down: give the values themselves, or write them down with `limekeep water add`")
 
-// Judge says what a water test stands for: the one given, for which no records
-// are needed, or the newest of the line where test is nil. The line may be left
-// empty where the place has just one. The same values get the same answer,
-// wherever they come from. Errors are those of water.Infer, among them a
-// *water.ContradictionError for values that no water has, and ErrNoWaterTest.
-func (d *Desk) Judge(ctx context.Context, m Moment, line string, test *record.WaterTest) (WaterJudgement, error) {
-	if test != nil {
-		return judgeTest(record.Dated[record.WaterTest]{Body: *test})
-	}
-	book, _, _, err := d.open(ctx, m)
+// JudgeLine says what the newest water test of a line stands for. The line may be
+// left empty where the place has just one. Errors are those of Judge and
+// ErrNoWaterTest.
+func JudgeLine(d *Day, line string) (WaterJudgement, error) {
+	e, err := pick(d.Book, line, "water line", func(e record.Equipment) bool { return e.Line != nil })
 	if err != nil {
 		return WaterJudgement{}, err
 	}
-	e, err := pick(book, line, "water line", func(e record.Equipment) bool { return e.Line != nil })
-	if err != nil {
-		return WaterJudgement{}, err
-	}
-	tests := book.WaterTests(e.ID)
+	tests := d.Book.WaterTests(e.ID)
 	if len(tests) == 0 {
 		return WaterJudgement{}, fmt.Errorf("%s: %w", e.ID, ErrNoWaterTest)
 	}
-	return judgeTest(tests[len(tests)-1])
+	newest := tests[len(tests)-1]
+	j, err := Judge(newest.Body.Test)
+	if err != nil {
+		return WaterJudgement{}, err
+	}
+	j.Line, j.Record, j.On, j.After = newest.Body.Line, newest.ID, dateOrNil(newest.On), newest.Body.After
+	return j, nil
 }
 
-func judgeTest(dated record.Dated[record.WaterTest]) (WaterJudgement, error) {
-	test := dated.Body.Test
+// Judge says what a water test stands for. The same values get the same answer,
+// wherever they come from. Errors are those of water.Infer, among them a
+// *water.ContradictionError for values that no water has.
+func Judge(test water.Test) (WaterJudgement, error) {
 	test.Values = slices.Clone(test.Values)
 	slices.SortStableFunc(test.Values, func(a, b water.Measured) int {
 		return strings.Compare(string(a.Quantity), string(b.Quantity))
@@ -164,7 +162,7 @@ func judgeTest(dated record.Dated[record.WaterTest]) (WaterJudgement, error) {
 	}
 	air := airLog10PCO2
 	j := WaterJudgement{
-		Line: dated.Body.Line, Record: dated.ID, On: dateOrNil(dated.On), After: dated.Body.After, Test: test,
+		Test: test,
 		Brew: ScalePotential{Celsius: judgeBrewCelsius, MgPerL: potentialRange(set, tables, wear.SISpread(judgeBrewCelsius), func(p *potential.Table, offset float64) float64 {
 			return p.Closed(judgeBrewCelsius, 1, offset)
 		})},

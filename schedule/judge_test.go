@@ -14,7 +14,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"limekeep/schedule"
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 	"limekeep/water"
 	"limekeep/water/inference"
 )
@@ -26,9 +28,11 @@ type oneBook struct {
 	entries []record.Entry
 }
 
-func (b oneBook) Places(context.Context) ([]string, error) { return []string{"home"}, nil }
+func (b *oneBook) Places(context.Context) ([]string, error) { return []string{"home"}, nil }
 
-func (b oneBook) Read(_ context.Context, _ string, until record.Date) (*record.Book, error) {
+func (b *oneBook) Version(context.Context) (int64, error) { return 1, nil }
+
+func (b *oneBook) Read(_ context.Context, _ string, until record.Date) (*record.Book, error) {
 	return record.NewBook(until, b.entries, nil), nil
 }
 
@@ -40,8 +44,7 @@ func measured(q water.Quantity, value float64, method water.Method) water.Measur
 // given judges values given by hand, with no records at all.
 func given(t testing.TB, values ...water.Measured) schedule.WaterJudgement {
 	t.Helper()
-	desk := &schedule.Desk{}
-	j, err := desk.Judge(context.Background(), schedule.Moment{}, "", &record.WaterTest{Test: water.Test{Values: values}})
+	j, err := schedule.Judge(water.Test{Values: values})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -136,8 +139,8 @@ func TestJudgeTellsTheSameOfTheSame(t *testing.T) {
 		{ID: 5, Place: "home", Effective: day + 5, Body: test(measured(water.Hardness, 30, water.MethodDrop))}, // entered later, of an earlier day
 		{ID: 6, Place: "home", Effective: day + 40, Body: test(measured(water.Hardness, 500, water.MethodDrop))},
 	}
-	desk := &schedule.Desk{Records: oneBook{entries: entries}}
-	stored, err := desk.Judge(context.Background(), schedule.Moment{Today: day + 30}, "tap", nil)
+	kitchen := sample.Over(&schedule.Opener{Records: &oneBook{entries: entries}, Catalogue: &care.Catalogue{}})
+	stored, err := schedule.JudgeLine(kitchen.Day(t, schedule.Moment{Today: day + 30}), "tap")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -148,10 +151,10 @@ func TestJudgeTellsTheSameOfTheSame(t *testing.T) {
 	if diff := cmp.Diff(byHand, stored); diff != "" {
 		t.Errorf("the same values by hand and from the records, in another order:\n%s", diff)
 	}
-	if _, err := desk.Judge(context.Background(), schedule.Moment{Today: day + 2}, "", nil); !errors.Is(err, schedule.ErrNoWaterTest) {
+	if _, err := schedule.JudgeLine(kitchen.Day(t, schedule.Moment{Today: day + 2}), ""); !errors.Is(err, schedule.ErrNoWaterTest) {
 		t.Errorf("before any test: got %v, want ErrNoWaterTest", err)
 	}
-	if _, err := desk.Judge(context.Background(), schedule.Moment{Today: day + 30}, "tank", nil); !errors.Is(err, record.ErrUnknown) {
+	if _, err := schedule.JudgeLine(kitchen.Day(t, schedule.Moment{Today: day + 30}), "tank"); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("a line that is none: got %v", err)
 	}
 }
@@ -290,15 +293,14 @@ func TestJudgeDoubtsAndErrors(t *testing.T) {
 	}) {
 		t.Errorf("alkalinity far above hardness goes without remark: %+v", j.Doubts)
 	}
-	desk := &schedule.Desk{}
-	_, err := desk.Judge(context.Background(), schedule.Moment{}, "", &record.WaterTest{Test: water.Test{Values: []water.Measured{
+	_, err := schedule.Judge(water.Test{Values: []water.Measured{
 		measured(water.Hardness, 250, water.MethodDrop), measured(water.Conductivity, 50, water.MethodMeter),
-	}}})
+	}})
 	var contradiction *inference.ContradictionError
 	if !errors.As(err, &contradiction) || len(contradiction.Suspects) == 0 {
 		t.Errorf("hard water that does not conduct: got %v", err)
 	}
-	if _, err := desk.Judge(context.Background(), schedule.Moment{}, "", &record.WaterTest{}); !errors.Is(err, water.ErrEmptyTest) {
+	if _, err := schedule.Judge(water.Test{}); !errors.Is(err, water.ErrEmptyTest) {
 		t.Errorf("no values: got %v", err)
 	}
 }

@@ -6,22 +6,16 @@ import (
 	"slices"
 	"strings"
 
-	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
-	"limekeep/water/deposit"
 )
 
 // Measure writes a condition check down. Equipment and part may be left empty
 // where the place has just one that the check can be of. A check is its own
 // task: to have written one down is to have done it.
-func (d *Desk) Measure(ctx context.Context, m Moment, on record.Date, x record.Measurement) (Written, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return Written{}, err
-	}
+func (j *Journal) Measure(ctx context.Context, d *Day, on record.Date, x record.Measurement) (Written, error) {
 	sort, is := measurable(x.Kind)
-	e, err := pick(book, x.Equipment, sort, is)
+	e, err := pick(d.Book, x.Equipment, sort, is)
 	if err != nil {
 		return Written{}, err
 	}
@@ -35,10 +29,10 @@ func (d *Desk) Measure(ctx context.Context, m Moment, on record.Date, x record.M
 	if err := possible(e, x); err != nil {
 		return Written{}, err
 	}
-	if on, err = settleDay(m, on, e); err != nil {
+	if on, err = settleDay(d.Today, on, e); err != nil {
 		return Written{}, err
 	}
-	return d.write(ctx, m, on, x, measurementSays(x))
+	return j.write(ctx, d, on, x, measurementSays(x))
 }
 
 // measurable says which sort of equipment a check is of.
@@ -105,124 +99,21 @@ func possible(e record.Equipment, x record.Measurement) error {
 	return nil
 }
 
-// measurementSays puts a check in a few words.
-func measurementSays(x record.Measurement) string {
-	where := x.Equipment
-	if x.Part != "" {
-		where += ", " + x.Part
-	}
-	figures := ""
-	switch x.Kind {
-	case record.Flow:
-		figures = fmt.Sprintf("%s g in %s s", asWritten(x.Grams), asWritten(x.Seconds))
-	case record.WarmUpTime:
-		figures = asWritten(x.Minutes) + " minutes"
-		if x.FromCelsius > 0 {
-			figures += fmt.Sprintf(" from %s °C", asWritten(x.FromCelsius))
-		}
-	case record.ShotTime:
-		figures = fmt.Sprintf("%s s at setting %s, %s g to %s g", asWritten(x.Seconds), asWritten(x.Setting), asWritten(x.DoseGrams), asWritten(x.YieldGrams))
-	case record.BrewTemperature:
-		figures = asWritten(x.Celsius) + " °C"
-	case record.PumpPressure:
-		figures = asWritten(x.Bar) + " bar"
-	case record.ReferenceMass:
-		figures = fmt.Sprintf("%s g shown for %s g", asWritten(x.ShownGrams), asWritten(x.MassGrams))
-	}
-	return withNote(fmt.Sprintf("%s of %s: %s", x.Kind, where, figures), x.Note)
-}
-
-// KindWord is a kind of check as the command line writes it: shot-time.
-func KindWord(kind record.MeasurementKind) string {
-	return strings.ReplaceAll(string(kind), " ", "-")
-}
-
-// ConditionInfo is what the checks of one kind say of a part.
-type ConditionInfo struct {
-	Kind      record.MeasurementKind `json:"kind"`
-	Task      string                 `json:"task"` // that falls due by it
-	Equipment string                 `json:"equipment"`
-	Part      string                 `json:"part,omitempty"`
-	Gauge     string                 `json:"gauge"`
-	Unit      string                 `json:"unit"` // of readings, level, pace and limit
-	Limit     float64                `json:"limit"`
-	Level     float64                `json:"level"`     // of the line today
-	PerMonth  float64                `json:"per_month"` // by which it grows worse; 0 where that could be chance
-	Sure      bool                   `json:"sure"`      // the readings move by more than chance
-	Early     *record.Date           `json:"early"`     // window of the crossing; null beyond the horizon
-	Likely    *record.Date           `json:"likely"`
-	Late      *record.Date           `json:"late"`
-	Readings  []ReadingInfo          `json:"readings"`
-	Says      []string               `json:"says"`
-}
-
-// ReadingInfo is one reading as a departure from the reference.
-type ReadingInfo struct {
-	On     record.Date `json:"on"`
-	Record int64       `json:"record"`
-	Value  float64     `json:"value"`
-	FarOff bool        `json:"far_off,omitempty"` // shown, not followed
-	Before bool        `json:"before,omitempty"`  // before a sudden change
-}
-
-// Conditions gives what all condition checks of a place say.
-func (d *Desk) Conditions(ctx context.Context, m Moment) ([]ConditionInfo, error) {
-	o, err := d.look(ctx, m)
+// MeasureTask writes the reading down that does a task. Its kind and its
+// equipment follow from the task, and so does the part where the task is of one.
+// A task that no reading does is a *record.FieldError, as is a figure that cannot
+// be taken.
+func (j *Journal) MeasureTask(ctx context.Context, d *Day, on record.Date, task string, x record.Measurement) (Written, error) {
+	c, err := d.Check(task)
 	if err != nil {
-		return nil, err
+		return Written{}, err
 	}
-	all := []ConditionInfo{}
-	for _, x := range o.outcomes {
-		for _, g := range x.Gauges {
-			if g.Condition != nil {
-				all = append(all, conditionInfo(x, g, o.moment.Today))
-			}
-		}
+	if c == nil {
+		return Written{}, &record.FieldError{Field: "task", Value: task, Want: "a task that a reading does: this one is written down as done"}
 	}
-	return all, nil
-}
-
-func conditionInfo(x wear.Outcome, g wear.GaugeOutcome, today record.Date) ConditionInfo {
-	c := g.Condition
-	info := ConditionInfo{
-		Kind: c.Kind, Task: x.Duty.ID, Equipment: c.Equipment, Part: c.Part, Gauge: g.Gauge.Name, Unit: g.Gauge.Unit,
-		Limit: g.Gauge.Limit.Usual, Level: c.Trend.At(today), Sure: c.Trend.Sure, PerMonth: monthly(c.Trend),
-		Early: dateOrNil(g.Window.Early), Likely: dateOrNil(g.Window.Likely), Late: dateOrNil(g.Window.Late),
-		Readings: []ReadingInfo{}, Says: conditionSentences(x, g, today),
+	x.Kind, x.Equipment = c.Kind, c.Equipment
+	if c.Part != "" {
+		x.Part = c.Part
 	}
-	for _, r := range c.Trend.Readings {
-		info.Readings = append(info.Readings, ReadingInfo{On: r.On, Record: r.Record, Value: r.Value, FarOff: r.FarOff, Before: r.Before})
-	}
-	return info
-}
-
-// monthly is by how much a trend grows worse in a month; 0 where that could be
-// chance.
-func monthly(t wear.Trend) float64 {
-	const monthDays = 365.2425 / 12
-	if !t.Sure {
-		return 0
-	}
-	return t.Slope * monthDays
-}
-
-// trendTask tells whether a duty falls due by what is measured alone.
-func trendTask(d care.Duty) bool {
-	return !slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool { return g.Driver != care.ByTrend })
-}
-
-// boreSentence puts a loss of flow as a bore, where the bore is known: at equal
-// pressure flow goes with the area.
-func boreSentence(x wear.Outcome, lost float64) string {
-	bore := 0.0
-	for _, v := range x.Duty.Equipment.Machine.Vessels {
-		if v.OrificeMM > 0 && (bore == 0 || v.OrificeMM < bore) {
-			bore = v.OrificeMM
-		}
-	}
-	if bore == 0 || lost <= 0 || lost >= 100 {
-		return ""
-	}
-	open := bore - 2*deposit.OrificeThicknessMM(bore, 1-lost/100)
-	return fmt.Sprintf(" It is as if the bore of %s mm had become %.2f mm.", number(bore), open)
+	return j.Measure(ctx, d, on, x)
 }

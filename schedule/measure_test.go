@@ -8,11 +8,12 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
-func measure(t testing.TB, d *schedule.Desk, daysAgo int, x record.Measurement) schedule.Written {
+func measure(t testing.TB, d *sample.Kitchen, daysAgo int, x record.Measurement) schedule.Written {
 	t.Helper()
-	w, err := d.Measure(context.Background(), schedule.Moment{Today: today}, today-record.Date(daysAgo), x)
+	w, err := d.Journal.Measure(context.Background(), d.Day(t, schedule.Moment{Today: today}), today-record.Date(daysAgo), x)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -20,9 +21,9 @@ func measure(t testing.TB, d *schedule.Desk, daysAgo int, x record.Measurement) 
 }
 
 // saysOf gives the reasons of a task in one text.
-func saysOf(t testing.TB, d *schedule.Desk, task string) string {
+func saysOf(t testing.TB, d *sample.Kitchen, task string) string {
 	t.Helper()
-	due, err := d.Why(context.Background(), schedule.Moment{Today: today}, task)
+	due, err := d.Forecast(t, schedule.Moment{Today: today}).DueOf(task)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,16 +42,16 @@ func holdsAll(t testing.TB, text string, parts ...string) {
 
 // A check written down is a check done, and shows where it leads.
 func TestMeasureFlow(t *testing.T) {
-	setup := home()
+	setup := sample.Home()
 	setup.Equipment[0].Machine.Vessels[0].OrificeMM = 0.6
-	d, records := setUp(t, setup)
+	d, records := sample.SetUp(t, setup)
 	for i, grams := range []float64{200, 198, 196, 120, 192, 190, 188, 186} {
 		w := measure(t, d, 30*(7-i), record.Measurement{Kind: record.Flow, Grams: grams, Seconds: 20})
 		if w.What == "" || w.Record == 0 {
 			t.Errorf("wrote %+v", w)
 		}
 	}
-	last := records.entries[len(records.entries)-1].Body.(record.Measurement)
+	last := records.Entries[len(records.Entries)-1].Body.(record.Measurement)
 	if last.Equipment != "bench" || last.Part != "group" {
 		t.Errorf("it is of %q, part %q", last.Equipment, last.Part)
 	}
@@ -59,13 +60,13 @@ func TestMeasureFlow(t *testing.T) {
 	text := saysOf(t, d, "jets")
 	holdsAll(t, text, "Flow lost at the smallest bore: 6.1 %", "by 7 readings", "9.9 g/s", "It is as if the bore of 0.6 mm had become 0.58 mm",
 		"They grow by", "reaches the limit about", "lies far off the others: it is shown and not followed; take it again")
-	due, err := d.Why(context.Background(), schedule.Moment{Today: today}, "flow-test")
+	due, err := d.Forecast(t, schedule.Moment{Today: today}).DueOf("flow-test")
 	if err != nil || due.LastService == nil || *due.LastService != today {
 		t.Errorf("the flow test was last taken on %v (%v)", due.LastService, err)
 	}
-	all, err := d.Conditions(context.Background(), schedule.Moment{Today: today})
-	if err != nil || len(all) != 1 {
-		t.Fatalf("%d conditions, %v", len(all), err)
+	all := d.Forecast(t, schedule.Moment{Today: today}).Conditions()
+	if len(all) != 1 {
+		t.Fatalf("%d conditions", len(all))
 	}
 	if c := all[0]; c.Task != "bench/jets/group" || len(c.Readings) != 8 || !c.Readings[3].FarOff || !c.Sure || c.PerMonth <= 0 || c.Likely == nil {
 		t.Errorf("%+v", c)
@@ -74,19 +75,19 @@ func TestMeasureFlow(t *testing.T) {
 
 // Taken back, a reading counts no more.
 func TestVoidAMeasurement(t *testing.T) {
-	d, _ := setUp(t, home())
+	d, _ := sample.SetUp(t, sample.Home())
 	w := measure(t, d, 3, record.Measurement{Kind: record.PumpPressure, Bar: 9})
-	if _, err := d.Void(context.Background(), schedule.Moment{Today: today}, w.Record, "wrong gauge"); err != nil {
+	if _, err := d.Journal.Void(context.Background(), d.Day(t, schedule.Moment{Today: today}), w.Record, "wrong gauge"); err != nil {
 		t.Fatal(err)
 	}
-	if all, err := d.Conditions(context.Background(), schedule.Moment{Today: today}); err != nil || len(all) != 0 {
-		t.Errorf("%d conditions, %v", len(all), err)
+	if all := d.Forecast(t, schedule.Moment{Today: today}).Conditions(); len(all) != 0 {
+		t.Errorf("%d conditions", len(all))
 	}
 }
 
 func TestMeasureRefuses(t *testing.T) {
-	d, records := setUp(t, home())
-	before := len(records.entries)
+	d, records := sample.SetUp(t, sample.Home())
+	before := len(records.Entries)
 	flow := record.Measurement{Kind: record.Flow, Grams: 180, Seconds: 20}
 	tests := []struct {
 		name string
@@ -105,24 +106,24 @@ func TestMeasureRefuses(t *testing.T) {
 		{"a machine nobody has", 0, record.Measurement{Kind: record.PumpPressure, Equipment: "sink", Bar: 9}, `machine "sink" is not known`},
 	}
 	for _, test := range tests {
-		_, err := d.Measure(context.Background(), schedule.Moment{Today: today}, test.on, test.x)
+		_, err := d.Journal.Measure(context.Background(), d.Day(t, schedule.Moment{Today: today}), test.on, test.x)
 		if err == nil || !strings.Contains(err.Error(), test.says) {
 			t.Errorf("%s: got %v, want %q", test.name, err, test.says)
 		}
 	}
-	if _, err := d.Done(context.Background(), schedule.Moment{Today: today}, 0, record.Service{Task: "flow-test"}); err == nil || !strings.Contains(err.Error(), "limekeep measure flow") {
+	if _, err := d.Journal.Done(context.Background(), d.Day(t, schedule.Moment{Today: today}), 0, record.Service{Task: "flow-test"}); err == nil || !strings.Contains(err.Error(), "limekeep measure flow") {
 		t.Errorf("done without a reading: %v", err)
 	}
-	if len(records.entries) != before {
-		t.Errorf("%d records were written", len(records.entries)-before)
+	if len(records.Entries) != before {
+		t.Errorf("%d records were written", len(records.Entries)-before)
 	}
 }
 
 // The burrs' second witness says what it rests on.
 func TestShotTimesWitnessTheBurrs(t *testing.T) {
-	setup := home()
+	setup := sample.Home()
 	setup.Equipment[1].Grinder.SecondsPerClick = 2
-	d, _ := setUp(t, setup)
+	d, _ := sample.SetUp(t, setup)
 	for i := range 8 {
 		x := record.Measurement{Kind: record.ShotTime, Seconds: 28, Setting: 20 - 0.5*float64(i), DoseGrams: 18, YieldGrams: 36}
 		if i == 4 {
@@ -133,15 +134,15 @@ func TestShotTimesWitnessTheBurrs(t *testing.T) {
 	holdsAll(t, saysOf(t, d, "burr-replacement"), "Drift of the grind setting towards fine:", "with 2 s a click (your own figure)",
 		"Shots of another dose or yield are no witness:", "its dose was 20 g")
 	// One reading is shown and not followed.
-	d, _ = setUp(t, home())
+	d, _ = sample.SetUp(t, sample.Home())
 	measure(t, d, 0, record.Measurement{Kind: record.BrewTemperature, Celsius: 91})
 	holdsAll(t, saysOf(t, d, "controller"), "One reading alone is shown and not followed")
 	holdsAll(t, saysOf(t, d, "pump"), "nothing to go by was measured since", "limekeep measure pump-pressure")
 }
 
 func TestUnknownMeasurementKind(t *testing.T) {
-	d, _ := setUp(t, home())
-	_, err := d.Measure(context.Background(), schedule.Moment{Today: today}, 0, record.Measurement{Kind: "mood"})
+	d, _ := sample.SetUp(t, sample.Home())
+	_, err := d.Journal.Measure(context.Background(), d.Day(t, schedule.Moment{Today: today}), 0, record.Measurement{Kind: "mood"})
 	var field *record.FieldError
 	if !errors.As(err, &field) || field.Field != "kind" {
 		t.Errorf("got %v", err)

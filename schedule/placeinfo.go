@@ -1,7 +1,7 @@
 package schedule
 
 import (
-	"context"
+	"cmp"
 	"time"
 
 	"limekeep/schedule/record"
@@ -34,28 +34,14 @@ type LineInfo struct {
 	Treatment []record.Treatment `json:"treatment"` // in the order the water meets it
 }
 
-// PlaceInfo tells about the place of a moment. Where the moment leaves place or
-// day open, the answer says which were taken. Errors are those of every answer:
-// ErrNoPlace, a *record.FieldError where there is more than one place, one that
-// matches record.ErrUnknown.
-func (d *Desk) PlaceInfo(ctx context.Context, m Moment) (PlaceInfo, error) {
-	book, place, m, err := d.open(ctx, m)
-	if err != nil {
-		return PlaceInfo{}, err
-	}
-	zone, err := place.Location()
-	if err != nil {
-		return PlaceInfo{}, err
-	}
-	info := PlaceInfo{Place: place.ID, Name: place.Name, Zone: zone, Today: m.Today, Lines: []LineInfo{}, Equipment: []EquipmentInfo{}}
-	if info.Name == "" {
-		info.Name = place.ID
-	}
-	for _, e := range book.Equipment() {
+// Info tells about the place.
+func (d *Day) Info() PlaceInfo {
+	info := PlaceInfo{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Zone: d.Zone, Today: d.Today, Lines: []LineInfo{}, Equipment: []EquipmentInfo{}}
+	for _, e := range d.Book.Equipment() {
 		info.Equipment = append(info.Equipment, EquipmentInfo{Equipment: e.ID, Name: e.Title()})
 		if e.Line != nil {
 			info.Lines = append(info.Lines, LineInfo{Line: e.ID, Name: e.Title(), Supply: e.Line.Supply, Treatment: e.Line.Treatment})
 		}
 	}
-	return info, nil
+	return info
 }

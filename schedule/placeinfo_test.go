@@ -9,16 +9,17 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"limekeep/schedule"
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
 
 // placeInfoRecords holds the entries of places, and of nothing else.
 type placeInfoRecords struct {
-	schedule.Records // what PlaceInfo never asks for is not there
+	schedule.Records // what opening a day never asks for is not there
 	entries          []record.Entry
 }
 
-func (r placeInfoRecords) Places(context.Context) ([]string, error) {
+func (r *placeInfoRecords) Places(context.Context) ([]string, error) {
 	var ids []string
 	for _, e := range r.entries {
 		if p, ok := e.Body.(record.Place); ok {
@@ -28,7 +29,9 @@ func (r placeInfoRecords) Places(context.Context) ([]string, error) {
 	return ids, nil
 }
 
-func (r placeInfoRecords) Read(_ context.Context, place string, until record.Date) (*record.Book, error) {
+func (r *placeInfoRecords) Version(context.Context) (int64, error) { return int64(len(r.entries)), nil }
+
+func (r *placeInfoRecords) Read(_ context.Context, place string, until record.Date) (*record.Book, error) {
 	var entries []record.Entry
 	for _, e := range r.entries {
 		if e.Place == place {
@@ -73,14 +76,15 @@ func TestPlaceInfo(t *testing.T) {
 		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			desk := &schedule.Desk{
-				Records: placeInfoRecords{entries: c.entries},
-				Now:     func() time.Time { return time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC) },
+			days := &schedule.Opener{
+				Records: &placeInfoRecords{entries: c.entries}, Catalogue: &care.Catalogue{},
+				Now: func() time.Time { return time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC) },
 			}
-			got, err := desk.PlaceInfo(context.Background(), c.moment)
+			opened, err := days.Open(context.Background(), c.moment)
 			if err != nil {
 				t.Fatal(err)
 			}
+			got := opened.Info()
 			if got.Zone.String() != c.zone {
 				t.Errorf("its zone is %s, not %s", got.Zone, c.zone)
 			}
@@ -106,8 +110,8 @@ func TestPlaceInfoRefuses(t *testing.T) {
 		{"unknown place", []record.Entry{home}, schedule.Moment{Place: "attic"}, func(err error) bool { return errors.Is(err, record.ErrUnknown) }},
 		{"which of two", []record.Entry{home, bar}, schedule.Moment{}, field},
 	} {
-		desk := &schedule.Desk{Records: placeInfoRecords{entries: c.entries}, Now: time.Now}
-		if _, err := desk.PlaceInfo(context.Background(), c.moment); err == nil || !c.is(err) {
+		days := &schedule.Opener{Records: &placeInfoRecords{entries: c.entries}, Catalogue: &care.Catalogue{}, Now: time.Now}
+		if _, err := days.Open(context.Background(), c.moment); err == nil || !c.is(err) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}

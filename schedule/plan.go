@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -67,40 +66,32 @@ type ConflictInfo struct {
 	Reason string       `json:"reason"`
 }
 
-// Plan gives the plan of a place.
-func (d *Desk) Plan(ctx context.Context, m Moment) (PlanInfo, error) {
-	o, err := d.look(ctx, m)
-	if err != nil {
-		return PlanInfo{}, err
-	}
+// Plan returns the plan of the place.
+func (f *Forecast) Plan() PlanInfo {
 	info := PlanInfo{
-		Today: o.moment.Today, Until: o.request.Until - 1,
+		Today: f.Day.Today, Until: f.request.Until - 1,
 		Sittings: []SittingInfo{}, Conflicts: []ConflictInfo{}, Orders: []OrderInfo{}, Routine: []string{},
 		Cost: PlanCost{
-			Whole: cents(o.plan.Cost), Sittings: cents(o.plan.Open), States: cents(o.plan.States),
-			Harm: cents(o.plan.Harm), Waste: cents(o.plan.Waste), Gap: math.Round(1e4*o.plan.Gap()) / 1e4,
+			Whole: cents(f.plan.Cost), Sittings: cents(f.plan.Open), States: cents(f.plan.States),
+			Harm: cents(f.plan.Harm), Waste: cents(f.plan.Waste), Gap: math.Round(1e4*f.plan.Gap()) / 1e4,
 		},
 	}
-	for _, s := range o.plan.Sittings {
-		info.Sittings = append(info.Sittings, o.sitting(s))
+	for _, s := range f.plan.Sittings {
+		info.Sittings = append(info.Sittings, f.sitting(s))
 	}
-	for _, c := range o.plan.CannotMeet {
+	for _, c := range f.plan.CannotMeet {
 		info.Conflicts = append(info.Conflicts, ConflictInfo{Task: c.Task, Turn: c.Turn, Late: dateOrNil(c.Late), On: dateOrNil(c.On), Reason: c.Reason})
 	}
-	info.Orders = append(info.Orders, d.orders(o)...)
-	for _, x := range o.outcomes {
-		if routine(o, x) {
-			info.Routine = append(info.Routine, x.Duty.ID)
-		}
-	}
-	info.Why = o.whyPlan()
-	return info, nil
+	info.Orders = append(info.Orders, f.Orders()...)
+	info.Routine = append(info.Routine, f.Routine()...)
+	info.Why = f.whyPlan()
+	return info
 }
 
 // cents keeps hundredths, so that an answer does not show more than is known.
 func cents(x float64) float64 { return math.Round(100*x) / 100 }
 
-func (o *outlook) sitting(s plan.Sitting) SittingInfo {
+func (f *Forecast) sitting(s plan.Sitting) SittingInfo {
 	info := SittingInfo{Start: s.Start, Minutes: s.Work(), Room: s.Minutes, States: []string{}, Kit: []string{}}
 	for _, state := range s.States {
 		name := state.Name
@@ -110,14 +101,14 @@ func (o *outlook) sitting(s plan.Sitting) SittingInfo {
 		info.States = append(info.States, name)
 	}
 	for _, turn := range s.Turns {
-		x, err := o.outcome(turn.Task)
+		x, err := f.outcome(turn.Task)
 		if err != nil {
 			continue // cannot be: the plan was made from the outcomes
 		}
 		info.Kit = merge(info.Kit, kitOf(x.Duty))
 		info.Turns = append(info.Turns, TurnInfo{
 			Task: turn.Task, Title: x.Duty.Title, Name: x.Duty.Equipment.Title(), Turn: turn.Number, Minutes: turn.Minutes,
-			Risk: cents(turn.Risk), Unused: cents(turn.Unused), Pinned: turn.Pinned, Why: o.whyTurn(s, turn),
+			Risk: cents(turn.Risk), Unused: cents(turn.Unused), Pinned: turn.Pinned, Why: f.whyTurn(s, turn),
 		})
 	}
 	slices.Sort(info.Kit)
@@ -125,9 +116,9 @@ func (o *outlook) sitting(s plan.Sitting) SittingInfo {
 }
 
 // whyTurn says why a turn stands in its sitting.
-func (o *outlook) whyTurn(s plan.Sitting, turn plan.Turn) string {
+func (f *Forecast) whyTurn(s plan.Sitting, turn plan.Turn) string {
 	says := fmt.Sprintf("%.0f %% chance that its limit is passed by then, %.0f %% of its life given up", 100*turn.Risk, 100*turn.Unused)
-	switch shared := o.sharedStates(s, turn.Task); {
+	switch shared := f.sharedStates(s, turn.Task); {
 	case turn.Pinned:
 		says += "; you fixed the day"
 	case len(shared) > 0:
@@ -140,15 +131,15 @@ func (o *outlook) whyTurn(s plan.Sitting, turn plan.Turn) string {
 
 // sharedStates lists the states of a task that another task of the sitting needs
 // as well, but for those that cost nothing.
-func (o *outlook) sharedStates(s plan.Sitting, task string) []string {
+func (f *Forecast) sharedStates(s plan.Sitting, task string) []string {
 	var shared []string
 	states := map[string][]plan.State{}
-	for _, t := range o.request.Tasks {
+	for _, t := range f.request.Tasks {
 		states[t.ID] = t.States
 	}
 	for _, state := range states[task] {
 		for _, other := range s.Turns {
-			if other.Task != task && slices.Contains(states[other.Task], state) && o.request.Prices.States[state.Name] > 0 {
+			if other.Task != task && slices.Contains(states[other.Task], state) && f.request.Prices.States[state.Name] > 0 {
 				shared = append(shared, "“"+state.Name+"”")
 				break
 			}
@@ -158,21 +149,21 @@ func (o *outlook) sharedStates(s plan.Sitting, task string) []string {
 }
 
 // whyPlan says how the plan came about, in plain sentences with the numbers.
-func (o *outlook) whyPlan() []string {
-	p := o.plan
+func (f *Forecast) whyPlan() []string {
+	p := f.plan
 	turns := 0
 	for _, s := range p.Sittings {
 		turns += len(s.Turns)
 	}
-	months := float64(o.request.Until-o.moment.Today) / 30.44
-	prices := o.request.Prices
+	months := float64(f.request.Until-f.Day.Today) / 30.44
+	prices := f.request.Prices
 	says := []string{
-		fmt.Sprintf("%s with %s in %.0f months, out of %s that are not blocked.", count(len(p.Sittings), "sitting"), count(turns, "turn"), months, count(len(o.request.Slots), "slot")),
+		fmt.Sprintf("%s with %s in %.0f months, out of %s that are not blocked.", count(len(p.Sittings), "sitting"), count(turns, "turn"), months, count(len(f.request.Slots), "slot")),
 		fmt.Sprintf("Weighed in minutes of your time: %s to begin sittings at %s each, %s to bring about states, %s expected harm of lateness, %s worth of life given up. All prices are assumptions.",
 			number(p.Open), number(prices.Sitting), number(p.States), number(p.Harm), number(p.Waste)),
 		fmt.Sprintf("No plan costs less by more than %.1f %%.", 100*p.Gap()),
 	}
-	if _, ok := o.book.LastPublication(); ok {
+	if _, ok := f.Day.Book.LastPublication(); ok {
 		says = append(says, fmt.Sprintf("To move what was published costs %s minutes a turn, %s within %.0f days, so that small news moves nothing.",
 			number(prices.Leaving), number(prices.LeavingSoon), prices.SoonDays))
 	}

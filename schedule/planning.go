@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"context"
 	"slices"
 
 	"limekeep/schedule/care"
@@ -9,9 +8,6 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 )
-
-// DefaultPlanMonths is how far ahead sittings are planned.
-const DefaultPlanMonths = 18
 
 // againMonths are the days to come, in months from today, for which the wear of
 // a part made fresh then is worked out. Between them life changes little.
@@ -25,36 +21,28 @@ func againDays(today record.Date) []record.Date {
 	return days
 }
 
-// planMonths is how many months are planned.
-func (d *Desk) planMonths() int {
-	if d.PlanMonths == 0 {
-		return DefaultPlanMonths
-	}
-	return d.PlanMonths
-}
-
-// arrange plans the sittings of an outlook whose outcomes are known.
-func (d *Desk) arrange(o *outlook) error {
-	today := o.moment.Today
-	until := today.AddMonths(d.planMonths())
-	slots, err := plan.Slots(o.place, today, until)
+// arrange plans the sittings of a forecast whose outcomes are known.
+func (f *Forecast) arrange() error {
+	today := f.Day.Today
+	until := today.AddMonths(f.Day.key.months)
+	slots, err := plan.Slots(f.Day.Place, today, until)
 	if err != nil {
 		return err
 	}
-	request := &plan.Request{Today: today, Until: until + 1, Prices: plan.UsualPrices(), Effort: d.PlanEffort}
-	published := publishedDays(o.book)
+	request := &plan.Request{Today: today, Until: until + 1, Prices: plan.UsualPrices(), Effort: f.Day.key.effort}
+	published := publishedDays(f.Day.Book)
 	var keep []record.Date
-	for _, x := range o.outcomes {
-		if routine(o, x) || x.Absence != nil { // the one is done daily, the other has its day
+	for _, x := range f.outcomes {
+		if f.routine(x) || x.Absence != nil { // the one is done daily, the other has its day
 			continue
 		}
-		t := planTask(o, x)
+		t := f.planTask(x)
 		t.Published = published[x.Duty.ID]
 		keep = append(keep, t.Published...)
 		if t.On != 0 {
 			keep = append(keep, t.On)
 			if !slices.ContainsFunc(slots, func(s plan.Slot) bool { return s.Date() == t.On }) {
-				added, err := plan.SlotOn(o.place, t.On)
+				added, err := plan.SlotOn(f.Day.Place, t.On)
 				if err != nil {
 					return err
 				}
@@ -64,23 +52,19 @@ func (d *Desk) arrange(o *outlook) error {
 		request.Tasks = append(request.Tasks, t)
 	}
 	slices.SortFunc(slots, func(a, b plan.Slot) int { return a.Start.Compare(b.Start) })
-	busy, err := busyOf(o, until)
-	if err != nil {
-		return err
-	}
-	request.Slots = plan.Thin(plan.Free(slots, busy), today, keep)
-	o.request, o.plan = request, plan.Make(request)
+	request.Slots = plan.Thin(plan.Free(slots, f.blocked(until)), today, keep)
+	f.request, f.plan = request, plan.Make(request)
 	return nil
 }
 
 // mostRounds bounds how often a plan is made with itself as the one before it.
 const mostRounds = 4
 
-// settle turns the plan of an outlook into one that would be made again if it
-// were published: leaving what went out costs something, so a plan must not move
-// by having gone out. Only a publication pays for it.
-func (o *outlook) settle() {
-	made, request := o.plan, o.request
+// Published returns the forecast with a plan that would be made again if it were
+// published: leaving what went out costs something, so a plan must not move by
+// having gone out. It takes a few plannings.
+func (f *Forecast) Published() *Forecast {
+	made, request := f.plan, f.request
 	for range mostRounds {
 		days := map[string][]record.Date{}
 		for _, s := range made.Sittings {
@@ -101,39 +85,26 @@ func (o *outlook) settle() {
 		}
 		made, request = plan.Make(&next), &next
 	}
-	o.plan = made
+	steady := *f
+	steady.plan = made
+	return &steady
 }
 
-// ownBusy gives the owner's own engagements in the months to plan.
-func (d *Desk) ownBusy(ctx context.Context, m Moment) ([]plan.Busy, error) {
-	if d.Busy == nil {
-		return nil, nil
-	}
-	zone, err := d.Zone(ctx, m)
-	if err != nil {
-		return nil, err
-	}
-	return d.Busy(ctx, plan.Whole(m.Today, m.Today.AddMonths(d.planMonths()), zone), zone)
-}
-
-// busyOf gathers the times at which no sitting can be.
-func busyOf(o *outlook, until record.Date) ([]plan.Busy, error) {
-	zone, err := o.place.Location()
-	if err != nil {
-		return nil, err
-	}
+// blocked gathers the times at which no sitting can be.
+func (f *Forecast) blocked(until record.Date) []plan.Busy {
+	zone := f.Day.Zone
 	var busy []plan.Busy
-	for _, b := range o.book.Blocked() {
+	for _, b := range f.Day.Book.Blocked() {
 		busy = append(busy, plan.Whole(b.Body.From, b.Body.To, zone))
 	}
-	for _, a := range allAway(o.book) {
+	for _, a := range allAway(f.Day.Book) {
 		to := a.To
 		if to.IsZero() {
 			to = until
 		}
 		busy = append(busy, plan.Whole(a.From, to, zone))
 	}
-	return append(busy, o.own...), nil
+	return append(busy, f.own...)
 }
 
 // allAway gives the times away at which no machine of the place is in use: then
@@ -189,7 +160,7 @@ func publishedDays(book *record.Book) map[string][]record.Date {
 const licensedSteep = 3
 
 // planTask makes the planner's task of an outcome.
-func planTask(o *outlook, x wear.Outcome) plan.Task {
+func (f *Forecast) planTask(x wear.Outcome) plan.Task {
 	work := x.Duty.Task
 	t := plan.Task{
 		ID: x.Duty.ID, Minutes: work.Minutes, Worth: worth(work), Order: orderOf(work),
@@ -199,7 +170,7 @@ func planTask(o *outlook, x wear.Outcome) plan.Task {
 		t.Steep = licensedSteep
 	}
 	if len(x.Again) > 0 {
-		t.Lives = plan.Lives{Days: againDays(o.moment.Today), Due: x.Again}
+		t.Lives = plan.Lives{Days: againDays(f.Day.Today), Due: x.Again}
 	}
 	for _, need := range work.Needs {
 		state := plan.State{Of: x.Duty.Equipment.ID, Name: need}
@@ -208,9 +179,9 @@ func planTask(o *outlook, x wear.Outcome) plan.Task {
 		}
 		t.States = append(t.States, state)
 	}
-	if pin, ok := o.book.Pin(t.ID, x.Served); ok {
+	if pin, ok := f.Day.Book.Pin(t.ID, x.Served); ok {
 		t.After = pin.After
-		if pin.On >= o.moment.Today { // a day that has passed holds nothing any more
+		if pin.On >= f.Day.Today { // a day that has passed holds nothing any more
 			t.On = pin.On
 		}
 	}
@@ -259,7 +230,7 @@ const routineLife = 7
 
 // routine tells whether a task comes round so often that it belongs to the
 // routine and not to a sitting.
-func routine(o *outlook, x wear.Outcome) bool {
+func (f *Forecast) routine(x wear.Outcome) bool {
 	for _, g := range x.Duty.Gauges {
 		if g.Driver == care.ByDays && g.Limit.Usual <= plan.RoutineDays {
 			return true
@@ -270,5 +241,19 @@ func routine(o *outlook, x wear.Outcome) bool {
 	}
 	// Of a part made fresh today, whatever state the present one is in.
 	late := x.Again[0][plan.LateQuantile]
-	return late != 0 && late-o.moment.Today < routineLife
+	return late != 0 && late-f.Day.Today < routineLife
+}
+
+// Sittings returns the sittings that are planned, in order of time.
+func (f *Forecast) Sittings() []plan.Sitting { return f.plan.Sittings }
+
+// Routine lists the tasks that come round too often for sittings.
+func (f *Forecast) Routine() []string {
+	var tasks []string
+	for _, x := range f.outcomes {
+		if f.routine(x) {
+			tasks = append(tasks, x.Duty.ID)
+		}
+	}
+	return tasks
 }

@@ -4,56 +4,81 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"sync"
 	"time"
 
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
 )
 
+// Publisher keeps what went out, so that the next plan holds to it and an entry's
+// sequence counts its changes.
+type Publisher struct {
+	Days    *Opener
+	Source  string // the door: "command", "page"
+	Routine bool   // whether the calendar shows the daily routine, as one entry that recurs
+
+	mu sync.Mutex // one publication at a time, so that each follows on the one before
+}
+
+// Agenda returns what goes to the calendar of a moment, and writes nothing.
+func (p *Publisher) Agenda(ctx context.Context, m Moment) (Agenda, error) {
+	f, err := p.forecast(ctx, m)
+	if err != nil {
+		return Agenda{}, err
+	}
+	return AgendaOf(f, p.Routine), nil
+}
+
+func (p *Publisher) forecast(ctx context.Context, m Moment) (*Forecast, error) {
+	d, err := p.Days.Open(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	return d.Forecast(ctx)
+}
+
 // mostTries bounds how often a publication is made anew since something was
 // written down while it was made.
 const mostTries = 5
 
-// Publish gives the agenda of a moment as it goes out, and keeps it, with the
-// turns planned later, if anything of it differs from the last one. It tells
+// Publish returns the agenda of a moment as it goes out, and keeps it, with the
+// turns planned later, if anything of it differs from the last one. It reports
 // whether it did. A publication follows on all that is written down, the last one
 // among it, whoever else publishes.
-func (d *Desk) Publish(ctx context.Context, m Moment) (Agenda, bool, error) {
-	d.publishing.Lock()
-	defer d.publishing.Unlock()
+func (p *Publisher) Publish(ctx context.Context, m Moment) (Agenda, bool, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
 	for try := 1; ; try++ {
-		a, wrote, err := d.publish(ctx, m)
+		a, wrote, err := p.publish(ctx, m)
 		if !errors.Is(err, ErrOtherVersion) || try == mostTries {
 			return a, wrote, err
 		}
 	}
 }
 
-func (d *Desk) publish(ctx context.Context, m Moment) (Agenda, bool, error) {
-	o, err := d.look(ctx, m)
+func (p *Publisher) publish(ctx context.Context, m Moment) (Agenda, bool, error) {
+	f, err := p.forecast(ctx, m)
 	if err != nil {
 		return Agenda{}, false, err
 	}
-	o.settle()
-	a, err := d.agenda(o)
-	if err != nil {
-		return Agenda{}, false, err
-	}
-	next, differs := d.publication(o, &a)
+	f = f.Published()
+	a := AgendaOf(f, p.Routine)
+	now := p.Days.Now().UTC().Truncate(time.Second)
+	next, differs := publication(f, &a, now)
 	if !differs {
 		return a, false, nil
 	}
-	_, err = d.Records.AppendAt(ctx, o.version, d.entry(o.moment, o.moment.Today, next))
+	_, err = p.Days.Records.AppendAt(ctx, f.Day.Version(), record.Entry{Place: a.Place, Effective: a.Today, Entered: now, Source: p.Source, Body: next})
 	return a, err == nil, err
 }
 
 // publication makes the record of an agenda that goes out, and stamps what
-// changed with its time. It tells whether it differs from the last one.
-func (d *Desk) publication(o *outlook, a *Agenda) (record.Publication, bool) {
-	last, published := o.book.LastPublication()
-	before := publishedEntries(o.book)
-	now := d.Now().UTC().Truncate(time.Second)
-	next := record.Publication{At: now, Later: laterTurns(o.plan)}
+// changed with the time. It reports whether it differs from the last one.
+func publication(f *Forecast, a *Agenda, now time.Time) (record.Publication, bool) {
+	last, published := f.Day.Book.LastPublication()
+	before := publishedEntries(f.Day.Book)
+	next := record.Publication{At: now, Later: laterTurns(f.Sittings())}
 	differs := !published || len(a.Entries) != len(last.Entries) || len(a.Done) != len(last.Done) || !slices.Equal(next.Later, last.Later)
 	changed := func(uid, content string) time.Time {
 		if was, ok := before[uid]; ok && was.Content == content {
@@ -85,9 +110,9 @@ func (d *Desk) publication(o *outlook, a *Agenda) (record.Publication, bool) {
 }
 
 // laterTurns gives the turns of a plan that have no entry yet.
-func laterTurns(p plan.Plan) []record.PublishedTurn {
+func laterTurns(sittings []plan.Sitting) []record.PublishedTurn {
 	var later []record.PublishedTurn
-	for _, s := range p.Sittings {
+	for _, s := range sittings {
 		for _, t := range s.Turns {
 			if t.Number > 1 {
 				later = append(later, record.PublishedTurn{Task: t.Task, On: s.Date()})

@@ -7,11 +7,12 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // hurried writes something down each time that a publication is about to be.
 type hurried struct {
-	*memory
+	*sample.Records
 	between func()
 	times   int
 }
@@ -21,7 +22,7 @@ func (h *hurried) AppendAt(ctx context.Context, version int64, entry record.Entr
 		h.times--
 		h.between()
 	}
-	return h.memory.AppendAt(ctx, version, entry)
+	return h.Records.AppendAt(ctx, version, entry)
 }
 
 // A publication follows on all that is written down, what came while it was made
@@ -31,19 +32,19 @@ func TestPublishFollowsOnWhatIsThere(t *testing.T) {
 		times int
 		wrote bool
 	}{{0, true}, {1, true}, {4, true}, {5, false}} {
-		d, records := setUp(t, lever())
-		h := &hurried{memory: records, times: c.times}
+		d, records := sample.SetUp(t, sample.Lever())
+		h := &hurried{Records: records, times: c.times}
 		h.between = func() {
-			if _, err := d.Done(context.Background(), at, today-record.Date(h.times), record.Service{Task: "soak-screen"}); err != nil {
+			if _, err := d.Journal.Done(context.Background(), d.Day(t, at), today-record.Date(h.times), record.Service{Task: "soak-screen"}); err != nil {
 				t.Fatal(err)
 			}
 		}
 		d.Records = h
-		a, wrote, err := d.Publish(context.Background(), at)
+		a, wrote, err := d.Publisher.Publish(context.Background(), at)
 		if wrote != c.wrote || errors.Is(err, schedule.ErrOtherVersion) == c.wrote {
 			t.Errorf("disturbed %d times: wrote %t, %v", c.times, wrote, err)
 		}
-		plans := records.of(record.KindPublication)
+		plans := records.Of(record.KindPublication)
 		if (len(plans) == 1) != c.wrote {
 			t.Errorf("disturbed %d times: %d plans", c.times, len(plans))
 		}

@@ -8,20 +8,19 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // What was worked out is asked for again without another look at the records, for
 // as long as nothing it follows from has changed.
 func TestOutlookIsKept(t *testing.T) {
-	d, records := setUp(t, lever())
+	d, records := sample.SetUp(t, sample.Lever())
 	ctx := context.Background()
 	looks := func(m schedule.Moment) bool {
 		t.Helper()
-		before := records.reads
-		if _, err := d.Due(ctx, m); err != nil {
-			t.Fatal(err)
-		}
-		return records.reads != before
+		before := records.Reads
+		d.Forecast(t, m)
+		return records.Reads != before
 	}
 	looks(at)
 	for _, c := range []struct {
@@ -31,10 +30,9 @@ func TestOutlookIsKept(t *testing.T) {
 		looks  bool
 	}{
 		{"nothing", func() {}, at, false},
-		{"another door", func() {}, phone, false},
 		{"another day", func() {}, schedule.Moment{Today: today - 1}, true},
 		{"a service", func() {
-			if _, err := d.Done(ctx, at, today, record.Service{Task: "soak-screen"}); err != nil {
+			if _, err := d.Journal.Done(ctx, d.Day(t, at), today, record.Service{Task: "soak-screen"}); err != nil {
 				t.Fatal(err)
 			}
 		}, at, true},
@@ -53,16 +51,13 @@ func TestOutlookIsKept(t *testing.T) {
 
 // The owner's own calendar is asked each time, since it changes without a record.
 func TestOutlookFollowsTheOwnersCalendar(t *testing.T) {
-	d, _ := setUp(t, lever())
+	d, _ := sample.SetUp(t, sample.Lever())
 	days := record.Date(20)
 	d.Busy = func(context.Context, plan.Busy, *time.Location) ([]plan.Busy, error) {
 		return []plan.Busy{plan.Whole(today, today+days, time.UTC)}, nil
 	}
 	for _, days = range []record.Date{20, 40, 20} {
-		p, err := d.Plan(context.Background(), at)
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := d.Forecast(t, at).Plan()
 		if first := record.DateOf(p.Sittings[0].Start); first <= today+days || first > today+days+14 {
 			t.Errorf("busy for %d days, the first sitting is on %s", days, first)
 		}

@@ -50,11 +50,11 @@ func (s Setup) Validate() error {
 // id: what is new is added, what differs from what was known on the given day
 // gets a new version from that day on, what is no longer there is retired and
 // keeps its history. A setup that says nothing new changes nothing.
-func (d *Desk) SetUp(ctx context.Context, today record.Date, s Setup) (Changed, error) {
+func (j *Journal) SetUp(ctx context.Context, today record.Date, s Setup) (Changed, error) {
 	if err := s.Validate(); err != nil {
 		return Changed{}, err
 	}
-	if err := d.Catalogue.CheckOwn(s.Equipment, s.Care); err != nil {
+	if err := j.Days.Catalogue.CheckOwn(s.Equipment, s.Care); err != nil {
 		return Changed{}, err
 	}
 	m := Moment{Place: s.Place.ID, Today: today}
@@ -63,7 +63,7 @@ func (d *Desk) SetUp(ctx context.Context, today record.Date, s Setup) (Changed, 
 		if err != nil {
 			return Changed{}, err
 		}
-		m.Today = record.DateOf(d.Now().In(zone))
+		m.Today = record.DateOf(j.Days.Now().In(zone))
 	}
 	first := m.Today
 	for _, e := range s.Equipment {
@@ -82,7 +82,7 @@ func (d *Desk) SetUp(ctx context.Context, today record.Date, s Setup) (Changed, 
 		}
 		first = min(first, e.Bought)
 	}
-	book, err := d.Records.Read(ctx, m.Place, endOfTime)
+	book, err := j.Days.Records.Read(ctx, m.Place, EndOfTime)
 	if err != nil {
 		return Changed{}, err
 	}
@@ -90,10 +90,10 @@ func (d *Desk) SetUp(ctx context.Context, today record.Date, s Setup) (Changed, 
 	var entries []record.Entry
 	then := record.NewBook(m.Today, book.Entries, nil)
 	if known, ok := then.Place(); !ok {
-		entries = append(entries, d.entry(m, first, s.Place))
+		entries = append(entries, j.entry(m.Place, first, s.Place))
 		changed.Added = append(changed.Added, s.Place.ID)
 	} else if !same(known, s.Place) {
-		entries = append(entries, d.entry(m, m.Today, s.Place))
+		entries = append(entries, j.entry(m.Place, m.Today, s.Place))
 		changed.Changed = append(changed.Changed, s.Place.ID)
 	}
 	current := then.Equipment()
@@ -108,30 +108,30 @@ func (d *Desk) SetUp(ctx context.Context, today record.Date, s Setup) (Changed, 
 		i := slices.IndexFunc(current, func(c record.Equipment) bool { return c.ID == e.ID })
 		switch {
 		case i < 0 && len(versions) == 0:
-			entries = append(entries, d.entry(m, e.Bought, e))
+			entries = append(entries, j.entry(m.Place, e.Bought, e))
 			changed.Added = append(changed.Added, e.ID)
 		case i < 0: // it comes back
-			entries = append(entries, d.entry(m, m.Today, e))
+			entries = append(entries, j.entry(m.Place, m.Today, e))
 			changed.Added = append(changed.Added, e.ID)
 		case !same(current[i], e):
-			entries = append(entries, d.entry(m, m.Today, e))
+			entries = append(entries, j.entry(m.Place, m.Today, e))
 			changed.Changed = append(changed.Changed, e.ID)
 		}
 	}
 	for _, c := range current {
 		if !slices.ContainsFunc(s.Equipment, func(e record.Equipment) bool { return e.ID == c.ID }) {
-			entries = append(entries, d.entry(m, m.Today, record.Retired{Equipment: c.ID}))
+			entries = append(entries, j.entry(m.Place, m.Today, record.Retired{Equipment: c.ID}))
 			changed.Retired = append(changed.Retired, c.ID)
 		}
 	}
 	if !same(then.OwnCare().Body, s.Care) {
-		entries = append(entries, d.entry(m, m.Today, s.Care))
+		entries = append(entries, j.entry(m.Place, m.Today, s.Care))
 		changed.Changed = append(changed.Changed, "care")
 	}
 	if len(entries) == 0 {
 		return changed, nil
 	}
-	_, err = d.Records.Append(ctx, entries...)
+	_, err = j.Days.Records.Append(ctx, entries...)
 	return changed, err
 }
 

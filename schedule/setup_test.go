@@ -9,11 +9,12 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // change gives the home with something changed.
 func change(f func(*schedule.Setup)) schedule.Setup {
-	s := home()
+	s := sample.Home()
 	f(&s)
 	return s
 }
@@ -38,7 +39,7 @@ func TestSetUpWritesWhatDiffers(t *testing.T) {
 		want  schedule.Changed
 		wrote int
 	}{
-		{"the same again", home(), says(nil, nil, nil), 0},
+		{"the same again", sample.Home(), says(nil, nil, nil), 0},
 		{"in another order", change(func(s *schedule.Setup) { s.Equipment[0], s.Equipment[2] = s.Equipment[2], s.Equipment[0] }), says(nil, nil, nil), 0},
 		{"another name of the place", change(func(s *schedule.Setup) { s.Place.Name = "Scullery" }), says(nil, []string{"home"}, nil), 1},
 		{"another habit", change(func(s *schedule.Setup) { s.Equipment[0].Machine.Habit.WeekdayShots = 9 }), says(nil, []string{"bench"}, nil), 1},
@@ -52,10 +53,10 @@ func TestSetUpWritesWhatDiffers(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			d, records := setUp(t, home())
-			before := records.count()
+			d, records := sample.SetUp(t, sample.Home())
+			before := records.Count()
 			for round, want := range []schedule.Changed{test.want, says(nil, nil, nil)} {
-				got, err := d.SetUp(context.Background(), today, test.setup)
+				got, err := d.Journal.SetUp(context.Background(), today, test.setup)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -65,11 +66,11 @@ func TestSetUpWritesWhatDiffers(t *testing.T) {
 				if got.Nothing() != (len(want.Added)+len(want.Changed)+len(want.Retired) == 0) {
 					t.Errorf("time %d: nothing is %t", round+1, got.Nothing())
 				}
-				if wrote := records.count() - before; wrote != test.wrote {
+				if wrote := records.Count() - before; wrote != test.wrote {
 					t.Errorf("time %d: %d records in all, want %d", round+1, wrote, test.wrote)
 				}
 			}
-			for _, e := range records.entries[before:] {
+			for _, e := range records.Entries[before:] {
 				if want := effective(e.Body); e.Effective != want {
 					t.Errorf("record %d, %v, holds from %s, want %s", e.ID, e.Body, e.Effective, want)
 				}
@@ -88,9 +89,9 @@ func effective(body record.Body) record.Date {
 }
 
 func TestFirstSetUp(t *testing.T) {
-	d, records := desk(t)
+	d, records := sample.Empty(t)
 	setup := change(func(s *schedule.Setup) { s.Equipment[1].Bought = bought - 100 })
-	got, err := d.SetUp(context.Background(), today, setup)
+	got, err := d.Journal.SetUp(context.Background(), today, setup)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -98,7 +99,7 @@ func TestFirstSetUp(t *testing.T) {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 	// The place is there since the oldest thing in it.
-	for _, e := range records.entries {
+	for _, e := range records.Entries {
 		want := bought
 		if e.Kind() == record.KindPlace || e.Body.(record.Equipment).ID == "grinder" {
 			want = bought - 100
@@ -112,11 +113,11 @@ func TestFirstSetUp(t *testing.T) {
 // Where no day is given, it is the one on the clock of the place.
 func TestSetUpOnTheClockOfThePlace(t *testing.T) {
 	for zone, want := range map[string]record.Date{"Europe/Vienna": today, "Pacific/Kiritimati": today + 1} {
-		d, records := setUp(t, change(func(s *schedule.Setup) { s.Place.Zone = zone }))
-		if _, err := d.SetUp(context.Background(), 0, change(func(s *schedule.Setup) { s.Place.Zone, s.Place.Name = zone, "New" })); err != nil {
+		d, records := sample.SetUp(t, change(func(s *schedule.Setup) { s.Place.Zone = zone }))
+		if _, err := d.Journal.SetUp(context.Background(), 0, change(func(s *schedule.Setup) { s.Place.Zone, s.Place.Name = zone, "New" })); err != nil {
 			t.Fatal(err)
 		}
-		if got := records.entries[records.count()-1].Effective; got != want {
+		if got := records.Entries[records.Count()-1].Effective; got != want {
 			t.Errorf("%s: %s, want %s", zone, got, want)
 		}
 	}
@@ -124,13 +125,13 @@ func TestSetUpOnTheClockOfThePlace(t *testing.T) {
 
 // Equipment that left and comes back has its history again.
 func TestSetUpBringsBackWhatLeft(t *testing.T) {
-	d, records := setUp(t, home())
+	d, records := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
 	without := change(func(s *schedule.Setup) { s.Equipment = append(s.Equipment[:1], s.Equipment[2]) })
-	if _, err := d.SetUp(ctx, today, without); err != nil {
+	if _, err := d.Journal.SetUp(ctx, today, without); err != nil {
 		t.Fatal(err)
 	}
-	got, err := d.SetUp(ctx, today+0, home())
+	got, err := d.Journal.SetUp(ctx, today+0, sample.Home())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -149,7 +150,7 @@ func TestSetUpBringsBackWhatLeft(t *testing.T) {
 // A setup as of a day that has passed is compared with what was known then:
 // said twice it changes nothing, and what was said of later days still holds.
 func TestSetUpOfAnEarlierDay(t *testing.T) {
-	d, records := setUp(t, home())
+	d, records := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
 	name := func(text string) schedule.Setup {
 		return change(func(s *schedule.Setup) { s.Equipment[0].Name = text })
@@ -164,7 +165,7 @@ func TestSetUpOfAnEarlierDay(t *testing.T) {
 		{today - 30, name("Before"), says(nil, nil, nil)},
 		{today, name("Now"), says(nil, nil, nil)},
 	} {
-		got, err := d.SetUp(ctx, step.on, step.setup)
+		got, err := d.Journal.SetUp(ctx, step.on, step.setup)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -202,21 +203,21 @@ func TestSetUpRefuses(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			d, records := setUp(t, home())
-			before := records.count()
-			_, err := d.SetUp(context.Background(), today, test.setup)
+			d, records := sample.SetUp(t, sample.Home())
+			before := records.Count()
+			_, err := d.Journal.SetUp(context.Background(), today, test.setup)
 			var field *record.FieldError
 			if !errors.As(err, &field) || field.Field != test.field {
 				t.Errorf("got %v, want an error about %s", err, test.field)
 			}
-			if records.count() != before {
-				t.Errorf("%d records were written all the same", records.count()-before)
+			if records.Count() != before {
+				t.Errorf("%d records were written all the same", records.Count()-before)
 			}
 		})
 	}
-	d, records := desk(t)
-	records.fails = errors.New("the disk is full")
-	if _, err := d.SetUp(context.Background(), today, home()); !errors.Is(err, records.fails) {
+	d, records := sample.Empty(t)
+	records.Fails = errors.New("the disk is full")
+	if _, err := d.Journal.SetUp(context.Background(), today, sample.Home()); !errors.Is(err, records.Fails) {
 		t.Errorf("a store that fails: %v", err)
 	}
 }

@@ -7,14 +7,15 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // Where a task stands follows each move, and names what holds it.
 func TestStandingFollowsMoves(t *testing.T) {
-	d, _ := setUp(t, home())
+	d, _ := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
 	const task = "bench/group-gasket/group"
-	was, err := d.Standing(ctx, at, "group-gasket", 0)
+	was, err := d.Forecast(t, at).Standing("group-gasket", 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,15 +36,15 @@ func TestStandingFollowsMoves(t *testing.T) {
 		{schedule.MoveFree, 0, *was.On, false, false},
 		{schedule.MoveSkip, 0, 0, false, true},
 	} {
-		before, err := d.Standing(ctx, at, task, 0)
+		before, err := d.Forecast(t, at).Standing(task, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
-		moved, err := d.MoveTask(ctx, at, task, c.move, c.to)
+		moved, err := d.Journal.MoveTask(ctx, d.Day(t, at), task, c.move, c.to)
 		if err != nil {
 			t.Fatalf("%s: %v", c.move, err)
 		}
-		s, err := d.Standing(ctx, at, task, *before.On)
+		s, err := d.Forecast(t, at).Standing(task, *before.On)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -61,22 +62,18 @@ func TestStandingFollowsMoves(t *testing.T) {
 
 // What has no sitting cannot be moved.
 func TestStandingOfWhatHasNoSitting(t *testing.T) {
-	setup := home()
+	setup := sample.Home()
 	setup.Equipment[0].Machine.Setting = record.Bar // which backflushes daily
-	d, _ := setUp(t, setup)
-	ctx := context.Background()
-	if s, err := d.Standing(ctx, at, "backflush-water", 0); err != nil || s.Movable || s.Says != "" || s.On != nil {
+	d, _ := sample.SetUp(t, setup)
+	if s, err := d.Forecast(t, at).Standing("backflush-water", 0); err != nil || s.Movable || s.Says != "" || s.On != nil {
 		t.Errorf("the routine: %+v, %v", s, err)
 	}
-	if _, err := d.Standing(ctx, at, "polish", 0); !errors.Is(err, record.ErrUnknown) {
+	if _, err := d.Forecast(t, at).Standing("polish", 0); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("an unknown task: %v", err)
 	}
-	dues, err := d.Due(ctx, at)
-	if err != nil {
-		t.Fatal(err)
-	}
+	dues := d.Forecast(t, at).Due()
 	for _, due := range dues {
-		s, err := d.Standing(ctx, at, due.Task, 0)
+		s, err := d.Forecast(t, at).Standing(due.Task, 0)
 		if err != nil || s.Movable == (due.Routine || due.OnItsDay) || (s.On == nil) != (due.Sitting == nil) {
 			t.Errorf("%s: %+v, %v", due.Task, s, err)
 		}

@@ -1,8 +1,6 @@
 package schedule
 
 import (
-	"context"
-
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
@@ -34,22 +32,18 @@ type Procedure struct {
 
 // Steps gives the procedure of a task. The name may be as much of its id as no
 // other task shares.
-func (d *Desk) Steps(ctx context.Context, m Moment, task string) (Procedure, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return Procedure{}, err
-	}
-	duty, err := findDuty(d.duties(book), task)
+func (d *Day) Steps(task string) (Procedure, error) {
+	duty, err := d.Duty(task)
 	if err != nil {
 		return Procedure{}, err
 	}
 	t := duty.Task
 	p := Procedure{
-		Cautions: d.Catalogue.Cautions(t), MakeSafe: t.MakeSafe,
+		Cautions: d.Catalogue().Cautions(t), MakeSafe: t.MakeSafe,
 		Task: duty.ID, Equipment: duty.Equipment.ID, Name: duty.Equipment.Title(), Title: duty.Title,
 		Who: t.Who, Minutes: t.Minutes, Needs: list(t.Needs), Parts: list(t.Parts), Refuse: t.Refuse,
 		AskFor: t.AskFor, Check: t.Check, Good: t.Good, NoteDown: t.NoteDown, Otherwise: t.Otherwise,
-		Steps: []string{}, WriteDown: writeDown(duty), Rests: rests(duty, book, m.Today),
+		Steps: []string{}, WriteDown: writeDown(duty), Rests: rests(duty, d.Book, d.Today),
 	}
 	if t.Who != care.Licensed {
 		p.Steps = list(t.Steps)

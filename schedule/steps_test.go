@@ -1,7 +1,6 @@
 package schedule_test
 
 import (
-	"context"
 	"errors"
 	"slices"
 	"strings"
@@ -10,19 +9,17 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // Every task of a place has its procedure; cautions and making safe are always
 // there, steps only where the owner may do the work.
 func TestStepsOfEveryTask(t *testing.T) {
-	d, _ := setUp(t, home())
-	tasks, err := d.Tasks(context.Background(), schedule.Moment{Today: today})
-	if err != nil {
-		t.Fatal(err)
-	}
+	d, _ := sample.SetUp(t, sample.Home())
+	tasks := d.Day(t, schedule.Moment{Today: today}).Tasks()
 	licensed := 0
 	for _, info := range tasks {
-		p, err := d.Steps(context.Background(), schedule.Moment{Today: today}, info.Task)
+		p, err := d.Day(t, schedule.Moment{Today: today}).Steps(info.Task)
 		if err != nil {
 			t.Errorf("%s: %v", info.Task, err)
 			continue
@@ -49,7 +46,7 @@ func TestStepsOfEveryTask(t *testing.T) {
 
 // A catalogue that explained licensed work would still not show it.
 func TestStepsOfLicensedWorkNeverShow(t *testing.T) {
-	d, _ := setUp(t, home())
+	d, _ := sample.SetUp(t, sample.Home())
 	leaky := *d.Catalogue
 	leaky.Tasks = slices.Clone(leaky.Tasks)
 	for i := range leaky.Tasks {
@@ -60,22 +57,22 @@ func TestStepsOfLicensedWorkNeverShow(t *testing.T) {
 	kept := d.Catalogue
 	d.Catalogue = &leaky
 	defer func() { d.Catalogue = kept }()
-	p, err := d.Steps(context.Background(), schedule.Moment{Today: today}, "group-gasket")
+	p, err := d.Day(t, schedule.Moment{Today: today}).Steps("group-gasket")
 	if err != nil || len(p.Steps) != 0 {
 		t.Errorf("%v, %d steps", err, len(p.Steps))
 	}
 }
 
 func TestStepsOfNothing(t *testing.T) {
-	d, _ := setUp(t, home())
-	if _, err := d.Steps(context.Background(), schedule.Moment{Today: today}, "polish"); !errors.Is(err, record.ErrUnknown) {
+	d, _ := sample.SetUp(t, sample.Home())
+	if _, err := d.Day(t, schedule.Moment{Today: today}).Steps("polish"); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("got %v", err)
 	}
 	for task, want := range map[string]string{
 		"water-test": "limekeep water add", "flow-test": "limekeep measure flow", "shot-time": "limekeep measure shot-time",
 		"descale/brew": "limekeep done bench/descale/brew",
 	} {
-		if p, err := d.Steps(context.Background(), schedule.Moment{Today: today}, task); err != nil || p.WriteDown != want {
+		if p, err := d.Day(t, schedule.Moment{Today: today}).Steps(task); err != nil || p.WriteDown != want {
 			t.Errorf("%s: %q, %v", task, p.WriteDown, err)
 		}
 	}

@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -42,25 +41,17 @@ const usualLeadDays = 7
 
 // Stock lists what the tasks of a place need, what is there of it and by when
 // more must be ordered.
-func (d *Desk) Stock(ctx context.Context, m Moment) ([]StockInfo, error) {
-	o, err := d.look(ctx, m)
-	if err != nil {
-		return nil, err
-	}
-	return d.stock(o), nil
-}
-
-func (d *Desk) stock(o *outlook) []StockInfo {
-	duties := make([]care.Duty, len(o.outcomes))
-	for i := range o.outcomes {
-		duties[i] = o.outcomes[i].Duty
+func (f *Forecast) Stock() []StockInfo {
+	duties := make([]care.Duty, len(f.outcomes))
+	for i := range f.outcomes {
+		duties[i] = f.outcomes[i].Duty
 	}
 	all := itemsOf(duties)
 	for i := range all {
 		item := &all[i]
-		item.tally(o.book)
+		item.tally(f.Day.Book)
 		for _, task := range item.Tasks {
-			for _, day := range o.plan.Days(task) {
+			for _, day := range f.plan.Days(task) {
 				item.Turns++
 				if item.Need == nil || day < *item.Need {
 					item.Need = &day
@@ -68,18 +59,18 @@ func (d *Desk) stock(o *outlook) []StockInfo {
 			}
 		}
 	}
-	for _, order := range o.plan.Orders(countedItems(all)) {
+	for _, order := range f.plan.Orders(countedItems(all)) {
 		i := slices.IndexFunc(all, func(s StockInfo) bool { return s.Item == order.Item })
 		all[i].OrderBy, all[i].Short = &order.By, order.Short
 	}
 	return all
 }
 
-// orders lists what has to be ordered, the most urgent first.
-func (d *Desk) orders(o *outlook) []OrderInfo {
-	stock := d.stock(o)
+// Orders lists what has to be ordered, the most urgent first.
+func (f *Forecast) Orders() []OrderInfo {
+	stock := f.Stock()
 	var orders []OrderInfo
-	for _, order := range o.plan.Orders(countedItems(stock)) {
+	for _, order := range f.plan.Orders(countedItems(stock)) {
 		i := slices.IndexFunc(stock, func(s StockInfo) bool { return s.Item == order.Item })
 		orders = append(orders, OrderInfo{
 			Item: order.Item, Short: order.Short, By: order.By, Need: order.Need, Task: order.Task, Record: stock[i].record,
@@ -160,26 +151,12 @@ func (item *StockInfo) tally(book *record.Book) {
 	item.Count = max(0, item.Count)
 }
 
-// SetStock writes down what is there of an item, came of it or how long an order
-// takes. The name may be as much of it as no other item shares.
-func (d *Desk) SetStock(ctx context.Context, m Moment, s record.Stock) (Written, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return Written{}, err
-	}
-	if s.Item, err = findItem(itemsOf(d.Catalogue.Duties(book.Equipment())), s.Item); err != nil {
-		return Written{}, err
-	}
-	if err := s.Validate(); err != nil {
-		return Written{}, err
-	}
-	return d.write(ctx, m, m.Today, s, stockSays(s))
-}
-
-// findItem finds an item by its name, or by a part of it that no other has.
-func findItem(items []StockInfo, name string) (string, error) {
+// Item finds an item that tasks need by its name, or by a part of it that no other
+// has. A name that stands for none, or for several, is an error that matches
+// record.ErrUnknown.
+func (d *Day) Item(name string) (string, error) {
 	var found, all []string
-	for _, s := range items {
+	for _, s := range itemsOf(d.Duties) {
 		if s.Item == name {
 			return name, nil
 		}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 	"limekeep/water"
 )
 
@@ -13,7 +14,7 @@ import (
 // of record there is. A record that voids another, or is void, is left to the
 // store to refuse (store/append_test.go).
 func TestMayBeVoidedIsWhatVoidTakes(t *testing.T) {
-	d, records := setUp(t, home())
+	d, records := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
 	one := 1.0
 	for _, body := range []record.Body{
@@ -29,14 +30,14 @@ func TestMayBeVoidedIsWhatVoidTakes(t *testing.T) {
 			t.Fatalf("%T: %v", body, err)
 		}
 	}
-	lines, err := d.History(ctx, at)
+	lines, err := d.Day(t, at).History(ctx)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var seen []record.Kind
 	for _, l := range lines {
 		seen = append(seen, l.Kind)
-		_, err := d.Void(ctx, at, l.Record, "")
+		_, err := d.Journal.Void(ctx, d.Day(t, at), l.Record, "")
 		if l.MayBeVoided() != (err == nil) {
 			t.Errorf("a %s record may be taken back: %v, but the answer is %v", l.Kind, l.MayBeVoided(), err)
 		}
@@ -46,7 +47,7 @@ func TestMayBeVoidedIsWhatVoidTakes(t *testing.T) {
 			t.Errorf("no %s record was tried", kind)
 		}
 	}
-	if lines, err = d.History(ctx, at); err != nil {
+	if lines, err = d.Day(t, at).History(ctx); err != nil {
 		t.Fatal(err)
 	}
 	for _, l := range lines {

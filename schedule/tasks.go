@@ -1,8 +1,6 @@
 package schedule
 
 import (
-	"context"
-
 	"limekeep/schedule/care"
 )
 
@@ -48,23 +46,19 @@ type GaugeInfo struct {
 }
 
 // Tasks lists what the catalogue knows for a place's equipment.
-func (d *Desk) Tasks(ctx context.Context, m Moment) ([]TaskInfo, error) {
-	book, _, _, err := d.open(ctx, m)
-	if err != nil {
-		return nil, err
-	}
+func (d *Day) Tasks() []TaskInfo {
 	all := []TaskInfo{}
-	for _, duty := range d.duties(book) {
+	for _, duty := range d.Duties {
 		all = append(all, d.taskInfo(duty))
 	}
-	return all, nil
+	return all
 }
 
-func (d *Desk) taskInfo(duty care.Duty) TaskInfo {
+func (d *Day) taskInfo(duty care.Duty) TaskInfo {
 	t := duty.Task
 	info := TaskInfo{
 		Task: duty.ID, Equipment: duty.Equipment.ID, Title: duty.Title, Who: t.Who, Minutes: t.Minutes,
-		Needs: t.Needs, Parts: t.Parts, Cautions: d.Catalogue.Cautions(t), MakeSafe: t.MakeSafe,
+		Needs: t.Needs, Parts: t.Parts, Cautions: d.Catalogue().Cautions(t), MakeSafe: t.MakeSafe,
 		Steps: t.Steps, Refuse: t.Refuse, Good: t.Good, Findings: findingsOf(t),
 		NoteDown: t.NoteDown, Otherwise: t.Otherwise, AskFor: t.AskFor, Check: t.Check,
 		Early: t.Tolerance.Early, Late: t.Tolerance.Late, Harm: t.Tolerance.Harm, Own: duty.Own, Off: duty.Off, Note: duty.Note,

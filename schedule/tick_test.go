@@ -9,14 +9,12 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
-// phone is the moment of what an app brings.
-var phone = schedule.Moment{Today: today, Source: schedule.AppSource("phone")}
-
-func tick(t testing.TB, d *schedule.Desk, what schedule.Tick) schedule.Ticked {
+func tick(t testing.TB, d *sample.Kitchen, what schedule.Tick) schedule.Ticked {
 	t.Helper()
-	done, err := d.Tick(context.Background(), phone, what)
+	done, err := byPhone(d).Tick(context.Background(), d.Day(t, at), what)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -26,10 +24,10 @@ func tick(t testing.TB, d *schedule.Desk, what schedule.Tick) schedule.Ticked {
 // An entry stands for one turn, so that a tick writes one service down, whatever
 // is sent again; the record says which app it came from.
 func TestTickWritesOneService(t *testing.T) {
-	d, records := setUp(t, lever())
+	d, records := sample.SetUp(t, sample.Lever())
 	const task = "lever/soak-screen/group"
 	first := entryOf(t, agendaOf(t, d, at), task).UID
-	before := len(records.of(record.KindService))
+	before := len(records.Of(record.KindService))
 	done := tick(t, d, schedule.Tick{Entry: first, At: noon.Add(-30 * time.Hour)})
 	if done.Record == 0 || done.Done == nil || done.Why != "" {
 		t.Fatalf("ticked: %+v", done)
@@ -39,7 +37,7 @@ func TestTickWritesOneService(t *testing.T) {
 			t.Errorf("ticked again: %+v", again)
 		}
 	}
-	services := records.of(record.KindService)
+	services := records.Of(record.KindService)
 	if len(services) != before+1 {
 		t.Fatalf("%d services, want %d", len(services), before+1)
 	}
@@ -77,9 +75,9 @@ func TestTickDays(t *testing.T) {
 		{"late in the evening in Greenwich, next day in Kolkata", time.Date(2026, 2, 27, 19, 0, 0, 0, time.UTC), record.NewDate(2026, 2, 28)},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			d, records := setUp(t, lever())
+			d, records := sample.SetUp(t, sample.Lever())
 			tick(t, d, schedule.Tick{Entry: entryOf(t, agendaOf(t, d, at), "lever/soak-screen/group").UID, At: c.at})
-			services := records.of(record.KindService)
+			services := records.Of(record.KindService)
 			if got := services[len(services)-1].Effective; got != c.on {
 				t.Errorf("on %s, want %s", got, c.on)
 			}
@@ -90,8 +88,8 @@ func TestTickDays(t *testing.T) {
 // Within an hour an app takes back what an app ticked off, and nothing else.
 func TestUntick(t *testing.T) {
 	const task = "lever/soak-screen/group"
-	setup := func(t *testing.T) (*schedule.Desk, *time.Time, string) {
-		d, _ := setUp(t, lever())
+	setup := func(t *testing.T) (*sample.Kitchen, *time.Time, string) {
+		d, _ := sample.SetUp(t, sample.Lever())
 		clock := noon
 		d.Now = func() time.Time { return clock }
 		return d, &clock, entryOf(t, agendaOf(t, d, at), task).UID
@@ -123,7 +121,7 @@ func TestUntick(t *testing.T) {
 	})
 	t.Run("from elsewhere", func(t *testing.T) {
 		d, _, uid := setup(t)
-		if _, err := d.Done(context.Background(), at, today, record.Service{Task: task}); err != nil {
+		if _, err := d.Journal.Done(context.Background(), d.Day(t, at), today, record.Service{Task: task}); err != nil {
 			t.Fatal(err)
 		}
 		if back := tick(t, d, schedule.Tick{Entry: uid, Open: true}); back.Record != 0 {
@@ -142,17 +140,17 @@ func TestUntick(t *testing.T) {
 
 // What needs values is not done by a tick; what is unknown is an error.
 func TestTickIsNotEnough(t *testing.T) {
-	d, records := setUp(t, lever())
+	d, records := sample.SetUp(t, sample.Lever())
 	entry := entryOf(t, agendaOf(t, d, at), "tank/water-test").UID
-	before := records.count()
+	before := records.Count()
 	if got := tick(t, d, schedule.Tick{Entry: entry}); got.Record != 0 || !strings.Contains(got.Why, "limekeep water add") {
 		t.Errorf("a water test by a tick: %+v", got)
 	}
-	if records.count() != before {
+	if records.Count() != before {
 		t.Error("something was written down")
 	}
 	for _, uid := range []string{"", "hut", "hut.lever/soak-screen/group.99@limekeep", "hut.lever/soak-screen/group@limekeep", "hut.nothing.0@limekeep", "bar.lever/soak-screen/group.0@limekeep", "hut.lever/soak-screen/group.-1@limekeep"} {
-		if _, err := d.Tick(context.Background(), phone, schedule.Tick{Entry: uid}); !errors.Is(err, record.ErrUnknown) {
+		if _, err := byPhone(d).Tick(context.Background(), d.Day(t, at), schedule.Tick{Entry: uid}); !errors.Is(err, record.ErrUnknown) {
 			t.Errorf("%q: %v", uid, err)
 		}
 	}
@@ -160,8 +158,8 @@ func TestTickIsNotEnough(t *testing.T) {
 
 // The routine of a day is written down once for each of its tasks.
 func TestTickRoutine(t *testing.T) {
-	d, records := setUp(t, bar())
-	d.Routine = true
+	d, records := sample.SetUp(t, bar())
+	d.Publisher.Routine = true
 	routine := func() schedule.AgendaEntry {
 		for _, e := range agendaOf(t, d, at).Entries {
 			if e.EveryDays > 0 {
@@ -176,36 +174,36 @@ func TestTickRoutine(t *testing.T) {
 	if len(e.Routine) == 0 || e.Next != today {
 		t.Fatalf("routine of %v, next %s", e.Routine, e.Next)
 	}
-	before := len(records.of(record.KindService))
+	before := len(records.Of(record.KindService))
 	for i, want := range []int{len(e.Routine), 0} {
-		n, err := d.TickRoutine(context.Background(), phone, e.Routine, today)
+		n, err := byPhone(d).TickRoutine(context.Background(), d.Day(t, at), e.Routine, today)
 		if err != nil || n != want {
 			t.Errorf("time %d: %d services, %v, want %d", i+1, n, err, want)
 		}
 	}
-	if n := len(records.of(record.KindService)); n != before+len(e.Routine) {
+	if n := len(records.Of(record.KindService)); n != before+len(e.Routine) {
 		t.Errorf("%d services more, want %d", n-before, len(e.Routine))
 	}
 	after := routine()
 	if after.Next != today+1 || after.UID != e.UID || after.Content() != e.Content() {
 		t.Errorf("next day %s; the entry is %s, was %s", after.Next, after.UID, e.UID)
 	}
-	if n, err := d.TickRoutine(context.Background(), phone, e.Routine, today+1); n != 0 || err != nil {
+	if n, err := byPhone(d).TickRoutine(context.Background(), d.Day(t, at), e.Routine, today+1); n != 0 || err != nil {
 		t.Errorf("tomorrow was done today: %d, %v", n, err)
 	}
 }
 
 // What was done shows for a year, but for the daily routine.
 func TestDoneShowsForAYear(t *testing.T) {
-	d, _ := setUp(t, lever())
+	d, _ := sample.SetUp(t, sample.Lever())
 	ctx := context.Background()
 	const task = "lever/soak-screen/group"
 	for _, on := range []record.Date{today - 400, today - 365, today - 364, today - 10} {
-		if _, err := d.Done(ctx, at, on, record.Service{Task: task, Note: "with 咖啡"}); err != nil {
+		if _, err := d.Journal.Done(ctx, d.Day(t, at), on, record.Service{Task: task, Note: "with 咖啡"}); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if _, err := d.Done(ctx, at, today-3, record.Service{Task: "lever/flush-group/group"}); err != nil {
+	if _, err := d.Journal.Done(ctx, d.Day(t, at), today-3, record.Service{Task: "lever/flush-group/group"}); err != nil {
 		t.Fatal(err)
 	}
 	daily := dueOf(t, duesOf(t, d, at), "lever/flush-group/group").Routine
@@ -237,7 +235,7 @@ func TestDoneShowsForAYear(t *testing.T) {
 
 // A sequence goes on from open to done and back.
 func TestSequenceGoesOnWhenDone(t *testing.T) {
-	d, _ := setUp(t, lever())
+	d, _ := sample.SetUp(t, sample.Lever())
 	const task = "lever/soak-screen/group"
 	publish(t, d, at)
 	uid := entryOf(t, agendaOf(t, d, at), task).UID
@@ -257,7 +255,7 @@ func TestSequenceGoesOnWhenDone(t *testing.T) {
 	if publish(t, d, at) {
 		t.Error("published twice though nothing changed")
 	}
-	if _, err := d.Void(context.Background(), at, done.Record, ""); err != nil {
+	if _, err := d.Journal.Void(context.Background(), d.Day(t, at), done.Record, ""); err != nil {
 		t.Fatal(err)
 	}
 	publish(t, d, at)

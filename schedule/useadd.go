@@ -18,23 +18,13 @@ type UseEntry struct {
 	HotWaterUnsaid bool
 }
 
-// AddUse writes down what was drawn on the days from from to to, spread evenly
-// over them. The machine may be left empty where the place has just one.
-func (d *Desk) AddUse(ctx context.Context, m Moment, machine string, from, to record.Date, sum record.UseRow, note string) (Written, error) {
-	return d.AddUseEntry(ctx, m, UseEntry{Machine: machine, From: from, To: to, Sum: sum, Note: note})
-}
-
-// AddUseEntry writes an entry down, spread evenly over its days.
-func (d *Desk) AddUseEntry(ctx context.Context, m Moment, u UseEntry) (Written, error) {
-	book, _, m, err := d.open(ctx, m)
+// AddUse writes down what was drawn on some days, spread evenly over them.
+func (j *Journal) AddUse(ctx context.Context, d *Day, u UseEntry) (Written, error) {
+	e, err := pick(d.Book, u.Machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
 	if err != nil {
 		return Written{}, err
 	}
-	e, err := pick(book, u.Machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
-	if err != nil {
-		return Written{}, err
-	}
-	from, err := settleDay(m, u.From, e)
+	from, err := settleDay(d.Today, u.From, e)
 	if err != nil {
 		return Written{}, err
 	}
@@ -42,14 +32,14 @@ func (d *Desk) AddUseEntry(ctx context.Context, m Moment, u UseEntry) (Written, 
 	if to.IsZero() {
 		to = from
 	}
-	if to, err = settleDay(m, to, e); err != nil {
+	if to, err = settleDay(d.Today, to, e); err != nil {
 		return Written{}, err
 	}
 	batch := record.UseBatch{Machine: e.ID, From: from, To: to, Note: u.Note, MilkUnsaid: u.MilkUnsaid, HotWaterUnsaid: u.HotWaterUnsaid}
 	if err := batch.Validate(); err != nil {
 		return Written{}, err
 	}
-	ordinal, err := d.handOrdinal(ctx, m)
+	ordinal, err := j.handOrdinal(ctx, d)
 	if err != nil {
 		return Written{}, err
 	}
@@ -69,16 +59,16 @@ func (d *Desk) AddUseEntry(ctx context.Context, m Moment, u UseEntry) (Written, 
 			}
 		}
 	}
-	result, err := d.Records.AppendUse(ctx, d.entry(m, from, batch), rows)
+	result, err := j.Days.Records.AppendUse(ctx, j.entry(d.Place.ID, from, batch), rows)
 	for err == nil && result.ID == 0 && result.Known > 0 { // somebody wrote the same down at this moment
 		row.Ordinal++
-		result, err = d.Records.AppendUse(ctx, d.entry(m, from, batch), rows)
+		result, err = j.Days.Records.AppendUse(ctx, j.entry(d.Place.ID, from, batch), rows)
 	}
 	if err != nil {
 		return Written{}, err
 	}
 	what := "use of " + e.ID
-	if n, log := logged(book, e.ID, from, to); n > 0 {
+	if n, log := logged(d.Book, e.ID, from, to); n > 0 {
 		what += fmt.Sprintf("; a log (record %d) has rows of %s of its %s and counts there instead", log, count(n, "day"), count(int(days), "day"))
 	}
 	return Written{Record: result.ID, On: from, What: what}, nil
@@ -106,8 +96,8 @@ const handOrdinals = 1_000_000
 
 // handOrdinal tells an entry by hand from every other: somebody who writes two
 // down for one day means both.
-func (d *Desk) handOrdinal(ctx context.Context, m Moment) (int, error) {
-	entries, err := d.Records.History(ctx, m.Place, endOfTime)
+func (j *Journal) handOrdinal(ctx context.Context, d *Day) (int, error) {
+	entries, err := j.Days.Records.History(ctx, d.Place.ID, EndOfTime)
 	if err != nil {
 		return 0, err
 	}

@@ -6,25 +6,27 @@ import (
 	"math"
 	"testing"
 
+	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 func TestAddUseSpreadsEvenly(t *testing.T) {
-	d, records := setUp(t, home())
+	d, records := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
 	from, to := today-9, today
-	written, err := d.AddUse(ctx, at, "bench", from, to, record.UseRow{Shots: 45, DoseGrams: 17, Steamed: 15, HotWaterLitres: 3}, "a guess")
+	written, err := d.Journal.AddUse(ctx, d.Day(t, at), schedule.UseEntry{Machine: "bench", From: from, To: to, Sum: record.UseRow{Shots: 45, DoseGrams: 17, Steamed: 15, HotWaterLitres: 3}, Note: "a guess"})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if written.On != from || written.What != "use of bench" {
 		t.Errorf("said %+v", written)
 	}
-	batch := records.of(record.KindUse)[0]
+	batch := records.Of(record.KindUse)[0]
 	if got, want := batch.Body, (record.UseBatch{Machine: "bench", From: from, To: to, Rows: 10, Note: "a guess"}); got != want || batch.Effective != from {
 		t.Errorf("kept %+v from %s, want %+v", got, batch.Effective, want)
 	}
-	rows := records.rows[written.Record]
+	rows := records.Rows[written.Record]
 	var shots, steamed, hotWater float64
 	for i, r := range rows {
 		if r.Date != from+record.Date(i) || r.Minute != -1 || r.DoseGrams != 17 {
@@ -40,15 +42,15 @@ func TestAddUseSpreadsEvenly(t *testing.T) {
 
 	// Who writes two entries for one day means both, also after a void.
 	for range 2 {
-		if _, err := d.AddUse(ctx, at, "", today, 0, record.UseRow{Shots: 2}, ""); err != nil {
+		if _, err := d.Journal.AddUse(ctx, d.Day(t, at), schedule.UseEntry{Machine: "", From: today, To: 0, Sum: record.UseRow{Shots: 2}, Note: ""}); err != nil {
 			t.Fatal(err)
 		}
 	}
-	last := records.of(record.KindUse)
-	if _, err := d.Void(ctx, at, last[len(last)-1].ID, "twice"); err != nil {
+	last := records.Of(record.KindUse)
+	if _, err := d.Journal.Void(ctx, d.Day(t, at), last[len(last)-1].ID, "twice"); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := d.AddUse(ctx, at, "", today, 0, record.UseRow{Shots: 1}, ""); err != nil {
+	if _, err := d.Journal.AddUse(ctx, d.Day(t, at), schedule.UseEntry{Machine: "", From: today, To: 0, Sum: record.UseRow{Shots: 1}, Note: ""}); err != nil {
 		t.Fatal(err)
 	}
 	book, err := records.Read(ctx, "home", today)
@@ -85,14 +87,14 @@ func TestAddUseRefuses(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			d, records := setUp(t, home())
-			before := records.count()
-			_, err := d.AddUse(context.Background(), at, "", test.from, test.to, test.sum, "")
+			d, records := sample.SetUp(t, sample.Home())
+			before := records.Count()
+			_, err := d.Journal.AddUse(context.Background(), d.Day(t, at), schedule.UseEntry{Machine: "", From: test.from, To: test.to, Sum: test.sum, Note: ""})
 			refused(t, err, test.field, records, before)
 		})
 	}
-	d, _ := setUp(t, home())
-	if _, err := d.AddUse(context.Background(), at, "tap", today, 0, some, ""); !errors.Is(err, record.ErrUnknown) {
+	d, _ := sample.SetUp(t, sample.Home())
+	if _, err := d.Journal.AddUse(context.Background(), d.Day(t, at), schedule.UseEntry{Machine: "tap", From: today, To: 0, Sum: some, Note: ""}); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("use of a tap: %v", err)
 	}
 }

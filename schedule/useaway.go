@@ -9,28 +9,26 @@ import (
 
 // AddAway writes down that nobody draws anything for a while, in the past or to
 // come. A machine that is left empty stands for all of the place.
-func (d *Desk) AddAway(ctx context.Context, m Moment, a record.Away) (Written, error) {
-	m, err := d.stay(ctx, m, a.Machine, a.From)
-	if err != nil {
+func (j *Journal) AddAway(ctx context.Context, d *Day, a record.Away) (Written, error) {
+	if err := checkStay(d, a.Machine, a.From); err != nil {
 		return Written{}, err
 	}
 	if a.From.IsZero() {
-		a.From = m.Today
+		a.From = d.Today
 	}
 	if err := a.Validate(); err != nil {
 		return Written{}, err
 	}
-	return d.write(ctx, m, min(a.From, m.Today), a, awaySays(a))
+	return j.write(ctx, d, min(a.From, d.Today), a, awaySays(a))
 }
 
 // AddGuests writes down that more is drunk for a while, in the past or to come.
-func (d *Desk) AddGuests(ctx context.Context, m Moment, g record.Guests) (Written, error) {
-	m, err := d.stay(ctx, m, g.Machine, g.From)
-	if err != nil {
+func (j *Journal) AddGuests(ctx context.Context, d *Day, g record.Guests) (Written, error) {
+	if err := checkStay(d, g.Machine, g.From); err != nil {
 		return Written{}, err
 	}
 	if g.From.IsZero() {
-		g.From = m.Today
+		g.From = d.Today
 	}
 	if g.To.IsZero() {
 		g.To = g.From
@@ -38,35 +36,30 @@ func (d *Desk) AddGuests(ctx context.Context, m Moment, g record.Guests) (Writte
 	if err := g.Validate(); err != nil {
 		return Written{}, err
 	}
-	return d.write(ctx, m, min(g.From, m.Today), g, guestsSays(g))
+	return j.write(ctx, d, min(g.From, d.Today), g, guestsSays(g))
 }
 
-// stay checks the machine and the first day of a period.
-func (d *Desk) stay(ctx context.Context, m Moment, machine string, from record.Date) (Moment, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil || machine == "" {
-		return m, err
+// checkStay checks the machine and the first day of a period.
+func checkStay(d *Day, machine string, from record.Date) error {
+	if machine == "" {
+		return nil
 	}
-	e, err := pick(book, machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
+	e, err := pick(d.Book, machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
 	if err != nil || from.IsZero() {
-		return m, err
+		return err
 	}
-	return m, notBefore("from", from, e)
+	return notBefore("from", from, e)
 }
 
 // EndAway writes down the last day of a period away that was left open: of the
 // one with the record's number, or of the only one where it is 0.
-func (d *Desk) EndAway(ctx context.Context, m Moment, id int64, last record.Date) (Written, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return Written{}, err
-	}
+func (j *Journal) EndAway(ctx context.Context, d *Day, id int64, last record.Date) (Written, error) {
 	if last.IsZero() {
-		last = m.Today
+		last = d.Today
 	}
 	var open []record.Dated[record.Away]
 	var known []string
-	for _, a := range allAways(book) {
+	for _, a := range allAways(d.Book) {
 		if a.Body.To.IsZero() {
 			known = append(known, fmt.Sprint(a.ID))
 			if id == 0 || a.ID == id {
@@ -87,47 +80,13 @@ func (d *Desk) EndAway(ctx context.Context, m Moment, id int64, last record.Date
 	if err := ended.Validate(); err != nil {
 		return Written{}, err
 	}
-	ids, err := d.Records.Append(ctx,
-		d.entry(m, open[0].On, record.Void{Record: open[0].ID, Why: "ended on " + last.String()}),
-		d.entry(m, open[0].On, ended))
+	ids, err := j.Days.Records.Append(ctx,
+		j.entry(d.Place.ID, open[0].On, record.Void{Record: open[0].ID, Why: "ended on " + last.String()}),
+		j.entry(d.Place.ID, open[0].On, ended))
 	if err != nil {
 		return Written{}, err
 	}
 	return Written{Record: ids[1], On: open[0].On, What: awaySays(ended)}, nil
-}
-
-// AwayLine is a period away as it is listed.
-type AwayLine struct {
-	Record int64       `json:"record"`
-	From   record.Date `json:"from"`
-	To     record.Date `json:"to,omitzero"` // left open where absent
-	Says   string      `json:"says"`
-}
-
-// Aways lists the periods away that are known of, by the day they begin.
-func (d *Desk) Aways(ctx context.Context, m Moment) ([]AwayLine, error) {
-	book, _, _, err := d.open(ctx, m)
-	if err != nil {
-		return nil, err
-	}
-	lines := []AwayLine{}
-	for _, a := range allAways(book) {
-		lines = append(lines, AwayLine{Record: a.ID, From: a.Body.From, To: a.Body.To, Says: awaySays(a.Body)})
-	}
-	return lines, nil
-}
-
-// allAways gives the periods away of the place and of each machine, by the day
-// they begin.
-func allAways(book *record.Book) []record.Dated[record.Away] {
-	var all []record.Dated[record.Away]
-	for _, e := range book.Entries {
-		if a, ok := e.Body.(record.Away); ok {
-			all = append(all, record.Dated[record.Away]{ID: e.ID, On: e.Effective, Body: a})
-		}
-	}
-	sortByFrom(all)
-	return all
 }
 
 // useSays puts a record about use in a few words; empty for any other.

@@ -41,21 +41,11 @@ const rowsShown = 5
 // ErrPreview ends a sequence of rows that is not to be kept.
 var ErrPreview = errors.New("a preview: nothing was written")
 
-// ImportUse writes a file of use down, all or nothing. The rows' dates are
-// checked here; from and to of the batch come from the rows.
-func (d *Desk) ImportUse(ctx context.Context, m Moment, machine, file string, rows iter.Seq2[record.UseRow, error]) (UseResult, error) {
-	result, err := d.ImportUseFile(ctx, m, UseFile{Machine: machine, Name: file}, rows)
-	return result.UseResult, err
-}
-
-// ImportUseFile is ImportUse of a file of which more is known. An error of a row
-// is a *RowError around what is wrong in it.
-func (d *Desk) ImportUseFile(ctx context.Context, m Moment, file UseFile, rows iter.Seq2[record.UseRow, error]) (UseImport, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return UseImport{}, err
-	}
-	e, err := pick(book, file.Machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
+// ImportUse writes a file of use down, all or nothing. The rows' dates are checked
+// here; from and to of the batch come from the rows. An error of a row is a
+// *RowError around what is wrong in it.
+func (j *Journal) ImportUse(ctx context.Context, d *Day, file UseFile, rows iter.Seq2[record.UseRow, error]) (UseImport, error) {
+	e, err := pick(d.Book, file.Machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
 	if err != nil {
 		return UseImport{}, err
 	}
@@ -69,7 +59,7 @@ func (d *Desk) ImportUseFile(ctx context.Context, m Moment, file UseFile, rows i
 				if file.Drinks {
 					names.tell(&row, file)
 				}
-				if err = checkRow(row, m, e); err != nil {
+				if err = checkRow(row, d.Today, e); err != nil {
 					err = &RowError{Row: n, Err: err}
 				}
 			}
@@ -95,7 +85,7 @@ func (d *Desk) ImportUseFile(ctx context.Context, m Moment, file UseFile, rows i
 	}
 	batch := record.UseBatch{Machine: e.ID, File: file.Name,
 		MilkUnsaid: file.MilkUnsaid && !file.Drinks, HotWaterUnsaid: file.HotWaterUnsaid && !file.Drinks}
-	outcome.UseResult, err = d.Records.AppendUse(ctx, d.entry(m, m.Today, batch), checked)
+	outcome.UseResult, err = j.Days.Records.AppendUse(ctx, j.entry(d.Place.ID, d.Today, batch), checked)
 	if file.Preview && errors.Is(err, ErrPreview) {
 		err = nil
 	}
@@ -107,11 +97,11 @@ func (d *Desk) ImportUseFile(ctx context.Context, m Moment, file UseFile, rows i
 }
 
 // checkRow checks a row of a file by itself and against the machine.
-func checkRow(row record.UseRow, m Moment, machine record.Equipment) error {
+func checkRow(row record.UseRow, today record.Date, machine record.Equipment) error {
 	if err := row.Validate(); err != nil {
 		return err
 	}
-	if err := notLater("date", row.Date, m.Today); err != nil {
+	if err := notLater("date", row.Date, today); err != nil {
 		return err
 	}
 	return notBefore("date", row.Date, machine)

@@ -12,6 +12,7 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // sequence gives rows as a file does, and then an error where there is one.
@@ -29,19 +30,19 @@ func sequence(rows []record.UseRow, then error) iter.Seq2[record.UseRow, error] 
 }
 
 func TestImportUse(t *testing.T) {
-	d, records := setUp(t, home())
+	d, records := sample.SetUp(t, sample.Home())
 	rows := []record.UseRow{{Date: today - 3, Minute: 450, Shots: 1}, {Date: today - 1, Minute: 460, Shots: 1}}
-	result, err := d.ImportUse(context.Background(), at, "", "log.csv", sequence(rows, nil))
+	result, err := d.Journal.ImportUse(context.Background(), d.Day(t, at), schedule.UseFile{Name: "log.csv"}, sequence(rows, nil))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if result.Added != 2 || result.Known != 0 || result.From != today-3 || result.To != today-1 {
 		t.Errorf("result %+v", result)
 	}
-	if got, want := records.of(record.KindUse)[0].Body, (record.UseBatch{Machine: "bench", From: today - 3, To: today - 1, File: "log.csv", Rows: 2}); got != want {
+	if got, want := records.Of(record.KindUse)[0].Body, (record.UseBatch{Machine: "bench", From: today - 3, To: today - 1, File: "log.csv", Rows: 2}); got != want {
 		t.Errorf("kept %+v, want %+v", got, want)
 	}
-	again, err := d.ImportUse(context.Background(), at, "", "log.csv", sequence(rows, nil))
+	again, err := d.Journal.ImportUse(context.Background(), d.Day(t, at), schedule.UseFile{Name: "log.csv"}, sequence(rows, nil))
 	if err != nil || again.Added != 0 || again.Known != 2 || again.ID != 0 {
 		t.Errorf("the same file again: %+v, %v", again, err)
 	}
@@ -64,12 +65,12 @@ func TestImportUseNamesTheRow(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			d, records := setUp(t, home())
-			before := records.count()
-			_, err := d.ImportUse(context.Background(), at, "", "log.csv", sequence([]record.UseRow{good, test.row, good}, test.then))
+			d, records := sample.SetUp(t, sample.Home())
+			before := records.Count()
+			_, err := d.Journal.ImportUse(context.Background(), d.Day(t, at), schedule.UseFile{Name: "log.csv"}, sequence([]record.UseRow{good, test.row, good}, test.then))
 			if test.then != nil {
-				if !errors.Is(err, test.then) || records.count() != before {
-					t.Errorf("got %v, and %d records", err, records.count()-before)
+				if !errors.Is(err, test.then) || records.Count() != before {
+					t.Errorf("got %v, and %d records", err, records.Count()-before)
 				}
 				return
 			}
@@ -84,23 +85,23 @@ func TestImportUseNamesTheRow(t *testing.T) {
 
 // A preview tells what would become of a file, and keeps nothing of it.
 func TestImportUsePreview(t *testing.T) {
-	d, records := setUp(t, home())
+	d, records := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
 	rows := []record.UseRow{
 		{Date: today - 3, Minute: 450, Shots: 1, Drink: "Flat-White"}, {Date: today - 3, Minute: 460, Shots: 2, Drink: "espresso"},
 		{Date: today - 1, Minute: 470, Shots: 1, Drink: "a secret"},
 	}
 	file := schedule.UseFile{Name: "log.csv", Drinks: true, MilkUnsaid: true, HotWaterUnsaid: true, Preview: true}
-	before := records.count()
-	seen, err := d.ImportUseFile(ctx, at, file, sequence(rows, nil))
+	before := records.Count()
+	seen, err := d.Journal.ImportUse(ctx, d.Day(t, at), file, sequence(rows, nil))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if records.count() != before || seen.ID != 0 {
+	if records.Count() != before || seen.ID != 0 {
 		t.Errorf("a preview wrote record %d", seen.ID)
 	}
 	file.Preview = false
-	kept, err := d.ImportUseFile(ctx, at, file, sequence(rows, nil))
+	kept, err := d.Journal.ImportUse(ctx, d.Day(t, at), file, sequence(rows, nil))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,7 +119,7 @@ func TestImportUsePreview(t *testing.T) {
 		t.Errorf("it became something else than the preview said (-kept +preview):\n%s", diff)
 	}
 	var steamed float64
-	for _, r := range records.rows[kept.ID] {
+	for _, r := range records.Rows[kept.ID] {
 		steamed += r.Steamed
 	}
 	if steamed != 1 {

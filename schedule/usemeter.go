@@ -1,10 +1,8 @@
 package schedule
 
 import (
-	"cmp"
 	"context"
 	"fmt"
-	"slices"
 
 	"limekeep/schedule/record"
 )
@@ -12,12 +10,8 @@ import (
 // AddMeterReading writes down what the water meter of a line showed at the end
 // of a day. The line may be left empty where the place has just one. A reading
 // that does not fit those before and after it is a *record.FieldError.
-func (d *Desk) AddMeterReading(ctx context.Context, m Moment, on record.Date, r record.MeterReading) (Written, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return Written{}, err
-	}
-	line, err := pick(book, r.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
+func (j *Journal) AddMeterReading(ctx context.Context, d *Day, on record.Date, r record.MeterReading) (Written, error) {
+	line, err := pick(d.Book, r.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
 	if err != nil {
 		return Written{}, err
 	}
@@ -25,10 +19,10 @@ func (d *Desk) AddMeterReading(ctx context.Context, m Moment, on record.Date, r 
 	if err := r.Validate(); err != nil {
 		return Written{}, err
 	}
-	if on, err = settleDay(m, on, line); err != nil {
+	if on, err = settleDay(d.Today, on, line); err != nil {
 		return Written{}, err
 	}
-	before, after := around(book.MeterReadings(line.ID), on)
+	before, after := around(d.Book.MeterReadings(line.ID), on)
 	what := "meter reading of " + line.ID
 	if before != nil {
 		litres, err := record.MeteredLitres(before.Body, r)
@@ -43,7 +37,7 @@ func (d *Desk) AddMeterReading(ctx context.Context, m Moment, on record.Date, r 
 				Want: fmt.Sprintf("at most the %.10g of %s, or what a new meter showed when it was fitted", after.Body.Litres, after.On)}
 		}
 	}
-	return d.write(ctx, m, on, r, what)
+	return j.write(ctx, d, on, r, what)
 }
 
 // around gives the last reading before a day and the first after it; nil where
@@ -62,12 +56,8 @@ func around(readings []record.Dated[record.MeterReading], on record.Date) (befor
 
 // AddBag writes down that a bag of coffee was finished on a day. The grinder may
 // be left empty where the place has just one.
-func (d *Desk) AddBag(ctx context.Context, m Moment, on record.Date, b record.Bag) (Written, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return Written{}, err
-	}
-	grinder, err := pick(book, b.Grinder, "grinder", func(e record.Equipment) bool { return e.Grinder != nil })
+func (j *Journal) AddBag(ctx context.Context, d *Day, on record.Date, b record.Bag) (Written, error) {
+	grinder, err := pick(d.Book, b.Grinder, "grinder", func(e record.Equipment) bool { return e.Grinder != nil })
 	if err != nil {
 		return Written{}, err
 	}
@@ -75,7 +65,7 @@ func (d *Desk) AddBag(ctx context.Context, m Moment, on record.Date, b record.Ba
 	if err := b.Validate(); err != nil {
 		return Written{}, err
 	}
-	if on, err = settleDay(m, on, grinder); err != nil {
+	if on, err = settleDay(d.Today, on, grinder); err != nil {
 		return Written{}, err
 	}
 	if !b.Opened.IsZero() {
@@ -86,7 +76,7 @@ func (d *Desk) AddBag(ctx context.Context, m Moment, on record.Date, b record.Ba
 			return Written{}, err
 		}
 	}
-	return d.write(ctx, m, on, b, bagSays(b))
+	return j.write(ctx, d, on, b, bagSays(b))
 }
 
 func meterSays(r record.MeterReading) string {
@@ -106,10 +96,4 @@ func bagSays(b record.Bag) string {
 		text += ", opened " + b.Opened.String()
 	}
 	return withNote(text, b.Note)
-}
-
-func sortByFrom(all []record.Dated[record.Away]) {
-	slices.SortStableFunc(all, func(a, b record.Dated[record.Away]) int {
-		return cmp.Or(cmp.Compare(a.Body.From, b.Body.From), cmp.Compare(a.ID, b.ID))
-	})
 }

@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -111,20 +110,17 @@ type UseQuestion struct {
 }
 
 // ShowUse adds the use of a machine up.
-func (d *Desk) ShowUse(ctx context.Context, m Moment, q UseQuestion) (UseShow, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return UseShow{}, err
-	}
+func (d *Day) ShowUse(q UseQuestion) (UseShow, error) {
+	book := d.Book
 	e, err := pick(book, q.Machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
 	if err != nil {
 		return UseShow{}, err
 	}
-	if q, err = q.settle(m, e); err != nil {
+	if q, err = q.fill(d.Today, e); err != nil {
 		return UseShow{}, err
 	}
 	const ahead = 365
-	course := use.NewCourse(book, e, e.Bought, m.Today+ahead)
+	course := use.NewCourse(book, e, e.Bought, d.Today+ahead)
 	show := UseShow{Machine: e.ID, Name: e.Title(), From: q.From, To: q.To, By: q.By, Trust: trust,
 		Periods: []UsePeriod{}, Measured: []UseMeasured{}, Cautions: []string{}}
 	for from := q.From; from <= q.To; {
@@ -154,8 +150,8 @@ func (d *Desk) ShowUse(ctx context.Context, m Moment, q UseQuestion) (UseShow, e
 	return show, nil
 }
 
-// settle fills in what a question leaves open.
-func (q UseQuestion) settle(m Moment, e record.Equipment) (UseQuestion, error) {
+// fill fills in what a question leaves open.
+func (q UseQuestion) fill(today record.Date, e record.Equipment) (UseQuestion, error) {
 	if q.By == "" {
 		q.By = ByWeek
 	}
@@ -163,9 +159,9 @@ func (q UseQuestion) settle(m Moment, e record.Equipment) (UseQuestion, error) {
 		return q, &record.FieldError{Field: "by", Value: string(q.By), Want: "day, week or month"}
 	}
 	if q.To.IsZero() {
-		q.To = m.Today
+		q.To = today
 	}
-	if err := notLater("to", q.To, m.Today); err != nil {
+	if err := notLater("to", q.To, today); err != nil {
 		return q, err
 	}
 	if q.From.IsZero() {

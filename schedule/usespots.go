@@ -1,11 +1,5 @@
 package schedule
 
-import (
-	"context"
-
-	"limekeep/schedule/record"
-)
-
 // UseSpots is where use can be written down: machines that draw, grinders whose
 // bags are counted, lines that may have a meter.
 type UseSpots struct {
@@ -14,18 +8,10 @@ type UseSpots struct {
 	Lines    []EquipmentInfo `json:"lines"`
 }
 
-// UseSpots lists where use can be written down at a place.
-func (d *Desk) UseSpots(ctx context.Context, m Moment) (UseSpots, error) {
-	book, _, _, err := d.open(ctx, m)
-	if err != nil {
-		return UseSpots{}, err
-	}
-	return useSpots(book.Equipment()), nil
-}
-
-func useSpots(all []record.Equipment) UseSpots {
+// UseSpots lists where use can be written down at the place.
+func (d *Day) UseSpots() UseSpots {
 	s := UseSpots{Machines: []EquipmentInfo{}, Grinders: []EquipmentInfo{}, Lines: []EquipmentInfo{}}
-	for _, e := range all {
+	for _, e := range d.Book.Equipment() {
 		info := EquipmentInfo{Equipment: e.ID, Name: e.Title()}
 		switch {
 		case e.Machine != nil:

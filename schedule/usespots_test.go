@@ -1,18 +1,15 @@
 package schedule_test
 
 import (
-	"context"
 	"testing"
 
 	"limekeep/schedule"
+	"limekeep/schedule/sample"
 )
 
 func TestUseSpots(t *testing.T) {
-	d, _ := setUp(t, withScale())
-	s, err := d.UseSpots(context.Background(), at)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d, _ := sample.SetUp(t, withScale())
+	s := d.Day(t, at).UseSpots()
 	for _, c := range []struct {
 		what string
 		got  []schedule.EquipmentInfo

@@ -1,8 +1,6 @@
 package schedule
 
 import (
-	"context"
-
 	"limekeep/schedule/record"
 )
 
@@ -12,26 +10,22 @@ const warningDays = 60
 
 // Warnings says what cannot wait for any date: water that runs away, by the last
 // reading of a meter. Plain sentences, empty for none.
-func (d *Desk) Warnings(ctx context.Context, m Moment) ([]string, error) {
-	o, err := d.look(ctx, m)
-	if err != nil {
-		return nil, err
-	}
+func (f *Forecast) Warnings() []string {
 	warnings := []string{}
-	for _, e := range o.book.Equipment() {
-		if e.Machine == nil || o.courses[e.ID] == nil {
+	for _, e := range f.Day.Book.Equipment() {
+		if e.Machine == nil || f.courses[e.ID] == nil {
 			continue
 		}
 		last, caution := record.Date(0), ""
-		for _, t := range o.courses[e.ID].Totals {
-			if t.Of == e.Machine.Line && t.To > last && t.To <= o.moment.Today {
+		for _, t := range f.courses[e.ID].Totals {
+			if t.Of == e.Machine.Line && t.To > last && t.To <= f.Day.Today {
 				last = t.To
 				_, caution = measuredOf(t, e)
 			}
 		}
-		if caution != "" && o.moment.Today-last <= warningDays {
+		if caution != "" && f.Day.Today-last <= warningDays {
 			warnings = merge(warnings, []string{caution})
 		}
 	}
-	return warnings, nil
+	return warnings
 }

@@ -14,7 +14,7 @@ import (
 )
 
 // why explains an outcome in plain sentences with the numbers it rests on.
-func why(o *outlook, x wear.Outcome) []string {
+func why(f *Forecast, x wear.Outcome) []string {
 	var says []string
 	if x.Scale != nil {
 		says = append(says, scaleSentences(x)...)
@@ -28,25 +28,25 @@ func why(o *outlook, x wear.Outcome) []string {
 		case x.Absence != nil:
 			says = append(says, absenceSentence(x))
 		case g.Gauge.Driver == care.ByTrend:
-			says = append(says, conditionSentences(x, g, o.moment.Today)...)
+			says = append(says, conditionSentences(x, g, f.Day.Today)...)
 		default:
 			says = append(says, gaugeSentence(x, g))
 		}
 	}
-	if d := o.drains(x); d != nil {
+	if d := f.drains(x); d != nil {
 		says = append(says, drainSentence(d))
 	}
-	if s := useSentence(o, x); s != "" {
+	if s := useSentence(f, x); s != "" {
 		says = append(says, s)
 	}
 	if x.Learned != nil {
 		says = append(says, taughtSentence(x))
 	}
-	says = append(says, changeSentences(x.Duty, o.book.OwnCare().On)...)
+	says = append(says, changeSentences(x.Duty, f.Day.Book.OwnCare().On)...)
 	if x.Absence != nil || trendTask(x.Duty) && x.Window.Likely.IsZero() {
 		return says // its day is said, or nothing was measured that could say one
 	}
-	return append(says, windowSentence(o, x))
+	return append(says, windowSentence(f, x))
 }
 
 func scaleSentences(x wear.Outcome) []string {
@@ -125,12 +125,12 @@ func doubtSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 
 // drains gives what draining would do, for the task that does it: the facts
 // stand with the same vessel's scale.
-func (o *outlook) drains(x wear.Outcome) *wear.DrainEffect {
+func (f *Forecast) drains(x wear.Outcome) *wear.DrainEffect {
 	for _, g := range x.Duty.Gauges {
 		if g.Driver != care.ByBoilerChloride && g.Driver != care.ByBoilerAlkalinity && g.Driver != care.ByBoilerSolids {
 			continue
 		}
-		for _, other := range o.outcomes {
+		for _, other := range f.outcomes {
 			if other.Scale != nil && other.Duty.Equipment.ID == x.Duty.Equipment.ID && other.Duty.Part == x.Duty.Part {
 				return other.Scale.Drains
 			}
@@ -140,7 +140,7 @@ func (o *outlook) drains(x wear.Outcome) *wear.DrainEffect {
 }
 
 // useSentence says where the use behind the gauges comes from.
-func useSentence(o *outlook, x wear.Outcome) string {
+func useSentence(f *Forecast, x wear.Outcome) string {
 	machines := []string{x.Duty.Equipment.ID}
 	if g := x.Duty.Equipment.Grinder; g != nil {
 		machines = g.Serves
@@ -150,7 +150,7 @@ func useSentence(o *outlook, x wear.Outcome) string {
 	}
 	var parts []string
 	for _, id := range machines {
-		c, ok := o.courses[id]
+		c, ok := f.courses[id]
 		if !ok {
 			continue
 		}
@@ -159,7 +159,7 @@ func useSentence(o *outlook, x wear.Outcome) string {
 			from = fmt.Sprintf("stated habit and %.0f logged days of the last eight weeks", c.Rate.LoggedDays)
 		}
 		name := id
-		if e, err := o.book.Find(id); err == nil {
+		if e, err := f.Day.Book.Find(id); err == nil {
 			name = e.Title()
 		}
 		parts = append(parts, fmt.Sprintf("%s makes about %s shots a week, by %s", name, number(c.Rate.Weekly()), from))
@@ -192,9 +192,9 @@ func taughtSentence(x wear.Outcome) string {
 		number(t.After.Mid), number(t.After.Low), number(t.After.High))
 }
 
-func windowSentence(o *outlook, x wear.Outcome) string {
+func windowSentence(f *Forecast, x wear.Outcome) string {
 	w := x.Window
-	horizon := o.moment.Today.AddMonths(12 * wear.HorizonYears)
+	horizon := f.Day.Today.AddMonths(12 * wear.HorizonYears)
 	if w.Likely.IsZero() {
 		if w.Early.IsZero() {
 			return fmt.Sprintf("It is not due within the %d years that can be foreseen, up to %s.", wear.HorizonYears, horizon.Long())
@@ -210,7 +210,7 @@ func windowSentence(o *outlook, x wear.Outcome) string {
 		first = fmt.Sprintf(", most likely by “%s”", firstGauge(x).Gauge.Name)
 	}
 	tense := "falls due"
-	if w.Likely < o.moment.Today {
+	if w.Likely < f.Day.Today {
 		tense = "fell due"
 	}
 	return fmt.Sprintf("It %s about %s%s; one chance in ten before %s, one after %s.", tense, w.Likely.Long(), first, w.Early.Long(), late)

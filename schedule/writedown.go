@@ -10,21 +10,10 @@ import (
 	"limekeep/water/inference"
 )
 
-// Written tells what was written down.
-type Written struct {
-	Record int64       `json:"record"`
-	On     record.Date `json:"on"`
-	What   string      `json:"what"` // in a few words
-}
-
 // AddWaterTest writes a water test down. The line may be left empty where the
 // place has just one.
-func (d *Desk) AddWaterTest(ctx context.Context, m Moment, on record.Date, t record.WaterTest) (Written, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return Written{}, err
-	}
-	line, err := pick(book, t.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
+func (j *Journal) AddWaterTest(ctx context.Context, d *Day, on record.Date, t record.WaterTest) (Written, error) {
+	line, err := pick(d.Book, t.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
 	if err != nil {
 		return Written{}, err
 	}
@@ -42,14 +31,14 @@ func (d *Desk) AddWaterTest(ctx context.Context, m Moment, on record.Date, t rec
 		return Written{}, err
 	}
 	// A test that no water explains must be caught now, not by the next forecast.
-	if _, err := inference.FromTest(t.Test, inference.SetSize, plainUniform); err != nil {
+	if err := inference.Explain(t.Test, inference.SetSize, plainUniform); err != nil {
 		return Written{}, err
 	}
-	on, err = settleDay(m, on, line)
+	on, err = settleDay(d.Today, on, line)
 	if err != nil {
 		return Written{}, err
 	}
-	return d.write(ctx, m, on, t, "water test of "+line.ID)
+	return j.write(ctx, d, on, t, "water test of "+line.ID)
 }
 
 // plainUniform spreads numbers evenly; good enough to ask whether any water
@@ -62,12 +51,8 @@ func plainUniform(sample, dimension int) float64 {
 
 // Done writes down that a task was done. Its name may be as much of the id as
 // no other task shares.
-func (d *Desk) Done(ctx context.Context, m Moment, on record.Date, s record.Service) (Written, error) {
-	book, _, m, err := d.open(ctx, m)
-	if err != nil {
-		return Written{}, err
-	}
-	duty, err := findDuty(d.duties(book), s.Task)
+func (j *Journal) Done(ctx context.Context, d *Day, on record.Date, s record.Service) (Written, error) {
+	duty, err := d.Duty(s.Task)
 	if err != nil {
 		return Written{}, err
 	}
@@ -94,52 +79,39 @@ func (d *Desk) Done(ctx context.Context, m Moment, on record.Date, s record.Serv
 	if s.Grams > 0 && duty.Task.Findings != care.FindsScale {
 		return Written{}, &record.FieldError{Field: "grams", Value: fmt.Sprint(s.Grams), Want: "grams of scale for a descaling only"}
 	}
-	on, err = settleDay(m, on, duty.Equipment)
+	on, err = settleDay(d.Today, on, duty.Equipment)
 	if err != nil {
 		return Written{}, err
 	}
 	if on < duty.Fitted { // a cartridge may be younger than its line
 		return Written{}, &record.FieldError{Field: "date", Value: on.String(), Want: fmt.Sprintf("a day not before %s was fitted, %s", duty.Part, duty.Fitted)}
 	}
-	return d.write(ctx, m, on, s, duty.Title)
+	return j.write(ctx, d, on, s, duty.Title)
 }
 
 // Void writes down that a record was wrong from the start.
-func (d *Desk) Void(ctx context.Context, m Moment, id int64, why string) (Written, error) {
-	m, err := d.Settle(ctx, m)
-	if err != nil {
-		return Written{}, err
-	}
+func (j *Journal) Void(ctx context.Context, d *Day, id int64, why string) (Written, error) {
 	v := record.Void{Record: id, Why: why}
 	if err := v.Validate(); err != nil {
 		return Written{}, err
 	}
-	target, err := d.Records.Find(ctx, id)
+	target, err := j.Days.Records.Find(ctx, id)
 	if err != nil {
 		return Written{}, err
 	}
 	if why := stays(target.Kind()); why != "" {
 		return Written{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id), Want: "a test, a use or a service: " + why}
 	}
-	return d.write(ctx, m, target.Effective, v, fmt.Sprintf("record %d is void", id))
-}
-
-// write keeps one record.
-func (d *Desk) write(ctx context.Context, m Moment, on record.Date, body record.Body, what string) (Written, error) {
-	ids, err := d.Records.Append(ctx, d.entry(m, on, body))
-	if err != nil {
-		return Written{}, err
-	}
-	return Written{Record: ids[0], On: on, What: what}, nil
+	return j.write(ctx, d, target.Effective, v, fmt.Sprintf("record %d is void", id))
 }
 
 // settleDay takes today for a day left open, and checks that the day has come
 // and that the equipment was there.
-func settleDay(m Moment, on record.Date, e record.Equipment) (record.Date, error) {
+func settleDay(today, on record.Date, e record.Equipment) (record.Date, error) {
 	if on.IsZero() {
-		on = m.Today
+		on = today
 	}
-	if err := notLater("date", on, m.Today); err != nil {
+	if err := notLater("date", on, today); err != nil {
 		return on, err
 	}
 	return on, notBefore("date", on, e)
@@ -164,4 +136,20 @@ func pick(book *record.Book, id, sort string, is func(record.Equipment) bool) (r
 		return record.Equipment{}, &record.FieldError{Field: sort, Want: fmt.Sprintf("one of %v", ids)}
 	}
 	return record.Equipment{}, &record.UnknownError{What: sort, Name: id, Known: ids}
+}
+
+// notLater checks that a day somebody wrote down has come.
+func notLater(field string, on, today record.Date) error {
+	if on > today {
+		return &record.FieldError{Field: field, Value: on.String(), Want: fmt.Sprintf("a day not after today, %s", today)}
+	}
+	return nil
+}
+
+// notBefore checks that a day does not lie before the equipment was bought.
+func notBefore(field string, on record.Date, e record.Equipment) error {
+	if on < e.Bought {
+		return &record.FieldError{Field: field, Value: on.String(), Want: fmt.Sprintf("a day not before %s was bought, %s", e.ID, e.Bought)}
+	}
+	return nil
 }

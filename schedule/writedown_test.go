@@ -9,26 +9,24 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 	"limekeep/water"
 )
 
-// at is the moment of most tests.
-var at = schedule.Moment{Today: today}
-
 // refused checks that an error is about a field, and that nothing was written.
-func refused(t *testing.T, err error, field string, records *memory, before int) {
+func refused(t *testing.T, err error, field string, records *sample.Records, before int) {
 	t.Helper()
 	var got *record.FieldError
 	if !errors.As(err, &got) || got.Field != field {
 		t.Errorf("got %v, want an error about %s", err, field)
 	}
-	if records.count() != before {
-		t.Errorf("%d records were written all the same", records.count()-before)
+	if records.Count() != before {
+		t.Errorf("%d records were written all the same", records.Count()-before)
 	}
 }
 
 func TestDoneFindsTheTask(t *testing.T) {
-	d, records := setUp(t, home())
+	d, records := sample.SetUp(t, sample.Home())
 	tests := []struct {
 		name, task, want string
 	}{
@@ -39,7 +37,7 @@ func TestDoneFindsTheTask(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			written, err := d.Done(context.Background(), at, 0, record.Service{Task: test.task})
+			written, err := d.Journal.Done(context.Background(), d.Day(t, at), 0, record.Service{Task: test.task})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -55,8 +53,8 @@ func TestDoneFindsTheTask(t *testing.T) {
 }
 
 func TestDoneRefusesOtherNames(t *testing.T) {
-	d, records := setUp(t, home())
-	before := records.count()
+	d, records := sample.SetUp(t, sample.Home())
+	before := records.Count()
 	tests := []struct {
 		name, task string
 		known      []string // that the error must name
@@ -69,7 +67,7 @@ func TestDoneRefusesOtherNames(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			_, err := d.Done(context.Background(), at, 0, record.Service{Task: test.task})
+			_, err := d.Journal.Done(context.Background(), d.Day(t, at), 0, record.Service{Task: test.task})
 			var unknown *record.UnknownError
 			if !errors.As(err, &unknown) || !errors.Is(err, record.ErrUnknown) {
 				t.Fatalf("got %v", err)
@@ -84,8 +82,8 @@ func TestDoneRefusesOtherNames(t *testing.T) {
 			}
 		})
 	}
-	if records.count() != before {
-		t.Errorf("%d records were written", records.count()-before)
+	if records.Count() != before {
+		t.Errorf("%d records were written", records.Count()-before)
 	}
 }
 
@@ -108,26 +106,26 @@ func TestDoneRefusesWhatCannotBe(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			d, records := setUp(t, home())
-			before := records.count()
-			_, err := d.Done(context.Background(), at, test.on, test.service)
+			d, records := sample.SetUp(t, sample.Home())
+			before := records.Count()
+			_, err := d.Journal.Done(context.Background(), d.Day(t, at), test.on, test.service)
 			refused(t, err, test.field, records, before)
 		})
 	}
 }
 
 func TestVoidRules(t *testing.T) {
-	d, records := setUp(t, home())
+	d, records := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
-	service, err := d.Done(ctx, at, today-5, record.Service{Task: "group-gasket"})
+	service, err := d.Journal.Done(ctx, d.Day(t, at), today-5, record.Service{Task: "group-gasket"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	use, err := d.AddUse(ctx, at, "", today-4, today-2, record.UseRow{Shots: 3}, "")
+	use, err := d.Journal.AddUse(ctx, d.Day(t, at), schedule.UseEntry{Machine: "", From: today - 4, To: today - 2, Sum: record.UseRow{Shots: 3}, Note: ""})
 	if err != nil {
 		t.Fatal(err)
 	}
-	test, err := d.AddWaterTest(ctx, at, today-9, record.WaterTest{Test: dropTest(14, 11)})
+	test, err := d.Journal.AddWaterTest(ctx, d.Day(t, at), today-9, record.WaterTest{Test: sample.DropTest(14, 11)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,20 +136,20 @@ func TestVoidRules(t *testing.T) {
 	}
 	publication, retired := ids[0], ids[1]
 
-	before := records.count()
+	before := records.Count()
 	for name, id := range map[string]int64{"a place": 1, "equipment": 2, "what left": retired, "a plan that went out": publication, "no record": 0, "less than none": -1} {
-		_, err := d.Void(ctx, at, id, "")
+		_, err := d.Journal.Void(ctx, d.Day(t, at), id, "")
 		t.Run(name, func(t *testing.T) { refused(t, err, "record", records, before) })
 	}
-	if _, err := d.Void(ctx, at, 999, ""); !errors.Is(err, record.ErrUnknown) {
+	if _, err := d.Journal.Void(ctx, d.Day(t, at), 999, ""); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("a record that is not there: %v", err)
 	}
-	if _, err := d.Void(ctx, at, service.Record, strings.Repeat("x", 1001)); err == nil {
+	if _, err := d.Journal.Void(ctx, d.Day(t, at), service.Record, strings.Repeat("x", 1001)); err == nil {
 		t.Error("a reason of any length was taken")
 	}
 
 	for _, w := range []schedule.Written{service, use, test} {
-		void, err := d.Void(ctx, at, w.Record, "a slip")
+		void, err := d.Journal.Void(ctx, d.Day(t, at), w.Record, "a slip")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -170,37 +168,37 @@ func TestVoidRules(t *testing.T) {
 }
 
 func TestAddWaterTest(t *testing.T) {
-	d, records := setUp(t, home())
+	d, records := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
-	written, err := d.AddWaterTest(ctx, at, 0, record.WaterTest{After: "softener", Test: dropTest(6, 11), Note: "new cartridge"})
+	written, err := d.Journal.AddWaterTest(ctx, d.Day(t, at), 0, record.WaterTest{After: "softener", Test: sample.DropTest(6, 11), Note: "new cartridge"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	kept := records.of(record.KindWaterTest)[0]
+	kept := records.Of(record.KindWaterTest)[0]
 	if got := kept.Body.(record.WaterTest); got.Line != "tap" || got.After != "softener" || kept.Effective != today || written.On != today {
 		t.Errorf("kept %+v from %s", got, kept.Effective)
 	}
-	before := records.count()
+	before := records.Count()
 	add := func(on record.Date, w record.WaterTest) error {
-		_, err := d.AddWaterTest(ctx, at, on, w)
+		_, err := d.Journal.AddWaterTest(ctx, d.Day(t, at), on, w)
 		return err
 	}
 	t.Run("tomorrow", func(t *testing.T) {
-		refused(t, add(today+1, record.WaterTest{Test: dropTest(14, 11)}), "date", records, before)
+		refused(t, add(today+1, record.WaterTest{Test: sample.DropTest(14, 11)}), "date", records, before)
 	})
 	t.Run("before the line", func(t *testing.T) {
-		refused(t, add(bought-1, record.WaterTest{Test: dropTest(14, 11)}), "date", records, before)
+		refused(t, add(bought-1, record.WaterTest{Test: sample.DropTest(14, 11)}), "date", records, before)
 	})
-	if err := add(0, record.WaterTest{After: "magnet", Test: dropTest(14, 11)}); !errors.Is(err, record.ErrUnknown) {
+	if err := add(0, record.WaterTest{After: "magnet", Test: sample.DropTest(14, 11)}); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("behind what is not there: %v", err)
 	}
-	if err := add(0, record.WaterTest{Line: "bench", Test: dropTest(14, 11)}); !errors.Is(err, record.ErrUnknown) {
+	if err := add(0, record.WaterTest{Line: "bench", Test: sample.DropTest(14, 11)}); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("the water of a machine: %v", err)
 	}
 	if err := add(0, record.WaterTest{}); !errors.Is(err, water.ErrEmptyTest) {
 		t.Errorf("no values: %v", err)
 	}
-	if err := add(0, record.WaterTest{Test: dropTest(-1, 11)}); err == nil {
+	if err := add(0, record.WaterTest{Test: sample.DropTest(-1, 11)}); err == nil {
 		t.Error("a hardness below none was taken")
 	}
 	// Each value could be of a water, both together could not: caught now, not
@@ -212,7 +210,7 @@ func TestAddWaterTest(t *testing.T) {
 	if err := add(0, record.WaterTest{Test: odd}); err == nil {
 		t.Error("a salt water that conducts like a distilled one was taken")
 	}
-	if records.count() != before {
-		t.Errorf("%d records were written all the same", records.count()-before)
+	if records.Count() != before {
+		t.Errorf("%d records were written all the same", records.Count()-before)
 	}
 }

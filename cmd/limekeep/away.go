@@ -35,8 +35,8 @@ which something was written down all the same counts as written.`,
 			if away.From, away.To, err = dateFlags(from, to); err != nil {
 				return err
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				written, err := desk.AddAway(ctx, m, away)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.AddAway(ctx, d, away)
 				return a.written(cmd, written, err)
 			})
 		},
@@ -67,8 +67,8 @@ func newAwayEnd(a *app) *cobra.Command {
 					return &record.FieldError{Field: "record", Value: args[0], Want: "the number of a record, as `limekeep away list` shows it"}
 				}
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				written, err := desk.EndAway(ctx, m, id, day)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.EndAway(ctx, d, id, day)
 				return a.written(cmd, written, err)
 			})
 		},
@@ -83,11 +83,8 @@ func newAwayList(a *app) *cobra.Command {
 		Short: "List the times away",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				lines, err := desk.Aways(ctx, m)
-				if err != nil {
-					return err
-				}
+			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
+				lines := d.Aways()
 				if a.asJSON {
 					return printJSON(cmd, lines)
 				}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -21,11 +20,8 @@ func newCalendar(a *app) *cobra.Command {
 		Long:  "Writes what is coming as one iCalendar file, to be imported into a calendar program. It writes\nnothing into the records. For a calendar that keeps itself up to date, subscribe to \"limekeep serve\";\n\"limekeep calendar address\" prints where.",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				agenda, err := desk.Agenda(ctx, m)
-				if err != nil {
-					return err
-				}
+			return a.foresee(cmd, func(f *schedule.Forecast) error {
+				agenda := schedule.AgendaOf(f, a.settings.GetBool("routine"))
 				if out == "" {
 					return ical.Encode(cmd.OutOrStdout(), agenda)
 				}

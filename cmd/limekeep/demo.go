@@ -38,33 +38,33 @@ stopped. Your own records are not touched.`,
 				return fmt.Errorf("there is no scratch folder: %w", err)
 			}
 			defer os.RemoveAll(folder)
-			desk, db, err := a.openFile(ctx, filepath.Join(folder, "records.db"), "demo")
+			h, err := a.openFile(ctx, filepath.Join(folder, "records.db"), "demo")
 			if err != nil {
 				return err
 			}
-			defer db.Close()
-			desk.Busy = nil // an invented kitchen knows nothing of your engagements
+			defer h.db.Close()
+			h.days.Busy = nil // an invented kitchen knows nothing of your engagements
 			m, err := a.moment()
 			if err != nil {
 				return err
 			}
 			m.Place = ""
-			if m, err = fillDemo(ctx, desk, m); err != nil {
+			if m, err = fillDemo(ctx, h, m); err != nil {
 				return err
 			}
-			if err := showDemo(ctx, cmd.OutOrStdout(), desk, m, out); err != nil {
+			if err := showDemo(ctx, cmd.OutOrStdout(), h, m, out); err != nil {
 				return err
 			}
 			if once {
 				return nil
 			}
-			desk.Source = "page"
+			h.from("page")
 			listener, err := listen(ctx, preferredAddress, false)
 			if err != nil {
 				return err
 			}
 			fmt.Fprintln(cmd.OutOrStdout())
-			return a.serve(ctx, cmd.OutOrStdout(), desk, db, m, listener)
+			return a.serve(ctx, cmd.OutOrStdout(), h, m, listener)
 		},
 	}
 	cmd.Flags().BoolVar(&once, "once", false, "stop after writing the calendar")
@@ -73,11 +73,16 @@ stopped. Your own records are not touched.`,
 }
 
 // showDemo prints what is due and why, and writes the calendar.
-func showDemo(ctx context.Context, w io.Writer, desk *schedule.Desk, m schedule.Moment, out string) error {
-	dues, err := desk.Due(ctx, m)
+func showDemo(ctx context.Context, w io.Writer, h *house, m schedule.Moment, out string) error {
+	d, err := h.days.Open(ctx, m)
 	if err != nil {
 		return err
 	}
+	f, err := d.Forecast(ctx)
+	if err != nil {
+		return err
+	}
+	dues := f.Due()
 	fmt.Fprintf(w, "An invented kitchen, a year of invented records, as of %s.\n\n", m.Today.Long())
 	if err := printDues(w, dues, m.Today); err != nil {
 		return err
@@ -88,10 +93,7 @@ func showDemo(ctx context.Context, w io.Writer, desk *schedule.Desk, m schedule.
 			printWrapped(w, "  - ", s)
 		}
 	}
-	agenda, err := desk.Agenda(ctx, m)
-	if err != nil {
-		return err
-	}
+	agenda := schedule.AgendaOf(f, h.publisher.Routine)
 	if err := writeCalendar(out, agenda); err != nil {
 		return err
 	}
@@ -100,7 +102,7 @@ func showDemo(ctx context.Context, w io.Writer, desk *schedule.Desk, m schedule.
 }
 
 // fillDemo writes the demo's year down, each record on its own day.
-func fillDemo(ctx context.Context, desk *schedule.Desk, m schedule.Moment) (schedule.Moment, error) {
+func fillDemo(ctx context.Context, h *house, m schedule.Moment) (schedule.Moment, error) {
 	setup, err := placefile.Read(bytes.NewReader(demoPlace))
 	if err != nil {
 		return m, err
@@ -110,7 +112,7 @@ func fillDemo(ctx context.Context, desk *schedule.Desk, m schedule.Moment) (sche
 		if err != nil {
 			return m, err
 		}
-		m.Today = record.DateOf(desk.Now().In(zone))
+		m.Today = record.DateOf(h.days.Now().In(zone))
 	}
 	// The kitchen was fitted out five years before the day the demo is looked
 	// at, whichever day that is. Its log starts a year before it; until then the
@@ -120,29 +122,36 @@ func fillDemo(ctx context.Context, desk *schedule.Desk, m schedule.Moment) (sche
 		setup.Equipment[i].Bought = bought
 		setup.Equipment[i].LookedAfter = m.Today - 61 // a thorough day two months ago
 	}
-	if _, err := desk.SetUp(ctx, m.Today, setup); err != nil {
+	if _, err := h.journal.SetUp(ctx, m.Today, setup); err != nil {
 		return m, err
 	}
 	m.Place = setup.Place.ID
-	if err := demoWater(ctx, desk, m); err != nil {
+	d, err := h.days.Open(ctx, m)
+	if err != nil {
 		return m, err
 	}
-	if err := demoServices(ctx, desk, m); err != nil {
+	if err := demoWater(ctx, h.journal, d); err != nil {
+		return m, err
+	}
+	if err := demoServices(ctx, h.journal, d); err != nil {
 		return m, err
 	}
 	first := m.Today.AddMonths(-12)
-	if _, err = desk.ImportUse(ctx, m, "machine", "a-year-of-shots.csv", demoShots(first, m.Today-1)); err != nil {
+	if _, err = h.journal.ImportUse(ctx, d, schedule.UseFile{Machine: "machine", Name: "a-year-of-shots.csv"}, demoShots(first, m.Today-1)); err != nil {
 		return m, err
 	}
-	if err := demoChecks(ctx, desk, m); err != nil {
+	if err := demoChecks(ctx, h.journal, d); err != nil {
 		return m, err
 	}
-	return m, demoCare(ctx, desk, m)
+	if d, err = h.days.Open(ctx, m); err != nil {
+		return m, err
+	}
+	return m, demoCare(ctx, h.journal, d)
 }
 
 // demoWater writes three tests of the tap down: a careful one, and two quick
 // ones after it.
-func demoWater(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+func demoWater(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
 	value := func(q water.Quantity, x float64, u water.Unit, by water.Method) water.Measured {
 		return water.Measured{Quantity: q, Value: x, Unit: u, Method: by}
 	}
@@ -167,7 +176,7 @@ func demoWater(ctx context.Context, desk *schedule.Desk, m schedule.Moment) erro
 		}},
 	} {
 		test := record.WaterTest{Line: "tap", Test: water.Test{Values: t.values}}
-		if _, err := desk.AddWaterTest(ctx, m, m.Today-t.daysAgo, test); err != nil {
+		if _, err := j.AddWaterTest(ctx, d, d.Today-t.daysAgo, test); err != nil {
 			return err
 		}
 	}
@@ -175,7 +184,7 @@ func demoWater(ctx context.Context, desk *schedule.Desk, m schedule.Moment) erro
 }
 
 // demoServices writes the year's services down.
-func demoServices(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+func demoServices(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
 	for _, s := range []struct {
 		daysAgo record.Date
 		service record.Service
@@ -205,7 +214,7 @@ func demoServices(ctx context.Context, desk *schedule.Desk, m schedule.Moment) e
 		{11, record.Service{Task: "machine/soak-screen/group", Finding: record.Worn}},
 		{3, record.Service{Task: "machine/backflush-water/group"}},
 	} {
-		if _, err := desk.Done(ctx, m, m.Today-s.daysAgo, s.service); err != nil {
+		if _, err := j.Done(ctx, d, d.Today-s.daysAgo, s.service); err != nil {
 			return fmt.Errorf("%s: %w", s.service.Task, err)
 		}
 	}

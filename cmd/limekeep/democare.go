@@ -15,25 +15,22 @@ import (
 // that nothing was said of yet, and that would be overdue, once, so long ago as a part of its own interval.
 // The parts are plain arithmetic, so that the demo shows the same on the same
 // day.
-func demoCare(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-	dues, err := desk.Due(ctx, m)
+func demoCare(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+	f, err := d.Forecast(ctx)
 	if err != nil {
 		return err
 	}
-	tasks, err := desk.Tasks(ctx, m)
-	if err != nil {
-		return err
-	}
-	for i, t := range tasks {
-		k := slices.IndexFunc(dues, func(d schedule.Due) bool { return d.Task == t.Task })
+	dues := f.Due()
+	for i, t := range d.Tasks() {
+		k := slices.IndexFunc(dues, func(x schedule.Due) bool { return x.Task == t.Task })
 		if k < 0 || dues[k].Served != 0 || t.Records != "" || !dues[k].Overdue {
 			continue // it rests, was done, is done by measuring, or had no need yet
 		}
 		days := record.Date(demoInterval(t) * (0.25 + 0.6*math.Mod(float64(i)*0.618, 1)))
-		if days == 0 || days > m.Today-dues[k].Fresh {
+		if days == 0 || days > d.Today-dues[k].Fresh {
 			continue // younger than its interval
 		}
-		if _, err := desk.Done(ctx, m, m.Today-days, record.Service{Task: t.Task}); err != nil {
+		if _, err := j.Done(ctx, d, d.Today-days, record.Service{Task: t.Task}); err != nil {
 			return fmt.Errorf("%s: %w", t.Task, err)
 		}
 	}
@@ -53,9 +50,9 @@ func demoInterval(t schedule.TaskInfo) float64 {
 
 // demoChecks writes a year of condition checks down: a jet that narrows, with
 // one slip of the pen, burrs that lose their edge, and what holds steady.
-func demoChecks(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+func demoChecks(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
 	for i := range 10 {
-		on := m.Today - record.Date(6+35*(9-i))
+		on := d.Today - record.Date(6+35*(9-i))
 		step := float64(i)
 		grams := 185 - 1.1*step + []float64{0.4, -0.6, 0.2}[i%3]
 		if i == 6 {
@@ -75,7 +72,7 @@ func demoChecks(ctx context.Context, desk *schedule.Desk, m schedule.Moment) err
 			)
 		}
 		for _, c := range checks {
-			if _, err := desk.Measure(ctx, m, on, c); err != nil {
+			if _, err := j.Measure(ctx, d, on, c); err != nil {
 				return fmt.Errorf("%s: %w", c.Kind, err)
 			}
 		}

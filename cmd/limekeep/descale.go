@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -40,8 +39,8 @@ exit status is 0. In JSON "refused" is then true and "baths" null.`,
 			if flag := cmd.Flags().Lookup("litres"); flag.Changed && order.Litres == 0 {
 				return &record.FieldError{Field: "--litres", Value: "0", Want: "0.02 to 100 litres, what one bath holds"}
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				plan, err := desk.Descale(ctx, m, order)
+			return a.foresee(cmd, func(f *schedule.Forecast) error {
+				plan, err := schedule.Descale(f, order)
 				if err != nil {
 					return err
 				}

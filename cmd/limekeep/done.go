@@ -31,8 +31,8 @@ as no other task shares. What was found teaches the next forecast: ` + strings.J
 				return err
 			}
 			service.Task, service.Finding, service.Left = args[0], record.Finding(finding), left/100
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				written, err := desk.Done(ctx, m, on, service)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.Done(ctx, d, on, service)
 				return a.written(cmd, written, err)
 			})
 		},
@@ -58,8 +58,8 @@ func newVoid(a *app) *cobra.Command {
 			if err != nil {
 				return &record.FieldError{Field: "record", Value: args[0], Want: "the number of a record, as `limekeep history` shows it"}
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				written, err := desk.Void(ctx, m, id, reason)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.Void(ctx, d, id, reason)
 				return a.written(cmd, written, err)
 			})
 		},

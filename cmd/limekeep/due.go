@@ -18,27 +18,16 @@ func newDue(a *app) *cobra.Command {
 after it) and the sitting it is planned for.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				m, err := desk.Settle(ctx, m)
-				if err != nil {
-					return err
-				}
-				dues, err := desk.Due(ctx, m)
-				if err != nil {
-					return err
-				}
+			return a.foresee(cmd, func(f *schedule.Forecast) error {
+				dues := f.Due()
 				if a.asJSON {
 					return printJSON(cmd, dues)
 				}
-				warnings, err := desk.Warnings(ctx, m)
-				if err != nil {
-					return err
-				}
-				for _, w := range warnings {
+				for _, w := range f.Warnings() {
 					printWrapped(cmd.OutOrStdout(), "", "WARNING: "+w)
 					fmt.Fprintln(cmd.OutOrStdout())
 				}
-				return printDues(cmd.OutOrStdout(), dues, m.Today)
+				return printDues(cmd.OutOrStdout(), dues, f.Day.Today)
 			})
 		},
 	})
@@ -50,19 +39,15 @@ func newWhy(a *app) *cobra.Command {
 		Short: "Why a task falls due then, with the numbers",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				m, err := desk.Settle(ctx, m)
-				if err != nil {
-					return err
-				}
-				due, err := desk.Why(ctx, m, args[0])
+			return a.foresee(cmd, func(f *schedule.Forecast) error {
+				due, err := f.DueOf(args[0])
 				if err != nil {
 					return err
 				}
 				if a.asJSON {
 					return printJSON(cmd, due)
 				}
-				printDue(cmd.OutOrStdout(), due, m.Today)
+				printDue(cmd.OutOrStdout(), due, f.Day.Today)
 				return nil
 			})
 		},
@@ -75,11 +60,8 @@ func newTasks(a *app) *cobra.Command {
 		Short: "Every task of the place's equipment, with its limits",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				tasks, err := desk.Tasks(ctx, m)
-				if err != nil {
-					return err
-				}
+			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
+				tasks := d.Tasks()
 				if a.asJSON {
 					return printJSON(cmd, tasks)
 				}
@@ -111,8 +93,8 @@ func newHistory(a *app) *cobra.Command {
 		Short: "Everything that was written down",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				lines, err := desk.History(ctx, m)
+			return a.ask(cmd, func(ctx context.Context, d *schedule.Day) error {
+				lines, err := d.History(ctx)
 				if err != nil {
 					return err
 				}

@@ -72,8 +72,8 @@ func (a *app) newCheck(kind record.MeasurementKind, short, example string, figur
 			if err != nil {
 				return err
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, at schedule.Moment) error {
-				written, err := desk.Measure(ctx, at, on, m)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.Measure(ctx, d, on, m)
 				return a.written(cmd, written, err)
 			})
 		},
@@ -92,13 +92,13 @@ func newMeasureShow(a *app) *cobra.Command {
 		Short: "Where all condition checks lead, or those alone that do a task",
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
+			return a.foresee(cmd, func(f *schedule.Forecast) error {
 				var all []schedule.ConditionInfo
 				var err error
 				if len(args) == 1 {
-					all, err = desk.ConditionsOf(ctx, m, args[0])
+					all, err = f.ConditionsOf(args[0])
 				} else {
-					all, err = desk.Conditions(ctx, m)
+					all = f.Conditions()
 				}
 				if err != nil {
 					return err

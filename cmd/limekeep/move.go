@@ -38,8 +38,8 @@ task alone it moves nothing, and says where the turn stands and what the next sl
 				}
 				move, to = schedule.MoveTo, day
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				moved, err := desk.MoveTask(ctx, m, args[0], move, to)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				moved, err := j.MoveTask(ctx, d, args[0], move, to)
 				if err != nil {
 					return err
 				}
@@ -56,8 +56,8 @@ task alone it moves nothing, and says where the turn stands and what the next sl
 
 // standing shows where the next turn of a task stands.
 func (a *app) standing(cmd *cobra.Command, task string) error {
-	return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-		s, err := desk.Standing(ctx, m, task, 0)
+	return a.foresee(cmd, func(f *schedule.Forecast) error {
+		s, err := f.Standing(task, 0)
 		if err != nil {
 			return err
 		}
@@ -100,8 +100,8 @@ func newBlock(a *app) *cobra.Command {
 			if blocked.To, err = dateFlag("--to", to); err != nil {
 				return err
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				written, err := desk.Block(ctx, m, blocked)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.Block(ctx, d, blocked)
 				return a.written(cmd, written, err)
 			})
 		},

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -22,11 +21,8 @@ preferred times of the place, less the days you blocked and what your own calend
 (--busy). With --why it says what each task risks and gives up, and what the plan weighs.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				info, err := desk.Plan(ctx, m)
-				if err != nil {
-					return err
-				}
+			return a.foresee(cmd, func(f *schedule.Forecast) error {
+				info := f.Plan()
 				if a.asJSON {
 					return printJSON(cmd, info)
 				}

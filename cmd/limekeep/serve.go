@@ -15,7 +15,6 @@ import (
 
 	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule"
-	"limekeep/store"
 )
 
 // preferredAddress is where the pages are served unless it is taken.
@@ -38,36 +37,22 @@ behind a server that asks for a password and speaks TLS.`,
 			if err != nil {
 				return err
 			}
-			desk, db, err := a.open(cmd.Context(), "page")
+			h, err := a.open(cmd.Context(), "page")
 			if err != nil {
 				return err
 			}
-			defer db.Close()
-			if m, err = settleServed(cmd.Context(), desk, m); err != nil {
-				return err
-			}
+			defer h.db.Close()
 			listener, err := listen(cmd.Context(), a.settings.GetString("listen"), cmd.Flags().Changed("listen"))
 			if err != nil {
 				return err
 			}
-			return a.serve(cmd.Context(), cmd.OutOrStdout(), desk, db, m, listener)
+			return a.serve(cmd.Context(), cmd.OutOrStdout(), h, m, listener)
 		},
 	}
 	cmd.Flags().String("listen", preferredAddress, "address and port to listen on")
 	cmd.Flags().Bool("take-todos", false, "make to-dos that task apps create tasks of your own")
 	baseFlag(cmd)
 	return cmd
-}
-
-// settleServed fills in the place but leaves the day open, so that a server
-// that runs for weeks moves with the calendar.
-func settleServed(ctx context.Context, desk *schedule.Desk, m schedule.Moment) (schedule.Moment, error) {
-	settled, err := desk.Settle(ctx, m)
-	if err != nil {
-		return m, err
-	}
-	m.Place = settled.Place
-	return m, nil
 }
 
 // listen opens the address. When the preferred one is taken and nobody asked
@@ -85,11 +70,20 @@ func listen(ctx context.Context, address string, asked bool) (net.Listener, erro
 }
 
 // serve runs the pages and the nightly plan until the context ends.
-func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db *store.DB, m schedule.Moment, listener net.Listener) error {
+func (a *app) serve(ctx context.Context, out io.Writer, h *house, m schedule.Moment, listener net.Listener) error {
+	db := h.db
+	d, err := h.days.Open(ctx, m)
+	if err != nil {
+		listener.Close()
+		return err
+	}
+	m.Place = d.Place.ID // the day stays open, so that a server that runs for weeks moves with the calendar
 	log := slog.New(slog.NewTextHandler(out, &slog.HandlerOptions{Level: slog.LevelWarn}))
 	base := a.settings.GetString("base")
 	pages := &web.Server{
-		Desk:      desk,
+		Days:      h.days,
+		Journal:   h.journal,
+		Publisher: h.publisher,
 		Shelf:     db,
 		Secret:    func(ctx context.Context) (string, error) { return db.Secret(ctx, m.Place) },
 		NewSecret: func(ctx context.Context) (string, error) { return db.ReplaceSecret(ctx, m.Place) },
@@ -104,7 +98,7 @@ func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db 
 		OwnURL:    "http://" + shownAddress(listener),
 		TakeTodos: a.settings.GetBool("take-todos"),
 	}
-	nightly, err := startNightly(ctx, desk, m, func() {
+	nightly, err := startNightly(d.Zone, func() {
 		if err := pages.Renew(ctx); err != nil && ctx.Err() == nil {
 			log.Error("the plan could not be made anew", "error", err)
 		}
@@ -162,11 +156,7 @@ func (a *app) serve(ctx context.Context, out io.Writer, desk *schedule.Desk, db 
 }
 
 // startNightly plans anew every night on the clock of the place.
-func startNightly(ctx context.Context, desk *schedule.Desk, m schedule.Moment, replan func()) (*cron.Cron, error) {
-	zone, err := desk.Zone(ctx, m)
-	if err != nil {
-		return nil, err
-	}
+func startNightly(zone *time.Location, replan func()) (*cron.Cron, error) {
 	nightly := cron.New(cron.WithLocation(zone), cron.WithChain(cron.SkipIfStillRunning(cron.DiscardLogger)))
 	if _, err := nightly.AddFunc(replanAt, replan); err != nil {
 		return nil, err

@@ -24,8 +24,8 @@ func newSetup(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				changed, err := desk.SetUp(ctx, m.Today, setup)
+			return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
+				changed, err := h.journal.SetUp(ctx, m.Today, setup)
 				if err != nil {
 					return fmt.Errorf("%s: %w", args[0], err)
 				}

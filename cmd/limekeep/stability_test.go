@@ -18,8 +18,8 @@ import (
 	"limekeep/store"
 )
 
-// testDesk opens a desk over scratch records of its own, whose clock stands.
-func testDesk(t *testing.T, worlds int) *schedule.Desk {
+// testHouse opens scratch records of their own, whose clock stands.
+func testHouse(t *testing.T, worlds int) *house {
 	t.Helper()
 	catalogue, err := care.Embedded()
 	if err != nil {
@@ -31,7 +31,7 @@ func testDesk(t *testing.T, worlds int) *schedule.Desk {
 	}
 	t.Cleanup(func() { db.Close() })
 	clock := time.Date(2026, time.November, 24, 12, 0, 0, 0, time.UTC)
-	return &schedule.Desk{Records: db, Catalogue: catalogue, Worlds: worlds, Now: func() time.Time { return clock }, Source: "test"}
+	return houseOver(db, &schedule.Opener{Records: db, Catalogue: catalogue, Worlds: worlds, Now: func() time.Time { return clock }}, "test")
 }
 
 // planned is the days of a plan's turns, by task.
@@ -77,9 +77,9 @@ func TestPlanHoldsStill(t *testing.T) {
 		days = 365
 	}
 	ctx := t.Context()
-	desk := testDesk(t, 100)
+	h := testHouse(t, 100)
 	first := record.NewDate(2026, time.November, 24)
-	m, err := fillDemo(ctx, desk, schedule.Moment{Today: first})
+	m, err := fillDemo(ctx, h, schedule.Moment{Today: first})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,12 +89,13 @@ func TestPlanHoldsStill(t *testing.T) {
 	compared, changed, shown, reworded := 0, 0, 0, 0
 	for m.Today = first; m.Today < first+days; m.Today++ {
 		if m.Today > first {
-			logDay(ctx, t, desk, m)
+			logDay(ctx, t, h, m)
 		}
-		p, err := desk.Plan(ctx, m)
+		f, err := openDay(ctx, t, h, m).Forecast(ctx)
 		if err != nil {
 			t.Fatal(err)
 		}
+		p := f.Plan()
 		now := planned(p)
 		// What stood on the day before was done then; towards the end of the plan
 		// turns come into sight.
@@ -103,7 +104,7 @@ func TestPlanHoldsStill(t *testing.T) {
 		if moved > 0 {
 			t.Logf("%s: %d of %d turns moved", m.Today, moved, entries)
 		}
-		agenda, err := desk.Agenda(ctx, m)
+		agenda, err := h.publisher.Agenda(ctx, m)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -118,11 +119,11 @@ func TestPlanHoldsStill(t *testing.T) {
 				}
 			}
 		}
-		if _, _, err := desk.Publish(ctx, m); err != nil {
+		if _, _, err := h.publisher.Publish(ctx, m); err != nil {
 			t.Fatal(err)
 		}
 		was, wasShown, end = now, showsNow, p.Until
-		doToday(ctx, t, desk, m, p)
+		doToday(ctx, t, h, m, p)
 	}
 	t.Logf("%d days: %d of %d planned turns moved from a day to the next (%.2f %%), %d of %d calendar entries changed (%.2f %%)",
 		days, changed, compared, 100*float64(changed)/float64(compared), reworded, shown, 100*float64(reworded)/float64(shown))
@@ -135,10 +136,10 @@ func TestPlanHoldsStill(t *testing.T) {
 }
 
 // logDay writes down what was drawn on the day before.
-func logDay(ctx context.Context, t *testing.T, desk *schedule.Desk, m schedule.Moment) {
+func logDay(ctx context.Context, t *testing.T, h *house, m schedule.Moment) {
 	t.Helper()
 	var rows iter.Seq2[record.UseRow, error] = demoShots(m.Today-1, m.Today-1)
-	if _, err := desk.ImportUse(ctx, m, "machine", m.Today.String()+".csv", rows); err != nil {
+	if _, err := h.journal.ImportUse(ctx, openDay(ctx, t, h, m), schedule.UseFile{Machine: "machine", Name: m.Today.String() + ".csv"}, rows); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -153,9 +154,19 @@ var usualReadings = map[string]record.Measurement{
 	"scale-check":       {Kind: record.ReferenceMass, ShownGrams: 100, MassGrams: 100},
 }
 
-// doToday does what stands on the day.
-func doToday(ctx context.Context, t *testing.T, desk *schedule.Desk, m schedule.Moment, p schedule.PlanInfo) {
+func openDay(ctx context.Context, t *testing.T, h *house, m schedule.Moment) *schedule.Day {
 	t.Helper()
+	d, err := h.days.Open(ctx, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// doToday does what stands on the day.
+func doToday(ctx context.Context, t *testing.T, h *house, m schedule.Moment, p schedule.PlanInfo) {
+	t.Helper()
+	d := openDay(ctx, t, h, m)
 	for _, s := range p.Sittings {
 		if record.DateOf(s.Start) != m.Today {
 			continue
@@ -168,11 +179,11 @@ func doToday(ctx context.Context, t *testing.T, desk *schedule.Desk, m schedule.
 				if len(parts) > 2 {
 					reading.Part = parts[2]
 				}
-				_, err = desk.Measure(ctx, m, m.Today, reading)
+				_, err = h.journal.Measure(ctx, d, m.Today, reading)
 			} else if parts[1] == "water-test" {
-				err = testWater(ctx, desk, m)
+				err = testWater(ctx, h.journal, d)
 			} else {
-				_, err = desk.Done(ctx, m, m.Today, record.Service{Task: turn.Task})
+				_, err = h.journal.Done(ctx, d, m.Today, record.Service{Task: turn.Task})
 			}
 			if err != nil {
 				t.Fatal(err)
@@ -182,32 +193,28 @@ func doToday(ctx context.Context, t *testing.T, desk *schedule.Desk, m schedule.
 }
 
 // testWater writes the demo's last water test down again.
-func testWater(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-	book, err := desk.Records.Read(ctx, m.Place, m.Today)
-	if err != nil {
-		return err
-	}
-	tests := book.WaterTests("tap")
-	_, err = desk.AddWaterTest(ctx, m, m.Today, tests[len(tests)-1].Body)
+func testWater(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+	tests := d.Book.WaterTests("tap")
+	_, err := j.AddWaterTest(ctx, d, d.Today, tests[len(tests)-1].Body)
 	return err
 }
 
 // The same records, settings, day and last published plan give the same
 // calendar, byte for byte.
 func TestSameRecordsSameCalendar(t *testing.T) {
-	desk := testDesk(t, 100)
-	desk.Routine = true
-	m, err := fillDemo(t.Context(), desk, schedule.Moment{Today: record.NewDate(2026, time.November, 24)})
+	h := testHouse(t, 100)
+	h.publisher.Routine = true
+	m, err := fillDemo(t.Context(), h, schedule.Moment{Today: record.NewDate(2026, time.November, 24)})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := desk.Publish(t.Context(), m); err != nil {
+	if _, _, err := h.publisher.Publish(t.Context(), m); err != nil {
 		t.Fatal(err)
 	}
 	m.Today++
 	var files [2][]byte
 	for i := range files {
-		agenda, err := desk.Agenda(t.Context(), m)
+		agenda, err := h.publisher.Agenda(t.Context(), m)
 		if err != nil {
 			t.Fatal(err)
 		}

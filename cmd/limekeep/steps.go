@@ -21,8 +21,8 @@ func newSteps(a *app) *cobra.Command {
 only what to ask for and how to check that it was done.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				p, err := desk.Steps(ctx, m, args[0])
+			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
+				p, err := d.Steps(args[0])
 				if err != nil {
 					return err
 				}

@@ -20,11 +20,8 @@ each service that uses it, and is ordered in time for the sitting that would be 
 you never counted is only listed.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				stock, err := desk.Stock(ctx, m)
-				if err != nil {
-					return err
-				}
+			return a.foresee(cmd, func(f *schedule.Forecast) error {
+				stock := f.Stock()
 				if a.asJSON {
 					return printJSON(cmd, stock)
 				}
@@ -68,8 +65,8 @@ func newSetStock(a *app, use, short string, set func(*record.Stock, float64)) *c
 			}
 			s := record.Stock{Item: args[0]}
 			set(&s, x)
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				written, err := desk.SetStock(ctx, m, s)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.SetStock(ctx, d, s)
 				return a.written(cmd, written, err)
 			})
 		},

@@ -38,8 +38,8 @@ written down counts as it stands; every other day counts by the habit in the pla
 			if !cmd.Flags().Changed("shots") {
 				return &record.FieldError{Field: "--shots", Want: "how many shots were pulled, 0 for a day without"}
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				written, err := desk.AddUseEntry(ctx, m, schedule.UseEntry{
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.AddUse(ctx, d, schedule.UseEntry{
 					Machine: machine, From: from, To: last, Sum: row, Note: note,
 					MilkUnsaid: !cmd.Flags().Changed("steamed"), HotWaterUnsaid: !cmd.Flags().Changed("hot-water"),
 				})

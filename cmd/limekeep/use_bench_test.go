@@ -48,8 +48,8 @@ func writeShotLog(tb testing.TB, rows int) string {
 	return path
 }
 
-// benchDesk is a bar with a machine, a grinder and its water, and nothing else.
-func benchDesk(tb testing.TB) *schedule.Desk {
+// benchHouse is a bar with a machine, a grinder and its water, and nothing else.
+func benchHouse(tb testing.TB) *house {
 	tb.Helper()
 	db, err := store.Open(context.Background(), filepath.Join(tb.TempDir(), "records.db"), nil)
 	if err != nil {
@@ -60,9 +60,9 @@ func benchDesk(tb testing.TB) *schedule.Desk {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	desk := &schedule.Desk{Records: db, Catalogue: catalogue, Now: time.Now, Source: "command"}
+	h := houseOver(db, &schedule.Opener{Records: db, Catalogue: catalogue, Now: time.Now}, "command")
 	bought := record.NewDate(2021, time.January, 1)
-	_, err = desk.SetUp(context.Background(), bought, schedule.Setup{
+	_, err = h.journal.SetUp(context.Background(), bought, schedule.Setup{
 		Place: record.Place{ID: "bar", Zone: "Europe/Vienna"},
 		Equipment: []record.Equipment{
 			{ID: "tap", Bought: bought, Line: &record.WaterLine{Supply: record.Mains}},
@@ -75,10 +75,10 @@ func benchDesk(tb testing.TB) *schedule.Desk {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	return desk
+	return h
 }
 
-func importLog(tb testing.TB, desk *schedule.Desk, path string) schedule.UseImport {
+func importLog(tb testing.TB, h *house, path string) schedule.UseImport {
 	tb.Helper()
 	file, err := os.Open(path)
 	if err != nil {
@@ -91,7 +91,11 @@ func importLog(tb testing.TB, desk *schedule.Desk, path string) schedule.UseImpo
 	}
 	about := log.About()
 	about.Name = "log.csv"
-	outcome, err := desk.ImportUseFile(context.Background(), schedule.Moment{Today: benchToday}, about, log.Rows(func(int64) {}))
+	d, err := h.days.Open(context.Background(), schedule.Moment{Today: benchToday})
+	if err != nil {
+		tb.Fatal(err)
+	}
+	outcome, err := h.journal.ImportUse(context.Background(), d, about, log.Rows(func(int64) {}))
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -106,9 +110,9 @@ func BenchmarkUseImport(b *testing.B) {
 	path := writeShotLog(b, benchRows)
 	for b.Loop() {
 		b.StopTimer()
-		desk := benchDesk(b)
+		h := benchHouse(b)
 		b.StartTimer()
-		if outcome := importLog(b, desk, path); outcome.Added != benchRows {
+		if outcome := importLog(b, h, path); outcome.Added != benchRows {
 			b.Fatalf("took %d rows", outcome.Added)
 		}
 	}
@@ -139,26 +143,34 @@ func BenchmarkShellImport(b *testing.B) {
 // BenchmarkDueAfterMillion asks what is due of a place whose log holds a million
 // shots: the whole answer, and its parts.
 func BenchmarkDueAfterMillion(b *testing.B) {
-	desk := benchDesk(b)
-	importLog(b, desk, writeShotLog(b, benchRows))
+	h := benchHouse(b)
+	importLog(b, h, writeShotLog(b, benchRows))
 	ctx, m := context.Background(), schedule.Moment{Today: benchToday}
 	b.Run("due", func(b *testing.B) {
 		for b.Loop() {
-			if dues, err := desk.Due(ctx, m); err != nil || len(dues) == 0 {
-				b.Fatal(len(dues), err)
+			d, err := h.days.Open(ctx, m)
+			if err != nil {
+				b.Fatal(err)
+			}
+			if f, err := d.Forecast(ctx); err != nil || len(f.Due()) == 0 {
+				b.Fatal(err)
 			}
 		}
 	})
 	b.Run("read", func(b *testing.B) {
 		for b.Loop() {
-			if book, err := desk.Records.Read(ctx, "bar", benchToday); err != nil || len(book.Days) == 0 {
+			if book, err := h.db.Read(ctx, "bar", benchToday); err != nil || len(book.Days) == 0 {
 				b.Fatal(err)
 			}
 		}
 	})
 	b.Run("show", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := desk.ShowUse(ctx, m, schedule.UseQuestion{By: schedule.ByMonth}); err != nil {
+			d, err := h.days.Open(ctx, m)
+			if err != nil {
+				b.Fatal(err)
+			}
+			if _, err := d.ShowUse(schedule.UseQuestion{By: schedule.ByMonth}); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -52,23 +52,19 @@ counted twice.`,
 				return err
 			}
 			defer file.Close()
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				zone, err := desk.Zone(ctx, m)
-				if err != nil {
-					return err
-				}
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
 				in := io.Reader(file)
 				if f, ok := file.(*os.File); ok {
 					in = f // it can go back to its beginning
 				}
-				log, err := shotlog.Open(in, shotlog.Options{Mapped: mapped, Ignore: ignore, Order: order, HabitDose: habitDose, Zone: zone})
+				log, err := shotlog.Open(in, shotlog.Options{Mapped: mapped, Ignore: ignore, Order: order, HabitDose: habitDose, Zone: d.Zone})
 				if err != nil {
 					return fmt.Errorf("%s: %w; nothing was written", args[0], err)
 				}
 				about := log.About()
 				about.Machine, about.Name, about.Preview = machine, filepath.Base(args[0]), dryRun
 				progress := newProgress(cmd.ErrOrStderr(), size)
-				outcome, err := desk.ImportUseFile(ctx, m, about, log.Rows(progress.told))
+				outcome, err := j.ImportUse(ctx, d, about, log.Rows(progress.told))
 				progress.end()
 				if err != nil {
 					return fmt.Errorf("%s: %w; nothing was written", args[0], log.Locate(err))

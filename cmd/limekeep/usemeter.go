@@ -46,8 +46,8 @@ with --new-meter the first of the new one. When it runs over its last figure, gi
 					return err
 				}
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				written, err := desk.AddMeterReading(ctx, m, on, reading)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.AddMeterReading(ctx, d, on, reading)
 				return a.written(cmd, written, err)
 			})
 		},
@@ -118,8 +118,8 @@ opened and the day it was finished, and so says what days nobody wrote down came
 			if bag.Grams, err = readGrams("grams", args[0]); err != nil {
 				return err
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				written, err := desk.AddBag(ctx, m, on, bag)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.AddBag(ctx, d, on, bag)
 				return a.written(cmd, written, err)
 			})
 		},
@@ -146,8 +146,8 @@ func newUseGuests(a *app) *cobra.Command {
 			if guests.From, guests.To, err = dateFlags(from, to); err != nil {
 				return err
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				written, err := desk.AddGuests(ctx, m, guests)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.AddGuests(ctx, d, guests)
 				return a.written(cmd, written, err)
 			})
 		},

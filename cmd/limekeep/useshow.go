@@ -31,8 +31,8 @@ of the days to come: the likely amount, and the bounds that one chance in ten ea
 			if err != nil {
 				return err
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				show, err := desk.ShowUse(ctx, m, schedule.UseQuestion{Machine: machine, By: schedule.Period(by), From: first, To: last})
+			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
+				show, err := d.ShowUse(schedule.UseQuestion{Machine: machine, By: schedule.Period(by), From: first, To: last})
 				if err != nil {
 					return err
 				}

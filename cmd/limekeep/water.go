@@ -43,8 +43,8 @@ func newWaterAdd(a *app) *cobra.Command {
 				return err
 			}
 			test := record.WaterTest{Line: line, After: after, Note: note, Test: values}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				written, err := desk.AddWaterTest(ctx, m, on, test)
+			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+				written, err := j.AddWaterTest(ctx, d, on, test)
 				return a.written(cmd, written, err)
 			})
 		},

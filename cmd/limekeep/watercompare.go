@@ -56,8 +56,8 @@ present cartridge's size, --test another source, such as bottled or a neighbour'
 				}
 				order.Sources = append(order.Sources, schedule.CompareSource{Name: name, Test: test})
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				comparison, err := desk.CompareWaters(ctx, m, order)
+			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
+				comparison, err := schedule.CompareWaters(d, order)
 				if err != nil {
 					return err
 				}

@@ -35,8 +35,7 @@ of the line is judged as the water was where it was sampled.`,
 			if err != nil {
 				return err
 			}
-			answer := func(ctx context.Context, desk *schedule.Desk, m schedule.Moment, test *record.WaterTest) error {
-				judgement, err := desk.Judge(ctx, m, line, test)
+			answer := func(judgement schedule.WaterJudgement, err error) error {
 				if err != nil {
 					return err
 				}
@@ -49,15 +48,15 @@ of the line is judged as the water was where it was sampled.`,
 				if line != "" {
 					return &record.FieldError{Field: "--line", Value: line, Want: "either the line whose newest test is meant, or values"}
 				}
-				return answer(cmd.Context(), &schedule.Desk{}, schedule.Moment{}, &record.WaterTest{Test: values})
+				return answer(schedule.Judge(values))
 			}
 			for _, name := range []string{"method", "celsius"} {
 				if flag := cmd.Flags().Lookup(name); flag.Changed {
 					return &record.FieldError{Field: "--" + name, Value: flag.Value.String(), Want: "at least one value with it, such as --hardness \"14 dH\""}
 				}
 			}
-			return a.ask(cmd, func(ctx context.Context, desk *schedule.Desk, m schedule.Moment) error {
-				return answer(ctx, desk, m, nil)
+			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
+				return answer(schedule.JudgeLine(d, line))
 			})
 		},
 	}

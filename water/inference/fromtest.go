@@ -31,20 +31,35 @@ const Dims = thinDim + 1
 // The error is one of Validate's, or a *ContradictionError when no water
 // explains the values together. Values that merely fit badly are for Judge.
 func FromTest(t water.Test, n int, u func(i, dim int) float64) (Set, error) {
-	if err := t.Validate(); err != nil {
-		return Set{}, err
-	}
-	readings, err := t.Observations()
-	if err != nil {
-		return Set{}, fmt.Errorf("water test: %w", err)
-	}
 	if n <= 0 {
 		n = SetSize
 	}
-	size := max(poolLeast, poolPer*n)
-	pool := newSampler(readings, size, u).at(t.PHCelsius()).run()
-	if err := contradiction(t, readings, &pool, u); err != nil {
+	pool, err := explain(t, n, u)
+	if err != nil {
 		return Set{}, err
 	}
 	return pool.thin(n, openUniform(u(0, thinDim)), t.PHCelsius()), nil
+}
+
+// Explain returns the error that FromTest would, nil where some water explains the
+// test, without working out the analyses.
+func Explain(t water.Test, n int, u func(i, dim int) float64) error {
+	if n <= 0 {
+		n = SetSize
+	}
+	_, err := explain(t, n, u)
+	return err
+}
+
+// explain draws the pool of waters that a set of n is thinned from.
+func explain(t water.Test, n int, u func(i, dim int) float64) (samplePool, error) {
+	if err := t.Validate(); err != nil {
+		return samplePool{}, err
+	}
+	readings, err := t.Observations()
+	if err != nil {
+		return samplePool{}, fmt.Errorf("water test: %w", err)
+	}
+	pool := newSampler(readings, max(poolLeast, poolPer*n), u).at(t.PHCelsius()).run()
+	return pool, contradiction(t, readings, &pool, u)
 }

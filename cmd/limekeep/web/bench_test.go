@@ -19,7 +19,7 @@ func (s *silent) WriteHeader(int)             {}
 // that finds nothing new, and one that gets all of it packed.
 func BenchmarkFeed(b *testing.B) {
 	desk, _ := kitchen(b)
-	s := &web.Server{Desk: desk, Secret: sameSecret, AllowedHosts: []string{"127.0.0.1:8321", "localhost:8321", "example.com"}}
+	s := &web.Server{Days: desk.Opener, Journal: desk.Journal, Publisher: desk.Publisher, Secret: sameSecret, AllowedHosts: []string{"127.0.0.1:8321", "localhost:8321", "example.com"}}
 	h := s.Handler()
 	stop := watch(b, s)
 	defer stop()

@@ -45,7 +45,7 @@ func TestCalendarIsServed(t *testing.T) {
 			t.Errorf("an event leads to %v", link)
 		}
 	}
-	if n := records.count(record.KindPublication); n != 1 {
+	if n := len(records.Of(record.KindPublication)); n != 1 {
 		t.Errorf("%d plans were published, not the one that went out", n)
 	}
 	// The published plan steadies the next one: fetched again, it is the same.
@@ -53,7 +53,7 @@ func TestCalendarIsServed(t *testing.T) {
 	if same != body || again.Header.Get("ETag") != answer.Header.Get("ETag") {
 		t.Error("the second fetch differs from the first")
 	}
-	if n := records.count(record.KindPublication); n != 1 {
+	if n := len(records.Of(record.KindPublication)); n != 1 {
 		t.Errorf("%d plans were published though nothing changed", n)
 	}
 }
@@ -91,7 +91,7 @@ func TestCalendarIsAskedForAgain(t *testing.T) {
 	if head.StatusCode != http.StatusOK || body != "" || head.Header.Get("ETag") != tag || head.Header.Get("Content-Length") != first.Header.Get("Content-Length") {
 		t.Errorf("HEAD: status %d, %d bytes, %v", head.StatusCode, len(body), head.Header)
 	}
-	if _, err := desk.Done(context.Background(), schedule.Moment{}, 0, record.Service{Task: "soak-screen"}); err != nil {
+	if _, err := desk.Journal.Done(context.Background(), desk.Day(t, schedule.Moment{}), 0, record.Service{Task: "soak-screen"}); err != nil {
 		t.Fatal(err)
 	}
 	changed, _ := ask(t, h, get(feed, "If-None-Match", tag))
@@ -151,7 +151,7 @@ func TestCalendarKeepsItsSecret(t *testing.T) {
 			t.Errorf("%s: status %d", c.name, answer.StatusCode)
 		}
 	}
-	if n := records.count(record.KindPublication); n != 0 {
+	if n := len(records.Of(record.KindPublication)); n != 0 {
 		t.Errorf("%d plans were published for strangers", n)
 	}
 }
@@ -163,7 +163,7 @@ func TestCalendarOfAnotherDayIsNotPublished(t *testing.T) {
 	if answer, _ := ask(t, h, get(feed)); answer.StatusCode != http.StatusOK {
 		t.Errorf("status %d", answer.StatusCode)
 	}
-	if n := records.count(record.KindPublication); n != 0 {
+	if n := len(records.Of(record.KindPublication)); n != 0 {
 		t.Errorf("%d plans were published", n)
 	}
 }
@@ -234,7 +234,7 @@ func TestCalendarOfOneEquipment(t *testing.T) {
 // records then say, whoever wrote them.
 func TestWatchedCalendarNeverWaits(t *testing.T) {
 	desk, records := kitchen(t)
-	s := &web.Server{Desk: desk, Secret: sameSecret}
+	s := &web.Server{Days: desk.Opener, Journal: desk.Journal, Publisher: desk.Publisher, Secret: sameSecret}
 	h := s.Handler()
 	stop := watch(t, s)
 	defer stop()
@@ -254,7 +254,7 @@ func TestWatchedCalendarNeverWaits(t *testing.T) {
 		}
 		time.Sleep(20 * time.Millisecond)
 	}
-	if n := records.count(record.KindPublication); n != 2 {
+	if n := len(records.Of(record.KindPublication)); n != 2 {
 		t.Errorf("%d plans were published, not one for each state", n)
 	}
 }

@@ -98,10 +98,11 @@ func (d *door) replaceSecret(w http.ResponseWriter, r *http.Request) {
 
 // calendarPage gives the page as a request sees it, and its place.
 func (d *door) calendarPage(r *http.Request) (calendarPage, schedule.PlaceInfo, error) {
-	place, _, err := d.at(r.Context())
+	opened, err := d.open(r.Context())
 	if err != nil {
-		return calendarPage{}, place, err
+		return calendarPage{}, schedule.PlaceInfo{}, err
 	}
+	place := opened.Info()
 	base, err := url.Parse(d.base(r))
 	if err != nil || base.Host == "" {
 		return calendarPage{}, place, &record.FieldError{Field: "Host", Value: r.Host, Want: "the name of this server in the request"}

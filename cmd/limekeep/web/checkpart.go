@@ -1,7 +1,6 @@
 package web
 
 import (
-	"context"
 	"net/http"
 	"strconv"
 
@@ -65,13 +64,13 @@ var measuredFigures = map[record.MeasurementKind][]measuredFigure{
 
 // checkPart gives the part of a task's page about its check; nil where no
 // reading does the task.
-func (d *door) checkPart(ctx context.Context, m schedule.Moment, task string) (*checkPart, error) {
-	check, err := d.Desk.Check(ctx, m, task)
+func (d *door) checkPart(f *schedule.Forecast, task string) (*checkPart, error) {
+	check, err := f.Day.Check(task)
 	if err != nil || check == nil {
 		return nil, err
 	}
-	p := &checkPart{Kind: check.Kind, Sheet: d.checkSheet(*check, m.Today)}
-	conditions, err := d.Desk.ConditionsOf(ctx, m, task)
+	p := &checkPart{Kind: check.Kind, Sheet: d.checkSheet(*check, f.Day.Today)}
+	conditions, err := f.ConditionsOf(task)
 	for _, c := range conditions {
 		p.Conditions = append(p.Conditions, latestFirst(c))
 	}
@@ -116,7 +115,7 @@ func (d *door) checkSheet(check schedule.Check, today record.Date) sheet {
 
 // takeReading takes the form of a check.
 func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
-	filled, info, moment, p, ok := d.sentToTask(w, r, id)
+	filled, opened, p, ok := d.sentToTask(w, r, id)
 	if !ok {
 		return
 	}
@@ -133,7 +132,7 @@ func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
 	on := s.date("date")
 	if len(s.Problems) == 0 {
 		written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
-			w, err := d.Desk.MeasureTask(r.Context(), moment, on, p.Due.Task, x)
+			w, err := d.Journal.MeasureTask(r.Context(), opened, on, p.Due.Task, x)
 			return w.Record, err
 		})
 		switch {
@@ -146,5 +145,5 @@ func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
 		}
 		s.blame(err)
 	}
-	d.correctTask(w, r, info, p, s.Problems)
+	d.correctTask(w, r, opened, p, s.Problems)
 }

@@ -45,10 +45,7 @@ var filledChecks = map[string]struct {
 func TestReadingsAreWrittenDown(t *testing.T) {
 	desk, records := kitchen(t, withTools)
 	h := open(desk)
-	all, err := desk.Tasks(context.Background(), schedule.Moment{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	all := desk.Day(t, schedule.Moment{}).Tasks()
 	asked := map[record.MeasurementKind]bool{}
 	for _, info := range all {
 		c, ok := filledChecks[info.Task]
@@ -70,7 +67,7 @@ func TestReadingsAreWrittenDown(t *testing.T) {
 		}
 		c.form.Set("date", "2026-03-01")
 		answer, body := ask(t, h, post("/tasks/"+info.Task+"/reading", c.form))
-		last := records.last()
+		last := records.Last()
 		if want := fmt.Sprintf("/tasks/%s?written=%d", info.Task, last.ID); answer.StatusCode != http.StatusSeeOther || answer.Header.Get("Location") != want {
 			t.Fatalf("%s: status %d to %q, not 303 to %q\n%s", info.Task, answer.StatusCode, answer.Header.Get("Location"), want, body)
 		}
@@ -103,7 +100,7 @@ func TestReadingIsFilledInFromTheLast(t *testing.T) {
 func TestReadingRefuses(t *testing.T) {
 	desk, records := readKitchen(t)
 	h := open(desk)
-	kept := records.count(record.KindMeasurement)
+	kept := len(records.Of(record.KindMeasurement))
 	shot := func(pairs ...string) url.Values {
 		form := url.Values{"seconds": {"28"}, "setting": {"14"}, "dose_grams": {"18"}, "yield_grams": {"36"}, "date": {"2026-03-01"}}
 		for i := 0; i+1 < len(pairs); i += 2 {
@@ -141,7 +138,7 @@ func TestReadingRefuses(t *testing.T) {
 			if c.input != "" {
 				holds(t, body, "Nothing was written yet", fmt.Sprintf(`aria-describedby="%s-problem"`, c.input), fmt.Sprintf(`id="%s-problem"`, c.input), fmt.Sprintf(`href="#%s"`, c.input))
 			}
-			if n := records.count(record.KindMeasurement); n != kept {
+			if n := len(records.Of(record.KindMeasurement)); n != kept {
 				t.Errorf("%d readings are kept, not %d", n, kept)
 			}
 		})
@@ -153,13 +150,13 @@ func TestReadingFarOffIsTold(t *testing.T) {
 	desk, records := kitchen(t)
 	h := open(desk)
 	for i, grams := range []float64{200, 198, 199, 201, 198, 200} {
-		if _, err := desk.Measure(context.Background(), schedule.Moment{}, record.NewDate(2026, 1, 10+i), record.Measurement{Kind: record.Flow, Grams: grams, Seconds: 20}); err != nil {
+		if _, err := desk.Journal.Measure(context.Background(), desk.Day(t, schedule.Moment{}), record.NewDate(2026, 1, 10+i), record.Measurement{Kind: record.Flow, Grams: grams, Seconds: 20}); err != nil {
 			t.Fatal(err)
 		}
 	}
 	answer, _ := ask(t, h, post("/tasks/bench/flow-test/group/reading", url.Values{"grams": {"120"}, "seconds": {"20"}, "date": {"2026-03-01"}}))
 	_, body := ask(t, h, get(answer.Header.Get("Location")))
 	told, readings, _ := strings.Cut(body, `id="safety"`)
-	holds(t, told, fmt.Sprintf("record %d) lies far off the others: it is shown and not followed", records.last().ID))
+	holds(t, told, fmt.Sprintf("record %d) lies far off the others: it is shown and not followed", records.Last().ID))
 	holds(t, readings, "far off: not followed")
 }

@@ -3,22 +3,17 @@ package web
 import (
 	"encoding/json"
 	"net/http"
-
-	"limekeep/schedule"
 )
 
 // dueJSON gives what is due as a JSON array, the soonest first; on an error, an
 // object with the one member "error".
 func (d *door) dueJSON(w http.ResponseWriter, r *http.Request) {
-	dues, err := d.Desk.Due(r.Context(), d.moment())
+	f, err := d.foresee(r.Context())
 	if err != nil {
 		d.failJSON(w, r, err)
 		return
 	}
-	if dues == nil {
-		dues = []schedule.Due{}
-	}
-	data, err := json.Marshal(dues)
+	data, err := json.Marshal(f.Due())
 	if err != nil {
 		d.failJSON(w, r, err)
 		return

@@ -102,17 +102,17 @@ func noteIn(text string) string {
 	return strings.TrimSpace(strings.ReplaceAll(text, "\r\n", "\n"))
 }
 
-// sent gives a form that was sent, and the place and moment it is about. Where it
-// cannot, it answers the request itself, and gives false.
-func (d *door) sent(w http.ResponseWriter, r *http.Request) (filled url.Values, info schedule.PlaceInfo, moment schedule.Moment, ok bool) {
+// sent returns a form that was sent, and the day it is about. Where it cannot, it
+// answers the request itself, and returns false.
+func (d *door) sent(w http.ResponseWriter, r *http.Request) (filled url.Values, opened *schedule.Day, ok bool) {
 	filled, err := filledIn(r)
 	if err != nil {
 		d.failForm(w, r, err)
-		return nil, info, moment, false
+		return nil, nil, false
 	}
-	if info, moment, err = d.at(r.Context()); err != nil {
+	if opened, err = d.open(r.Context()); err != nil {
 		d.fail(w, r, err)
-		return nil, info, moment, false
+		return nil, nil, false
 	}
-	return filled, info, moment, true
+	return filled, opened, true
 }

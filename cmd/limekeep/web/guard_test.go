@@ -13,6 +13,7 @@ import (
 	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 func TestEveryAnswerIsStrict(t *testing.T) {
@@ -95,12 +96,12 @@ func TestForeignFormsAreRefused(t *testing.T) {
 		{"own page over plain HTTP", []string{"Origin", "http://example.com"}, 303},
 		{"no browser", nil, 303},
 	} {
-		kept := records.count(record.KindService)
+		kept := len(records.Of(record.KindService))
 		answer, _ := ask(t, h, post(path, url.Values{"date": {"2026-03-01"}}, c.headers...))
 		if answer.StatusCode != c.status {
 			t.Errorf("%s: status %d, not %d", c.name, answer.StatusCode, c.status)
 		}
-		if written := records.count(record.KindService) > kept; written != (c.status == 303) {
+		if written := len(records.Of(record.KindService)) > kept; written != (c.status == 303) {
 			t.Errorf("%s: written is %v", c.name, written)
 		}
 	}
@@ -160,23 +161,23 @@ func TestErrorsAreAnswered(t *testing.T) {
 	broken := errors.New("the disk /secret/path is full")
 	for _, c := range []struct {
 		name   string
-		spoil  func(*testing.T) (*schedule.Desk, func(*web.Server))
+		spoil  func(*testing.T) (*sample.Kitchen, func(*web.Server))
 		status int
 		holds  string
 		logged bool
 	}{
-		{"nothing set up", func(t *testing.T) (*schedule.Desk, func(*web.Server)) {
+		{"nothing set up", func(t *testing.T) (*sample.Kitchen, func(*web.Server)) {
 			desk, _ := kitchen(t)
-			desk.Records = &memory{}
+			desk.Records = &sample.Records{}
 			return desk, func(*web.Server) {}
 		}, http.StatusServiceUnavailable, "limekeep setup", false},
-		{"unknown place", func(t *testing.T) (*schedule.Desk, func(*web.Server)) {
+		{"unknown place", func(t *testing.T) (*sample.Kitchen, func(*web.Server)) {
 			desk, _ := kitchen(t)
 			return desk, func(s *web.Server) { s.Place = "attic" }
 		}, http.StatusNotFound, "attic", false},
-		{"records that cannot be read", func(t *testing.T) (*schedule.Desk, func(*web.Server)) {
+		{"records that cannot be read", func(t *testing.T) (*sample.Kitchen, func(*web.Server)) {
 			desk, records := kitchen(t)
-			records.fails = broken
+			records.Fails = broken
 			return desk, func(*web.Server) {}
 		}, http.StatusInternalServerError, "log says why", true},
 	} {
@@ -206,10 +207,7 @@ func TestDueJSON(t *testing.T) {
 	if kind := answer.Header.Get("Content-Type"); kind != "application/json; charset=utf-8" {
 		t.Errorf("Content-Type is %q", kind)
 	}
-	want, err := desk.Due(context.Background(), schedule.Moment{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	want := desk.Forecast(t, schedule.Moment{}).Due()
 	text, err := json.Marshal(want)
 	if err != nil {
 		t.Fatal(err)
@@ -239,7 +237,7 @@ func TestStyleIsKept(t *testing.T) {
 func TestLookingWritesNothing(t *testing.T) {
 	desk, records := readKitchen(t)
 	h := open(desk)
-	kept := records.last().ID
+	kept := records.Last().ID
 	for _, path := range []string{
 		"/", "/plan", "/use", "/use/shots?shots-shots=4&shots-date=2026-03-02", "/use/end?end-record=6", "/history/6/take-back?why=x",
 		"/tasks/grinder/shot-time?seconds=28&setting=14&dose_grams=18&yield_grams=36", "/tasks/grinder/shot-time/reading?seconds=28",
@@ -247,8 +245,8 @@ func TestLookingWritesNothing(t *testing.T) {
 	} {
 		for _, method := range []string{http.MethodGet, http.MethodHead} {
 			ask(t, h, request(method, path, ""))
-			if records.last().ID != kept {
-				t.Fatalf("%s %s wrote %+v", method, path, records.last())
+			if records.Last().ID != kept {
+				t.Fatalf("%s %s wrote %+v", method, path, records.Last())
 			}
 		}
 	}

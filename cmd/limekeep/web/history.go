@@ -15,21 +15,21 @@ type historyPage struct {
 }
 
 func (d *door) history(w http.ResponseWriter, r *http.Request) {
-	info, moment, err := d.at(r.Context())
+	opened, err := d.open(r.Context())
 	if err != nil {
 		d.fail(w, r, err)
 		return
 	}
-	lines, err := d.Desk.History(r.Context(), moment)
+	lines, err := opened.History(r.Context())
 	if err != nil {
 		d.fail(w, r, err)
 		return
 	}
 	slices.Reverse(lines)
-	written, err := d.written(r, moment, record.KindVoid)
+	written, err := d.written(r, opened, record.KindVoid)
 	if err != nil {
 		d.fail(w, r, err)
 		return
 	}
-	d.show(w, r, http.StatusOK, "history", page{Title: "History", Here: "/history", Place: info, Body: historyPage{Written: written, Lines: lines}})
+	d.show(w, r, http.StatusOK, "history", page{Title: "History", Here: "/history", Place: opened.Info(), Body: historyPage{Written: written, Lines: lines}})
 }

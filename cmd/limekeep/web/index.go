@@ -18,22 +18,13 @@ type indexPage struct {
 
 func (d *door) index(w http.ResponseWriter, r *http.Request) {
 	ctx := r.Context()
-	info, moment, err := d.at(ctx)
+	f, err := d.foresee(ctx)
 	if err != nil {
 		d.fail(w, r, err)
 		return
 	}
-	dues, err := d.Desk.Due(ctx, moment)
-	if err != nil {
-		d.fail(w, r, err)
-		return
-	}
-	var p indexPage
-	if p.Warn, err = d.Desk.Warnings(ctx, moment); err != nil {
-		d.fail(w, r, err)
-		return
-	}
-	for _, due := range dues {
+	p := indexPage{Warn: f.Warnings()}
+	for _, due := range f.Due() {
 		switch {
 		case due.Beyond:
 			p.Beyond = append(p.Beyond, due)
@@ -43,9 +34,9 @@ func (d *door) index(w http.ResponseWriter, r *http.Request) {
 			p.Due = append(p.Due, due)
 		}
 	}
-	if p.Written, err = d.written(r, moment, record.KindService, record.KindWaterTest); err != nil {
+	if p.Written, err = d.written(r, f.Day, record.KindService, record.KindWaterTest); err != nil {
 		d.fail(w, r, err)
 		return
 	}
-	d.show(w, r, http.StatusOK, "index", page{Title: "What is due", Here: "/", Place: info, Body: p})
+	d.show(w, r, http.StatusOK, "index", page{Title: "What is due", Here: "/", Place: f.Day.Info(), Body: p})
 }

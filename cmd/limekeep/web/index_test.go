@@ -21,10 +21,7 @@ func TestIndexSortsWhatIsDue(t *testing.T) {
 	if answer.StatusCode != http.StatusOK {
 		t.Fatalf("status %d", answer.StatusCode)
 	}
-	dues, err := desk.Due(context.Background(), schedule.Moment{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	dues := desk.Forecast(t, schedule.Moment{}).Due()
 	coming, rest, found := strings.Cut(body, `id="beyond"`)
 	if !found {
 		t.Fatal("nothing stands beyond the horizon")
@@ -51,7 +48,7 @@ func TestIndexSortsWhatIsDue(t *testing.T) {
 func TestIndexSaysWhatWasWritten(t *testing.T) {
 	desk, records := writtenKitchen(t)
 	h := open(desk)
-	last := records.last().ID
+	last := records.Last().ID
 	for _, c := range []struct {
 		query string
 		told  bool
@@ -66,7 +63,7 @@ func TestIndexSaysWhatWasWritten(t *testing.T) {
 			t.Errorf("written=%s: told is %v", c.query, told)
 		}
 	}
-	if _, err := desk.Void(context.Background(), schedule.Moment{}, last, ""); err != nil {
+	if _, err := desk.Journal.Void(context.Background(), desk.Day(t, schedule.Moment{}), last, ""); err != nil {
 		t.Fatal(err)
 	}
 	if _, body := ask(t, h, get(fmt.Sprintf("/?written=%d", last))); strings.Contains(body, `class="notice"`) {
@@ -97,11 +94,11 @@ func TestHostileNamesAreEscaped(t *testing.T) {
 			s.Equipment[i].Name = hostile
 		}
 	})
-	if _, err := desk.Done(context.Background(), schedule.Moment{}, 0, record.Service{Task: "group-gasket", Note: hostile}); err != nil {
+	if _, err := desk.Journal.Done(context.Background(), desk.Day(t, schedule.Moment{}), 0, record.Service{Task: "group-gasket", Note: hostile}); err != nil {
 		t.Fatal(err)
 	}
 	h := open(desk, withApps(&appBook{list: []web.App{{Name: hostile, Created: noon}}}))
-	for _, path := range []string{"/", "/tasks/bench/group-gasket/group", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/history", fmt.Sprintf("/history/%d/take-back", records.last().ID), "/calendar", fmt.Sprintf("/?written=%d", records.last().ID), "/tasks/" + "%3Cscript%3E"} {
+	for _, path := range []string{"/", "/tasks/bench/group-gasket/group", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/history", fmt.Sprintf("/history/%d/take-back", records.Last().ID), "/calendar", fmt.Sprintf("/?written=%d", records.Last().ID), "/tasks/" + "%3Cscript%3E"} {
 		_, body := ask(t, h, get(path))
 		if strings.Contains(body, "<script") || strings.Contains(body, `" onload`) || strings.Contains(body, "& </title>") {
 			t.Errorf("%s: a name became markup", path)

@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"limekeep/schedule"
-	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 	"limekeep/water"
 )
 
@@ -19,13 +19,13 @@ var noon = time.Date(2026, time.March, 2, 12, 0, 0, 0, time.UTC)
 // worked out once for all of them.
 type household struct {
 	sync.Once
-	desk    *schedule.Desk
-	records *memory
+	desk    *sample.Kitchen
+	records *sample.Records
 }
 
 var readOnly, written household
 
-func (h *household) open(t testing.TB) (*schedule.Desk, *memory) {
+func (h *household) open(t testing.TB) (*sample.Kitchen, *sample.Records) {
 	t.Helper()
 	h.Do(func() { h.desk, h.records = kitchen(t) })
 	if h.desk == nil {
@@ -35,25 +35,18 @@ func (h *household) open(t testing.TB) (*schedule.Desk, *memory) {
 }
 
 // readKitchen gives a shared kitchen in which nothing is written.
-func readKitchen(t testing.TB) (*schedule.Desk, *memory) { return readOnly.open(t) }
+func readKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) { return readOnly.open(t) }
 
 // writtenKitchen gives a shared kitchen in which other tests write: all that is
 // known of its records is how they were a moment ago.
-func writtenKitchen(t testing.TB) (*schedule.Desk, *memory) { return written.open(t) }
+func writtenKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) { return written.open(t) }
 
 // kitchen gives a home with a machine, a grinder and a softened water line, in
 // use for two years, and the memory that holds its records.
-func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*schedule.Desk, *memory) {
+func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*sample.Kitchen, *sample.Records) {
 	t.Helper()
-	catalogue, err := care.Embedded()
-	if err != nil {
-		t.Fatal(err)
-	}
-	records := &memory{}
-	desk := &schedule.Desk{
-		Records: records, Catalogue: catalogue, Worlds: 50, PlanEffort: 400_000, Source: "page",
-		Now: func() time.Time { return noon },
-	}
+	desk, records := sample.New(t)
+	desk.Journal.Source, desk.Publisher.Source = "page", "page"
 	setup := schedule.Setup{
 		Place: record.Place{ID: "home", Name: "The kitchen", Zone: "Europe/Vienna"},
 		Equipment: []record.Equipment{
@@ -79,7 +72,7 @@ func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*schedule.Desk, *me
 		f(&setup)
 	}
 	ctx := context.Background()
-	if _, err := desk.SetUp(ctx, 0, setup); err != nil {
+	if _, err := desk.Journal.SetUp(ctx, 0, setup); err != nil {
 		t.Fatal(err)
 	}
 	for _, w := range []struct {

@@ -13,6 +13,7 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // markup is what a page's elements say about each other.
@@ -135,14 +136,10 @@ func TestPagesHoldTogether(t *testing.T) {
 }
 
 // serviceOf gives the number of a service in the records.
-func serviceOf(t *testing.T, records *memory) string {
+func serviceOf(t *testing.T, records *sample.Records) string {
 	t.Helper()
-	records.mu.Lock()
-	defer records.mu.Unlock()
-	for _, e := range records.entries {
-		if e.Kind() == record.KindService {
-			return fmt.Sprint(e.ID)
-		}
+	for _, e := range records.Of(record.KindService) {
+		return fmt.Sprint(e.ID)
 	}
 	t.Fatal("there is no service")
 	return ""

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"context"
 	"net/http"
 
 	"limekeep/schedule"
@@ -18,8 +17,8 @@ type movePart struct {
 
 // movePart gives the part of a task's page about moving it; nil where it gets no
 // sittings.
-func (d *door) movePart(ctx context.Context, m schedule.Moment, task string) (*movePart, error) {
-	standing, err := d.Desk.Standing(ctx, m, task, 0)
+func (d *door) movePart(f *schedule.Forecast, task string) (*movePart, error) {
+	standing, err := f.Standing(task, 0)
 	if err != nil || !standing.Movable {
 		return nil, err
 	}
@@ -36,7 +35,7 @@ func (d *door) movePart(ctx context.Context, m schedule.Moment, task string) (*m
 
 // moveTask takes the forms that move the next turn of a task.
 func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
-	filled, info, moment, p, ok := d.sentToTask(w, r, id)
+	filled, opened, p, ok := d.sentToTask(w, r, id)
 	if !ok {
 		return
 	}
@@ -60,7 +59,7 @@ func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 			before = p.Move.On.String()
 		}
 		written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
-			moved, err := d.Desk.MoveTask(r.Context(), moment, p.Due.Task, move, to)
+			moved, err := d.Journal.MoveTask(r.Context(), opened, p.Due.Task, move, to)
 			return moved.Record, err
 		})
 		switch {
@@ -73,5 +72,5 @@ func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 		}
 		s.blame(err)
 	}
-	d.correctTask(w, r, info, p, s.Problems)
+	d.correctTask(w, r, opened, p, s.Problems)
 }

@@ -1,7 +1,6 @@
 package web_test
 
 import (
-	"context"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -18,7 +17,7 @@ func TestTasksAreMoved(t *testing.T) {
 	h := open(desk)
 	const task = "bench/group-gasket/group"
 	stands := func() schedule.Standing {
-		s, err := desk.Standing(context.Background(), schedule.Moment{}, task, 0)
+		s, err := desk.Forecast(t, schedule.Moment{}).Standing(task, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -38,7 +37,7 @@ func TestTasksAreMoved(t *testing.T) {
 	} {
 		was := stands()
 		answer, _ := ask(t, h, post("/tasks/"+task+"/move", c.form))
-		last := records.last()
+		last := records.Last()
 		if want := fmt.Sprintf("/tasks/%s?before=%s&written=%d", task, was.On, last.ID); answer.StatusCode != http.StatusSeeOther || answer.Header.Get("Location") != want {
 			t.Fatalf("%v: status %d to %q, not 303 to %q", c.form, answer.StatusCode, answer.Header.Get("Location"), want)
 		}
@@ -61,7 +60,7 @@ func TestTasksAreMoved(t *testing.T) {
 func TestMovesThatCannotBe(t *testing.T) {
 	desk, records := readKitchen(t)
 	h := open(desk)
-	kept := records.count(record.KindPin)
+	kept := len(records.Of(record.KindPin))
 	for _, c := range []struct {
 		name  string
 		task  string
@@ -87,7 +86,7 @@ func TestMovesThatCannotBe(t *testing.T) {
 			if c.input != "" {
 				holds(t, body, fmt.Sprintf(`aria-describedby="%s-problem"`, c.input))
 			}
-			if n := records.count(record.KindPin); n != kept {
+			if n := len(records.Of(record.KindPin)); n != kept {
 				t.Errorf("%d moves are kept, not %d", n, kept)
 			}
 		})
@@ -102,7 +101,7 @@ func TestRoutineIsNotMoved(t *testing.T) {
 	if _, body := ask(t, h, get(path)); strings.Contains(body, "/move") {
 		t.Error("the daily routine can be moved")
 	}
-	if answer, _ := ask(t, h, post(path+"/move", url.Values{"move": {"next"}})); answer.StatusCode != http.StatusUnprocessableEntity || records.count(record.KindPin) != 0 {
+	if answer, _ := ask(t, h, post(path+"/move", url.Values{"move": {"next"}})); answer.StatusCode != http.StatusUnprocessableEntity || len(records.Of(record.KindPin)) != 0 {
 		t.Errorf("status %d", answer.StatusCode)
 	}
 }

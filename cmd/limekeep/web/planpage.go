@@ -41,32 +41,22 @@ func (p planPage) Task(id string) schedule.Due {
 }
 
 func (d *door) plan(w http.ResponseWriter, r *http.Request) {
-	ctx := r.Context()
-	info, moment, err := d.at(ctx)
+	f, err := d.foresee(r.Context())
 	if err != nil {
 		d.fail(w, r, err)
 		return
 	}
-	p := planPage{Names: map[string]schedule.Due{}}
-	if p.Plan, err = d.Desk.Plan(ctx, moment); err != nil {
-		d.fail(w, r, err)
-		return
-	}
-	dues, err := d.Desk.Due(ctx, moment)
-	if err != nil {
-		d.fail(w, r, err)
-		return
-	}
-	for _, due := range dues {
+	p := planPage{Plan: f.Plan(), Names: map[string]schedule.Due{}}
+	for _, due := range f.Due() {
 		p.Names[due.Task] = due
 	}
 	for _, s := range p.Plan.Sittings {
-		start := s.Start.In(info.Zone)
+		start := s.Start.In(f.Day.Zone)
 		if id := start.Format("2006-01"); len(p.Months) == 0 || p.Months[len(p.Months)-1].ID != id {
 			p.Months = append(p.Months, planMonth{Name: start.Format("January 2006"), ID: id})
 		}
 		last := &p.Months[len(p.Months)-1]
 		last.Sittings = append(last.Sittings, s)
 	}
-	d.show(w, r, http.StatusOK, "plan", page{Title: "Plan", Here: "/plan", Place: info, Body: p})
+	d.show(w, r, http.StatusOK, "plan", page{Title: "Plan", Here: "/plan", Place: f.Day.Info(), Body: p})
 }

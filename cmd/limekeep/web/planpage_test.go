@@ -15,10 +15,7 @@ import (
 // and what to have there.
 func TestPlanPageShowsThePlan(t *testing.T) {
 	desk, _ := readKitchen(t)
-	want, err := desk.Plan(context.Background(), schedule.Moment{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	want := desk.Forecast(t, schedule.Moment{}).Plan()
 	answer, body := ask(t, open(desk), get("/plan"))
 	if answer.StatusCode != http.StatusOK || len(want.Sittings) == 0 {
 		t.Fatalf("status %d, %d sittings", answer.StatusCode, len(want.Sittings))
@@ -54,19 +51,16 @@ func TestPlanPageSaysWhatCannotBeMet(t *testing.T) {
 	desk, _ := kitchen(t)
 	ctx := context.Background()
 	none := 0.0
-	if _, err := desk.SetStock(ctx, schedule.Moment{}, record.Stock{Item: "group gasket", Count: &none}); err != nil {
+	if _, err := desk.Journal.SetStock(ctx, desk.Day(t, schedule.Moment{}), record.Stock{Item: "group gasket", Count: &none}); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := desk.Block(ctx, schedule.Moment{}, record.Blocked{From: record.NewDate(2026, 3, 2), To: record.NewDate(2026, 5, 1)}); err != nil {
+	if _, err := desk.Journal.Block(ctx, desk.Day(t, schedule.Moment{}), record.Blocked{From: record.NewDate(2026, 3, 2), To: record.NewDate(2026, 5, 1)}); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := desk.MoveTask(ctx, schedule.Moment{}, "group-gasket", schedule.MoveTo, record.NewDate(2026, 5, 2)); err != nil {
+	if _, err := desk.Journal.MoveTask(ctx, desk.Day(t, schedule.Moment{}), "group-gasket", schedule.MoveTo, record.NewDate(2026, 5, 2)); err != nil {
 		t.Fatal(err)
 	}
-	p, err := desk.Plan(ctx, schedule.Moment{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := desk.Forecast(t, schedule.Moment{}).Plan()
 	if len(p.Conflicts) == 0 || len(p.Orders) == 0 {
 		t.Fatalf("%d conflicts, %d orders", len(p.Conflicts), len(p.Orders))
 	}

@@ -66,13 +66,13 @@ func (p *press) fresh(ctx context.Context) (*bulletin, error) {
 // stale tells whether the records, or the day, are others than those of a
 // bulletin.
 func (p *press) stale(ctx context.Context, b *bulletin) (bool, error) {
-	version, err := p.Desk.Records.Version(ctx)
+	version, err := p.Days.Records.Version(ctx)
 	if err != nil {
 		return false, err
 	}
 	today := p.Today
 	if today.IsZero() {
-		today = record.DateOf(p.Desk.Now().In(b.agenda.Zone))
+		today = record.DateOf(p.Days.Now().In(b.agenda.Zone))
 	}
 	return version != b.version || today != b.agenda.Today, nil
 }
@@ -104,7 +104,7 @@ func (s *Server) Renew(ctx context.Context) error {
 func (p *press) giveOutIfFresh(ctx context.Context, b *bulletin) (bool, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	now, err := p.Desk.Records.Version(ctx)
+	now, err := p.Days.Records.Version(ctx)
 	if err != nil || now != b.version {
 		return false, err
 	}
@@ -123,21 +123,21 @@ func (p *press) make(ctx context.Context) (*bulletin, error) {
 // draft publishes what is due, and makes a bulletin of it. On a day chosen by hand
 // nothing is published.
 func (p *press) draft(ctx context.Context) (*bulletin, error) {
-	before, err := p.Desk.Records.Version(ctx)
+	before, err := p.Days.Records.Version(ctx)
 	if err != nil {
 		return nil, err
 	}
 	b := &bulletin{version: before}
 	if !p.Today.IsZero() {
-		b.agenda, err = p.Desk.Agenda(ctx, p.moment())
+		b.agenda, err = p.Publisher.Agenda(ctx, p.moment())
 		return b, err
 	}
-	agenda, wrote, err := p.Desk.Publish(ctx, p.moment())
+	agenda, wrote, err := p.Publisher.Publish(ctx, p.moment())
 	if err != nil {
 		return nil, err
 	}
 	b.agenda = agenda
-	if after, err := p.Desk.Records.Version(ctx); err == nil && wrote && after == before+1 {
+	if after, err := p.Days.Records.Version(ctx); err == nil && wrote && after == before+1 {
 		b.version = after // nothing was written but the publication
 	}
 	return b, nil
@@ -234,11 +234,11 @@ func (p *press) due(ctx context.Context) (bool, error) {
 	if b == nil {
 		return true, nil
 	}
-	version, err := p.Desk.Records.Version(ctx)
+	version, err := p.Days.Records.Version(ctx)
 	if err != nil {
 		return false, err
 	}
-	now := p.Desk.Now().In(b.agenda.Zone)
+	now := p.Days.Now().In(b.agenda.Zone)
 	missed := p.Today.IsZero() && record.DateOf(now) > b.agenda.Today && now.Hour() >= newDayHour
 	return missed || version != b.version, nil
 }

@@ -15,7 +15,9 @@ import (
 // Server answers the requests of browsers and calendar programs for one place.
 // Its fields are set before Handler is called and stay as they are.
 type Server struct {
-	Desk *schedule.Desk
+	Days      *schedule.Opener
+	Journal   *schedule.Journal // whose source is that of the pages
+	Publisher *schedule.Publisher
 
 	// Secret gives the secret in the calendar's address. An empty secret, or
 	// no function at all, means that there is no subscription address.
@@ -139,11 +141,20 @@ func (s *Server) moment() schedule.Moment {
 	return schedule.Moment{Place: s.Place, Today: s.Today}
 }
 
-// at gives the place of a request and the moment to ask all else about, so
-// that midnight cannot fall between two answers of one page.
-func (d *door) at(ctx context.Context) (schedule.PlaceInfo, schedule.Moment, error) {
-	info, err := d.Desk.PlaceInfo(ctx, d.moment())
-	return info, schedule.Moment{Place: info.Place, Today: info.Today}, err
+// open opens the day of a request. All that the request asks is asked of it, so
+// that the records are read once and midnight cannot fall between two answers of
+// one page.
+func (d *door) open(ctx context.Context) (*schedule.Day, error) {
+	return d.Days.Open(ctx, d.moment())
+}
+
+// foresee opens the day of a request with its forecast.
+func (d *door) foresee(ctx context.Context) (*schedule.Forecast, error) {
+	opened, err := d.open(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return opened.Forecast(ctx)
 }
 
 // base gives the start of addresses that leave the pages.

@@ -12,15 +12,15 @@ import (
 	"testing"
 
 	"limekeep/cmd/limekeep/web"
-	"limekeep/schedule"
+	"limekeep/schedule/sample"
 )
 
 // secret is the one in the calendar's address of every test.
 const secret = "ap-3vq9-secret"
 
 // open gives a server over a desk and its handler.
-func open(desk *schedule.Desk, change ...func(*web.Server)) http.Handler {
-	s := &web.Server{Desk: desk, Secret: func(context.Context) (string, error) { return secret, nil }}
+func open(desk *sample.Kitchen, change ...func(*web.Server)) http.Handler {
+	s := &web.Server{Days: desk.Opener, Journal: desk.Journal, Publisher: desk.Publisher, Secret: func(context.Context) (string, error) { return secret, nil }}
 	for _, f := range change {
 		f(s)
 	}

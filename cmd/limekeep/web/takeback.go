@@ -16,28 +16,28 @@ type takeBackPage struct {
 // askTakeBack shows the form that takes a record back. Nothing is written before
 // it is sent.
 func (d *door) askTakeBack(w http.ResponseWriter, r *http.Request) {
-	info, moment, err := d.at(r.Context())
+	opened, err := d.open(r.Context())
 	if err != nil {
 		d.fail(w, r, err)
 		return
 	}
-	p, ok := d.takeBackPage(w, r, moment)
+	p, ok := d.takeBackPage(w, r, opened)
 	if !ok {
 		return
 	}
 	keepForm(w)
-	d.show(w, r, http.StatusOK, "takeback", page{Title: "Take a record back", Here: "/history", Place: info, Body: p})
+	d.show(w, r, http.StatusOK, "takeback", page{Title: "Take a record back", Here: "/history", Place: opened.Info(), Body: p})
 }
 
 // takeBackPage gives the page of the record in the address. Where that cannot be
 // taken back it answers the request itself, and gives false.
-func (d *door) takeBackPage(w http.ResponseWriter, r *http.Request, m schedule.Moment) (takeBackPage, bool) {
+func (d *door) takeBackPage(w http.ResponseWriter, r *http.Request, opened *schedule.Day) (takeBackPage, bool) {
 	id, err := strconv.ParseInt(r.PathValue("record"), 10, 64)
 	if err != nil {
 		d.nothingHere(w, r)
 		return takeBackPage{}, false
 	}
-	line, err := d.lineOf(r, m, id)
+	line, err := opened.HistoryLine(r.Context(), id)
 	switch {
 	case err != nil:
 		d.fail(w, r, err)
@@ -58,7 +58,7 @@ func (d *door) takeBackPage(w http.ResponseWriter, r *http.Request, m schedule.M
 
 // takeBack takes the form that takes a record back.
 func (d *door) takeBack(w http.ResponseWriter, r *http.Request) {
-	filled, info, moment, ok := d.sent(w, r)
+	filled, opened, ok := d.sent(w, r)
 	if !ok {
 		return
 	}
@@ -66,13 +66,13 @@ func (d *door) takeBack(w http.ResponseWriter, r *http.Request) {
 		seeOther(w, r, "/history", written)
 		return
 	}
-	p, ok := d.takeBackPage(w, r, moment)
+	p, ok := d.takeBackPage(w, r, opened)
 	if !ok {
 		return
 	}
 	p.Sheet.fill(filled)
 	written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
-		w, err := d.Desk.Void(r.Context(), moment, p.Line.Record, p.Sheet.text("why"))
+		w, err := d.Journal.Void(r.Context(), opened, p.Line.Record, p.Sheet.text("why"))
 		return w.Record, err
 	})
 	switch {
@@ -81,16 +81,16 @@ func (d *door) takeBack(w http.ResponseWriter, r *http.Request) {
 	case blamable(err):
 		p.Sheet.blame(err)
 		keepForm(w)
-		d.show(w, r, http.StatusUnprocessableEntity, "takeback", page{Title: "Please correct: take a record back", Here: "/history", Place: info, Body: p})
+		d.show(w, r, http.StatusUnprocessableEntity, "takeback", page{Title: "Please correct: take a record back", Here: "/history", Place: opened.Info(), Body: p})
 	default:
-		d.failVoid(w, r, moment, err)
+		d.failVoid(w, r, opened, err)
 	}
 }
 
 // failVoid answers for a record that could not be taken back. Where another did
 // so in between, that is what it says.
-func (d *door) failVoid(w http.ResponseWriter, r *http.Request, m schedule.Moment, err error) {
-	if _, still := d.takeBackPage(w, r, m); still {
+func (d *door) failVoid(w http.ResponseWriter, r *http.Request, opened *schedule.Day, err error) {
+	if _, still := d.takeBackPage(w, r, opened); still {
 		d.fail(w, r, err)
 	}
 }

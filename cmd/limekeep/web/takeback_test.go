@@ -12,13 +12,14 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // A record is shown before it is taken back, and struck through afterwards.
 func TestTakeARecordBack(t *testing.T) {
 	desk, records := kitchen(t)
 	h := open(desk)
-	done, err := desk.Done(context.Background(), schedule.Moment{}, 0, record.Service{Task: "group-gasket", Note: "the wrong machine"})
+	done, err := desk.Journal.Done(context.Background(), desk.Day(t, schedule.Moment{}), 0, record.Service{Task: "group-gasket", Note: "the wrong machine"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -27,24 +28,24 @@ func TestTakeARecordBack(t *testing.T) {
 		t.Fatal("history shows no way to take the service back")
 	}
 	answer, body := ask(t, h, get(path))
-	if answer.StatusCode != http.StatusOK || records.last().ID != done.Record {
-		t.Fatalf("status %d, and %d records", answer.StatusCode, records.last().ID)
+	if answer.StatusCode != http.StatusOK || records.Last().ID != done.Record {
+		t.Fatalf("status %d, and %d records", answer.StatusCode, records.Last().ID)
 	}
 	holds(t, body, "the wrong machine", `name="why"`, fmt.Sprintf("Take record %d back", done.Record))
 	ticket := regexp.MustCompile(`name="ticket" value="([^"]+)"`).FindStringSubmatch(body)[1]
 	for range 2 { // a second click leads to the same
 		answer, _ = ask(t, h, post(path, url.Values{"why": {"it was\r\nmy neighbour's"}, "ticket": {ticket}}))
-		last := records.last()
+		last := records.Last()
 		if want := fmt.Sprintf("/history?written=%d", last.ID); answer.StatusCode != http.StatusSeeOther || answer.Header.Get("Location") != want {
 			t.Fatalf("status %d to %q, not 303 to %q", answer.StatusCode, answer.Header.Get("Location"), want)
 		}
-		if want := (record.Void{Record: done.Record, Why: "it was\nmy neighbour's"}); last.Body != record.Body(want) || records.count(record.KindVoid) != 1 {
+		if want := (record.Void{Record: done.Record, Why: "it was\nmy neighbour's"}); last.Body != record.Body(want) || len(records.Of(record.KindVoid)) != 1 {
 			t.Errorf("wrote %+v", last.Body)
 		}
 	}
 	_, body = ask(t, h, get(answer.Header.Get("Location")))
-	holds(t, body, `role="status"`, fmt.Sprintf("record %d is void", done.Record), fmt.Sprintf("void, by record %d", records.last().ID))
-	if strings.Contains(body, path) || strings.Contains(body, fmt.Sprintf("/history/%d/take-back", records.last().ID)) {
+	holds(t, body, `role="status"`, fmt.Sprintf("record %d is void", done.Record), fmt.Sprintf("void, by record %d", records.Last().ID))
+	if strings.Contains(body, path) || strings.Contains(body, fmt.Sprintf("/history/%d/take-back", records.Last().ID)) {
 		t.Error("what is void, or makes void, can be taken back again")
 	}
 }
@@ -53,11 +54,11 @@ func TestWhatStaysCannotBeTakenBack(t *testing.T) {
 	desk, records := kitchen(t)
 	h := open(desk)
 	ctx := context.Background()
-	done, err := desk.Done(ctx, schedule.Moment{}, 0, record.Service{Task: "group-gasket"})
+	done, err := desk.Journal.Done(ctx, desk.Day(t, schedule.Moment{}), 0, record.Service{Task: "group-gasket"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	void, err := desk.Void(ctx, schedule.Moment{}, done.Record, "")
+	void, err := desk.Journal.Void(ctx, desk.Day(t, schedule.Moment{}), done.Record, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -74,7 +75,7 @@ func TestWhatStaysCannotBeTakenBack(t *testing.T) {
 			}
 		}
 	}
-	if done, err = desk.Done(ctx, schedule.Moment{}, 0, record.Service{Task: "group-gasket"}); err != nil {
+	if done, err = desk.Journal.Done(ctx, desk.Day(t, schedule.Moment{}), 0, record.Service{Task: "group-gasket"}); err != nil {
 		t.Fatal(err)
 	}
 	answer, body := ask(t, h, post(fmt.Sprintf("/history/%d/take-back", done.Record), url.Values{"why": {strings.Repeat("y", 1001)}}))
@@ -82,7 +83,7 @@ func TestWhatStaysCannotBeTakenBack(t *testing.T) {
 		t.Errorf("an endless reason: status %d", answer.StatusCode)
 	}
 	holds(t, body, `aria-describedby="why-problem"`, "yyy</textarea>")
-	if n := records.count(record.KindVoid); n != 1 {
+	if n := len(records.Of(record.KindVoid)); n != 1 {
 		t.Errorf("%d records were taken back, not 1", n)
 	}
 }
@@ -90,11 +91,11 @@ func TestWhatStaysCannotBeTakenBack(t *testing.T) {
 // Where somebody else was quicker, the store refuses; that is nobody's fault.
 func TestTakenBackInBetween(t *testing.T) {
 	desk, records := kitchen(t)
-	done, err := desk.Done(context.Background(), schedule.Moment{}, 0, record.Service{Task: "group-gasket"})
+	done, err := desk.Journal.Done(context.Background(), desk.Day(t, schedule.Moment{}), 0, record.Service{Task: "group-gasket"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	desk.Records = &hasty{memory: records, of: done.Record}
+	desk.Records = &hasty{Records: records, of: done.Record}
 	answer, body := ask(t, open(desk), post(fmt.Sprintf("/history/%d/take-back", done.Record), url.Values{}))
 	if answer.StatusCode != http.StatusConflict {
 		t.Errorf("status %d", answer.StatusCode)
@@ -105,16 +106,16 @@ func TestTakenBackInBetween(t *testing.T) {
 // hasty is records in which somebody takes one back just before everybody else
 // does, and which refuse, as a store must, to do so twice.
 type hasty struct {
-	*memory
+	*sample.Records
 	of int64
 }
 
 func (q *hasty) Append(ctx context.Context, entries ...record.Entry) ([]int64, error) {
 	if v, ok := entries[0].Body.(record.Void); ok && v.Record == q.of {
-		if _, err := q.memory.Append(ctx, entries...); err != nil {
+		if _, err := q.Records.Append(ctx, entries...); err != nil {
 			return nil, err
 		}
 		return nil, errors.New("it is void already")
 	}
-	return q.memory.Append(ctx, entries...)
+	return q.Records.Append(ctx, entries...)
 }

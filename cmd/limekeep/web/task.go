@@ -1,7 +1,6 @@
 package web
 
 import (
-	"context"
 	"errors"
 	"net/http"
 	"net/url"
@@ -40,12 +39,12 @@ type serviceForm struct {
 }
 
 func (d *door) task(w http.ResponseWriter, r *http.Request) {
-	info, moment, err := d.at(r.Context())
+	f, err := d.foresee(r.Context())
 	if err != nil {
 		d.fail(w, r, err)
 		return
 	}
-	p, err := d.taskPage(r.Context(), moment, r.PathValue("id"))
+	p, err := d.taskPage(f, r.PathValue("id"))
 	if err != nil {
 		d.fail(w, r, err)
 		return
@@ -55,18 +54,18 @@ func (d *door) task(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, "/tasks/"+p.Due.Task, http.StatusFound)
 		return
 	}
-	if p.Written, err = d.writtenOf(r, moment, p); err != nil {
+	if p.Written, err = d.writtenOf(r, f, p); err != nil {
 		d.fail(w, r, err)
 		return
 	}
 	keepForm(w)
-	d.show(w, r, http.StatusOK, "task", page{Title: p.Due.Title, Place: info, Body: p})
+	d.show(w, r, http.StatusOK, "task", page{Title: p.Due.Title, Place: f.Day.Info(), Body: p})
 }
 
 // writtenOf tells what a form of a task's page has just written down, and what
 // follows from it: what the readings say, or what a move risks.
-func (d *door) writtenOf(r *http.Request, m schedule.Moment, p taskPage) (*notice, error) {
-	written, err := d.written(r, m, record.KindMeasurement, record.KindPin)
+func (d *door) writtenOf(r *http.Request, f *schedule.Forecast, p taskPage) (*notice, error) {
+	written, err := d.written(r, f.Day, record.KindMeasurement, record.KindPin)
 	if err != nil || written == nil {
 		return nil, err
 	}
@@ -78,7 +77,7 @@ func (d *door) writtenOf(r *http.Request, m schedule.Moment, p taskPage) (*notic
 	case written.Line.Kind == record.KindPin && p.Move != nil:
 		// Where it stood before is a matter of show; nonsense there is no day.
 		before, _ := dateIn(r.URL.Query().Get("before"))
-		standing, err := d.Desk.Standing(r.Context(), m, p.Due.Task, before)
+		standing, err := f.Standing(p.Due.Task, before)
 		if err != nil {
 			return nil, err
 		}
@@ -88,15 +87,12 @@ func (d *door) writtenOf(r *http.Request, m schedule.Moment, p taskPage) (*notic
 }
 
 // taskPage puts a task's page together with an empty form.
-func (d *door) taskPage(ctx context.Context, m schedule.Moment, id string) (taskPage, error) {
-	due, err := d.Desk.Why(ctx, m, id)
+func (d *door) taskPage(f *schedule.Forecast, id string) (taskPage, error) {
+	due, err := f.DueOf(id)
 	if err != nil {
 		return taskPage{}, err
 	}
-	all, err := d.Desk.Tasks(ctx, m)
-	if err != nil {
-		return taskPage{}, err
-	}
+	all := f.Day.Tasks()
 	i := slices.IndexFunc(all, func(t schedule.TaskInfo) bool { return t.Task == due.Task })
 	if i < 0 {
 		return taskPage{}, &record.UnknownError{What: "task", Name: due.Task}
@@ -109,15 +105,15 @@ func (d *door) taskPage(ctx context.Context, m schedule.Moment, id string) (task
 		Form: serviceForm{
 			Action:   "/tasks/" + due.Task + "/done",
 			Ticket:   d.taken.draw(),
-			Date:     m.Today.String(),
+			Date:     f.Day.Today.String(),
 			Findings: findingChoices(due.Findings, ""),
 			Scale:    slices.Contains(due.Findings, string(record.Bare)),
 		},
 	}
-	if p.Check, err = d.checkPart(ctx, m, due.Task); err != nil {
+	if p.Check, err = d.checkPart(f, due.Task); err != nil {
 		return taskPage{}, err
 	}
-	p.Move, err = d.movePart(ctx, m, due.Task)
+	p.Move, err = d.movePart(f, due.Task)
 	return p, err
 }
 
@@ -167,7 +163,7 @@ func (d *door) writeTask(w http.ResponseWriter, r *http.Request) {
 
 // done takes the form of a service.
 func (d *door) done(w http.ResponseWriter, r *http.Request, id string) {
-	filled, info, moment, ok := d.sent(w, r)
+	filled, opened, ok := d.sent(w, r)
 	if !ok {
 		return
 	}
@@ -175,7 +171,7 @@ func (d *door) done(w http.ResponseWriter, r *http.Request, id string) {
 	service.Task = id
 	if len(wrong) == 0 {
 		written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
-			w, err := d.Desk.Done(r.Context(), moment, on, service)
+			w, err := d.Journal.Done(r.Context(), opened, on, service)
 			return w.Record, err
 		})
 		switch {
@@ -188,7 +184,12 @@ func (d *door) done(w http.ResponseWriter, r *http.Request, id string) {
 		}
 		wrong.add(inputOf(err, "date", "finding", "grams", "note"), err)
 	}
-	p, err := d.taskPage(r.Context(), moment, id)
+	f, err := opened.Forecast(r.Context())
+	if err != nil {
+		d.fail(w, r, err)
+		return
+	}
+	p, err := d.taskPage(f, id)
 	if err != nil {
 		d.fail(w, r, err)
 		return
@@ -197,7 +198,7 @@ func (d *door) done(w http.ResponseWriter, r *http.Request, id string) {
 	p.Form.Date, p.Form.Grams, p.Form.Note = filled.Get("date"), filled.Get("grams"), filled.Get("note")
 	p.Form.Findings = findingChoices(p.Due.Findings, filled.Get("finding"))
 	p.Form.Problems = wrong
-	d.correctTask(w, r, info, p, wrong)
+	d.correctTask(w, r, opened, p, wrong)
 }
 
 // readService reads what was filled in; what cannot be read is a problem of its
@@ -226,21 +227,26 @@ func inputOf(err error, known ...string) string {
 
 // sentToTask gives a form that was sent to a task, and the task's page. Where it
 // cannot, it answers the request itself, and gives false.
-func (d *door) sentToTask(w http.ResponseWriter, r *http.Request, id string) (url.Values, schedule.PlaceInfo, schedule.Moment, taskPage, bool) {
-	filled, info, moment, ok := d.sent(w, r)
+func (d *door) sentToTask(w http.ResponseWriter, r *http.Request, id string) (url.Values, *schedule.Day, taskPage, bool) {
+	filled, opened, ok := d.sent(w, r)
 	if !ok {
-		return nil, info, moment, taskPage{}, false
+		return nil, nil, taskPage{}, false
 	}
-	p, err := d.taskPage(r.Context(), moment, id)
+	f, err := opened.Forecast(r.Context())
+	if err != nil {
+		d.fail(w, r, err)
+		return nil, nil, taskPage{}, false
+	}
+	p, err := d.taskPage(f, id)
 	if err != nil {
 		d.fail(w, r, err)
 	}
-	return filled, info, moment, p, err == nil
+	return filled, opened, p, err == nil
 }
 
 // correctTask shows a task's page again, with what is wrong in one of its forms.
-func (d *door) correctTask(w http.ResponseWriter, r *http.Request, info schedule.PlaceInfo, p taskPage, wrong problems) {
+func (d *door) correctTask(w http.ResponseWriter, r *http.Request, opened *schedule.Day, p taskPage, wrong problems) {
 	p.Problems = wrong
 	keepForm(w)
-	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: info, Body: p})
+	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: opened.Info(), Body: p})
 }

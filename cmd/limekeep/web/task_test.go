@@ -1,7 +1,6 @@
 package web_test
 
 import (
-	"context"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -18,10 +17,7 @@ import (
 func TestTaskPagePutsSafetyFirst(t *testing.T) {
 	desk, _ := readKitchen(t)
 	h := open(desk)
-	all, err := desk.Tasks(context.Background(), schedule.Moment{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	all := desk.Day(t, schedule.Moment{}).Tasks()
 	for _, info := range all {
 		answer, body := ask(t, h, get("/tasks/"+info.Task))
 		if answer.StatusCode != http.StatusOK {
@@ -106,7 +102,7 @@ func TestRecordService(t *testing.T) {
 	answer, _ := ask(t, h, post("/tasks/bench/descale/brew/done", url.Values{
 		"date": {"2026-03-01"}, "finding": {"crust"}, "grams": {" 4.5 "}, "note": {"two baths\r\nthen rinsed"},
 	}))
-	last := records.last()
+	last := records.Last()
 	if want := fmt.Sprintf("/?written=%d", last.ID); answer.StatusCode != http.StatusSeeOther || answer.Header.Get("Location") != want {
 		t.Fatalf("status %d to %q, not 303 to %q", answer.StatusCode, answer.Header.Get("Location"), want)
 	}
@@ -121,7 +117,7 @@ func TestRecordService(t *testing.T) {
 func TestRecordServiceRefuses(t *testing.T) {
 	desk, records := readKitchen(t)
 	h := open(desk)
-	kept := records.count(record.KindService)
+	kept := len(records.Of(record.KindService))
 	for _, c := range []struct {
 		name   string
 		task   string
@@ -154,7 +150,7 @@ func TestRecordServiceRefuses(t *testing.T) {
 			if c.input != "" {
 				holds(t, body, fmt.Sprintf(`aria-describedby="%s-problem"`, c.input), fmt.Sprintf(`id="%s-problem"`, c.input))
 			}
-			if n := records.count(record.KindService); n != kept {
+			if n := len(records.Of(record.KindService)); n != kept {
 				t.Errorf("%d services are kept, not %d", n, kept)
 			}
 		})
@@ -165,7 +161,7 @@ func TestRecordServiceRefuses(t *testing.T) {
 func TestRecordServiceTakesFormsOnly(t *testing.T) {
 	desk, records := readKitchen(t)
 	h := open(desk)
-	kept := records.count(record.KindService)
+	kept := len(records.Of(record.KindService))
 	for _, c := range []struct {
 		name   string
 		r      *http.Request
@@ -182,7 +178,7 @@ func TestRecordServiceTakesFormsOnly(t *testing.T) {
 			t.Errorf("%s: status %d, not %d", c.name, answer.StatusCode, c.status)
 		}
 	}
-	if n := records.count(record.KindService); n != kept {
+	if n := len(records.Of(record.KindService)); n != kept {
 		t.Errorf("%d services are kept, not %d", n, kept)
 	}
 }
@@ -192,7 +188,7 @@ func TestRecordServiceTakesFormsOnly(t *testing.T) {
 func TestRecordServiceOnce(t *testing.T) {
 	desk, records := writtenKitchen(t)
 	h := open(desk)
-	kept := records.count(record.KindService)
+	kept := len(records.Of(record.KindService))
 	const path = "/tasks/bench/descale/brew"
 	_, body := ask(t, h, get(path))
 	ticket := ticketIn(t, body)
@@ -205,11 +201,11 @@ func TestRecordServiceOnce(t *testing.T) {
 		})
 	}
 	wait.Wait()
-	if n := records.count(record.KindService); n != kept+1 {
+	if n := len(records.Of(record.KindService)); n != kept+1 {
 		t.Errorf("%d services are kept, not %d", n, kept+1)
 	}
 	for _, l := range leads {
-		if want := fmt.Sprintf("/?written=%d", records.last().ID); l != want {
+		if want := fmt.Sprintf("/?written=%d", records.Last().ID); l != want {
 			t.Errorf("one click led to %q, not %q", l, want)
 		}
 	}
@@ -220,7 +216,7 @@ func TestRecordServiceOnce(t *testing.T) {
 func TestRecordServiceAfterGoingBack(t *testing.T) {
 	desk, records := writtenKitchen(t)
 	h := open(desk)
-	kept := records.count(record.KindService)
+	kept := len(records.Of(record.KindService))
 	const path = "/tasks/bench/descale/brew"
 	answer, body := ask(t, h, get(path))
 	if kept := answer.Header.Get("Cache-Control"); kept != "private, no-cache" {
@@ -240,7 +236,7 @@ func TestRecordServiceAfterGoingBack(t *testing.T) {
 	}{{"2026-02-28", 1}, {"2026-02-28", 1}, {"2026-02-27", 2}, {"2026-02-28", 2}} {
 		form.Set("date", c.date)
 		ask(t, h, post(path+"/done", form))
-		if n := records.count(record.KindService); n != kept+c.more {
+		if n := len(records.Of(record.KindService)); n != kept+c.more {
 			t.Errorf("sending %d: %d services are kept, not %d", i, n, kept+c.more)
 		}
 	}

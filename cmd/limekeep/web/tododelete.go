@@ -39,7 +39,7 @@ func (c collection) Delete(ctx context.Context, app, name string, match func(*da
 	if !ok || object == nil {
 		return nil // it is gone, as was asked for
 	}
-	now := c.Desk.Now()
+	now := c.Days.Now()
 	c.deletions = slices.DeleteFunc(c.deletions, func(d deletion) bool { return now.Sub(d.at) >= deletionsWithin })
 	if len(c.deletions) >= mostDeletions {
 		if err := c.restore(ctx, b, app); err != nil {
@@ -58,10 +58,14 @@ func (c collection) Delete(ctx context.Context, app, name string, match func(*da
 		_, err := c.putRight(ctx, b, name)
 		return err
 	case entry.open != nil && entry.open.Sent.UID != "":
-		if _, err := c.Desk.DropAppTask(ctx, c.by(app), entry.task()); err != nil {
+		j, opened, err := c.open(ctx, app)
+		if err != nil {
 			return err
 		}
-		_, err := c.make(ctx)
+		if _, err := j.DropAppTask(ctx, opened, entry.task(), true); err != nil {
+			return err
+		}
+		_, err = c.make(ctx)
 		return err
 	}
 	if err := c.mark(ctx, b, entry, schedule.Mark{Kind: schedule.MarkHidden, At: now.UTC().Truncate(time.Second)}); err != nil {
@@ -80,9 +84,13 @@ func (c collection) restore(ctx context.Context, b *bulletin, app string) error 
 	remake := false
 	for i := range c.deletions {
 		entry := c.deletions[i].entry
-		c.deletions[i].at = c.Desk.Now()
+		c.deletions[i].at = c.Days.Now()
 		if entry.open != nil && entry.open.Sent.UID != "" {
-			restored, err := c.Desk.RestoreAppTask(ctx, c.by(app), entry.task())
+			j, opened, err := c.open(ctx, app)
+			if err != nil {
+				return err
+			}
+			restored, err := j.DropAppTask(ctx, opened, entry.task(), false)
 			if err != nil {
 				return err
 			}

@@ -54,7 +54,11 @@ func (c collection) Put(ctx context.Context, app, name string, sent *goical.Cale
 // tick writes a service down and shows the entry as done at once; the plan that
 // follows from it comes after.
 func (c collection) tick(ctx context.Context, b *bulletin, app, name string, entry todoEntry, said ical.Said) (dav.Taken, error) {
-	ticked, err := c.Desk.Tick(ctx, c.by(app), schedule.Tick{Entry: entry.todo.Entry, At: said.At()})
+	j, opened, err := c.open(ctx, app)
+	if err != nil {
+		return dav.Taken{}, refused(err)
+	}
+	ticked, err := j.Tick(ctx, opened, schedule.Tick{Entry: entry.todo.Entry, At: said.At()})
 	switch {
 	case err != nil:
 		return dav.Taken{}, refused(err)
@@ -75,7 +79,11 @@ func (c collection) tick(ctx context.Context, b *bulletin, app, name string, ent
 
 // untick takes a tick back where it is not too late.
 func (c collection) untick(ctx context.Context, b *bulletin, app, name string, entry todoEntry) (dav.Taken, error) {
-	ticked, err := c.Desk.Tick(ctx, c.by(app), schedule.Tick{Entry: entry.todo.Entry, Open: true})
+	j, opened, err := c.open(ctx, app)
+	if err != nil {
+		return dav.Taken{}, refused(err)
+	}
+	ticked, err := j.Tick(ctx, opened, schedule.Tick{Entry: entry.todo.Entry, Open: true})
 	switch {
 	case err != nil:
 		return dav.Taken{}, refused(err)
@@ -96,7 +104,7 @@ func (c collection) order(ctx context.Context, b *bulletin, name string, entry t
 	mark := schedule.Mark{}
 	switch {
 	case !ticked && said.Done():
-		mark = schedule.Mark{Kind: schedule.MarkTicked, At: c.Desk.Now().UTC().Truncate(time.Second)}
+		mark = schedule.Mark{Kind: schedule.MarkTicked, At: c.Days.Now().UTC().Truncate(time.Second)}
 	case ticked && said.Open():
 	default:
 		return c.putRight(ctx, b, name)
@@ -129,7 +137,11 @@ func (c collection) routine(ctx context.Context, b *bulletin, app, name string, 
 	}
 	wrote := 0
 	for _, day := range days {
-		n, err := c.Desk.TickRoutine(ctx, c.by(app), entry.open.Routine, min(day, b.agenda.Today))
+		j, opened, err := c.open(ctx, app) // for each day, since the same may have been said of it twice
+		if err != nil {
+			return dav.Taken{}, refused(err)
+		}
+		n, err := j.TickRoutine(ctx, opened, entry.open.Routine, min(day, b.agenda.Today))
 		if err != nil {
 			return dav.Taken{}, refused(err)
 		}
@@ -168,7 +180,11 @@ func (c collection) add(ctx context.Context, b *bulletin, app, name string, said
 	if !c.TakeTodos {
 		return dav.Taken{}, &dav.Refusal{Condition: dav.NeedPrivileges, Why: "limekeep takes no new to-dos: it makes its own. To let it, start it with --take-todos."}
 	}
-	if _, _, err := c.Desk.TakeAppTask(ctx, c.by(app), newTask(name, said)); err != nil {
+	j, opened, err := c.open(ctx, app)
+	if err != nil {
+		return dav.Taken{}, refused(err)
+	}
+	if _, _, err := j.TakeAppTask(ctx, opened, newTask(name, said)); err != nil {
 		return dav.Taken{}, refused(err)
 	}
 	after, err := c.make(ctx)
@@ -183,7 +199,11 @@ func (c collection) add(ctx context.Context, b *bulletin, app, name string, said
 
 // change takes another title or day of a to-do that came from an app.
 func (c collection) change(ctx context.Context, b *bulletin, app, name string, said ical.Said) (dav.Taken, error) {
-	_, wrote, err := c.Desk.TakeAppTask(ctx, c.by(app), newTask(name, said))
+	j, opened, err := c.open(ctx, app)
+	if err != nil {
+		return dav.Taken{}, refused(err)
+	}
+	_, wrote, err := j.TakeAppTask(ctx, opened, newTask(name, said))
 	switch {
 	case err != nil:
 		return dav.Taken{}, refused(err)

@@ -148,11 +148,10 @@ func (c collection) lock(ctx context.Context) (*bulletin, func(), error) {
 	return b, c.mu.Unlock, nil
 }
 
-// by is the moment of what an app brings.
-func (c collection) by(app string) schedule.Moment {
-	m := c.moment()
-	m.Source = schedule.AppSource(app)
-	return m
+// open opens the day, and the journal for what an app brings.
+func (c collection) open(ctx context.Context, app string) (*schedule.Journal, *schedule.Day, error) {
+	d, err := c.Days.Open(ctx, c.moment())
+	return c.Journal.From(schedule.AppSource(app)), d, err
 }
 
 // taken answers with an object as it is now. Nothing is kept as it was sent: an

@@ -14,6 +14,7 @@ import (
 	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample"
 )
 
 // todoList is where the to-dos of the test kitchen are kept.
@@ -29,8 +30,8 @@ const (
 type phone struct {
 	t       *testing.T
 	h       http.Handler
-	desk    *schedule.Desk
-	records *memory
+	desk    *sample.Kitchen
+	records *sample.Records
 	shelf   *memoryShelf
 	clock   *time.Time
 	server  *web.Server
@@ -56,7 +57,7 @@ func phoneIn(t *testing.T, setUp func(*schedule.Setup), change ...func(*web.Serv
 // start begins a server anew over the same records and state.
 func (p *phone) start(change ...func(*web.Server)) {
 	p.server = &web.Server{
-		Desk: p.desk, Shelf: p.shelf, Place: "home", BaseURL: "https://care.example",
+		Days: p.desk.Opener, Journal: p.desk.Journal, Publisher: p.desk.Publisher, Shelf: p.shelf, Place: "home", BaseURL: "https://care.example",
 		Secret: func(context.Context) (string, error) { return secret, nil },
 		CheckPassword: func(_ context.Context, password string) (string, bool, error) {
 			return "phone", password == "open", nil
@@ -153,7 +154,7 @@ func (p *phone) sync(token string) (tags map[string]string, next string) {
 	return p.tags(body), m.Token
 }
 
-func (p *phone) services() int { return p.records.count(record.KindService) }
+func (p *phone) services() int { return len(p.records.Of(record.KindService)) }
 
 var statusLine = regexp.MustCompile(`(?m)^(STATUS|PERCENT-COMPLETE|COMPLETED)[:;].*\r\n`)
 
@@ -192,8 +193,8 @@ func TestTodoTickedOff(t *testing.T) {
 			if after == tag {
 				t.Error("the tag is the same")
 			}
-			last := p.records.last()
-			for _, e := range p.records.entries {
+			last := p.records.Last()
+			for _, e := range p.records.Entries {
 				if e.Kind() == record.KindService {
 					last = e
 				}
@@ -235,7 +236,7 @@ func TestTodoTakenBack(t *testing.T) {
 		if newTag == tag {
 			t.Errorf("after %s: the app would not fetch it anew", c.after)
 		}
-		if voids := p.records.count(record.KindVoid); (voids == 1) != c.back {
+		if voids := len(p.records.Of(record.KindVoid)); (voids == 1) != c.back {
 			t.Errorf("after %s: %d voids", c.after, voids)
 		}
 	}
@@ -247,7 +248,7 @@ func TestTodoIsPutRight(t *testing.T) {
 	p := newPhone(t)
 	text, _ := p.get(soak)
 	_, token := p.sync("")
-	before := len(p.records.entries)
+	before := len(p.records.Entries)
 	for _, change := range []func(string) string{
 		func(s string) string { return strings.Replace(s, "SUMMARY:", "SUMMARY:Not ", 1) },
 		func(s string) string {
@@ -268,7 +269,7 @@ func TestTodoIsPutRight(t *testing.T) {
 			t.Errorf("changed are %v, not %s alone", changed, soak)
 		}
 	}
-	if n := len(p.records.entries); n != before {
+	if n := len(p.records.Entries); n != before {
 		t.Errorf("%d records were written", n-before)
 	}
 	// Another identity at its address is a conflict (RFC 4791, 5.3.2.1).
@@ -329,7 +330,7 @@ func TestTodoDeleted(t *testing.T) {
 		t.Errorf("%d services", p.services())
 	}
 	// Done by other means, the next turn shows.
-	if _, err := p.desk.Done(context.Background(), schedule.Moment{}, 0, record.Service{Task: soakTask}); err != nil {
+	if _, err := p.desk.Journal.Done(context.Background(), p.desk.Day(t, schedule.Moment{}), 0, record.Service{Task: soakTask}); err != nil {
 		t.Fatal(err)
 	}
 	if lastRecord(p, soakTask) == "0" {

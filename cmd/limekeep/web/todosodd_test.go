@@ -46,13 +46,13 @@ func TestOddTodos(t *testing.T) {
 			}
 		}
 		name := rapid.SampledFrom([]string{soak, "new.ics", "ä b.ics"}).Draw(r, "name")
-		before := len(p.records.entries)
+		before := len(p.records.Entries)
 		answer, said := p.send(http.MethodPut, name, strings.Join(body, "\r\n")+"\r\n", "Content-Type", "text/calendar")
 		statuses[answer.StatusCode]++
 		if answer.StatusCode >= 500 {
 			r.Fatalf("status %d: %s", answer.StatusCode, said)
 		}
-		if wrote := len(p.records.entries) - before; answer.StatusCode >= 400 && wrote > 0 {
+		if wrote := len(p.records.Entries) - before; answer.StatusCode >= 400 && wrote > 0 {
 			r.Fatalf("status %d, and %d records were written", answer.StatusCode, wrote)
 		}
 		if answer, said := p.send("PROPFIND", "", "", "Depth", "1"); answer.StatusCode != http.StatusMultiStatus {
@@ -64,7 +64,7 @@ func TestOddTodos(t *testing.T) {
 	}
 	// Of the one entry no more services than one hold.
 	hold := 0
-	for _, e := range p.records.entries {
+	for _, e := range p.records.Entries {
 		switch b := e.Body.(type) {
 		case record.Service:
 			if b.Task == soakTask && e.Source == "task app: phone" {

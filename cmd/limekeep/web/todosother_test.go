@@ -34,7 +34,7 @@ func (p *phone) named(prefix string) string {
 func TestOrderTickedOff(t *testing.T) {
 	p := newPhone(t)
 	none := 0.0
-	if _, err := p.desk.SetStock(context.Background(), schedule.Moment{}, record.Stock{Item: "backflush detergent", Count: &none}); err != nil {
+	if _, err := p.desk.Journal.SetStock(context.Background(), p.desk.Day(t, schedule.Moment{}), record.Stock{Item: "backflush detergent", Count: &none}); err != nil {
 		t.Fatal(err)
 	}
 	name := p.named("order.")
@@ -79,7 +79,7 @@ func TestRoutineTickedOff(t *testing.T) {
 				for _, id := range []string{"wipe-bench", "empty-box"} {
 					s.Care.Tasks = append(s.Care.Tasks, record.OwnTask{ID: id, Title: "Daily: " + id, Equipment: "bench", Days: 1})
 				}
-			}, func(s *web.Server) { s.Desk.Routine = true })
+			}, func(s *web.Server) { s.Publisher.Routine = true })
 			name := p.named("routine")
 			text, _ := p.get(name)
 			if start.FindStringSubmatch(text)[1] != "20260302" || !strings.Contains(text, "RRULE:FREQ=DAILY") {

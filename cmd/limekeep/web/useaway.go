@@ -18,12 +18,12 @@ func guestsFields(a useAsked) []field {
 	)
 }
 
-func writeGuests(ctx context.Context, desk *schedule.Desk, m schedule.Moment, s *sheet) (schedule.Written, error) {
+func writeGuests(ctx context.Context, j *schedule.Journal, opened *schedule.Day, s *sheet) (schedule.Written, error) {
 	guests := record.Guests{Machine: s.text("guests-machine"), From: s.date("guests-from"), To: s.date("guests-to"), Shots: s.number("guests-shots"), Note: s.text("guests-note")}
 	if len(s.Problems) > 0 {
 		return schedule.Written{}, nil
 	}
-	return desk.AddGuests(ctx, m, guests)
+	return j.AddGuests(ctx, opened, guests)
 }
 
 func awayFields(a useAsked) []field {
@@ -35,12 +35,12 @@ func awayFields(a useAsked) []field {
 	)
 }
 
-func writeAway(ctx context.Context, desk *schedule.Desk, m schedule.Moment, s *sheet) (schedule.Written, error) {
+func writeAway(ctx context.Context, j *schedule.Journal, opened *schedule.Day, s *sheet) (schedule.Written, error) {
 	away := record.Away{Machine: s.text("away-machine"), From: s.date("away-from"), To: s.date("away-to"), Frost: s.ticked("away-frost"), Note: s.text("away-note")}
 	if len(s.Problems) > 0 {
 		return schedule.Written{}, nil
 	}
-	return desk.AddAway(ctx, m, away)
+	return j.AddAway(ctx, opened, away)
 }
 
 func endFields(a useAsked) []field {
@@ -55,7 +55,7 @@ func endFields(a useAsked) []field {
 	return []field{which, last}
 }
 
-func writeEnd(ctx context.Context, desk *schedule.Desk, m schedule.Moment, s *sheet) (schedule.Written, error) {
+func writeEnd(ctx context.Context, j *schedule.Journal, opened *schedule.Day, s *sheet) (schedule.Written, error) {
 	id, err := strconv.ParseInt(s.text("end-record"), 10, 64)
 	if err != nil || id <= 0 {
 		s.blame(&record.FieldError{Field: "record", Value: s.text("end-record"), Want: "one of the times away that are open"})
@@ -64,5 +64,5 @@ func writeEnd(ctx context.Context, desk *schedule.Desk, m schedule.Moment, s *sh
 	if len(s.Problems) > 0 {
 		return schedule.Written{}, nil
 	}
-	return desk.EndAway(ctx, m, id, last)
+	return j.EndAway(ctx, opened, id, last)
 }

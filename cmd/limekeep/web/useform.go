@@ -16,7 +16,7 @@ type useForm struct {
 	button string
 	offer  func(schedule.UseSpots) bool // whether there is anything to write it down of
 	fields func(useAsked) []field
-	write  func(context.Context, *schedule.Desk, schedule.Moment, *sheet) (schedule.Written, error)
+	write  func(context.Context, *schedule.Journal, *schedule.Day, *sheet) (schedule.Written, error)
 }
 
 // useAsked is what the fields of a form depend on.
@@ -79,7 +79,7 @@ func shotsFields(a useAsked) []field {
 	)
 }
 
-func writeShots(ctx context.Context, desk *schedule.Desk, m schedule.Moment, s *sheet) (schedule.Written, error) {
+func writeShots(ctx context.Context, j *schedule.Journal, opened *schedule.Day, s *sheet) (schedule.Written, error) {
 	u := schedule.UseEntry{
 		Machine: s.text("shots-machine"), From: s.date("shots-date"), To: s.date("shots-to"), Note: s.text("shots-note"),
 		Sum:        record.UseRow{Shots: s.number("shots-shots"), Steamed: s.number("shots-steamed"), HotWaterLitres: s.number("shots-water")},
@@ -88,7 +88,7 @@ func writeShots(ctx context.Context, desk *schedule.Desk, m schedule.Moment, s *
 	if len(s.Problems) > 0 {
 		return schedule.Written{}, nil
 	}
-	written, err := desk.AddUseEntry(ctx, m, u)
+	written, err := j.AddUse(ctx, opened, u)
 	var wrong *record.FieldError
 	if errors.As(err, &wrong) && wrong.Field == "date" && u.To != u.From && wrong.Value == u.To.String() {
 		// Both days are checked as one; which of them it was shows by itself.
@@ -109,13 +109,13 @@ func bagFields(a useAsked) []field {
 	)
 }
 
-func writeBag(ctx context.Context, desk *schedule.Desk, m schedule.Moment, s *sheet) (schedule.Written, error) {
+func writeBag(ctx context.Context, j *schedule.Journal, opened *schedule.Day, s *sheet) (schedule.Written, error) {
 	on := s.date("bag-date")
 	bag := record.Bag{Grinder: s.text("bag-grinder"), Grams: s.number("bag-grams"), Opened: s.date("bag-opened"), Beans: s.text("bag-beans"), Note: s.text("bag-note")}
 	if len(s.Problems) > 0 {
 		return schedule.Written{}, nil
 	}
-	return desk.AddBag(ctx, m, on, bag)
+	return j.AddBag(ctx, opened, on, bag)
 }
 
 // Units in which water meters count.
@@ -135,7 +135,7 @@ func meterFields(a useAsked) []field {
 	)
 }
 
-func writeMeter(ctx context.Context, desk *schedule.Desk, m schedule.Moment, s *sheet) (schedule.Written, error) {
+func writeMeter(ctx context.Context, j *schedule.Journal, opened *schedule.Day, s *sheet) (schedule.Written, error) {
 	litres := 1.0
 	switch s.text("meter-unit") {
 	case inLitres, "":
@@ -154,5 +154,5 @@ func writeMeter(ctx context.Context, desk *schedule.Desk, m schedule.Moment, s *
 	if len(s.Problems) > 0 {
 		return schedule.Written{}, nil
 	}
-	return desk.AddMeterReading(ctx, m, on, reading)
+	return j.AddMeterReading(ctx, opened, on, reading)
 }

@@ -69,32 +69,29 @@ var useKinds = []record.Kind{record.KindUse, record.KindBag, record.KindMeterRea
 const usePath = "/use"
 
 func (d *door) use(w http.ResponseWriter, r *http.Request) {
-	info, moment, err := d.at(r.Context())
+	opened, err := d.open(r.Context())
 	if err != nil {
 		d.fail(w, r, err)
 		return
 	}
-	p, err := d.usePage(r.Context(), moment, r.URL.Query().Get("machine"), "", nil)
+	p, err := d.usePage(r.Context(), opened, r.URL.Query().Get("machine"), "", nil)
 	if err != nil {
 		d.fail(w, r, err)
 		return
 	}
-	if p.Written, err = d.writtenUse(r, moment); err != nil {
+	if p.Written, err = d.writtenUse(r, opened); err != nil {
 		d.fail(w, r, err)
 		return
 	}
 	keepForm(w)
-	d.show(w, r, http.StatusOK, "use", page{Title: "Use", Here: usePath, Place: info, Body: p})
+	d.show(w, r, http.StatusOK, "use", page{Title: "Use", Here: usePath, Place: opened.Info(), Body: p})
 }
 
 // usePage gives the page about a machine, or the first one. Of the form with a
 // name the sheet that was sent is shown, for correction.
-func (d *door) usePage(ctx context.Context, m schedule.Moment, machine, sent string, as *sheet) (usePage, error) {
+func (d *door) usePage(ctx context.Context, opened *schedule.Day, machine, sent string, as *sheet) (usePage, error) {
 	var p usePage
-	asked, err := d.useAsked(ctx, m, machine)
-	if err != nil {
-		return p, err
-	}
+	asked := askUse(opened, machine)
 	for _, f := range append(useForms[:len(useForms):len(useForms)], endForm) {
 		if !f.offer(asked.spots) || f.name == endForm.name && len(asked.open) == 0 && sent != endForm.name {
 			continue
@@ -122,27 +119,23 @@ func (d *door) usePage(ctx context.Context, m schedule.Moment, machine, sent str
 			p.Machines = append(p.Machines, choice{Value: e.Equipment, Label: e.Name, Selected: e.Equipment == asked.machine})
 		}
 	}
-	return p, d.fillUse(ctx, m, &p, asked.machine)
+	return p, d.fillUse(ctx, opened, &p, asked.machine)
 }
 
 // fillUse fills in what was and what is to come.
-func (d *door) fillUse(ctx context.Context, m schedule.Moment, p *usePage, machine string) error {
-	show, err := d.Desk.ShowUse(ctx, m, schedule.UseQuestion{Machine: machine})
+func (d *door) fillUse(ctx context.Context, opened *schedule.Day, p *usePage, machine string) error {
+	show, err := opened.ShowUse(schedule.UseQuestion{Machine: machine})
 	if err != nil {
 		return err
 	}
 	p.Show, p.Weeks = &show, slices.Clone(show.Periods)
 	slices.Reverse(p.Weeks)
-	aways, err := d.Desk.Aways(ctx, m)
-	if err != nil {
-		return err
-	}
-	for _, a := range aways {
-		if a.To.IsZero() || a.To >= m.Today {
+	for _, a := range opened.Aways() {
+		if a.To.IsZero() || a.To >= opened.Today {
 			p.Aways = append(p.Aways, a)
 		}
 	}
-	lines, err := d.Desk.History(ctx, m)
+	lines, err := opened.History(ctx)
 	if err != nil {
 		return err
 	}
@@ -158,23 +151,18 @@ func (d *door) fillUse(ctx context.Context, m schedule.Moment, p *usePage, machi
 	return nil
 }
 
-// useAsked finds out what the forms depend on.
-func (d *door) useAsked(ctx context.Context, m schedule.Moment, machine string) (useAsked, error) {
-	a := useAsked{machine: machine, today: m.Today}
-	var err error
-	if a.spots, err = d.Desk.UseSpots(ctx, m); err != nil {
-		return a, err
-	}
+// askUse finds out what the forms depend on.
+func askUse(opened *schedule.Day, machine string) useAsked {
+	a := useAsked{spots: opened.UseSpots(), machine: machine, today: opened.Today}
 	if a.machine == "" && len(a.spots.Machines) > 0 {
 		a.machine = a.spots.Machines[0].Equipment
 	}
-	aways, err := d.Desk.Aways(ctx, m)
-	for _, l := range aways {
+	for _, l := range opened.Aways() {
 		if l.To.IsZero() {
 			a.open = append(a.open, l)
 		}
 	}
-	return a, err
+	return a
 }
 
 func (d *door) useSheet(f useForm, asked useAsked) sheet {
@@ -183,12 +171,12 @@ func (d *door) useSheet(f useForm, asked useAsked) sheet {
 
 // writtenUse tells what a form about use has just written down, and what of an
 // entry counts.
-func (d *door) writtenUse(r *http.Request, m schedule.Moment) (*notice, error) {
-	written, err := d.written(r, m, useKinds...)
+func (d *door) writtenUse(r *http.Request, opened *schedule.Day) (*notice, error) {
+	written, err := d.written(r, opened, useKinds...)
 	if err != nil || written == nil || written.Line.Kind != record.KindUse {
 		return written, err
 	}
-	show, err := d.Desk.ShowUse(r.Context(), m, schedule.UseQuestion{Machine: r.URL.Query().Get("machine"), From: written.Line.On, By: schedule.ByMonth})
+	show, err := opened.ShowUse(schedule.UseQuestion{Machine: r.URL.Query().Get("machine"), From: written.Line.On, By: schedule.ByMonth})
 	if blamable(err) {
 		return written, nil // an address that was put together by hand
 	}
@@ -202,7 +190,7 @@ func (d *door) writtenUse(r *http.Request, m schedule.Moment) (*notice, error) {
 
 // writeUse takes the forms of the page.
 func (d *door) writeUse(w http.ResponseWriter, r *http.Request) {
-	filled, info, moment, ok := d.sent(w, r)
+	filled, opened, ok := d.sent(w, r)
 	if !ok {
 		return
 	}
@@ -212,11 +200,7 @@ func (d *door) writeUse(w http.ResponseWriter, r *http.Request) {
 		d.nothingHere(w, r)
 		return
 	}
-	asked, err := d.useAsked(ctx, moment, "")
-	if err != nil {
-		d.fail(w, r, err)
-		return
-	}
+	asked := askUse(opened, "")
 	if !f.offer(asked.spots) {
 		d.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "There is nothing at this place that it could be written down of.")
 		return
@@ -224,7 +208,7 @@ func (d *door) writeUse(w http.ResponseWriter, r *http.Request) {
 	s := d.useSheet(f, asked)
 	s.fill(filled)
 	written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
-		w, err := f.write(ctx, d.Desk, moment, &s)
+		w, err := f.write(ctx, d.Journal, opened, &s)
 		if err == nil && len(s.Problems) > 0 {
 			err = errToCorrect
 		}
@@ -240,11 +224,11 @@ func (d *door) writeUse(w http.ResponseWriter, r *http.Request) {
 	case err != errToCorrect:
 		s.blame(err)
 	}
-	p, err := d.usePage(ctx, moment, "", f.name, &s)
+	p, err := d.usePage(ctx, opened, "", f.name, &s)
 	if err != nil {
 		d.fail(w, r, err)
 		return
 	}
 	keepForm(w)
-	d.show(w, r, http.StatusUnprocessableEntity, "use", page{Title: "Please correct: use", Here: usePath, Place: info, Body: p})
+	d.show(w, r, http.StatusUnprocessableEntity, "use", page{Title: "Please correct: use", Here: usePath, Place: opened.Info(), Body: p})
 }

@@ -54,7 +54,7 @@ func TestUseIsWrittenDown(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			answer, body := ask(t, h, post(c.path, c.form))
-			last := records.last()
+			last := records.Last()
 			if want := fmt.Sprintf("/use?written=%d", last.ID); answer.StatusCode != http.StatusSeeOther || answer.Header.Get("Location") != want {
 				t.Fatalf("status %d to %q, not 303 to %q\n%s", answer.StatusCode, answer.Header.Get("Location"), want, body)
 			}
@@ -80,14 +80,14 @@ func TestTimeAwayEnds(t *testing.T) {
 	if _, body := ask(t, h, get("/use")); strings.Contains(body, "/use/end") {
 		t.Error("nobody is away, and coming back is offered")
 	}
-	w, err := desk.AddAway(context.Background(), schedule.Moment{}, record.Away{From: day(2, 20)})
+	w, err := desk.Journal.AddAway(context.Background(), desk.Day(t, schedule.Moment{}), record.Away{From: day(2, 20)})
 	if err != nil {
 		t.Fatal(err)
 	}
 	_, body := ask(t, h, get("/use"))
 	holds(t, body, "A time away left open", fmt.Sprintf(`<option value="%d">`, w.Record), "away from 2026-02-20 until further notice")
 	answer, _ := ask(t, h, post("/use/end", url.Values{"end-record": {fmt.Sprint(w.Record)}, "end-to": {"2026-03-01"}}))
-	last := records.last()
+	last := records.Last()
 	if answer.StatusCode != http.StatusSeeOther || last.Body != record.Body(record.Away{From: day(2, 20), To: day(3, 1)}) {
 		t.Fatalf("status %d, wrote %+v", answer.StatusCode, last.Body)
 	}
@@ -106,7 +106,7 @@ func TestTimeAwayEnds(t *testing.T) {
 func TestUseRefuses(t *testing.T) {
 	desk, records := readKitchen(t)
 	h := open(desk)
-	kept := records.last().ID
+	kept := records.Last().ID
 	for _, c := range []struct {
 		name  string
 		path  string
@@ -145,7 +145,7 @@ func TestUseRefuses(t *testing.T) {
 			if strings.Contains(body, "<script") {
 				t.Error("what was typed became markup")
 			}
-			if records.last().ID != kept {
+			if records.Last().ID != kept {
 				t.Error("something was written")
 			}
 		})
@@ -168,8 +168,8 @@ func TestUseIsTakenOnce(t *testing.T) {
 		answer, _ := ask(t, h, post("/use/shots", url.Values{"shots-date": {"2026-03-02"}, "shots-shots": {"4"}, "ticket": {ticket}}))
 		leads = append(leads, answer.Header.Get("Location"))
 	}
-	if leads[0] != leads[1] || records.count(record.KindUse) != 1 {
-		t.Errorf("led to %v, %d entries", leads, records.count(record.KindUse))
+	if leads[0] != leads[1] || len(records.Of(record.KindUse)) != 1 {
+		t.Errorf("led to %v, %d entries", leads, len(records.Of(record.KindUse)))
 	}
 }
 
@@ -181,11 +181,11 @@ func TestUsePageAddsUp(t *testing.T) {
 		{From: day(2, 9), To: day(2, 15), Sum: record.UseRow{Shots: 42, Steamed: 10}},
 		{From: day(2, 23), Sum: record.UseRow{Shots: 11}},
 	} {
-		if _, err := desk.AddUseEntry(ctx, schedule.Moment{}, u); err != nil {
+		if _, err := desk.Journal.AddUse(ctx, desk.Day(t, schedule.Moment{}), u); err != nil {
 			t.Fatal(err)
 		}
 	}
-	show, err := desk.ShowUse(ctx, schedule.Moment{}, schedule.UseQuestion{})
+	show, err := desk.Day(t, schedule.Moment{}).ShowUse(schedule.UseQuestion{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -233,7 +233,7 @@ func TestUseOfSeveralMachines(t *testing.T) {
 	_, body := ask(t, h, get("/use?machine=lever"))
 	holds(t, body, `<option value="lever" selected>Lever &lt;in the hall&gt;</option>`, "The last weeks: Lever &lt;in the hall&gt;", "all of the place")
 	answer, _ := ask(t, h, post("/use/shots", url.Values{"shots-machine": {"lever"}, "shots-date": {"2026-03-01"}, "shots-shots": {"3"}}))
-	last := records.last()
+	last := records.Last()
 	if want := fmt.Sprintf("/use?machine=lever&written=%d", last.ID); answer.Header.Get("Location") != want || last.Body.(record.UseBatch).Machine != "lever" {
 		t.Errorf("led to %q, not %q, and wrote %+v", answer.Header.Get("Location"), want, last.Body)
 	}
@@ -250,10 +250,10 @@ func TestUseOfSeveralMachines(t *testing.T) {
 func TestUseWithoutAMachine(t *testing.T) {
 	desk, records := kitchen(t, func(s *schedule.Setup) { s.Equipment = s.Equipment[2:] })
 	h := open(desk)
-	kept := records.last().ID
+	kept := records.Last().ID
 	_, body := ask(t, h, get("/use"))
 	holds(t, body, "There is no machine at this place")
-	if answer, _ := ask(t, h, post("/use/bag", url.Values{"bag-grams": {"250"}, "bag-date": {"2026-03-01"}})); answer.StatusCode != http.StatusUnprocessableEntity || records.last().ID != kept {
+	if answer, _ := ask(t, h, post("/use/bag", url.Values{"bag-grams": {"250"}, "bag-date": {"2026-03-01"}})); answer.StatusCode != http.StatusUnprocessableEntity || records.Last().ID != kept {
 		t.Errorf("a bag without a grinder: status %d", answer.StatusCode)
 	}
 }

@@ -32,16 +32,16 @@ type spotGroup struct {
 }
 
 func (d *door) newWaterTest(w http.ResponseWriter, r *http.Request) {
-	info, moment, err := d.at(r.Context())
+	opened, err := d.open(r.Context())
 	if err != nil {
 		d.fail(w, r, err)
 		return
 	}
 	// A link may choose the line.
-	filled := url.Values{"date": {moment.Today.String()}, "spot": {r.URL.Query().Get("line")}}
-	p := d.waterPage(info, filled, emptyRows())
+	filled := url.Values{"date": {opened.Today.String()}, "spot": {r.URL.Query().Get("line")}}
+	p := d.waterPage(opened.Info(), filled, emptyRows())
 	keepForm(w)
-	d.show(w, r, http.StatusOK, "water", page{Title: "Write down a water test", Here: "/water/new", Place: info, Body: p})
+	d.show(w, r, http.StatusOK, "water", page{Title: "Write down a water test", Here: "/water/new", Place: opened.Info(), Body: p})
 }
 
 func (d *door) waterPage(info schedule.PlaceInfo, filled url.Values, rows []waterRow) waterPage {
@@ -82,13 +82,13 @@ func stageName(t record.Treatment) string {
 }
 
 func (d *door) addWaterTest(w http.ResponseWriter, r *http.Request) {
-	filled, info, moment, ok := d.sent(w, r)
+	filled, opened, ok := d.sent(w, r)
 	if !ok {
 		return
 	}
 	rows, test, on, wrong := readWaterTest(filled)
 	if len(wrong) == 0 {
-		written, err := d.takeWaterTest(r.Context(), moment, ticketOf(filled), on, test)
+		written, err := d.takeWaterTest(r.Context(), opened, ticketOf(filled), on, test)
 		switch {
 		case err == nil:
 			seeOther(w, r, "/", written)
@@ -99,15 +99,15 @@ func (d *door) addWaterTest(w http.ResponseWriter, r *http.Request) {
 		}
 		blame(err, rows, wrong)
 	}
-	p := d.waterPage(info, filled, rows)
+	p := d.waterPage(opened.Info(), filled, rows)
 	p.Problems = wrong
 	keepForm(w)
-	d.show(w, r, http.StatusUnprocessableEntity, "water", page{Title: "Please correct: water test", Here: "/water/new", Place: info, Body: p})
+	d.show(w, r, http.StatusUnprocessableEntity, "water", page{Title: "Please correct: water test", Here: "/water/new", Place: opened.Info(), Body: p})
 }
 
-func (d *door) takeWaterTest(ctx context.Context, m schedule.Moment, ticket string, on record.Date, t record.WaterTest) (int64, error) {
+func (d *door) takeWaterTest(ctx context.Context, opened *schedule.Day, ticket string, on record.Date, t record.WaterTest) (int64, error) {
 	return d.taken.once(ticket, func() (int64, error) {
-		written, err := d.Desk.AddWaterTest(ctx, m, on, t)
+		written, err := d.Journal.AddWaterTest(ctx, opened, on, t)
 		return written.Record, err
 	})
 }

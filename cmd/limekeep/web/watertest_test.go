@@ -34,7 +34,7 @@ func TestWaterTestIsWrittenDown(t *testing.T) {
 	desk, records := kitchen(t)
 	h := open(desk)
 	answer, body := ask(t, h, post("/water", measured("spot", "tap/softener", "value-3", "7.4", "quantity-5", "chloride", "value-5", "21", "celsius", "12", "note", "after a week away")))
-	last := records.last()
+	last := records.Last()
 	if want := fmt.Sprintf("/?written=%d", last.ID); answer.StatusCode != http.StatusSeeOther || answer.Header.Get("Location") != want {
 		t.Fatalf("status %d to %q, not 303 to %q\n%s", answer.StatusCode, answer.Header.Get("Location"), want, body)
 	}
@@ -55,7 +55,7 @@ func TestWaterTestIsWrittenDown(t *testing.T) {
 func TestWaterTestRefuses(t *testing.T) {
 	desk, records := readKitchen(t)
 	h := open(desk)
-	kept := records.count(record.KindWaterTest)
+	kept := len(records.Of(record.KindWaterTest))
 	for _, c := range []struct {
 		name  string
 		form  url.Values
@@ -94,7 +94,7 @@ func TestWaterTestRefuses(t *testing.T) {
 			if strings.Contains(body, "<script") {
 				t.Error("what was typed became markup")
 			}
-			if n := records.count(record.KindWaterTest); n != kept {
+			if n := len(records.Of(record.KindWaterTest)); n != kept {
 				t.Errorf("%d tests are kept, not %d", n, kept)
 			}
 		})

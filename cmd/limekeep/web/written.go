@@ -29,29 +29,16 @@ func (n notice) Dated() bool {
 // written finds the record that a form has just led to, if it is of one of some
 // kinds. The address names only its number, so that a link cannot put words on
 // the page.
-func (d *door) written(r *http.Request, m schedule.Moment, kinds ...record.Kind) (*notice, error) {
+func (d *door) written(r *http.Request, opened *schedule.Day, kinds ...record.Kind) (*notice, error) {
 	id, err := strconv.ParseInt(r.URL.Query().Get("written"), 10, 64)
 	if err != nil {
 		return nil, nil
 	}
-	line, err := d.lineOf(r, m, id)
+	line, err := opened.HistoryLine(r.Context(), id)
 	if err != nil || line == nil || line.Voided != 0 || !slices.Contains(kinds, line.Kind) {
 		return nil, err
 	}
 	return &notice{Line: line}, nil
-}
-
-// lineOf finds a record of the place; nil where there is none.
-func (d *door) lineOf(r *http.Request, m schedule.Moment, id int64) (*schedule.HistoryLine, error) {
-	lines, err := d.Desk.History(r.Context(), m)
-	if err != nil {
-		return nil, err
-	}
-	i := slices.IndexFunc(lines, func(l schedule.HistoryLine) bool { return l.Record == id })
-	if i < 0 {
-		return nil, nil
-	}
-	return &lines[i], nil
 }
 
 // seeOther leads from a form that was taken to a page that says so, with pairs

@@ -1,7 +1,7 @@
 package schedule
 
 import (
-	"context"
+	"fmt"
 	"slices"
 
 	"limekeep/schedule/plan"
@@ -29,35 +29,70 @@ type Standing struct {
 // for comparison, may be zero. The name may be as much of the task's id as no
 // other shares; one that stands for nothing is an error that matches
 // record.ErrUnknown.
-func (d *Desk) Standing(ctx context.Context, m Moment, task string, before record.Date) (Standing, error) {
-	o, err := d.look(ctx, m)
+func (f *Forecast) Standing(task string, before record.Date) (Standing, error) {
+	duty, err := f.Day.Duty(task)
 	if err != nil {
 		return Standing{}, err
 	}
-	duty, err := findDuty(o.duties, task)
-	if err != nil {
-		return Standing{}, err
-	}
-	s := Standing{Task: duty.ID, First: o.moment.Today, Last: o.request.Until - 1}
-	i := slices.IndexFunc(o.request.Tasks, func(t plan.Task) bool { return t.ID == duty.ID })
+	s := Standing{Task: duty.ID, First: f.Day.Today, Last: f.request.Until - 1}
+	i := slices.IndexFunc(f.request.Tasks, func(t plan.Task) bool { return t.ID == duty.ID })
 	if i < 0 {
 		return s, nil
 	}
-	t := &o.request.Tasks[i]
-	moved, err := d.moved(ctx, o, 0, duty.ID, before)
-	if err != nil {
-		return Standing{}, err
-	}
+	t := &f.request.Tasks[i]
+	moved := f.Moved(duty.ID, before)
 	s.Movable, s.On, s.Risk, s.Late, s.Says = true, moved.To, moved.After, moved.Late, moved.Says
 	s.Fixed, s.After = dateOrNil(t.On), dateOrNil(t.After)
 	if s.On == nil {
 		return s, nil
 	}
-	for _, slot := range o.request.Slots {
+	for _, slot := range f.request.Slots {
 		if day := slot.Date(); day > *s.On {
 			s.Next, s.NextRisk = &day, cents(t.Risk(day))
 			break
 		}
 	}
 	return s, nil
+}
+
+// Moved tells where the next turn of a task stands, beside where it stood before,
+// which may be zero for nowhere.
+func (f *Forecast) Moved(task string, from record.Date) Moved {
+	moved := Moved{Task: task, From: dateOrNil(from)}
+	for i := range f.request.Tasks {
+		t := &f.request.Tasks[i]
+		if t.ID != task {
+			continue
+		}
+		moved.Late = dateOrNil(t.Late)
+		if from != 0 {
+			moved.Before = cents(t.Risk(from))
+		}
+		sitting, _, ok := f.plan.Next(task)
+		if !ok {
+			moved.Says = fmt.Sprintf("It has no sitting up to %s.", (f.request.Until - 1).Long())
+			break
+		}
+		to := sitting.Date()
+		moved.To, moved.After = &to, cents(t.Risk(to))
+		moved.Says = fmt.Sprintf("It is planned for %s; %.0f %% chance that its limit is passed by then", to.Long(), 100*moved.After)
+		if from != 0 && from != to {
+			moved.Says += fmt.Sprintf(", instead of %.0f %% on %s", 100*moved.Before, from.Long())
+		}
+		if t.Late != 0 && to > t.Late {
+			moved.Says += fmt.Sprintf("; that is after its late date, %s", t.Late.Long())
+		}
+		moved.Says += "."
+	}
+	return moved
+}
+
+// DayOf returns the day on which the next turn of a task is planned; zero for
+// none.
+func (f *Forecast) DayOf(task string) record.Date {
+	sitting, _, ok := f.plan.Next(task)
+	if !ok {
+		return 0
+	}
+	return sitting.Date()
 }

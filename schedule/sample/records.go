@@ -1,4 +1,4 @@
-package schedule_test
+package sample
 
 import (
 	"cmp"
@@ -13,42 +13,44 @@ import (
 	"limekeep/schedule/record"
 )
 
-// memory keeps records in slices, as a store must keep them.
-type memory struct {
+// Records keeps records in slices, as a store must keep them.
+type Records struct {
 	mu      sync.Mutex
-	entries []record.Entry
-	rows    map[int64][]record.UseRow // by the record of their batch
-	fails   error                     // given by every call, where set
-	reads   int                       // of a book
+	Entries []record.Entry
+	Rows    map[int64][]record.UseRow // by the record of their batch
+	Fails   error                     // returned by every call, where set
+	Reads   int                       // of a book
 }
 
-var _ schedule.Records = (*memory)(nil)
+var _ schedule.Records = (*Records)(nil)
 
-func (m *memory) Places(context.Context) ([]string, error) {
+// Places lists the ids of the places.
+func (m *Records) Places(context.Context) ([]string, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	var ids []string
-	for _, e := range m.entries {
+	for _, e := range m.Entries {
 		if p, ok := e.Body.(record.Place); ok && !slices.Contains(ids, p.ID) {
 			ids = append(ids, p.ID)
 		}
 	}
 	slices.Sort(ids)
-	return ids, m.fails
+	return ids, m.Fails
 }
 
-func (m *memory) Read(ctx context.Context, place string, until record.Date) (*record.Book, error) {
+// Read returns the book of a place.
+func (m *Records) Read(ctx context.Context, place string, until record.Date) (*record.Book, error) {
 	entries, err := m.History(ctx, place, until)
 	if err != nil {
 		return nil, err
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	m.reads++
+	m.Reads++
 	var days []record.UseDay
 	for _, e := range entries {
 		if batch, ok := e.Body.(record.UseBatch); ok && e.Voided == 0 {
-			days = append(days, sumsOf(e.ID, batch.Machine, m.rows[e.ID])...)
+			days = append(days, sumsOf(e.ID, batch.Machine, m.Rows[e.ID])...)
 		}
 	}
 	return record.NewBook(until, entries, days), nil
@@ -82,11 +84,12 @@ func sumsOf(id int64, machine string, rows []record.UseRow) []record.UseDay {
 	return days
 }
 
-func (m *memory) History(_ context.Context, place string, until record.Date) ([]record.Entry, error) {
+// History returns the entries of a place.
+func (m *Records) History(_ context.Context, place string, until record.Date) ([]record.Entry, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	var found []record.Entry
-	for _, e := range m.entries {
+	for _, e := range m.Entries {
 		if e.Place == place && e.Effective <= until {
 			e.Voided = m.voiding(e.ID)
 			found = append(found, e)
@@ -95,12 +98,12 @@ func (m *memory) History(_ context.Context, place string, until record.Date) ([]
 	slices.SortStableFunc(found, func(a, b record.Entry) int {
 		return cmp.Or(cmp.Compare(a.Effective, b.Effective), cmp.Compare(a.ID, b.ID))
 	})
-	return found, m.fails
+	return found, m.Fails
 }
 
 // voiding gives the record that voids one, 0 where none does.
-func (m *memory) voiding(id int64) int64 {
-	for _, e := range m.entries {
+func (m *Records) voiding(id int64) int64 {
+	for _, e := range m.Entries {
 		if v, ok := e.Body.(record.Void); ok && v.Record == id {
 			return e.ID
 		}
@@ -108,27 +111,30 @@ func (m *memory) voiding(id int64) int64 {
 	return 0
 }
 
-func (m *memory) Find(_ context.Context, id int64) (record.Entry, error) {
+// Find returns one entry.
+func (m *Records) Find(_ context.Context, id int64) (record.Entry, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if m.fails != nil {
-		return record.Entry{}, m.fails
+	if m.Fails != nil {
+		return record.Entry{}, m.Fails
 	}
-	if id < 1 || id > int64(len(m.entries)) {
+	if id < 1 || id > int64(len(m.Entries)) {
 		return record.Entry{}, &record.UnknownError{What: "record", Name: fmt.Sprint(id)}
 	}
-	e := m.entries[id-1]
+	e := m.Entries[id-1]
 	e.Voided = m.voiding(id)
 	return e, nil
 }
 
-func (m *memory) Version(context.Context) (int64, error) {
+// Version returns the version of the records.
+func (m *Records) Version(context.Context) (int64, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	return int64(len(m.entries)), m.fails
+	return int64(len(m.Entries)), m.Fails
 }
 
-func (m *memory) AppendAt(ctx context.Context, version int64, entry record.Entry) (int64, error) {
+// AppendAt keeps an entry that follows from a version.
+func (m *Records) AppendAt(ctx context.Context, version int64, entry record.Entry) (int64, error) {
 	if now, err := m.Version(ctx); err != nil || now != version {
 		return 0, cmp.Or(err, schedule.ErrOtherVersion)
 	}
@@ -139,11 +145,12 @@ func (m *memory) AppendAt(ctx context.Context, version int64, entry record.Entry
 	return ids[0], nil
 }
 
-func (m *memory) Append(_ context.Context, entries ...record.Entry) ([]int64, error) {
+// Append keeps entries.
+func (m *Records) Append(_ context.Context, entries ...record.Entry) ([]int64, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if m.fails != nil {
-		return nil, m.fails
+	if m.Fails != nil {
+		return nil, m.Fails
 	}
 	for _, e := range entries {
 		if err := e.Body.Validate(); err != nil {
@@ -152,18 +159,19 @@ func (m *memory) Append(_ context.Context, entries ...record.Entry) ([]int64, er
 	}
 	var ids []int64
 	for _, e := range entries {
-		e.ID = int64(len(m.entries) + 1)
+		e.ID = int64(len(m.Entries) + 1)
 		ids = append(ids, e.ID)
-		m.entries = append(m.entries, e)
+		m.Entries = append(m.Entries, e)
 	}
 	return ids, nil
 }
 
-func (m *memory) AppendUse(_ context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
+// AppendUse keeps a batch of use.
+func (m *Records) AppendUse(_ context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	if m.fails != nil {
-		return schedule.UseResult{}, m.fails
+	if m.Fails != nil {
+		return schedule.UseResult{}, m.Fails
 	}
 	batch := entry.Body.(record.UseBatch)
 	given := !batch.From.IsZero()
@@ -195,24 +203,24 @@ func (m *memory) AppendUse(_ context.Context, entry record.Entry, rows iter.Seq2
 		return result, preview
 	}
 	batch.Rows = len(kept)
-	entry.Body, entry.Effective, entry.ID = batch, batch.From, int64(len(m.entries)+1)
-	m.entries = append(m.entries, entry)
-	if m.rows == nil {
-		m.rows = map[int64][]record.UseRow{}
+	entry.Body, entry.Effective, entry.ID = batch, batch.From, int64(len(m.Entries)+1)
+	m.Entries = append(m.Entries, entry)
+	if m.Rows == nil {
+		m.Rows = map[int64][]record.UseRow{}
 	}
-	m.rows[entry.ID] = kept
+	m.Rows[entry.ID] = kept
 	result.ID = entry.ID
 	return result, nil
 }
 
 // holds tells whether a row was kept before by a batch that nothing voided.
-func (m *memory) holds(place, machine string, r record.UseRow) bool {
-	for _, e := range m.entries {
+func (m *Records) holds(place, machine string, r record.UseRow) bool {
+	for _, e := range m.Entries {
 		batch, ok := e.Body.(record.UseBatch)
 		if !ok || e.Place != place || batch.Machine != machine || m.voiding(e.ID) != 0 {
 			continue
 		}
-		for _, k := range m.rows[e.ID] {
+		for _, k := range m.Rows[e.ID] {
 			if k.Date == r.Date && k.Minute == r.Minute && k.Ordinal == r.Ordinal {
 				return true
 			}
@@ -221,22 +229,29 @@ func (m *memory) holds(place, machine string, r record.UseRow) bool {
 	return false
 }
 
-// count tells how many records there are.
-func (m *memory) count() int {
+// Count returns how many records there are.
+func (m *Records) Count() int {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	return len(m.entries)
+	return len(m.Entries)
 }
 
-// of gives the records of a kind.
-func (m *memory) of(kind record.Kind) []record.Entry {
+// Of returns the records of a kind.
+func (m *Records) Of(kind record.Kind) []record.Entry {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	var found []record.Entry
-	for _, e := range m.entries {
+	for _, e := range m.Entries {
 		if e.Kind() == kind {
 			found = append(found, e)
 		}
 	}
 	return found
+}
+
+// Last returns the record that was kept last.
+func (m *Records) Last() record.Entry {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.Entries[len(m.Entries)-1]
 }
