@@ -8,6 +8,7 @@ import (
 
 	"limekeep/schedule/record"
 	"limekeep/schedule/use"
+	"limekeep/water/figure"
 )
 
 // UseShow is what a machine did and is expected to do.
@@ -83,13 +84,13 @@ type UseWeekday struct {
 
 // UseForecast is what some days to come will bring together.
 type UseForecast struct {
-	Days      int         `json:"days"`
-	From      record.Date `json:"from"`
-	To        record.Date `json:"to"`
-	Shots     use.Range   `json:"shots"`
-	Kilograms use.Range   `json:"kilograms"`
-	Litres    use.Range   `json:"litres"`
-	HotHours  float64     `json:"hot_hours"`
+	Days      int                `json:"days"`
+	From      record.Date        `json:"from"`
+	To        record.Date        `json:"to"`
+	Shots     figure.Percentiles `json:"shots"`
+	Kilograms figure.Percentiles `json:"kilograms"`
+	Litres    figure.Percentiles `json:"litres"`
+	HotHours  float64            `json:"hot_hours"`
 }
 
 // trust is the order in which records are believed, for people.

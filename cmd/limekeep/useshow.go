@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule"
-	"limekeep/schedule/use"
 )
 
 func newUseShow(a *app) *cobra.Command {
@@ -117,7 +116,7 @@ func printForecast(w io.Writer, s schedule.UseShow) {
 	fmt.Fprintln(w, "\nWhat is to come, likely (one chance in ten below, one above):")
 	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
 	for _, f := range s.Forecast {
-		fmt.Fprintf(table, "  next %d days\t%s litres\t%s shots\t%s kg\t%.0f hours hot\n", f.Days, useRange(f.Litres, 1), useRange(f.Shots, 0), useRange(f.Kilograms, 2), f.HotHours)
+		fmt.Fprintf(table, "  next %d days\t%s litres\t%s shots\t%s kg\t%.0f hours hot\n", f.Days, f.Litres.Text(1), f.Shots.Text(0), f.Kilograms.Text(2), f.HotHours)
 	}
 	table.Flush()
 	var week []string
@@ -129,8 +128,4 @@ func printForecast(w io.Writer, s schedule.UseShow) {
 	for i, t := range s.Trust {
 		printWrapped(w, fmt.Sprintf("  %d. ", i+1), t)
 	}
-}
-
-func useRange(r use.Range, digits int) string {
-	return fmt.Sprintf("%.*f (%.*f to %.*f)", digits, r.Likely, digits, r.Low, digits, r.High)
 }

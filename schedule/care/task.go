@@ -1,5 +1,7 @@
 package care
 
+import "limekeep/water/figure"
+
 // Task is a kind of care as the catalogue describes it.
 type Task struct {
 	ID        string    `yaml:"id"`
@@ -115,6 +117,11 @@ type Limit struct {
 	Usual  float64  `yaml:"usual"`
 	High   float64  `yaml:"high"`
 	Source string   `yaml:"source"` // where the figures come from
+}
+
+// Percentiles gives the limit as a distribution over such parts.
+func (l Limit) Percentiles() figure.Percentiles {
+	return figure.Percentiles{Low: l.Low, Likely: l.Usual, High: l.High}
 }
 
 // Factor moves a limit for parts of a sort.

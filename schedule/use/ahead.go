@@ -6,22 +6,16 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // Ahead is what some days to come will bring together, with its spread.
 type Ahead struct {
 	From, To  record.Date
-	Shots     Range
-	Kilograms Range
-	Litres    Range
+	Shots     figure.Percentiles
+	Kilograms figure.Percentiles
+	Litres    figure.Percentiles
 	HotHours  float64
-}
-
-// Range is the 10, 50 and 90 % points of something uncertain.
-type Range struct {
-	Low    float64 `json:"low"`
-	Likely float64 `json:"likely"`
-	High   float64 `json:"high"`
 }
 
 // Ahead adds up the next days, from tomorrow on, as far as the course reaches.
@@ -49,12 +43,12 @@ func (c *Course) Ahead(days int) Ahead {
 
 // rangeAround gives the points of a Gamma distribution by its mean and its
 // relative variance: like the counts behind it, it is never below 0.
-func rangeAround(mean, variance float64) Range {
+func rangeAround(mean, variance float64) figure.Percentiles {
 	if mean <= 0 || variance <= 0 || math.IsInf(variance, 0) {
-		return Range{Low: mean, Likely: mean, High: mean}
+		return figure.Sure(mean)
 	}
 	g := distuv.Gamma{Alpha: 1 / variance, Beta: 1 / (variance * mean)}
-	return Range{Low: g.Quantile(0.1), Likely: g.Quantile(0.5), High: g.Quantile(0.9)}
+	return figure.By(g.Quantile)
 }
 
 // noise is the variance, relative to the square of their sum, of so many days

@@ -75,7 +75,7 @@ func (a Absence) asksFor(driver care.Driver, atLeast float64) (due, closes recor
 // that is known, in every world whose limit the absence reaches.
 func (r *run) absence(d *dutyRun) Outcome {
 	o := Outcome{Duty: d.Duty, Since: d.last(), Served: d.served()}
-	limits := spreadOf(d.absent.Limit).draw(r.house.Draws.Uniforms(d.block(), "limit/"+d.absent.Name))
+	limits := d.absent.Limit.Percentiles().Draw(r.house.Draws.Uniforms(d.block(), "limit/"+d.absent.Name))
 	crossings, readings, amounts := make([]record.Date, len(limits)), make([]float64, len(limits)), make([]float64, len(limits))
 	for w, limit := range limits {
 		crossings[w] = never

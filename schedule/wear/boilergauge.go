@@ -4,13 +4,14 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/figure"
 )
 
 // boilerGauge is the gauge of what gathers in the water of a steam boiler:
 // chloride, alkalinity, dissolved solids. State.Amount is by how much the water
 // is concentrated beyond its feed, in multiples of the feed.
 type boilerGauge struct {
-	prior  Spread
+	prior  figure.Percentiles
 	limits []float64 // mg/L, one a world
 	boiler *steamWater
 	of     func(water.Analysis) float64 // what of its water counts, mg/L
@@ -18,7 +19,7 @@ type boilerGauge struct {
 }
 
 // newBoilerGauge makes the gauge of a driver of the kind.
-func newBoilerGauge(driver care.Driver, prior Spread, limits []float64, b *steamWater, today record.Date) *boilerGauge {
+func newBoilerGauge(driver care.Driver, prior figure.Percentiles, limits []float64, b *steamWater, today record.Date) *boilerGauge {
 	return &boilerGauge{prior: prior, limits: limits, boiler: b, of: driver.InBoiler(), now: b.line.undrifted(today)}
 }
 
@@ -44,7 +45,7 @@ func (g *boilerGauge) Amount(s State) float64 {
 // Likelihood is 1: nobody sees salts.
 func (g *boilerGauge) Likelihood(State, record.Service) float64 { return 1 }
 
-func (g *boilerGauge) Unknown() Spread { return g.prior }
+func (g *boilerGauge) Unknown() figure.Percentiles { return g.prior }
 
 func (g *boilerGauge) Assume(s State, value float64) State {
 	s.Limit = value

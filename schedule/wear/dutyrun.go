@@ -203,7 +203,7 @@ func (d *dutyRun) build(draws Draws, learned *posterior) error {
 
 // make makes the gauge of a catalogue's entry, by the kind of its driver.
 func (d *dutyRun) make(g *dutyGauge, draws Draws, learned *posterior) error {
-	driver, limit := g.bound.Driver, spreadOf(g.bound.Limit)
+	driver, limit := g.bound.Driver, g.bound.Limit.Percentiles()
 	uniforms := draws.Uniforms(d.block(), "limit/"+g.bound.Name)
 	switch g.kind {
 	case care.Checked:
@@ -211,21 +211,21 @@ func (d *dutyRun) make(g *dutyGauge, draws Draws, learned *posterior) error {
 		g.Gauge = newTrendGauge(draws, d.block(), g.bound, g.condition, d.since())
 		return nil
 	case care.Deposited:
-		scale, err := d.scaleGauge(draws, driver, limit.draw(uniforms))
+		scale, err := d.scaleGauge(draws, driver, limit.Draw(uniforms))
 		g.Gauge = scale
 		return err
 	case care.Dissolved:
 		if d.vessel == nil || d.vessel.boiler == nil {
 			return fmt.Errorf("nothing gathers but in a steam boiler")
 		}
-		g.Gauge = newBoilerGauge(driver, limit, limit.draw(uniforms), d.vessel.boiler, d.today)
+		g.Gauge = newBoilerGauge(driver, limit, limit.Draw(uniforms), d.vessel.boiler, d.today)
 		return nil
 	}
 	count, ok := driver.Count(d.Duty)
 	if !ok {
 		return fmt.Errorf("nothing drives it by %q here", driver)
 	}
-	limits := limit.draw(uniforms)
+	limits := limit.Draw(uniforms)
 	if learned != nil {
 		limits = learned.draw(uniforms)
 	}
@@ -247,7 +247,7 @@ func (d *dutyRun) scaleGauge(draws Draws, driver care.Driver, limits []float64) 
 		return nil, fmt.Errorf("only a vessel scales")
 	}
 	shape := d.vessel.shape
-	g := &scaleGauge{prior: depositMultiplier, multipliers: d.multipliers, limits: limits, eyeMM: shape.mmPerGram(usualPorosity.Usual)}
+	g := &scaleGauge{prior: depositMultiplier, multipliers: d.multipliers, limits: limits, eyeMM: shape.mmPerGram(usualPorosity.Likely)}
 	wall, shell := shape.layers(draws, d.block())
 	switch driver {
 	case care.ByScaleThickness:

@@ -3,6 +3,7 @@ package wear
 import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // Gauge is a small state machine driven by days, in one world. A run of days
@@ -20,7 +21,7 @@ type Gauge interface {
 	// (0, 1]; 1 where it found nothing that this gauge knows of.
 	Likelihood(s State, found record.Service) float64
 	// Unknown is what findings teach about, before anything was found.
-	Unknown() Spread
+	Unknown() figure.Percentiles
 	// Assume gives the state with the unknown set to a value.
 	Assume(s State, value float64) State
 }

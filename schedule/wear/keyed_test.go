@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"limekeep/water/figure"
 )
 
 // Each of the equal slices of (0, 1) holds one number: that is what makes it a
@@ -56,14 +58,14 @@ func correlation(x, y []float64) float64 {
 }
 
 func TestSpreadHitsItsPoints(t *testing.T) {
-	s := Spread{Low: 6, Usual: 12, High: 18}
+	s := figure.Percentiles{Low: 6, Likely: 12, High: 18}
 	for u, want := range map[float64]float64{0.1: 6, 0.5: 12, 0.9: 18} {
 		if got := s.At(u); math.Abs(got-want) > 1e-9 {
 			t.Errorf("at %v: %v, want %v", u, got, want)
 		}
 	}
 	// The standard normal's 97.5 % point, 1.959964 in every table.
-	if got := normalQuantile(0.975); math.Abs(got-1.959964) > 1e-6 {
+	if got := figure.NormalQuantile(0.975); math.Abs(got-1.959964) > 1e-6 {
 		t.Errorf("normal quantile %v", got)
 	}
 }

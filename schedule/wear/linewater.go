@@ -7,6 +7,7 @@ import (
 
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/figure"
 )
 
 // LineWater is what is known of the water of one line: each test with all it
@@ -62,7 +63,7 @@ func NewLineWater(d Draws, memory *Memory, line record.Equipment, versions []rec
 	}
 	lw.shift = d.Uniforms(block, "thermodynamics")
 	for w, u := range lw.shift {
-		lw.shift[w] = normalQuantile(u)
+		lw.shift[w] = figure.NormalQuantile(u)
 	}
 	lw.paths = driftPaths(d, block, s.first, s.last)
 	lw.knots = waterKnots(lw.Tests, lw.arrangements, s)
@@ -121,7 +122,7 @@ func driftPaths(d Draws, block string, first, last record.Date) [][]float64 {
 	}
 	for q := 1; q < quarters; q++ {
 		for w, u := range d.Uniforms(block, fmt.Sprintf("drift/%d", quarter+q)) {
-			paths[w][q] = paths[w][q-1] + step*normalQuantile(u)
+			paths[w][q] = paths[w][q-1] + step*figure.NormalQuantile(u)
 		}
 	}
 	return paths

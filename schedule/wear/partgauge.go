@@ -5,12 +5,13 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // partGauge is the gauge of a part that wears by something counted: shots,
 // kilograms, days, hours hot, litres. What is unknown is its limit.
 type partGauge struct {
-	prior  Spread
+	prior  figure.Percentiles
 	limits []float64 // one a world
 	count  func(care.Exposure) float64
 }
@@ -28,7 +29,7 @@ func (g *partGauge) Reading(s State) float64 { return s.reading() }
 
 func (g *partGauge) Amount(s State) float64 { return s.Amount }
 
-func (g *partGauge) Unknown() Spread { return g.prior }
+func (g *partGauge) Unknown() figure.Percentiles { return g.prior }
 
 func (g *partGauge) Assume(s State, value float64) State {
 	s.Limit = value
@@ -48,8 +49,8 @@ const (
 
 func (g *partGauge) Likelihood(s State, found record.Service) float64 {
 	wear := math.Log(max(s.reading(), leastForLogged))
-	belowFresh := normalBelow((math.Log(freshBelow) - wear) / partFuzz)
-	belowFailed := normalBelow((math.Log(failedAbove) - wear) / partFuzz)
+	belowFresh := figure.NormalBelow((math.Log(freshBelow) - wear) / partFuzz)
+	belowFailed := figure.NormalBelow((math.Log(failedAbove) - wear) / partFuzz)
 	switch found.Finding {
 	case record.Fresh:
 		return hedge(belowFresh, 3)

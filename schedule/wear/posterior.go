@@ -4,19 +4,20 @@ import (
 	"math"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // posterior is the distribution of one block's unknown on a grid of equal
 // shares of its prior, so that it never leaves what the prior allows.
 type posterior struct {
-	prior   Spread
+	prior   figure.Percentiles
 	weights [gridSize]float64 // of the cells, summing to 1
 }
 
 // gridSize is the number of cells; each holds 1/gridSize of the prior.
 const gridSize = 64
 
-func newPosterior(prior Spread) *posterior {
+func newPosterior(prior figure.Percentiles) *posterior {
 	p := &posterior{prior: prior}
 	for i := range p.weights {
 		p.weights[i] = 1.0 / gridSize
@@ -74,7 +75,7 @@ func (p *posterior) at(u float64) float64 {
 		}
 		below += w
 	}
-	return p.prior.Usual
+	return p.prior.Likely
 }
 
 // draw gives the value at each of some shares.

@@ -6,6 +6,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/water/deposit"
+	"limekeep/water/figure"
 )
 
 // scaleGauge is the gauge of scale in a vessel, as a thickness on its heated
@@ -17,7 +18,7 @@ type scaleGauge struct {
 	multipliers []float64 // one a world, as learned
 	limits      []float64 // one a world, in perGram's unit
 	perGram     []float64 // one a world: mm or g of the gauge for each gram deposited
-	prior       Spread
+	prior       figure.Percentiles
 	eyeMM       float64 // mm on the wall for each gram, at the usual porosity: what the eye judges
 	boreMM      float64 // of a gauge of flow lost: limits and perGram are mm in this bore
 }
@@ -25,7 +26,7 @@ type scaleGauge struct {
 // depositMultiplier is the share of the potential that ends as scale, by
 // vessel: 0.1, 0.3, 0.8 by common practice, widened by what the model itself
 // does not know.
-var depositMultiplier = Spread{Low: 0.1, Usual: 0.3, High: 0.8}.widened(modelLogSD)
+var depositMultiplier = figure.Percentiles{Low: 0.1, Likely: 0.3, High: 0.8}.Widened(modelLogSD)
 
 // modelLogSD is the error of the model beyond the spread of its inputs, as a log
 // standard deviation: databases that disagree, water that changed unseen.
@@ -51,7 +52,7 @@ func (g *scaleGauge) Amount(s State) float64 {
 	return amount
 }
 
-func (g *scaleGauge) Unknown() Spread { return g.prior }
+func (g *scaleGauge) Unknown() figure.Percentiles { return g.prior }
 
 // Assume sets the multiplier; the gauge's own unit no longer matters, since a
 // finding is about what the eye and the scales see.
@@ -76,7 +77,7 @@ func (g *scaleGauge) Likelihood(s State, found record.Service) float64 {
 	likelihood := 1.0
 	if found.Finding != "" {
 		thickness := math.Log(grams * g.eyeMM)
-		below := func(mm float64) float64 { return normalBelow((math.Log(mm) - thickness) / scaleEyeFuzz) }
+		below := func(mm float64) float64 { return figure.NormalBelow((math.Log(mm) - thickness) / scaleEyeFuzz) }
 		bare, film, crust := below(bareBelowMM), below(filmBelowMM), below(crustBelowMM)
 		switch found.Finding {
 		case record.Bare:

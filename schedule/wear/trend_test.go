@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // weekly makes a series of readings a week apart.
@@ -21,7 +22,7 @@ func weekly(values ...float64) []TrendReading {
 
 // noise gives a standard normal number of a series, the same each time.
 func noise(series string, i int) float64 {
-	return normalQuantile(Draws{Place: "series"}.Uniform(series, "noise", i, 0))
+	return figure.NormalQuantile(Draws{Place: "series"}.Uniform(series, "noise", i, 0))
 }
 
 // chance gives a uniform number of a series.

@@ -5,13 +5,14 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // trendGauge is the gauge of something that is measured: it stands where the
 // line through the readings stands, and goes on as the line does. What is
 // unknown is the line, within its errors, and the limit.
 type trendGauge struct {
-	prior  Spread
+	prior  figure.Percentiles
 	limits []float64 // one a world
 	wait   float64   // days from the last service to the first reading
 	levels []float64 // one a world: on the day of the first reading
@@ -53,7 +54,7 @@ func (g *trendGauge) Amount(s State) float64 { return s.Amount }
 // Likelihood says nothing: what was found is judged by the other gauges.
 func (g *trendGauge) Likelihood(State, record.Service) float64 { return 1 }
 
-func (g *trendGauge) Unknown() Spread { return g.prior }
+func (g *trendGauge) Unknown() figure.Percentiles { return g.prior }
 
 func (g *trendGauge) Assume(s State, value float64) State {
 	s.Limit = value
@@ -71,9 +72,9 @@ const leastReadings = 2
 // newTrendGauge draws the line of each world. Without a reading the gauge stands
 // at 0 for ever.
 func newTrendGauge(d Draws, block string, bound care.BoundGauge, c *Condition, since record.Date) *trendGauge {
-	limit := spreadOf(bound.Limit)
+	limit := bound.Limit.Percentiles()
 	g := &trendGauge{
-		prior: limit, limits: limit.draw(d.Uniforms(block, "limit/"+bound.Name)),
+		prior: limit, limits: limit.Draw(d.Uniforms(block, "limit/"+bound.Name)),
 		levels: make([]float64, d.Worlds), paces: make([]float64, d.Worlds),
 	}
 	if c == nil || c.Trend.Counted < leastReadings {
@@ -83,11 +84,11 @@ func newTrendGauge(d Draws, block string, bound care.BoundGauge, c *Condition, s
 	g.wait = math.Max(0, float64(t.First-since))
 	levels := d.Uniforms(block, "level/"+bound.Name)
 	slopes := d.Uniforms(block, "slope/"+bound.Name)
-	paces := logNormal(d.Uniforms(block, "pace/"+bound.Name), paceLogSD)
+	paces := figure.LogNormal(d.Uniforms(block, "pace/"+bound.Name), paceLogSD)
 	for w := range g.levels {
-		level, slope := t.Level+t.LevelSD*normalQuantile(levels[w]), 0.0
+		level, slope := t.Level+t.LevelSD*figure.NormalQuantile(levels[w]), 0.0
 		if t.Sure {
-			slope = t.Slope + t.SlopeSD*normalQuantile(slopes[w])
+			slope = t.Slope + t.SlopeSD*figure.NormalQuantile(slopes[w])
 		}
 		last := c.latestDay()
 		switch {

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"limekeep/schedule/use"
+	"limekeep/water/figure"
 )
 
 // useWorlds is how one machine's use differs from its course, world by world.
@@ -23,12 +24,12 @@ func newUseWorlds(d Draws, machine string, c *use.Course, s span, g grid) *useWo
 	block := "use/" + machine
 	u := &useWorlds{
 		certain: make([]use.Day, g.steps()), expected: make([]use.Day, g.steps()),
-		unlogged: logNormal(d.Uniforms(block, "unlogged past"), c.Spread.Unlogged),
-		future:   logNormal(d.Uniforms(block, "rate to come"), c.Spread.Future),
+		unlogged: figure.LogNormal(d.Uniforms(block, "unlogged past"), c.Spread.Unlogged),
+		future:   figure.LogNormal(d.Uniforms(block, "rate to come"), c.Spread.Future),
 	}
 	first := int(s.today) / monthDays // counted from a fixed day
 	for m := first; m <= int(s.last)/monthDays; m++ {
-		u.months = append(u.months, logNormal(d.Uniforms(block, "month/"+strconv.Itoa(m)), c.Spread.Month))
+		u.months = append(u.months, figure.LogNormal(d.Uniforms(block, "month/"+strconv.Itoa(m)), c.Spread.Month))
 	}
 	for i := range g.steps() {
 		month := -1

@@ -5,6 +5,7 @@ import (
 
 	"limekeep/schedule/record"
 	"limekeep/water/deposit"
+	"limekeep/water/figure"
 	"limekeep/water/steam"
 )
 
@@ -128,9 +129,9 @@ const guessLogSD = 0.35
 
 // guesses draws the factor on a figure of the vessel, by world: 1 where the
 // owner knows it.
-func guesses(d Draws, block, figure string, guessed bool) []float64 {
+func guesses(d Draws, block, name string, guessed bool) []float64 {
 	if guessed {
-		return logNormal(d.Uniforms(block, figure), guessLogSD)
+		return figure.LogNormal(d.Uniforms(block, name), guessLogSD)
 	}
 	known := make([]float64, d.Worlds)
 	for w := range known {
@@ -152,10 +153,10 @@ func (s vesselShape) layers(d Draws, block string) (wall, shell []float64) {
 }
 
 // usualPorosity is the share of water in scale. Common practice.
-var usualPorosity = Spread{Low: 0.1, Usual: 0.25, High: 0.4}
+var usualPorosity = figure.Percentiles{Low: 0.1, Likely: 0.25, High: 0.4}
 
 // scaleConductivity is that of scale, W/(m·K). Common practice.
-var scaleConductivity = Spread{Low: 0.8, Usual: 1.2, High: 2.0}
+var scaleConductivity = figure.Percentiles{Low: 0.8, Likely: 1.2, High: 2.0}
 
 // immersed tells whether an electric element lies in the vessel's own water: in
 // a heat exchanger steam heats the wall, and a thermoblock's is cast in metal.

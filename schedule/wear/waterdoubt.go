@@ -27,7 +27,7 @@ func (r *run) doubt(d *dutyRun) Outcome {
 		}
 	}
 	o.Doubt.LogSD = r.waterSpread(d.line, r.span.today)
-	limits := spreadOf(d.doubt.Limit).draw(r.house.Draws.Uniforms(d.block(), "limit/"+d.doubt.Name))
+	limits := d.doubt.Limit.Percentiles().Draw(r.house.Draws.Uniforms(d.block(), "limit/"+d.doubt.Name))
 	crossings := make([]record.Date, len(limits))
 	readings := make([]float64, len(limits))
 	amounts := make([]float64, len(limits))

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // Window is when something falls due: the 10, 50 and 90 % points over all
@@ -23,13 +24,13 @@ func newWindow(crossings []record.Date) Window {
 	sorted := slices.Clone(crossings)
 	slices.Sort(sorted)
 	at := func(share float64) record.Date {
-		d := sorted[min(len(sorted)-1, int(share*float64(len(sorted))))]
+		d := figure.Quantile(sorted, share)
 		if d == never {
 			return 0
 		}
 		return d
 	}
-	return Window{Early: at(0.1), Likely: at(0.5), Late: at(0.9)}
+	return Window{Early: at(figure.LowShare), Likely: at(figure.LikelyShare), Late: at(figure.HighShare)}
 }
 
 // QuantileCount is how many points a crossing is told by.
@@ -59,10 +60,6 @@ type Points struct {
 }
 
 func newPoints(values []float64) Points {
-	sorted := slices.Clone(values)
-	slices.Sort(sorted)
-	at := func(share float64) float64 {
-		return sorted[min(len(sorted)-1, int(share*float64(len(sorted))))]
-	}
-	return Points{Low: at(0.1), Mid: at(0.5), High: at(0.9)}
+	p := figure.Over(values)
+	return Points{Low: p.Low, Mid: p.Likely, High: p.High}
 }

@@ -98,6 +98,15 @@ func (p Percentiles) At(u float64) float64 {
 	return p.Likely * math.Pow(p.High/p.Likely, z)
 }
 
+// Draw gives the value at each of some shares in (0, 1).
+func (p Percentiles) Draw(shares []float64) []float64 {
+	values := make([]float64, len(shares))
+	for i, u := range shares {
+		values[i] = p.At(u)
+	}
+	return values
+}
+
 // Widened gives a positive number an independent error on top, a factor whose
 // logarithm has the standard deviation logSD.
 func (p Percentiles) Widened(logSD float64) Percentiles {
