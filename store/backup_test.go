@@ -59,7 +59,7 @@ func TestBackup(t *testing.T) {
 	}
 }
 
-func TestBackupWhileWriting(t *testing.T) {
+func TestBackupSideBySideWithWriter(t *testing.T) {
 	db := openTest(t)
 	ctx := context.Background()
 	path := filepath.Join(t.TempDir(), "copy.db")

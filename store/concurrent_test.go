@@ -9,7 +9,7 @@ import (
 	"limekeep/schedule/record"
 )
 
-func TestOpenAtOnce(t *testing.T) {
+func TestOpenSideBySide(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "records.db")
 	var group sync.WaitGroup
 	for i := range 4 {
@@ -32,7 +32,7 @@ func TestOpenAtOnce(t *testing.T) {
 }
 
 // Readers see whole batches or none of them while they are written and voided.
-func TestReadersWhileWriting(t *testing.T) {
+func TestReadersSideBySideWithWriter(t *testing.T) {
 	db := openTest(t)
 	ctx := context.Background()
 	const batches, rowsEach = 25, 70
@@ -88,7 +88,7 @@ func TestReadersWhileWriting(t *testing.T) {
 	}
 }
 
-func TestVoidsCannotRace(t *testing.T) {
+func TestVoidsSideBySide(t *testing.T) {
 	db := openTest(t)
 	other := openAt(t, db.Path())
 	for range 20 {

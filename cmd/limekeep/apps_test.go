@@ -28,9 +28,13 @@ type served struct {
 
 const servedUser = "kitchen"
 
-// serveKitchen sets a kitchen up and serves it until the test ends.
+// serveKitchen sets a kitchen up and serves it until the test ends. The quick run
+// leaves out what needs the programs of others.
 func serveKitchen(t *testing.T, flags ...string) *served {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("it needs programs that the quick run does without; make test has them")
+	}
 	s := &served{t: t, folder: t.TempDir()}
 	place, err := os.ReadFile("demoplace.yaml")
 	if err != nil {

@@ -15,6 +15,9 @@ func TestMain(m *testing.M) {
 // TestScripts runs the commands the way a person would, each script in an empty
 // folder of its own with its own home.
 func TestScripts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it starts the program some hundred times; make test does")
+	}
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
 		Setup: func(env *testscript.Env) error {

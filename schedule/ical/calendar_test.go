@@ -87,6 +87,7 @@ func TestEncodeGolden(t *testing.T) {
 // listen reads a calendar with ical.js; whatever it remarks on is a failure.
 func listen(t *testing.T, calendar []byte) heard {
 	t.Helper()
+	needsPrograms(t)
 	clients := filepath.Join("..", "..", ".ci", "clients")
 	if _, err := os.Stat(filepath.Join(clients, "node_modules", "ical.js")); err != nil {
 		t.Fatal("the independent calendar library is not there: run `make clients`")

@@ -25,6 +25,15 @@ type client struct {
 	misreads   func(item heardItem) bool // where its own clock is wrong
 }
 
+// needsPrograms leaves a test out of the quick run, which does without the programs
+// of others.
+func needsPrograms(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("it needs programs that the quick run does without; make test has them")
+	}
+}
+
 // readers is where the programs that read calendars for the tests are.
 func readers(t *testing.T) string {
 	t.Helper()
@@ -161,6 +170,7 @@ const households = 250
 // Independent programs read every calendar without a remark, and the same dates,
 // zones, alarms and texts that went in.
 func TestClientsReadTheSame(t *testing.T) {
+	needsPrograms(t)
 	feeds, todos := t.TempDir(), t.TempDir()
 	for seed := range uint64(households) {
 		a := household(seed)

@@ -59,6 +59,7 @@ func clockAgenda(location *time.Location, from, to int) schedule.Agenda {
 // each entry at its instant, and at its time on the clock, by the calendar's own
 // VTIMEZONE. Once a zone went over the date line: Samoa left out 30 December 2011.
 func TestClockChanges(t *testing.T) {
+	needsPrograms(t)
 	const (
 		from, to = 2026, 2036
 		toDosOf  = 7 // one entry in so many is read as a to-do too

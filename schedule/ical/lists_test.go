@@ -42,6 +42,7 @@ func run(t *testing.T, home string, program string, arguments ...string) []byte 
 // khal takes in the feeds of 25 households and shows each event as it went in:
 // when it starts and ends, its texts, whether it is certain, recurs and reminds.
 func TestKhalShowsTheSame(t *testing.T) {
+	needsPrograms(t)
 	const feeds = 25
 	home := t.TempDir()
 	write(t, home, "khal.conf", []byte(strings.NewReplacer("HOME", home, "ZONE", shownZone).Replace(`[calendars]
@@ -120,6 +121,7 @@ func khalShows(t *testing.T, item heardItem, zone *time.Location) []string {
 
 // todoman reads every to-do of 60 households: texts, when it is due, what is done.
 func TestTodomanShowsTheSame(t *testing.T) {
+	needsPrograms(t)
 	const lists = 60
 	home := t.TempDir()
 	write(t, home, "config.py", []byte(fmt.Sprintf("path = %q\ndate_format = \"%%Y-%%m-%%d\"\ntime_format = \"%%H:%%M\"\ncache_path = %q\n",

@@ -144,7 +144,7 @@ func TestNewGaugeLeavesOthersAlone(t *testing.T) {
 
 // The same household gives the same outcomes to the bit on one processor and on
 // several, and whatever the zone of the machine it runs on.
-func TestForecastIsDeterministic(t *testing.T) {
+func TestForecastIsTheSameSideBySide(t *testing.T) {
 	k := newKitchen(t)
 	k.served(100, record.Service{Task: "machine/descale/steam", Finding: record.Film})
 	want := k.forecast(t)

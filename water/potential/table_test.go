@@ -108,7 +108,7 @@ func TestPotentialsRespond(t *testing.T) {
 	}
 }
 
-func TestSetPotentialsKeepOrder(t *testing.T) {
+func TestSetPotentialsKeepOrderSideBySide(t *testing.T) {
 	set, err := inference.FromTest(water.Test{Values: []water.Measured{
 		{Quantity: water.Hardness, Value: 250, Unit: water.PPM, Method: water.MethodStrip},
 		{Quantity: water.Alkalinity, Value: 180, Unit: water.PPM, Method: water.MethodStrip},

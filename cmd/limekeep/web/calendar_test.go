@@ -232,7 +232,7 @@ func TestCalendarOfOneEquipment(t *testing.T) {
 
 // While it is watched, a feed answers with what it has, and soon with what the
 // records then say, whoever wrote them.
-func TestWatchedCalendarNeverWaits(t *testing.T) {
+func TestWatchedCalendarSideBySideWithWriter(t *testing.T) {
 	desk, records := kitchen(t)
 	s := &web.Server{Days: desk.Opener, Journal: desk.Journal, Publisher: desk.Publisher, Secret: sameSecret}
 	h := s.Handler()

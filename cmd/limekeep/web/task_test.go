@@ -185,7 +185,7 @@ func TestRecordServiceTakesFormsOnly(t *testing.T) {
 
 // Two clicks on the button, or a form sent again from the browser's history,
 // are one service.
-func TestRecordServiceOnce(t *testing.T) {
+func TestClicksSideBySideAreOneService(t *testing.T) {
 	desk, records := writtenKitchen(t)
 	h := open(desk)
 	kept := len(records.Of(record.KindService))
