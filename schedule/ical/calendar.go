@@ -15,6 +15,13 @@ import (
 // productID names the program in the calendars it writes (RFC 5545, 3.7.3).
 const productID = "-//limekeep//upkeep//EN"
 
+// colorName is the colour in which calendars of ours show (RFC 7986, 5.9: a name of
+// CSS3), and ColorRGBA the same as #RRGGBBAA, as task apps have it.
+const (
+	colorName = "teal"
+	ColorRGBA = "#008080FF"
+)
+
 // refresh is how often a subscriber is asked to look again.
 const refresh = 12 * time.Hour
 
@@ -33,6 +40,7 @@ func Encode(w io.Writer, a schedule.Agenda) error {
 	title.SetText(clean("Machine care, " + a.Name))
 	title.Params.Del(goical.ParamValue)
 	cal.Props.Set(title)
+	cal.Props.SetText(goical.PropColor, colorName)
 	interval := goical.NewProp(goical.PropRefreshInterval)
 	interval.Params.Set(goical.ParamValue, string(goical.ValueDuration)) // RFC 7986, 5.7: never left out
 	interval.Value = duration(refresh)

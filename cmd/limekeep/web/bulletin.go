@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"strconv"
 	"sync"
+	"time"
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
@@ -25,6 +26,8 @@ type bulletin struct {
 	byName map[string]todoEntry // what the to-dos stand for
 	marks  map[string]schedule.Mark
 
+	since func(key fileKey, tag string) time.Time // when a file of that tag was first given out
+
 	mu    sync.Mutex
 	files map[fileKey]*file
 }
@@ -40,9 +43,10 @@ type file struct{ plain, packed fileForm }
 
 // fileForm is one of the forms in which a file is sent.
 type fileForm struct {
-	data   []byte
-	tag    string      // entity tag, quoted
-	header http.Header // all that goes with it; shared, so never changed
+	data     []byte
+	tag      string // entity tag, quoted
+	modified time.Time
+	header   http.Header // all that goes with it; shared, so never changed
 }
 
 // mostFiles bounds what a bulletin keeps; names to reach a server by are few.
@@ -75,8 +79,9 @@ func (b *bulletin) file(key fileKey) (*file, error) {
 	// A strong tag is one of the very bytes sent, so the two forms differ in it
 	// (RFC 9110, 8.8.3.3).
 	tag := tagOf(plain.Bytes())
+	modified := b.since(key, tag)
 	name := cmp.Or(key.equipment, "limekeep")
-	f := &file{plain: formOf(name, `"`+tag+`"`, plain.Bytes()), packed: formOf(name, `"`+tag+`-gzip"`, packed)}
+	f := &file{plain: formOf(name, `"`+tag+`"`, modified, plain.Bytes()), packed: formOf(name, `"`+tag+`-gzip"`, modified, packed)}
 	f.packed.header.Set("Content-Encoding", "gzip")
 	if len(b.files) >= mostFiles {
 		clear(b.files)
@@ -85,17 +90,18 @@ func (b *bulletin) file(key fileKey) (*file, error) {
 	return f, nil
 }
 
-func formOf(name, tag string, data []byte) fileForm {
+func formOf(name, tag string, modified time.Time, data []byte) fileForm {
 	h := http.Header{}
 	h.Set("Content-Type", "text/calendar; charset=utf-8")
 	h.Set("Content-Disposition", `inline; filename="`+name+`.ics"`)
 	h.Set("Content-Length", strconv.Itoa(len(data)))
 	h.Set("Cache-Control", cacheControl)
 	h.Set("ETag", tag)
+	h.Set("Last-Modified", modified.Format(http.TimeFormat))
 	h.Set("Vary", "Accept-Encoding")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
-	return fileForm{data: data, tag: tag, header: h}
+	return fileForm{data: data, tag: tag, modified: modified, header: h}
 }
 
 // tagOf is a fingerprint of bytes that are sent.

@@ -85,10 +85,10 @@ func (f *file) serve(w http.ResponseWriter, r *http.Request) {
 	}
 	if r.Header.Get("Range") != "" || r.Header.Get("If-Match") != "" || r.Header.Get("If-Unmodified-Since") != "" {
 		delete(h, "Content-Length")
-		http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(form.data))
+		http.ServeContent(w, r, "", form.modified, bytes.NewReader(form.data))
 		return
 	}
-	if anyTag(r.Header.Values("If-None-Match"), form.tag) {
+	if form.known(r.Header) {
 		delete(h, "Content-Type") // of what is not sent
 		delete(h, "Content-Length")
 		delete(h, "Content-Encoding")
@@ -100,6 +100,16 @@ func (f *file) serve(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	_, _ = w.Write(form.data) // a client that has gone misses nothing
+}
+
+// known reports whether a client has the file already. Where it names tags, the
+// date does not count (RFC 9110, 13.1.3).
+func (f *fileForm) known(h http.Header) bool {
+	if tags := h.Values("If-None-Match"); len(tags) > 0 {
+		return anyTag(tags, f.tag)
+	}
+	since, err := http.ParseTime(h.Get("If-Modified-Since"))
+	return err == nil && !f.modified.After(since)
 }
 
 // anyTag tells whether an If-None-Match header names a tag, weak or strong, or is

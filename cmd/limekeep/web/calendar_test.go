@@ -87,6 +87,30 @@ func TestCalendarIsAskedForAgain(t *testing.T) {
 			t.Errorf("%s: 304 with %d bytes and %v", c.name, len(body), answer.Header)
 		}
 	}
+	// RFC 9110, 13.1.3: by date, unless a tag is named.
+	modified := first.Header.Get("Last-Modified")
+	at, err := http.ParseTime(modified)
+	if err != nil {
+		t.Fatalf("Last-Modified is %q: %v", modified, err)
+	}
+	earlier := at.Add(-time.Second).Format(http.TimeFormat)
+	for _, c := range []struct {
+		name    string
+		headers []string
+		status  int
+	}{
+		{"of the same time", []string{"If-Modified-Since", modified}, http.StatusNotModified},
+		{"packed, of the same time", []string{"If-Modified-Since", modified, "Accept-Encoding", "gzip"}, http.StatusNotModified},
+		{"of an earlier time", []string{"If-Modified-Since", earlier}, http.StatusOK},
+		{"of no time", []string{"If-Modified-Since", "yesterday"}, http.StatusOK},
+		{"another tag of the same time", []string{"If-Modified-Since", modified, "If-None-Match", `"other"`}, http.StatusOK},
+		{"the same tag of an earlier time", []string{"If-Modified-Since", earlier, "If-None-Match", tag}, http.StatusNotModified},
+		{"a part of the same time", []string{"If-Modified-Since", modified, "Range", "bytes=0-9"}, http.StatusNotModified},
+	} {
+		if answer, _ := ask(t, h, get(feed, c.headers...)); answer.StatusCode != c.status {
+			t.Errorf("%s: status %d, not %d", c.name, answer.StatusCode, c.status)
+		}
+	}
 	head, body := ask(t, h, request(http.MethodHead, feed, ""))
 	if head.StatusCode != http.StatusOK || body != "" || head.Header.Get("ETag") != tag || head.Header.Get("Content-Length") != first.Header.Get("Content-Length") {
 		t.Errorf("HEAD: status %d, %d bytes, %v", head.StatusCode, len(body), head.Header)
@@ -97,6 +121,10 @@ func TestCalendarIsAskedForAgain(t *testing.T) {
 	changed, _ := ask(t, h, get(feed, "If-None-Match", tag))
 	if changed.StatusCode != http.StatusOK || changed.Header.Get("ETag") == tag {
 		t.Errorf("after a service: status %d, %s", changed.StatusCode, changed.Header.Get("ETag"))
+	}
+	// Within the same second of the test's clock, and still told apart.
+	if byDate, _ := ask(t, h, get(feed, "If-Modified-Since", modified)); byDate.StatusCode != http.StatusOK || byDate.Header.Get("Last-Modified") == modified {
+		t.Errorf("after a service: status %d, modified %s", byDate.StatusCode, byDate.Header.Get("Last-Modified"))
 	}
 }
 

@@ -27,6 +27,8 @@ type press struct {
 	known    string    // the secret
 	asked    time.Time // when it was asked for
 
+	modified lastModified
+
 	deletions []deletion // of the last minute, by task apps
 }
 
@@ -156,6 +158,7 @@ func (p *press) amend(ctx context.Context, was *bulletin, change func(*schedule.
 
 func (p *press) giveOut(ctx context.Context, b *bulletin) error {
 	b.files = map[fileKey]*file{}
+	b.since = func(key fileKey, tag string) time.Time { return p.modified.of(key, tag, p.Days.Now()) }
 	if p.Shelf != nil {
 		if err := p.shelve(ctx, b); err != nil {
 			return err

@@ -58,7 +58,8 @@ func (p *press) shelve(ctx context.Context, b *bulletin) error {
 	b.byName = map[string]todoEntry{}
 	tags := map[string]string{}
 	snapshot := &dav.Snapshot{
-		Name: "Machine care, " + b.agenda.Name, Description: "What is due, and what was done within a year.", Zone: zone, MayAdd: p.TakeTodos,
+		Name: "Machine care, " + b.agenda.Name, Description: "What is due, and what was done within a year.",
+		Color: ical.ColorRGBA, Zone: zone, MayAdd: p.TakeTodos,
 	}
 	for i, todo := range todos {
 		e := todoEntry{todo: todo}

@@ -28,6 +28,7 @@ type Collection interface {
 type Snapshot struct {
 	Name        string // for people
 	Description string
+	Color       string // #RRGGBBAA, in which apps show it; none where empty
 	Zone        []byte // VCALENDAR with the place's VTIMEZONE, for calendar-timezone
 	MayAdd      bool   // whether apps may add objects of their own
 

@@ -2,6 +2,7 @@ package dav
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -48,12 +49,9 @@ func filterOf(n *node) (*compFilter, error) {
 	if n == nil || len(n.children) != 1 || !n.children[0].is(nsCalDAV, "comp-filter") {
 		return nil, &Refusal{validFilter, "A filter holds one comp-filter (RFC 4791, 9.7)."}
 	}
-	f, err := compFilterOf(n.children[0])
+	f, err := compFilterOf(n.children[0], "")
 	if err != nil {
 		return nil, err
-	}
-	if f.name != "VCALENDAR" {
-		return nil, &Refusal{validFilter, "The outermost comp-filter is about VCALENDAR (RFC 4791, 9.7.1)."}
 	}
 	return f, nil
 }
@@ -77,12 +75,16 @@ func readFilter(n *node, take func(name string, c *node) error) (name string, is
 	return name, isNotDefined, nil
 }
 
-func compFilterOf(n *node) (*compFilter, error) {
+// within names the component that those asked about lie in; empty for the outermost.
+func compFilterOf(n *node, within string) (*compFilter, error) {
 	f := &compFilter{}
 	var err error
 	f.name, f.isNotDefined, err = readFilter(n, func(name string, c *node) (err error) {
 		switch {
 		case c.is(nsCalDAV, "time-range"):
+			if f.timeRange != nil {
+				return twice(c, n)
+			}
 			if name == "VCALENDAR" || name == "VTIMEZONE" {
 				return &Refusal{supportedFilter, "A " + name + " has no time that a range could be asked of."}
 			}
@@ -94,7 +96,7 @@ func compFilterOf(n *node) (*compFilter, error) {
 			}
 		case c.is(nsCalDAV, "comp-filter"):
 			var inner *compFilter
-			if inner, err = compFilterOf(c); err == nil {
+			if inner, err = compFilterOf(c, name); err == nil {
 				f.comps = append(f.comps, *inner)
 			}
 		default:
@@ -105,18 +107,32 @@ func compFilterOf(n *node) (*compFilter, error) {
 	if err != nil {
 		return nil, err
 	}
+	if !liesIn(f.name, within) {
+		if within == "" {
+			return nil, &Refusal{validFilter, "The outermost comp-filter is about VCALENDAR (RFC 4791, 9.7.1)."}
+		}
+		return nil, &Refusal{validFilter, fmt.Sprintf("There is no %s in a %s (RFC 5545, 3.6).", f.name, within)}
+	}
 	return f, nil
 }
 
 func propFilterOf(n *node) (*propFilter, error) {
 	f := &propFilter{}
 	var err error
-	f.name, f.isNotDefined, err = readFilter(n, func(_ string, c *node) (err error) {
+	f.name, f.isNotDefined, err = readFilter(n, func(name string, c *node) (err error) {
 		switch {
-		case c.is(nsCalDAV, "time-range"):
+		case c.is(nsCalDAV, "time-range"), c.is(nsCalDAV, "text-match"):
+			if f.timeRange != nil || f.text != nil { // RFC 4791, 9.7.2: one of the two
+				return twice(c, n)
+			}
+			if c.name.Local == "text-match" {
+				f.text, err = textMatchOf(c)
+				return err
+			}
+			if timeless[name] {
+				return &Refusal{validFilter, "A " + name + " has no time that a range could be asked of."}
+			}
 			f.timeRange, err = timeRangeOf(c)
-		case c.is(nsCalDAV, "text-match"):
-			f.text, err = textMatchOf(c)
 		case c.is(nsCalDAV, "param-filter"):
 			var p *paramFilter
 			if p, err = paramFilterOf(c); err == nil {
@@ -139,6 +155,9 @@ func paramFilterOf(n *node) (*paramFilter, error) {
 	f.name, f.isNotDefined, err = readFilter(n, func(_ string, c *node) (err error) {
 		if !c.is(nsCalDAV, "text-match") {
 			return unknownFilter(c)
+		}
+		if f.text != nil {
+			return twice(c, n)
 		}
 		f.text, err = textMatchOf(c)
 		return err
@@ -183,7 +202,16 @@ func alone(n *node) error {
 	return &Refusal{validFilter, "is-not-defined stands alone in its " + n.name.Local + "."}
 }
 
+func twice(n, within *node) error {
+	return &Refusal{validFilter, fmt.Sprintf("A %s holds no %s beside what is there already.", within.name.Local, n.name.Local)}
+}
+
+// unknownFilter refuses an element of a filter: one that belongs elsewhere in it
+// makes the filter invalid, others may mean something to another server.
 func unknownFilter(n *node) error {
+	if n.name.Space == nsCalDAV && slices.Contains([]string{"comp-filter", "prop-filter", "param-filter", "text-match", "time-range"}, n.name.Local) {
+		return &Refusal{validFilter, fmt.Sprintf("A %s does not belong there (RFC 4791, 9.7).", n.name.Local)}
+	}
 	return &Refusal{supportedFilter, fmt.Sprintf("The filter %s is not known here.", n.name.Local)}
 }
 

@@ -46,7 +46,7 @@ func TestFilters(t *testing.T) {
 		{"a property's time", `<C:prop-filter name="COMPLETED"><C:time-range start="20051223T122322Z" end="20051223T122323Z"/></C:prop-filter>`, []string{six}},
 		{"a property's time, just after", `<C:prop-filter name="COMPLETED"><C:time-range start="20051223T122323Z"/></C:prop-filter>`, []string{}},
 		{"a due date", `<C:prop-filter name="DUE"><C:time-range start="20060101T000000Z" end="20060105T000000Z"/></C:prop-filter>`, []string{four}},
-		{"a text has no time", `<C:prop-filter name="SUMMARY"><C:time-range start="20060101T000000Z"/></C:prop-filter>`, []string{}},
+		{"what an app has for itself has no time", `<C:prop-filter name="X-SUMMARY"><C:time-range start="20060101T000000Z"/></C:prop-filter>`, []string{}},
 		{"two at once", `<C:time-range start="20060103T000000Z"/><C:prop-filter name="SUMMARY"><C:text-match>#1</C:text-match></C:prop-filter>`, []string{four}},
 	}
 	for _, test := range tests {
@@ -155,7 +155,16 @@ func TestBrokenFilters(t *testing.T) {
 		{`<C:comp-filter name="VALARM"><C:is-not-defined/><C:prop-filter name="X"/></C:comp-filter>`, valid},
 		{`<C:prop-filter name="DUE"><C:text-match negate-condition="maybe">x</C:text-match></C:prop-filter>`, valid},
 		{`<C:prop-filter name="DUE"><C:text-match collation="i;klingon">x</C:text-match></C:prop-filter>`, nsCalDAV + " supported-collation"},
-		{`<C:prop-filter name="DUE"><C:prop-filter name="X"/></C:prop-filter>`, supported},
+		{`<C:prop-filter name="DUE"><C:prop-filter name="X"/></C:prop-filter>`, valid},
+		// The two examples of RFC 4791, 7.8, CALDAV:valid-filter, and others like them.
+		{`<C:comp-filter name="VEVENT"/>`, valid},
+		{`<C:prop-filter name="SUMMARY"><C:time-range start="20260310T100000Z"/></C:prop-filter>`, valid},
+		{`<C:comp-filter name="VCALENDAR"/>`, valid},
+		{`<C:comp-filter name="VALARM"><C:comp-filter name="VALARM"/></C:comp-filter>`, valid},
+		{`<C:text-match>x</C:text-match>`, valid},
+		{`<C:time-range start="20260310T100000Z"/><C:time-range start="20260311T100000Z"/>`, valid},
+		{`<C:prop-filter name="DUE"><C:time-range start="20260310T100000Z"/><C:text-match>x</C:text-match></C:prop-filter>`, valid},
+		{`<C:prop-filter name="DUE"><C:param-filter name="X"><C:text-match>x</C:text-match><C:text-match>y</C:text-match></C:param-filter></C:prop-filter>`, valid},
 		{`<D:prop/>`, supported},
 	}
 	k := newKit(t)

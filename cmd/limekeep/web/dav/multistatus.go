@@ -10,7 +10,7 @@ import (
 const xmlHeader = `<?xml version="1.0" encoding="utf-8"?>` + "\n"
 
 // namespaces declares the prefixes that everything written here uses.
-const namespaces = ` xmlns:D="` + nsDAV + `" xmlns:C="` + nsCalDAV + `" xmlns:CS="` + nsCalendarServer + `"`
+const namespaces = ` xmlns:D="` + nsDAV + `" xmlns:C="` + nsCalDAV + `" xmlns:CS="` + nsCalendarServer + `" xmlns:A="` + nsAppleICal + `"`
 
 // Fixed parts of a response with properties.
 const (
@@ -119,6 +119,8 @@ func writeName(b *bytes.Buffer, name xml.Name) {
 		b.WriteString("<C:" + name.Local + "/>")
 	case nsCalendarServer:
 		b.WriteString("<CS:" + name.Local + "/>")
+	case nsAppleICal:
+		b.WriteString("<A:" + name.Local + "/>")
 	case "":
 		b.WriteString("<" + name.Local + "/>")
 	default:

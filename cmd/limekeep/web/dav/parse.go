@@ -75,6 +75,7 @@ func readObject(body []byte) (*ical.Calendar, error) {
 
 // readCalendar reads one iCalendar object and nothing after it.
 func readCalendar(body []byte) (cal *ical.Calendar, err error) {
+	body = bytes.TrimPrefix(body, []byte("\uFEFF")) // a byte-order mark, which some apps put before UTF-8
 	if err := bounded(body); err != nil {
 		return nil, err
 	}

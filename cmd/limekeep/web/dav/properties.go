@@ -34,7 +34,7 @@ type resourceBuilder struct {
 }
 
 func (l *resourceBuilder) add(all bool, space, local, inside string) {
-	prefix := map[string]string{nsDAV: "D:", nsCalDAV: "C:", nsCalendarServer: "CS:"}[space]
+	prefix := map[string]string{nsDAV: "D:", nsCalDAV: "C:", nsCalendarServer: "CS:", nsAppleICal: "A:"}[space]
 	l.layout = append(l.layout, property{xml.Name{Space: space, Local: local}, all})
 	element := "<" + prefix + local + ">" + inside + "</" + prefix + local + ">"
 	if inside == "" {
@@ -125,7 +125,7 @@ func collectionResource(p paths, s *Snapshot) resource {
 		privileges = append(privileges, "bind")
 	}
 	l.privileges(privileges...)
-	l.reports("<C:calendar-query/>", "<C:calendar-multiget/>", "<D:sync-collection/>")
+	l.reports("<C:calendar-query/>", "<C:calendar-multiget/>", "<C:free-busy-query/>", "<D:sync-collection/>")
 	token := text(syncToken(s))
 	l.add(false, nsDAV, "sync-token", token)         // RFC 6578, 4
 	l.add(false, nsCalendarServer, "getctag", token) // caldav-ctag, 5: opaque
@@ -134,6 +134,9 @@ func collectionResource(p paths, s *Snapshot) resource {
 	l.add(false, nsCalDAV, "supported-calendar-data", `<C:calendar-data content-type="text/calendar" version="2.0"/>`)
 	l.add(false, nsCalDAV, "max-resource-size", strconv.Itoa(mostObjectBytes))
 	l.add(false, nsCalDAV, "supported-collation-set", "<C:supported-collation>"+collationASCII+"</C:supported-collation><C:supported-collation>"+collationOctet+"</C:supported-collation>")
+	if s.Color != "" {
+		l.add(false, nsAppleICal, "calendar-color", text(s.Color))
+	}
 	if len(s.Zone) > 0 {
 		l.add(false, nsCalDAV, "calendar-timezone", text(string(s.Zone)))
 	}

@@ -27,6 +27,9 @@ func (h *handler) propfind(w http.ResponseWriter, r *request) error {
 	if err != nil {
 		return err
 	}
+	if depth == "infinity" && r.to.kind == object {
+		depth = "0" // nothing lies below it
+	}
 	if depth == "infinity" {
 		return &Refusal{finiteDepth, "Ask with Depth 0 or 1."}
 	}

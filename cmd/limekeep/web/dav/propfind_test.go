@@ -91,6 +91,12 @@ func TestDepth(t *testing.T) {
 			t.Errorf("depth %q: %s", depth, got)
 		}
 	}
+	// RFC 4918, 10.2: of an object infinity is no deeper than 0.
+	for _, headers := range [][]string{nil, {"Depth", "infinity"}} {
+		if m := k.read(k.ask("PROPFIND", atCollection+"b.ics", "", headers...)); len(m.Responses) != 1 || m.Responses[0].Href != atCollection+"b.ics" {
+			t.Errorf("an object with the headers %v: %+v", headers, m)
+		}
+	}
 	k.expect(http.StatusBadRequest, "PROPFIND", atCollection, "", "Depth", "2")
 	k.expect(http.StatusNotFound, "PROPFIND", atCollection+"c.ics", "", "Depth", "0")
 	k.expect(http.StatusNotFound, "PROPFIND", "/dav/pantry/", "", "Depth", "0")
@@ -138,7 +144,7 @@ func TestProperties(t *testing.T) {
 			xml: map[string]string{
 				"resourcetype": "<D:collection/><C:calendar/>", "owner": principal,
 				"current-user-privilege-set":       privilege("read", "write-content", "unbind", "bind"),
-				"supported-report-set":             reports("C:calendar-query", "C:calendar-multiget", "D:sync-collection"),
+				"supported-report-set":             reports("C:calendar-query", "C:calendar-multiget", "C:free-busy-query", "D:sync-collection"),
 				"supported-calendar-component-set": `<C:comp name="VTODO"/>`,
 				"supported-calendar-data":          `<C:calendar-data content-type="text/calendar" version="2.0"/>`,
 				"supported-collation-set":          "<C:supported-collation>i;ascii-casemap</C:supported-collation><C:supported-collation>i;octet</C:supported-collation>",
@@ -313,4 +319,14 @@ func TestProppatch(t *testing.T) {
 	k.expect(http.StatusBadRequest, "PROPPATCH", atCollection, "")
 	k.expect(http.StatusBadRequest, "PROPPATCH", atCollection, davXML("D:propertyupdate", ""))
 	k.expect(http.StatusNotFound, "PROPPATCH", atCollection+"none.ics", body)
+}
+
+// The colour in which apps show the collection, which no standard has.
+func TestColor(t *testing.T) {
+	k := newKit(t)
+	k.memory.snapshot.Color = "#008080FF"
+	m := k.read(k.ask("PROPFIND", atCollection, davXML("D:propfind", `<D:prop><A:calendar-color xmlns:A="http://apple.com/ns/ical/"/></D:prop>`), "Depth", "0"))
+	if got, status := m.Responses[0].prop("calendar-color"); got.Text != "#008080FF" || got.XMLName.Space != "http://apple.com/ns/ical/" || status != "HTTP/1.1 200 OK" {
+		t.Errorf("it is %q in %q (%s)", got.Text, got.XMLName.Space, status)
+	}
 }

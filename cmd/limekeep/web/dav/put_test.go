@@ -228,3 +228,21 @@ func TestGet(t *testing.T) {
 	k.expect(http.StatusNotModified, "GET", path, "", "If-Modified-Since", "Mon, 02 Mar 2026 09:01:00 GMT")
 	k.expect(http.StatusNotFound, "GET", atCollection+"other.ics", "")
 }
+
+// A byte-order mark before the object is no part of it. What is fetched has none,
+// says when it last changed, and is not sent again to an app that has it
+// (RFC 9110, 13.1.3).
+func TestByteOrderMarkAndModified(t *testing.T) {
+	k := newKit(t)
+	w := k.expect(http.StatusCreated, "PUT", atCollection+"a.ics", "\uFEFF"+vtodo("1", "SUMMARY:a"), "Content-Type", "text/calendar; charset=utf-8")
+	modified := w.Header().Get("Last-Modified")
+	if modified != "Mon, 02 Mar 2026 09:01:00 GMT" {
+		t.Errorf("it was last modified %q", modified)
+	}
+	got := k.expect(http.StatusOK, "GET", atCollection+"a.ics", "")
+	if got.Header().Get("Last-Modified") != modified || !strings.HasPrefix(got.Body.String(), "BEGIN:VCALENDAR") {
+		t.Errorf("fetched from %q:\n%s", got.Header().Get("Last-Modified"), got.Body)
+	}
+	k.expect(http.StatusNotModified, "GET", atCollection+"a.ics", "", "If-Modified-Since", modified)
+	k.expect(http.StatusOK, "GET", atCollection+"a.ics", "", "If-Modified-Since", "Mon, 02 Mar 2026 09:00:59 GMT")
+}

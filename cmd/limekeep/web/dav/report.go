@@ -27,6 +27,9 @@ func (h *handler) report(w http.ResponseWriter, r *request) error {
 		return errNotThere
 	}
 	onObjects := r.to.kind == collection || r.to.kind == object
+	if r.to.kind == collection && body.is(nsCalDAV, "free-busy-query") {
+		return h.freeBusy(w, s, body)
+	}
 	m := newMultistatus(r.Request)
 	switch {
 	case onObjects && body.is(nsCalDAV, "calendar-query"):

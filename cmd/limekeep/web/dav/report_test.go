@@ -1,11 +1,13 @@
 package dav
 
 import (
+	"io"
 	"net/http"
 	"slices"
 	"strings"
 	"testing"
 
+	"github.com/emersion/go-ical"
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -127,7 +129,7 @@ func TestUnknownReports(t *testing.T) {
 	k := newKit(t)
 	k.memory.keep(t, "a.ics", vtodo("1"))
 	for path, body := range map[string]string{
-		atCollection:           davXML("C:free-busy-query", `<C:time-range start="20260303T120000Z"/>`),
+		atCollection:           davXML("D:version-tree", ``),
 		atCollection + "a.ics": davXML("D:sync-collection", `<D:sync-token/>`),
 		atPrincipal:            davXML("D:expand-property", ``),
 		atHome:                 davXML("C:calendar-query", `<C:filter><C:comp-filter name="VCALENDAR"/></C:filter>`),
@@ -139,4 +141,37 @@ func TestUnknownReports(t *testing.T) {
 	k.expect(http.StatusBadRequest, "REPORT", atCollection, "")
 	k.expect(http.StatusNotFound, "REPORT", atCollection+"b.ics", davXML("C:calendar-query", ""))
 	k.expect(http.StatusNotFound, "REPORT", "/dav/pantry/", davXML("C:calendar-query", ""))
+}
+
+// RFC 4791, 7.10: free and busy times of a collection of to-dos, which keep nobody
+// busy, are one VFREEBUSY without a FREEBUSY.
+func TestFreeBusyQuery(t *testing.T) {
+	k := newKit(t)
+	k.memory.keep(t, "a.ics", vtodo("1", "DTSTART:20260304T100000Z", "DUE:20260304T120000Z"))
+	w := k.expect(http.StatusOK, "REPORT", atCollection, davXML("C:free-busy-query", `<C:time-range start="20260303T120000Z" end="20260310T120000Z"/>`), "Depth", "1")
+	if got := w.Header().Get("Content-Type"); !strings.HasPrefix(got, "text/calendar") {
+		t.Errorf("it came as %q", got)
+	}
+	cal, err := ical.NewDecoder(w.Body).Decode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(cal.Children) != 1 || cal.Children[0].Name != ical.CompFreeBusy {
+		t.Fatalf("it holds %+v", cal.Children)
+	}
+	if err := ical.NewEncoder(io.Discard).Encode(cal); err != nil { // which looks for what there must be
+		t.Error(err)
+	}
+	props := cal.Children[0].Props
+	for name, want := range map[string]string{"DTSTART": "20260303T120000Z", "DTEND": "20260310T120000Z", "DTSTAMP": "20260302T090100Z"} {
+		if p := props.Get(name); p == nil || p.Value != want {
+			t.Errorf("%s is %v, want %s", name, p, want)
+		}
+	}
+	if busy := props.Values("FREEBUSY"); len(busy) > 0 {
+		t.Errorf("busy at %v", busy)
+	}
+	k.expect(http.StatusBadRequest, "REPORT", atCollection, davXML("C:free-busy-query", ``))
+	k.expect(http.StatusBadRequest, "REPORT", atCollection, davXML("C:free-busy-query", strings.Repeat(`<C:time-range start="20260303T120000Z"/>`, 2)))
+	k.expect(http.StatusForbidden, "REPORT", atCollection+"a.ics", davXML("C:free-busy-query", `<C:time-range start="20260303T120000Z"/>`))
 }

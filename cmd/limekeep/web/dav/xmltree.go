@@ -24,6 +24,7 @@ const (
 	nsDAV            = "DAV:"
 	nsCalDAV         = "urn:ietf:params:xml:ns:caldav"
 	nsCalendarServer = "http://calendarserver.org/ns/"
+	nsAppleICal      = "http://apple.com/ns/ical/" // where calendar-color is, which no standard has
 )
 
 // Bounds to a request's body.
