@@ -103,7 +103,7 @@ const NoTreatment = "none"
 const mostCompared = 24
 
 // CompareWaters works out how the present water of a line does beside others.
-// Errors: a *record.FieldError for an order that cannot be, one of water.Infer
+// Errors: a *record.FieldError for an order that cannot be, one of inference.FromTest
 // for a source that no water is, and those of every answer.
 func CompareWaters(d *Day, order CompareOrder) (WaterComparison, error) {
 	line, err := pick(d.Book, order.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })

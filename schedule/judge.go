@@ -143,7 +143,7 @@ func JudgeLine(d *Day, line string) (WaterJudgement, error) {
 }
 
 // Judge says what a water test stands for. The same values get the same answer,
-// wherever they come from. Errors are those of water.Infer, among them a
+// wherever they come from. Errors are those of inference.FromTest, among them a
 // *water.ContradictionError for values that no water has.
 func Judge(test water.Test) (WaterJudgement, error) {
 	test.Values = slices.Clone(test.Values)

@@ -40,8 +40,8 @@ func TestMethodsFromVagueToSharp(t *testing.T) {
 	}
 }
 
-// The likelihood of a reading must be what a simulated measurement does: the
-// share of repeats that give that reading.
+// The likelihood of an observation must be what a simulated measurement does: the
+// share of repeats that give that value.
 func TestStripReading(t *testing.T) {
 	r := mustReading(t, Measured{Quantity: Hardness, Value: 120, Unit: MgPerLCaCO3, Method: MethodStrip})
 	for _, c := range []struct {

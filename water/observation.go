@@ -31,7 +31,7 @@ const (
 	solidsModelShare       = 0.05
 )
 
-// NewObservation turns a validated measured value into a reading. The error is a
+// NewObservation turns a validated measured value into an observation. The error is a
 // *QuantityError, *UnitError or *MethodError.
 func NewObservation(m Measured) (Observation, error) {
 	value, err := m.Quantity.Canonical(m.Value, m.Unit)
@@ -122,7 +122,7 @@ func (r *Observation) blurAdd(sd float64) {
 	r.Blur = math.Hypot(r.Blur, sd)
 }
 
-// scale is the reading's scale at a value.
+// scale is the observation's scale at a value.
 func (r *Observation) scale(value float64) float64 {
 	if r.Floor == 0 {
 		return value
@@ -140,7 +140,7 @@ func (r *Observation) SD() float64 {
 }
 
 // LogLikelihood is the logarithm of how well a true value explains the
-// reading: about 0 at best.
+// observation: about 0 at best.
 func (r *Observation) LogLikelihood(truth float64) float64 {
 	x := math.Abs(r.scale(truth) - r.scale(r.Value))
 	if r.HalfWidth == 0 {
@@ -155,8 +155,8 @@ func (r *Observation) LogLikelihood(truth float64) float64 {
 	return math.Log((math.Erfc(near/math.Sqrt2) - math.Erfc(far/math.Sqrt2)) / 2)
 }
 
-// Lognormal approximates the reading by a normal of the logarithm, a little
-// wider than the reading itself, to draw proposals from. A reading at or near
+// Lognormal approximates the observation by a normal of the logarithm, a little
+// wider than the observation itself, to draw proposals from. An observation at or near
 // zero leaves the logarithm wide open downwards.
 func (r *Observation) Lognormal() (mean, sd float64) {
 	spread := r.SD()

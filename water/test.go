@@ -90,7 +90,7 @@ func (t Test) PHCelsius() float64 {
 	return t.Celsius
 }
 
-// Observations turns a validated test into readings, free chlorine left out: it
+// Observations turns a validated test into observations, free chlorine left out: it
 // says nothing about the ions.
 func (t Test) Observations() ([]Observation, error) {
 	var rs []Observation

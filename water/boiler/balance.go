@@ -55,7 +55,7 @@ const leastWaterShare = 0.1
 // day fed with water of these totals. Salts stay, CO2 leaves with the steam in
 // the share its pressure has of the steam's; calcite and anhydrite form where
 // supersaturated, brucite too if so set. siOffset is as in ClosedPrecipitation.
-// Liquid and steam are taken to be at rest with each other, as in SteadyBoiler,
+// Liquid and steam are taken to be at rest with each other, as in Steady,
 // whose state this arrives at when all days are equal.
 //
 // An empty state with nothing but a feed is the first filling. The error is a

@@ -24,7 +24,7 @@ func fill(t testing.TB, s *equilibrium.Solver, feed water.Totals, kg, celsius, s
 }
 
 // Day by day at constant flows the balance must come to rest in the steady
-// states computed with USGS PHREEQC 3.8.9 for 36 waters, and in SteadyBoiler's.
+// states computed with USGS PHREEQC 3.8.9 for 36 waters, and in Steady's.
 func TestDaysReachSteadyState(t *testing.T) {
 	s := equilibrium.NewSolver()
 	var worstCalcite, worstAnhydrite, worstPH float64

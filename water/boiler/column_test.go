@@ -8,10 +8,10 @@ import (
 	"limekeep/water/equilibrium"
 )
 
-// A column is the steady state of SteadyBoiler, which is checked against
+// A column is the steady state of Steady, which is checked against
 // PHREEQC, looked up between its knots: of the reference waters and of invented ones, at
 // concentrations that are no knots, with an offset that is none.
-func TestBoilerColumnFollowsSteadyBoiler(t *testing.T) {
+func TestBoilerColumnFollowsSteady(t *testing.T) {
 	s := equilibrium.NewSolver()
 	worst := 0.0
 	for _, a := range sampledWaters(t) {

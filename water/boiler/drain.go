@@ -31,7 +31,7 @@ type DrainOutcome struct {
 }
 
 // Drains works out what a plan comes to with a feed of these totals. The error
-// is that of StepBoiler, with the day.
+// is that of Step, with the day.
 func Drains(s *equilibrium.Solver, feed water.Totals, p DrainPlan) (DrainOutcome, error) {
 	var out DrainOutcome
 	if p.Days < 1 || p.Days > 10_000 {

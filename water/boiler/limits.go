@@ -19,7 +19,7 @@ type Limits struct {
 
 // UsualLimits are limits for a boiler of stainless steel: alkalinity,
 // dissolved solids and silica as the American Boiler Manufacturers Association
-// has them for boilers up to 300 psig (from memory), chloride as Corrosion has
+// has them for boilers up to 300 psig (from memory), chloride as package corrosion has
 // it. A maker's figure goes before.
 func UsualLimits() Limits {
 	return Limits{
@@ -30,8 +30,8 @@ func UsualLimits() Limits {
 	}
 }
 
-// Level is one value of a boiler's water against its limit.
-type Level struct {
+// Comparison is one value of a boiler's water against its limit.
+type Comparison struct {
 	Quantity water.Quantity
 	MgPerL   float64 // alkalinity as CaCO3, silica as SiO2
 	Limit    float64 // mg/L
@@ -39,13 +39,13 @@ type Level struct {
 }
 
 // Share is the value as a share of its limit: 1 is the limit.
-func (r Level) Share() float64 { return r.MgPerL / r.Limit }
+func (r Comparison) Share() float64 { return r.MgPerL / r.Limit }
 
-// Levels holds the dissolved constituents of a boiler's water against the
+// Compare holds the dissolved constituents of a boiler's water against the
 // limits: alkalinity, dissolved solids, chloride and silica, in this order.
-func (l Limits) Levels(dissolved water.Totals) []Level {
+func (l Limits) Compare(dissolved water.Totals) []Comparison {
 	a := dissolved.Analysis(0, 0)
-	all := []Level{
+	all := []Comparison{
 		{Quantity: water.Alkalinity, MgPerL: a.AlkalinityMgPerKgCaCO3, Limit: l.AlkalinityMgPerLCaCO3,
 			Sentence: "the water foams and steam carries drops of it over"},
 		{Quantity: water.TDS, MgPerL: conductivity.DissolvedSolids(a), Limit: l.SolidsMgPerL,
@@ -76,7 +76,7 @@ func (l Limits) Levels(dissolved water.Totals) []Level {
 // expected.
 func (l Limits) Foaming(dissolved water.Totals) float64 {
 	worst := 0.0
-	for _, r := range l.Levels(dissolved) {
+	for _, r := range l.Compare(dissolved) {
 		if r.Quantity == water.Alkalinity || r.Quantity == water.TDS {
 			worst = max(worst, r.Share())
 		}

@@ -11,12 +11,12 @@ import (
 // By hand: 14 meq/kg of alkalinity are 700 mg/L CaCO3 (50.04 g/eq), just the
 // limit for low pressure boilers of the ABMA; 100 mg/L of chloride are
 // 2.82 mmol/kg.
-func TestBoilerReadings(t *testing.T) {
+func TestLimitsCompare(t *testing.T) {
 	limits := UsualLimits()
 	water := water.Totals{Sodium: 0.0168, Alkalinity: 0.01399, Carbon: 0.01399, Chloride: 0.00282}
-	rs := limits.Levels(water)
+	rs := limits.Compare(water)
 	if len(rs) != 4 {
-		t.Fatalf("%d readings, want 4", len(rs))
+		t.Fatalf("%d comparisons, want 4", len(rs))
 	}
 	watertest.Near(t, "alkalinity, mg/L", rs[0].MgPerL, 700, 0.5)
 	watertest.Near(t, "alkalinity, share", rs[0].Share(), 1, 0.001)
@@ -30,13 +30,13 @@ func TestBoilerReadings(t *testing.T) {
 		}
 	}
 	watertest.Near(t, "foaming", limits.Foaming(water), rs[0].Share(), 1e-12)
-	twice := limits.Levels(water.Times(2))
+	twice := limits.Compare(water.Times(2))
 	if !strings.Contains(twice[2].Sentence, "200") || !strings.Contains(twice[0].Sentence, "foams") {
 		t.Errorf("twice as much says %q and %q", twice[2].Sentence, twice[0].Sentence)
 	}
 	watertest.Near(t, "foaming twice", limits.Foaming(water.Times(2)), 2, 0.01)
 	limits.ChlorideMgPerL = 0
-	if rs := limits.Levels(water); len(rs) != 3 {
-		t.Errorf("%d readings without a limit for chloride, want 3", len(rs))
+	if rs := limits.Compare(water); len(rs) != 3 {
+		t.Errorf("%d comparisons without a limit for chloride, want 3", len(rs))
 	}
 }

@@ -12,7 +12,7 @@ import (
 // over how far it is concentrated, over the share of the feed that leaves as
 // steam and over the uncertainty of the thermodynamics, so that years of days
 // can be looked up instead of solved. Between its knots it is within about 1 %
-// of the calcium and 2 % of the magnesium fed of what SteadyBoiler says.
+// of the calcium and 2 % of the magnesium fed of what Steady says.
 //
 // Whatever a boiler went through, its concentration says what its water would
 // hold had nothing formed, and so how much must have formed for it to be at
@@ -20,8 +20,8 @@ import (
 // boiler whose carbon goes up in proportion to its concentration.
 type SteadyTable struct {
 	feed    water.Totals
-	factors [steadyConcentrations]float64 // knots of concentration, none beyond the model's reach
-	cell    [steadyOffsets][steadyConcentrations][steadyShares]steadyCell
+	factors [concentrations]float64 // knots of concentration, none beyond the model's reach
+	cell    [offsets][concentrations][steamShares]steadyCell
 }
 
 // SteadyPoint is what a boiler does at one concentration.
@@ -49,9 +49,9 @@ type Tracer struct {
 type steadyCell [5]float64
 
 const (
-	steadyOffsets        = 3
-	steadyConcentrations = len(steadyFactors)
-	steadyShares         = len(steadyGas)
+	offsets        = 3
+	concentrations = len(knotFactors)
+	steamShares    = len(knotShares)
 
 	// SteadyMostSIOffset is the reach of a SteadyTable in the offset of the
 	// saturation index of calcite, either way.
@@ -64,16 +64,16 @@ const (
 // stays dissolved hardly changes; over the share of steam they bend where the
 // first CO2 leaves, hence the logarithm. Choices of numerical method.
 var (
-	steadyFactors = [...]float64{0.5, 1, 1.3, 1.8, 2.8, 5, 8.5, 16, SteadyMostConcentration}
-	steadyGas     = [...]float64{0, 0.01, 0.05, 0.2, 0.45, 0.9, 1.5}
+	knotFactors = [...]float64{0.5, 1, 1.3, 1.8, 2.8, 5, 8.5, 16, SteadyMostConcentration}
+	knotShares  = [...]float64{0, 0.01, 0.05, 0.2, 0.45, 0.9, 1.5}
 )
 
-const steadyGasBend = 0.002
+const shareBend = 0.002
 
 // NewSteadyTable works out the table of a feed at celsius, 100 to 140, with
 // the solver, brucite forming or not. The error is the solver's.
 func NewSteadyTable(s *equilibrium.Solver, feed water.Totals, celsius float64, brucite bool) (SteadyTable, error) {
-	t := SteadyTable{feed: feed, factors: steadyFactors}
+	t := SteadyTable{feed: feed, factors: knotFactors}
 	most := max(1, mostConcentration(&feed))
 	for n := range t.factors {
 		t.factors[n] = min(t.factors[n], most)
@@ -81,7 +81,7 @@ func NewSteadyTable(s *equilibrium.Solver, feed water.Totals, celsius float64, b
 	for o := range t.cell {
 		offset := (float64(o) - 1) * SteadyMostSIOffset
 		for n, factor := range t.factors {
-			for g, share := range steadyGas {
+			for g, share := range knotShares {
 				if err := t.cell[o][n][g].fill(s, feed, celsius, factor, share, offset, brucite); err != nil {
 					return t, err
 				}
@@ -168,9 +168,9 @@ func steadyPoint(feed water.Totals, n float64, c steadyCell) SteadyPoint {
 // steam, by a parabola over the offset.
 func (t *SteadyTable) look(n, steamShare, siOffset float64) steadyCell {
 	i, x := knot(t.factors[:], n, func(n float64) float64 { return -1 / n })
-	j, y := knot(steadyGas[:], steamShare, func(g float64) float64 { return math.Log(g + steadyGasBend) })
+	j, y := knot(knotShares[:], steamShare, func(g float64) float64 { return math.Log(g + shareBend) })
 	z := min(max(siOffset/SteadyMostSIOffset, -1), 1)
-	weights := [steadyOffsets]float64{z * (z - 1) / 2, 1 - z*z, z * (z + 1) / 2}
+	weights := [offsets]float64{z * (z - 1) / 2, 1 - z*z, z * (z + 1) / 2}
 	var sum steadyCell
 	for o, w := range weights {
 		if w == 0 {
@@ -204,7 +204,7 @@ func knot(knots []float64, value float64, bend func(float64) float64) (int, floa
 // Advance takes a boiler through a day. feedConcentration is how concentrated
 // the feed is against the water of the table, above 0, for a supply that
 // drifts. The concentration is exact; solids form as far as the table says that
-// the water is not at rest. The error is a *ValueError, as of StepBoiler.
+// the water is not at rest. The error is a *ValueError, as of Step.
 func (t *SteadyTable) Advance(b Tracer, day Day, feedConcentration, siOffset float64) (Tracer, deposit.Solids, error) {
 	var made deposit.Solids
 	if err := day.check(b.WaterKg); err != nil {
@@ -217,7 +217,7 @@ func (t *SteadyTable) Advance(b Tracer, day Day, feedConcentration, siOffset flo
 	if b.WaterKg > 0 {
 		steps := day.steps(b.WaterKg)
 		part := 1 / float64(steps)
-		share := steadyGas[len(steadyGas)-1] // without a feed steam takes all CO2 there is
+		share := knotShares[len(knotShares)-1] // without a feed steam takes all CO2 there is
 		if even > 0 {
 			share = day.SteamKg / even / feedConcentration
 		}

@@ -7,42 +7,42 @@ import (
 	"limekeep/water/equilibrium"
 )
 
-// conductivityIon is an ion that carries current: its charge number and its
+// ion is an ion that carries current: its charge number and its
 // equivalent conductivity at infinite dilution and 25 °C, S·cm²/eq.
-type conductivityIon struct {
+type ion struct {
 	charge, limit float64
 }
 
 // Equivalent conductivities at infinite dilution: CRC Handbook of Chemistry
 // and Physics, Ionic conductivity and diffusion at infinite dilution (from
 // memory).
-var conductivityIons = [...]conductivityIon{
-	conductivityCa:   {2, 59.47},
-	conductivityMg:   {2, 53.0},
-	conductivityNa:   {1, 50.08},
-	conductivityK:    {1, 73.48},
-	conductivityH:    {1, 349.65},
-	conductivityCl:   {-1, 76.31},
-	conductivitySO4:  {-2, 80.0},
-	conductivityNO3:  {-1, 71.42},
-	conductivityHCO3: {-1, 44.5},
-	conductivityCO3:  {-2, 69.3},
-	conductivityOH:   {-1, 198},
+var ions = [...]ion{
+	ionCa:   {2, 59.47},
+	ionMg:   {2, 53.0},
+	ionNa:   {1, 50.08},
+	ionK:    {1, 73.48},
+	ionH:    {1, 349.65},
+	ionCl:   {-1, 76.31},
+	ionSO4:  {-2, 80.0},
+	ionNO3:  {-1, 71.42},
+	ionHCO3: {-1, 44.5},
+	ionCO3:  {-2, 69.3},
+	ionOH:   {-1, 198},
 }
 
 const (
-	conductivityCa = iota
-	conductivityMg
-	conductivityNa
-	conductivityK
-	conductivityH
-	conductivityCl
-	conductivitySO4
-	conductivityNO3
-	conductivityHCO3
-	conductivityCO3
-	conductivityOH
-	conductivityCount
+	ionCa = iota
+	ionMg
+	ionNa
+	ionK
+	ionH
+	ionCl
+	ionSO4
+	ionNO3
+	ionHCO3
+	ionCO3
+	ionOH
+	ionCount
 )
 
 // Onsager's limiting law at 25 °C (Onsager 1927, Phys. Z. 28, 277; figures as
@@ -51,13 +51,13 @@ const (
 // finite size of ions divides both by 1 + B·a·√I; a = 4 Å is the size of
 // potassium chloride in the same book, taken for every ion (assumption).
 const (
-	conductivityRelaxation      = 0.2289
-	conductivityElectrophoretic = 30.16
-	conductivitySize            = 0.3291 * 4.0
+	onsagerRelaxation      = 0.2289
+	onsagerElectrophoretic = 30.16
+	onsagerSize            = 0.3291 * 4.0
 )
 
-// conductivityConstants holds the equilibrium constants at 25 °C.
-var conductivityConstants = func() (k struct{ caSO4, mgSO4, carbonate, water float64 }) {
+// constantsAt25 holds the equilibrium constants at 25 °C.
+var constantsAt25 = func() (k struct{ caSO4, mgSO4, carbonate, water float64 }) {
 	k.caSO4 = math.Pow(10, equilibrium.ReactionCaSO4.Log10K(25))
 	k.mgSO4 = math.Pow(10, equilibrium.ReactionMgSO4.Log10K(25))
 	k.carbonate = math.Pow(10, -equilibrium.ReactionHCO3.Log10K(25)) // HCO3- = CO3-2 + H+
@@ -65,9 +65,9 @@ var conductivityConstants = func() (k struct{ caSO4, mgSO4, carbonate, water flo
 	return k
 }()
 
-// conductivityDebyeA is Debye-Hückel's A at 25 °C, decimal logarithm, for the
+// debyeHueckelA is Debye-Hückel's A at 25 °C, decimal logarithm, for the
 // equation of Davies (1962).
-const conductivityDebyeA = 0.5094
+const debyeHueckelA = 0.5094
 
 // At25 is the electrical conductivity of the water at 25 °C in
 // µS/cm: the sum over its ions of Onsager's conductivities, the relaxation
@@ -84,7 +84,7 @@ func At25(a water.Analysis) float64 {
 // be tried without converting back and forth.
 func TotalsAt25(t *water.Totals, ph float64) float64 {
 	h := math.Pow(10, -ph)
-	oh := conductivityConstants.water / h
+	oh := constantsAt25.water / h
 	alkalinity := math.Max(t.Alkalinity-oh+h, 0)
 	ca, mg, so4, hco3, co3 := t.Calcium, t.Magnesium, t.Sulfate, alkalinity, 0.0
 	var strength float64
@@ -92,30 +92,30 @@ func TotalsAt25(t *water.Totals, ph float64) float64 {
 	for range 2 {
 		strength = 2*(ca+mg+so4+co3) + (t.Sodium+t.Potassium+h+t.Chloride+t.Nitrate+hco3+oh)/2
 		root := math.Sqrt(strength)
-		davies := conductivityDebyeA * (root/(1+root) - 0.3*strength)
-		g := math.Pow(10, -davies)                                 // activity coefficient of charge 1
-		g8 := g * g * g * g * g * g * g * g                        // of a pair of charges 2 and 2
-		ratio := conductivityConstants.carbonate / (h * g * g * g) // CO3 per HCO3
+		davies := debyeHueckelA * (root/(1+root) - 0.3*strength)
+		g := math.Pow(10, -davies)                         // activity coefficient of charge 1
+		g8 := g * g * g * g * g * g * g * g                // of a pair of charges 2 and 2
+		ratio := constantsAt25.carbonate / (h * g * g * g) // CO3 per HCO3
 		hco3 = alkalinity / (1 + 2*ratio)
 		co3 = hco3 * ratio
-		so4 = t.Sulfate / (1 + g8*(conductivityConstants.caSO4*ca+conductivityConstants.mgSO4*mg))
-		ca = t.Calcium / (1 + g8*conductivityConstants.caSO4*so4)
-		mg = t.Magnesium / (1 + g8*conductivityConstants.mgSO4*so4)
+		so4 = t.Sulfate / (1 + g8*(constantsAt25.caSO4*ca+constantsAt25.mgSO4*mg))
+		ca = t.Calcium / (1 + g8*constantsAt25.caSO4*so4)
+		mg = t.Magnesium / (1 + g8*constantsAt25.mgSO4*so4)
 	}
-	amounts := [conductivityCount]float64{
-		conductivityCa: ca, conductivityMg: mg, conductivityNa: t.Sodium, conductivityK: t.Potassium, conductivityH: h,
-		conductivityCl: t.Chloride, conductivitySO4: so4, conductivityNO3: t.Nitrate,
-		conductivityHCO3: hco3, conductivityCO3: co3, conductivityOH: oh,
+	amounts := [ionCount]float64{
+		ionCa: ca, ionMg: mg, ionNa: t.Sodium, ionK: t.Potassium, ionH: h,
+		ionCl: t.Chloride, ionSO4: so4, ionNO3: t.Nitrate,
+		ionHCO3: hco3, ionCO3: co3, ionOH: oh,
 	}
-	return conductivitySum(&amounts, strength)
+	return sumOfIons(&amounts, strength)
 }
 
-// conductivitySum adds up free ions, mol/kg, at a given ionic strength.
-func conductivitySum(amounts *[conductivityCount]float64, strength float64) float64 {
+// sumOfIons adds up free ions, mol/kg, at a given ionic strength.
+func sumOfIons(amounts *[ionCount]float64, strength float64) float64 {
 	// The mean charge of what each ion meets, by equivalents.
 	var cations, anions, cationCharge, anionCharge float64
 	for i, m := range amounts {
-		z := conductivityIons[i].charge
+		z := ions[i].charge
 		if z > 0 {
 			cations += z * m
 			cationCharge += z * z * m
@@ -130,15 +130,15 @@ func conductivitySum(amounts *[conductivityCount]float64, strength float64) floa
 	cationCharge /= cations
 	anionCharge /= anions
 	root := math.Sqrt(strength)
-	root /= 1 + conductivitySize*root
+	root /= 1 + onsagerSize*root
 	var sum float64
 	for i, m := range amounts {
-		ion := conductivityIons[i]
-		z, meets := ion.charge, anionCharge
+		one := ions[i]
+		z, meets := one.charge, anionCharge
 		if z < 0 {
 			z, meets = -z, cationCharge
 		}
-		sum += z * m * (ion.limit - (conductivityRelaxation*z*meets*ion.limit+conductivityElectrophoretic*z)*root)
+		sum += z * m * (one.limit - (onsagerRelaxation*z*meets*one.limit+onsagerElectrophoretic*z)*root)
 	}
 	return 1000 * math.Max(sum, 0) // S·cm²/mol times mol/L is mS/cm
 }

@@ -90,7 +90,7 @@ type conditional struct {
 
 // set fills the constants for a temperature, an ionic strength in mol/kg and
 // the sum of all solutes in mol/kg.
-func (c *conditional) set(th *thermo, strength, solutes float64) {
+func (c *conditional) set(th *temperatureTable, strength, solutes float64) {
 	root := math.Sqrt(strength)
 	t := activityTerms{slope: th.a * root, length: th.b * root, strength: math.Ln10 * strength}
 	davies := math.Exp(th.a * (root/(1+root) - daviesLinear*strength))

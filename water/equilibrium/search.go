@@ -40,7 +40,7 @@ const (
 	innerLimit      = 80    // Newton steps at one ionic strength
 	strengthGoal    = 1e-8  // relative change of ionic strength to stop at
 	stepGoal        = 3e-5  // change of a logarithm after which one more evaluation suffices
-	firstStepGoal   = 1e-2  // the same while the ionic strength is a guess
+	firstStepGoal   = 1e-2  // the same while the ionic strength is an estimate
 	stepMost        = 3.0   // longest step of a logarithm
 	traceMol        = 1e-13 // mol/kg put in place of nothing, to keep logarithms finite
 	lineSearchGoal  = 0.5   // share of the slope that may be left after a step
@@ -173,7 +173,7 @@ func (s *Solver) prepare() {
 }
 
 // co2ByGas is the pressure of CO2 in atm at unit activities of H+ and CO3-2.
-func (c *conditional) co2ByGas(th *thermo) float64 {
+func (c *conditional) co2ByGas(th *temperatureTable) float64 {
 	return th.k[ReactionCO2] / c.waterActivity / math.Exp(th.lnGas)
 }
 

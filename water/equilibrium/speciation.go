@@ -29,8 +29,8 @@ type Solution struct {
 // without allocating, and not safe for use by several goroutines at once.
 // Equal questions get equal answers, bit for bit, whatever was asked before.
 type Solver struct {
-	cache thermoCache
-	th    *thermo
+	cache temperatureCache
+	th    *temperatureTable
 	p     problem
 	cond  conditional
 	bal   balance
@@ -69,7 +69,7 @@ func (s *Solver) Speciate(a water.Analysis) (Solution, error) {
 	} else if done {
 		return s.speciated(t), nil
 	}
-	// No carbon fits at the ionic strength guessed. Without any, the pH alone
+	// No carbon fits at the ionic strength estimated. Without any, the pH alone
 	// sets the alkalinity.
 	s.p = problem{name: "speciation of water without carbonate", celsius: a.MeasuredCelsius, totals: t, given: givenCarbonPH, ph: a.PH}
 	if err := s.solve(); err != nil {

@@ -2,8 +2,8 @@ package equilibrium
 
 import "math"
 
-// thermo is everything about the model that depends on temperature alone.
-type thermo struct {
+// temperatureTable is everything about the model that depends on temperature alone.
+type temperatureTable struct {
 	celsius float64
 	a       float64 // Debye-Hückel slope for the natural logarithm, kg^½ mol^-½
 	b       float64 // Debye-Hückel inverse length, kg^½ mol^-½ Å^-1
@@ -13,7 +13,7 @@ type thermo struct {
 }
 
 // set fills the table for celsius.
-func (th *thermo) set(celsius float64) {
+func (th *temperatureTable) set(celsius float64) {
 	a, b := debyeHueckel(celsius)
 	th.celsius, th.a, th.b = celsius, a*math.Ln10, b
 	p := powersOf(celsius)
@@ -26,15 +26,15 @@ func (th *thermo) set(celsius float64) {
 	th.lnGas = math.Ln10 * ReactionCO2Gas.log10K(&p)
 }
 
-// thermoCache keeps the tables of the last temperatures asked for.
-type thermoCache struct {
-	tables [32]thermo
+// temperatureCache keeps the tables of the last temperatures asked for.
+type temperatureCache struct {
+	tables [32]temperatureTable
 	used   int // how many hold a temperature
 	next   int // which is overwritten next
 }
 
 // at returns the table for celsius, from the cache if it is there.
-func (c *thermoCache) at(celsius float64) *thermo {
+func (c *temperatureCache) at(celsius float64) *temperatureTable {
 	for i := range c.used {
 		if c.tables[i].celsius == celsius {
 			return &c.tables[i]

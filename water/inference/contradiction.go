@@ -52,9 +52,9 @@ const (
 )
 
 // contradiction returns a *ContradictionError when not even the best water of
-// the pool explains the readings.
-func contradiction(t water.Test, readings []water.Observation, pool *samplePool, u func(i, dim int) float64) error {
-	if contradictionDeviance(pool, len(readings)) <= contradictionBeyond && pool.weights(1) != nil {
+// the pool explains the observations.
+func contradiction(t water.Test, observations []water.Observation, pool *samplePool, u func(i, dim int) float64) error {
+	if contradictionDeviance(pool, len(observations)) <= contradictionBeyond && pool.weights(1) != nil {
 		return nil
 	}
 	type found struct {
@@ -63,9 +63,9 @@ func contradiction(t water.Test, readings []water.Observation, pool *samplePool,
 	}
 	var founds []found
 	e := &ContradictionError{}
-	for k, r := range readings {
+	for k, r := range observations {
 		e.Others = append(e.Others, r.Quantity)
-		rest := append(append([]water.Observation{}, readings[:k]...), readings[k+1:]...)
+		rest := append(append([]water.Observation{}, observations[:k]...), observations[k+1:]...)
 		without := newSampler(rest, contradictionPool, u).at(t.PHCelsius()).run()
 		if contradictionDeviance(&without, len(rest)) > contradictionBeyond || without.weights(1) == nil {
 			continue
@@ -96,8 +96,8 @@ func contradiction(t water.Test, readings []water.Observation, pool *samplePool,
 }
 
 // contradictionDeviance is how far the best water of the pool is from the
-// readings, less what chance alone would leave.
-func contradictionDeviance(pool *samplePool, readings int) float64 {
+// observations, less what chance alone would leave.
+func contradictionDeviance(pool *samplePool, observations int) float64 {
 	agreement, _ := pool.closest()
-	return -2*agreement - math.Max(float64(readings-1), 0)
+	return -2*agreement - math.Max(float64(observations-1), 0)
 }

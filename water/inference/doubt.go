@@ -33,16 +33,16 @@ const (
 	// A balance off by more than this share of the sum of ions is remarked
 	// on: Standard Methods for the Examination of Water and Wastewater, 1030
 	// E, allows 5 % above 10 meq/L of anions and less below (from memory).
-	judgeBalanceShare = 0.05
+	balanceShare = 0.05
 	// Differences count when they exceed so many standard deviations
 	// (assumption).
-	judgeSpreads = 2.5
+	doubtSpreads = 2.5
 	// Alkalinity this far above hardness is rare without treatment
 	// (assumption; rain on limestone gives less than hardness).
-	judgeAlkalinityRatio = 1.2
+	alkalinityRatio = 1.2
 	// Minus twice the log-likelihood of the best water of a set beyond which
 	// the values fit badly: three standard deviations (assumption).
-	judgeFitDeviance = 9.0
+	fitDeviance = 9.0
 )
 
 // Judge looks for values that contradict each other or are out of the
@@ -50,19 +50,19 @@ const (
 // from it; an empty set leaves the fit unjudged. Doubts come sorted by code
 // and quantity, at most one of a code for a quantity.
 func Judge(t water.Test, set Set) []Doubt {
-	readings, err := t.Observations()
+	observations, err := t.Observations()
 	if err != nil {
 		return nil
 	}
 	j := judge{test: t, set: set, by: map[water.Quantity]water.Observation{}}
-	for _, r := range readings {
+	for _, r := range observations {
 		j.by[r.Quantity] = r
 	}
 	j.drinking()
 	j.chargeBalance()
 	j.conductivity()
 	j.alkalinity()
-	j.fit(readings)
+	j.fit(observations)
 	sort.SliceStable(j.doubts, func(a, b int) bool {
 		x, y := j.doubts[a], j.doubts[b]
 		if x.Code != y.Code {
@@ -107,8 +107,8 @@ func (j *judge) drinking() {
 	}
 }
 
-// judgeIon is an ion of the charge balance.
-type judgeIon struct {
+// balanceIon is an ion of the charge balance.
+type balanceIon struct {
 	quantity   water.Quantity
 	mgPerMeq   float64
 	cation     bool
@@ -116,8 +116,8 @@ type judgeIon struct {
 	optional   bool
 }
 
-// judgeIons: hardness stands for calcium and magnesium where it was measured.
-var judgeIons = [...]judgeIon{
+// balanceIons: hardness stands for calcium and magnesium where it was measured.
+var balanceIons = [...]balanceIon{
 	{water.Hardness, water.EquivalentMassCaCO3, true, 0, false},
 	{water.Sodium, water.MolarMassSodium, true, 0, false},
 	{water.Potassium, water.MolarMassPotassium, true, priorKinds[0].potassium.median, true},
@@ -132,7 +132,7 @@ var judgeIons = [...]judgeIon{
 func (j *judge) chargeBalance() {
 	var cations, anions, variance, widest float64
 	var vaguest water.Quantity
-	for _, ion := range judgeIons {
+	for _, ion := range balanceIons {
 		value, sd, ok := j.measured(ion.quantity)
 		if !ok {
 			if !ion.optional {
@@ -152,12 +152,12 @@ func (j *judge) chargeBalance() {
 		}
 	}
 	off := cations - anions
-	if math.Abs(off) <= max(judgeSpreads*math.Sqrt(variance), judgeBalanceShare*(cations+anions)) {
+	if math.Abs(off) <= max(doubtSpreads*math.Sqrt(variance), balanceShare*(cations+anions)) {
 		return
 	}
 	j.add(DoubtChargeBalance, vaguest,
 		"cations come to %.2f meq/L and anions to %.2f: %.0f %% apart, where a good analysis balances within %.0f %%; measure %s again first, the vaguest of them",
-		cations, anions, 100*math.Abs(off)/(cations+anions), 100*judgeBalanceShare, vaguest)
+		cations, anions, 100*math.Abs(off)/(cations+anions), 100*balanceShare, vaguest)
 }
 
 // measured is a value and its spread, hardness put together from calcium and
@@ -185,9 +185,9 @@ func (j *judge) conductivity() {
 	}
 	hardness, hardnessSD, _ := j.measured(water.Hardness)
 	alkalinity, alkalinitySD, _ := j.measured(water.Alkalinity)
-	least := judgeLeastConductivity(hardness, alkalinity)
-	slack := judgeLeastConductivity(hardness+hardnessSD, alkalinity+alkalinitySD) - least
-	if r.Value+judgeSpreads*math.Hypot(r.SD(), slack) >= least {
+	least := leastConductivity(hardness, alkalinity)
+	slack := leastConductivity(hardness+hardnessSD, alkalinity+alkalinitySD) - least
+	if r.Value+doubtSpreads*math.Hypot(r.SD(), slack) >= least {
 		return
 	}
 	j.add(DoubtConductivity, water.Conductivity,
@@ -195,9 +195,9 @@ func (j *judge) conductivity() {
 		r.Value, hardness, alkalinity, least)
 }
 
-// judgeLeastConductivity is the conductivity, µS/cm, of hardness and
+// leastConductivity is the conductivity, µS/cm, of hardness and
 // alkalinity, mg/L CaCO3, with nothing but what balances them.
-func judgeLeastConductivity(hardness, alkalinity float64) float64 {
+func leastConductivity(hardness, alkalinity float64) float64 {
 	t := water.Totals{Calcium: hardness / (1000 * water.MolarMassCalcite), Alkalinity: alkalinity / (1000 * water.EquivalentMassCaCO3)}
 	if excess := t.ChargeBalance(); excess > 0 {
 		t.Sulfate = excess / 2
@@ -211,8 +211,8 @@ func judgeLeastConductivity(hardness, alkalinity float64) float64 {
 func (j *judge) alkalinity() {
 	hardness, hardnessSD, okH := j.measured(water.Hardness)
 	alkalinity, alkalinitySD, okA := j.measured(water.Alkalinity)
-	if !okH || !okA || alkalinity <= judgeAlkalinityRatio*hardness ||
-		alkalinity-hardness <= judgeSpreads*math.Hypot(hardnessSD, alkalinitySD) {
+	if !okH || !okA || alkalinity <= alkalinityRatio*hardness ||
+		alkalinity-hardness <= doubtSpreads*math.Hypot(hardnessSD, alkalinitySD) {
 		return
 	}
 	if sodium, _, ok := j.measured(water.Sodium); ok && sodium/water.MolarMassSodium >= 0.8*(alkalinity-hardness)/water.EquivalentMassCaCO3 {
@@ -225,16 +225,16 @@ func (j *judge) alkalinity() {
 
 // fit asks how well the best water of the set explains all values together,
 // and names the value it explains worst unless that has been named already.
-func (j *judge) fit(readings []water.Observation) {
+func (j *judge) fit(observations []water.Observation) {
 	best, worst := math.Inf(1), 0
 	var found float64
 	for _, a := range j.set.Analyses {
 		t := a.Totals()
 		var sum, most, value float64
 		at := 0
-		for k := range readings {
-			truth := quantityOf(readings[k].Quantity, &t, a.PH)
-			d := -2 * readings[k].LogLikelihood(truth)
+		for k := range observations {
+			truth := quantityOf(observations[k].Quantity, &t, a.PH)
+			d := -2 * observations[k].LogLikelihood(truth)
 			sum += d
 			if d > most {
 				most, at, value = d, k, truth
@@ -244,10 +244,10 @@ func (j *judge) fit(readings []water.Observation) {
 			best, worst, found = sum, at, value
 		}
 	}
-	if math.IsInf(best, 1) || best <= judgeFitDeviance+float64(len(readings)-1) {
+	if math.IsInf(best, 1) || best <= fitDeviance+float64(len(observations)-1) {
 		return
 	}
-	r := readings[worst]
+	r := observations[worst]
 	for _, d := range j.doubts {
 		if d.Quantity == r.Quantity && d.Code != DoubtDrinking {
 			return

@@ -15,7 +15,7 @@ const (
 	thinDim = sampleRounds * sampleDims
 )
 
-// Dims is how many dimensions Infer may ask uniforms for.
+// Dims is how many dimensions FromTest may ask uniforms for.
 const Dims = thinDim + 1
 
 // FromTest draws n full analyses (SetSize when n is not positive) that agree
@@ -25,7 +25,7 @@ const Dims = thinDim + 1
 // temperature.
 //
 // u gives uniforms in (0, 1) for sample i, counted from 0 to beyond n, and
-// dimension dim below InferDims; it must return the same for the same i and
+// dimension dim below Dims; it must return the same for the same i and
 // dim and be independent between them, so that the caller owns the chance.
 //
 // The error is one of Validate's, or a *ContradictionError when no water
@@ -56,10 +56,10 @@ func explain(t water.Test, n int, u func(i, dim int) float64) (samplePool, error
 	if err := t.Validate(); err != nil {
 		return samplePool{}, err
 	}
-	readings, err := t.Observations()
+	observations, err := t.Observations()
 	if err != nil {
 		return samplePool{}, fmt.Errorf("water test: %w", err)
 	}
-	pool := newSampler(readings, max(poolLeast, poolPer*n), u).at(t.PHCelsius()).run()
-	return pool, contradiction(t, readings, &pool, u)
+	pool := newSampler(observations, max(poolLeast, poolPer*n), u).at(t.PHCelsius()).run()
+	return pool, contradiction(t, observations, &pool, u)
 }

@@ -75,7 +75,7 @@ var inferCases = map[string][]water.Measured{
 	},
 }
 
-func TestInfer(t *testing.T) {
+func TestFromTest(t *testing.T) {
 	solver := equilibrium.NewSolver()
 	for name, values := range inferCases {
 		t.Run(name, func(t *testing.T) {
@@ -96,15 +96,15 @@ func TestInfer(t *testing.T) {
 				t.Error("the same uniforms gave another set:", diff)
 			}
 			// What was measured stays within five of its spreads.
-			readings, err := test.Observations()
+			observations, err := test.Observations()
 			if err != nil {
 				t.Fatal(err)
 			}
 			for _, a := range set.Analyses {
 				totals := a.Totals()
-				for i := range readings {
-					if l := readings[i].LogLikelihood(quantityOf(readings[i].Quantity, &totals, a.PH)); l < -12.5 {
-						t.Fatalf("%s strays to log-likelihood %.1f: %+v", readings[i].Quantity, l, a)
+				for i := range observations {
+					if l := observations[i].LogLikelihood(quantityOf(observations[i].Quantity, &totals, a.PH)); l < -12.5 {
+						t.Fatalf("%s strays to log-likelihood %.1f: %+v", observations[i].Quantity, l, a)
 					}
 				}
 			}
@@ -221,7 +221,7 @@ func TestBadFitIsNoContradiction(t *testing.T) {
 }
 
 // Any valid test whatever is inferred from or contradicts itself.
-func TestInferAnything(t *testing.T) {
+func TestFromAnyTest(t *testing.T) {
 	t.Parallel()
 	solver := equilibrium.NewSolver()
 	r := rand.New(rand.NewPCG(8, 9))

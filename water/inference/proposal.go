@@ -6,10 +6,10 @@ import (
 	"limekeep/water"
 )
 
-// proposal draws waters around the readings, dimension by dimension, and from
+// proposal draws waters around the observations, dimension by dimension, and from
 // the prior where nothing was read. It is a mixture over the kinds of prior.
 type proposal struct {
-	read    [latentCount]*normal // what readings say of a dimension; nil: nothing
+	read    [latentCount]*normal // what observations say of a dimension; nil: nothing
 	sodium  *normal              // what they say of sodium and of 2·sulfate
 	sulfate *normal
 }
@@ -18,11 +18,11 @@ type proposal struct {
 // the latent dimensions.
 const proposalFirstDim = 1
 
-// newProposal looks at what the readings say of each dimension alone.
-func newProposal(readings []water.Observation) proposal {
+// newProposal looks at what the observations say of each dimension alone.
+func newProposal(observations []water.Observation) proposal {
 	by := map[water.Quantity]*water.Observation{}
-	for i := range readings {
-		by[readings[i].Quantity] = &readings[i]
+	for i := range observations {
+		by[observations[i].Quantity] = &observations[i]
 	}
 	amount := func(q water.Quantity, gramPerMol float64) *normal {
 		r := by[q]

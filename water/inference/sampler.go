@@ -9,23 +9,23 @@ import (
 )
 
 // sampler draws unknown waters in proportion to how well they agree with a
-// test: importance sampling from a first proposal built of the readings and
+// test: importance sampling from a first proposal built of the observations and
 // the prior, then, where that wastes too much, from a fit to what it found
 // (population Monte Carlo: Cappé, Guillin, Marin and Robert 2004, J. Comput.
 // Graph. Stat. 13, 907).
 type sampler struct {
-	readings []water.Observation
-	reach    domain
-	first    proposal
-	size     int
-	uniform  func(i, dim int) float64
+	observations []water.Observation
+	domain       domain
+	first        proposal
+	size         int
+	uniform      func(i, dim int) float64
 }
 
 // samplePool is a weighted sample in the latent dimensions.
 type samplePool struct {
 	z         []latent
 	logWeight []float64
-	agreement []float64 // logarithm of the likelihood of the readings alone
+	agreement []float64 // logarithm of the likelihood of the observations alone
 }
 
 // Each round uses its own block of dimensions of the uniforms.
@@ -41,15 +41,15 @@ const (
 	sampleFirstShare = 0.10
 )
 
-// newSampler prepares to draw size waters agreeing with readings, whose pH
+// newSampler prepares to draw size waters agreeing with observations, whose pH
 // holds at the temperature assumed of mains water.
-func newSampler(readings []water.Observation, size int, u func(i, dim int) float64) *sampler {
-	return &sampler{readings: readings, reach: newDomain(water.MainsCelsius), first: newProposal(readings), size: size, uniform: u}
+func newSampler(observations []water.Observation, size int, u func(i, dim int) float64) *sampler {
+	return &sampler{observations: observations, domain: newDomain(water.MainsCelsius), first: newProposal(observations), size: size, uniform: u}
 }
 
 // at sets the temperature the pH holds at.
 func (s *sampler) at(celsius float64) *sampler {
-	s.reach = newDomain(celsius)
+	s.domain = newDomain(celsius)
 	return s
 }
 
@@ -95,7 +95,7 @@ func (s *sampler) draw(round int, fit *gaussianFit) samplePool {
 		p.logWeight[i], p.agreement[i] = math.Inf(-1), math.Inf(-1)
 		var t water.Totals
 		excess := z.totals(&t)
-		if !s.reach.contains(&t, z[latentPH]) {
+		if !s.domain.contains(&t, z[latentPH]) {
 			continue
 		}
 		logQ := s.first.logDensity(z, &t, excess)
@@ -103,7 +103,7 @@ func (s *sampler) draw(round int, fit *gaussianFit) samplePool {
 			logs := [...]float64{math.Log(sampleFirstShare) + logQ, math.Log(1-sampleFirstShare) + fit.logDensity(z)}
 			logQ = logSum(logs[:])
 		}
-		p.agreement[i] = logAgreement(s.readings, &t, z[latentPH])
+		p.agreement[i] = logAgreement(s.observations, &t, z[latentPH])
 		w := priorLogDensity(z, &t, excess) + p.agreement[i] - logQ
 		if !math.IsNaN(w) {
 			p.logWeight[i] = w
@@ -112,11 +112,11 @@ func (s *sampler) draw(round int, fit *gaussianFit) samplePool {
 	return p
 }
 
-// logAgreement is the logarithm of the likelihood of all readings.
-func logAgreement(readings []water.Observation, t *water.Totals, ph float64) float64 {
+// logAgreement is the logarithm of the likelihood of all observations.
+func logAgreement(observations []water.Observation, t *water.Totals, ph float64) float64 {
 	var sum float64
-	for i := range readings {
-		sum += readings[i].LogLikelihood(quantityOf(readings[i].Quantity, t, ph))
+	for i := range observations {
+		sum += observations[i].LogLikelihood(quantityOf(observations[i].Quantity, t, ph))
 	}
 	return sum
 }
@@ -176,7 +176,7 @@ func (p *samplePool) weights(beta float64) []float64 {
 	return ws
 }
 
-// logEvidence is the logarithm of the mean weight: how probable the readings
+// logEvidence is the logarithm of the mean weight: how probable the observations
 // are before any is known, but for a factor common to all pools.
 func (p *samplePool) logEvidence() float64 {
 	return logSum(p.logWeight) - math.Log(float64(len(p.logWeight)))

@@ -17,7 +17,7 @@ type Set struct {
 	Weights  []float64
 }
 
-// SetSize is how many analyses Infer draws when not told otherwise: enough
+// SetSize is how many analyses FromTest draws when not told otherwise: enough
 // for the 10 and 90 % points to be good to about a twentieth of their distance.
 const SetSize = 200
 

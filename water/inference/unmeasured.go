@@ -6,7 +6,7 @@ const unmeasuredCelsius = 15
 
 // Unmeasured draws n full analyses (SetSize when n is not positive) of a water
 // of which nothing is known but that people drink it: the prior alone. u is as
-// for Infer.
+// for FromTest.
 func Unmeasured(n int, u func(i, dim int) float64) Set {
 	if n <= 0 {
 		n = SetSize
