@@ -16,80 +16,152 @@ import (
 	"limekeep/cmd/limekeep/intake/shotlog"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
+// useImport is what the flags of an import say.
+type useImport struct {
+	machine, dates, decimal, doses string
+	mapped                         map[string]string
+	ignore                         []string
+	habitDose, asWritten, dryRun   bool
+}
+
 func newUseImport(a *app) *cobra.Command {
-	var machine, dates string
-	var mapped map[string]string
-	var ignore []string
-	var dryRun, habitDose bool
+	var flags useImport
 	cmd := &cobra.Command{
 		Use:   "import FILE.csv",
 		Short: "Write down a file of use, all of it or nothing",
 		Long: `Writes a CSV file of use down, all of it or nothing. A file named - is read from standard input.
 
 The first row names the columns, in any order: date (2026-03-31, or with a time, 2026-03-31 07:40),
-time, shots (1 where left out), dose_g, yield_g, seconds, steamed (how many of the shots got steamed
-milk), hot_water_l, grind, drink, beans, note. A column of another name is named with --map or passed
-over with --ignore. Commas, semicolons or tabs part the cells; numbers may have a decimal comma, times
-am or pm. Dates in numbers, 3/4/2026, are read day first or month first as the other dates of the file
-tell; where none does, say so with --dates. Where there is a drink column and no steamed one, the
-name of the drink tells whether it took milk.
+time, shots (1 where left out), dose_g, yield_g or ratio (1:2), seconds, steamed (how many of the
+shots got steamed milk, or yes or no), hot_water_l or hot_water_ml, grind, drink, beans, note. A column
+of another name is named with --map or passed over with --ignore. Titles before that row, the row once
+more, and rows of sums are passed over. Where there is a drink column and no steamed one, the name of
+the drink tells whether it took milk.
+
+Files come in UTF-8 or UTF-16; commas, semicolons, tabs or bars part the cells. Dates may have names of
+months or be a spreadsheet's serial numbers or Unix times. What can be read in two ways is read as the
+rest of the file tells: whether 3/4/2026 is in March or April, whether 1.250 are thousands. Where
+nothing tells, say so with --dates or --decimal.
+
+What is unusual for the place is asked about before anything is written: 150 litres of hot water at
+home, a dose larger than its yield, three shots in one minute. Without a terminal to ask at, nothing is
+written and the message says what to pass. In rows of several shots say with --doses whether dose and
+yield are of each shot or of all together.
 
 The file counts as complete from its first day to its last: a day in between without a row was a day
 without a shot. Rows that an earlier file brought already, of the same machine and instant, are not
 counted twice.`,
 		Example: `  limekeep use import shots.csv --dry-run
-  limekeep use import liste.csv --map 'date=Datum,dose_g=Pulver,yield_g=Getränk' --ignore '*'`,
+  limekeep use import liste.csv --map 'date=Datum,dose_g=Pulver,yield_g=Getränk' --ignore '*'
+  limekeep use import tassen.csv --map 'date=Tag,hot_water_ml=Wasser' --doses together`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			order, ok := shotlog.ParseDayOrder(dates)
-			if dates != "" && !ok {
-				return &record.FieldError{Field: "--dates", Value: dates, Want: "day-first, month-first or year-first"}
-			}
-			file, size, err := openUseFile(args[0], cmd.InOrStdin())
-			if err != nil {
-				return err
-			}
-			defer file.Close()
 			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
-				in := io.Reader(file)
-				if f, ok := file.(*os.File); ok {
-					in = f // it can go back to its beginning
-				}
-				log, err := shotlog.Open(in, shotlog.Options{Mapped: mapped, Ignore: ignore, Order: order, HabitDose: habitDose, Zone: d.Zone})
-				if err != nil {
-					return fmt.Errorf("%s: %w; nothing was written", args[0], err)
-				}
-				about := log.About()
-				about.Machine, about.Name, about.Preview = machine, filepath.Base(args[0]), dryRun
-				progress := newProgress(cmd.ErrOrStderr(), size)
-				outcome, err := j.ImportUse(ctx, d, about, log.Rows(progress.told))
-				progress.end()
-				if err != nil {
-					return fmt.Errorf("%s: %w; nothing was written", args[0], log.Locate(err))
-				}
-				if a.asJSON {
-					return printJSON(cmd, outcome)
-				}
-				out := cmd.OutOrStdout()
-				if dryRun {
-					printPreview(out, log, outcome)
-				} else {
-					printImport(out, outcome)
-				}
-				return nil
+				return a.importUse(ctx, cmd, j, d, args[0], flags)
 			})
 		},
 	}
-	flags := cmd.Flags()
-	flags.StringVar(&machine, "machine", "", "id of the machine, where there is more than one")
-	flags.StringToStringVar(&mapped, "map", nil, "names of columns in the file, such as 'shots=Anzahl,date=Datum'")
-	flags.StringSliceVar(&ignore, "ignore", nil, "columns of the file to pass over; '*' for all that are not known")
-	flags.StringVar(&dates, "dates", "", "how dates in numbers are written: day-first, month-first or year-first (default: as the file tells)")
-	flags.BoolVar(&habitDose, "habit-dose", false, "take the habit's dose in rows whose dose is empty")
-	flags.BoolVar(&dryRun, "dry-run", false, "read and check the file, show how it is understood, and write nothing")
+	set := cmd.Flags()
+	set.StringVar(&flags.machine, "machine", "", "id of the machine, where there is more than one")
+	set.StringToStringVar(&flags.mapped, "map", nil, "names of columns in the file, such as 'shots=Anzahl,date=Datum'")
+	set.StringSliceVar(&flags.ignore, "ignore", nil, "columns of the file to pass over; '*' for all that are not known")
+	set.StringVar(&flags.dates, "dates", "", "how dates in numbers are written: day-first, month-first or year-first (default: as the file tells)")
+	set.StringVar(&flags.decimal, "decimal", "", "what parts decimals: point or comma (default: as the file tells)")
+	set.StringVar(&flags.doses, "doses", "", "what dose and yield of a row of several shots are of: each or together")
+	set.BoolVar(&flags.habitDose, "habit-dose", false, "take the habit's dose in rows whose dose is empty")
+	set.BoolVar(&flags.asWritten, "as-written", false, "take what is unusual for the place as it stands in the file")
+	set.BoolVar(&flags.dryRun, "dry-run", false, "read and check the file, show how it is understood, and write nothing")
 	return a.answers(cmd)
+}
+
+// options reads the flags.
+func (f useImport) options(machine record.Equipment, zone *time.Location) (shotlog.Options, error) {
+	options := shotlog.Options{
+		Mapped: f.mapped, Ignore: f.ignore, HabitDose: f.habitDose, AsWritten: f.asWritten, Preview: f.dryRun,
+		Machine: machine.Machine, Zone: zone,
+	}
+	var ok bool
+	if options.Order, ok = shotlog.ParseDayOrder(f.dates); f.dates != "" && !ok {
+		return options, &record.FieldError{Field: "--dates", Value: f.dates, Want: "day-first, month-first or year-first"}
+	}
+	if options.Mark, ok = map[string]figure.Mark{"": figure.Either, "point": figure.Point, "comma": figure.Comma}[f.decimal]; !ok {
+		return options, &record.FieldError{Field: "--decimal", Value: f.decimal, Want: "point or comma"}
+	}
+	if options.Doses, ok = map[string]shotlog.Doses{"": shotlog.AskDoses, "each": shotlog.EachShot, "together": shotlog.AllTogether}[f.doses]; !ok {
+		return options, &record.FieldError{Field: "--doses", Value: f.doses, Want: "each or together"}
+	}
+	return options, nil
+}
+
+// importUse takes a file in, asks what it leaves open where there is somebody to
+// ask, and prints what became of it.
+func (a *app) importUse(ctx context.Context, cmd *cobra.Command, j *schedule.Journal, d *schedule.Day, path string, flags useImport) error {
+	machine, err := d.UseMachine(flags.machine)
+	if err != nil {
+		return err
+	}
+	options, err := flags.options(machine, d.Zone)
+	if err != nil {
+		return err
+	}
+	file, size, err := openUseFile(path, cmd.InOrStdin())
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	in := io.Reader(file)
+	if f, ok := file.(*os.File); ok {
+		in = f // it can go back to its beginning
+	}
+	for {
+		log, err := shotlog.Open(in, options)
+		if err != nil {
+			return fmt.Errorf("%s: %w; nothing was written", path, err)
+		}
+		about := log.About()
+		about.Machine, about.Name, about.Preview = machine.ID, filepath.Base(path), flags.dryRun
+		progress := newProgress(cmd.ErrOrStderr(), size)
+		outcome, err := j.ImportUse(ctx, d, about, log.Rows(progress.told))
+		progress.end()
+		var open *shotlog.QuestionsError
+		if errors.As(err, &open) && !a.asJSON && canAsk(cmd, path) {
+			if askQuestions(cmd.InOrStdin(), cmd.ErrOrStderr(), open.Questions, &options) && rewind(in) {
+				continue
+			}
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w; nothing was written", path, log.Locate(err))
+		}
+		return a.printUse(cmd, log, outcome)
+	}
+}
+
+// printUse prints what became of a file.
+func (a *app) printUse(cmd *cobra.Command, log *shotlog.Log, outcome schedule.UseImport) error {
+	if a.asJSON {
+		questions := []string{}
+		for _, q := range log.Questions() {
+			questions = append(questions, q.String())
+		}
+		return printJSON(cmd, struct {
+			schedule.UseImport
+			Notes     []string `json:"notes,omitempty"`
+			Questions []string `json:"questions,omitempty"`
+		}{outcome, log.Notes(), questions})
+	}
+	out := cmd.OutOrStdout()
+	if outcome.Preview {
+		printPreview(out, log, outcome)
+		return nil
+	}
+	printImport(out, outcome)
+	for _, note := range log.Notes() {
+		fmt.Fprintln(out, note)
+	}
+	return nil
 }
 
 // openUseFile opens a file of use by its name, - for standard input. size is 0
@@ -152,6 +224,12 @@ func printPreview(out io.Writer, log *shotlog.Log, r schedule.UseImport) {
 	table.Flush()
 	fmt.Fprintf(out, "%s from %s to %s, %.10g shots; known already: %d\n", counted(r.Added+r.Known, "row"), r.From, r.To, r.Shots, r.Known)
 	printUnknownDrinks(out, r)
+	for _, note := range log.Notes() {
+		fmt.Fprintln(out, note)
+	}
+	for _, q := range log.Questions() {
+		fmt.Fprintf(out, "to be said before it is written: %s\n", q)
+	}
 	fmt.Fprintln(out, "nothing was written")
 }
 

@@ -2,79 +2,207 @@ package shotlog
 
 import (
 	"bytes"
-	"strconv"
+	"fmt"
 	"strings"
 
 	"limekeep/schedule/record"
 )
 
-// powersOfTen are exact as far as a number of 15 digits needs them.
-var powersOfTen = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
+// The most that a row can hold of each, as record.UseRow has it.
+const (
+	mostShots          = 3000
+	mostDoseGrams      = 40
+	mostYieldGrams     = 500
+	mostSeconds        = 300.0
+	mostHotWaterLitres = 200
+)
 
-// ParseFigure reads a number with a decimal point or comma, and the unit behind
-// it where there is one of those given. Plain decimals are read without help:
-// both the digits and the power of ten are exact, so that their quotient is
-// rounded once, as strconv does.
-func ParseFigure(cell []byte, units ...string) (float64, bool) {
-	cell = bytes.TrimSpace(cell)
+// parseCell reads a cell into the row.
+func (f *Log) parseCell(row *record.UseRow, raw *rawRow, column columnKind, i int, cell []byte) error {
+	want := "a number"
+	var err error
+	var value float64
+	switch column {
+	case dateColumn:
+		return f.parseDate(row, i, cell)
+	case timeColumn:
+		return f.parseTime(row, i, cell)
+	case shotsColumn:
+		value, err = f.number(cell, mostShots)
+		row.Shots = value
+	case doseColumn:
+		value, err = f.grams(cell, mostDoseGrams)
+		row.DoseGrams = value
+	case yieldColumn:
+		want = "a number, or a ratio such as 1:2"
+		var isRatio bool
+		if raw.ratio, isRatio = parseRatio(cell); !isRatio {
+			value, err = f.grams(cell, mostYieldGrams)
+			row.YieldGrams = value
+		}
+	case ratioColumn:
+		var ok bool
+		want = "a brew ratio such as 1:2"
+		if raw.ratio, ok = parseRatio(cell); !ok {
+			raw.ratio, err = f.number(cell, 20)
+		}
+	case secondsColumn:
+		want = "a number of seconds, or minutes and seconds such as 0:28"
+		value, err = f.seconds(cell)
+		row.Seconds = value
+	case steamedColumn:
+		want = "how many of the shots got steamed milk, or yes or no"
+		if raw.milk = parseAnswer(cell); raw.milk == unanswered {
+			value, err = f.number(cell, mostShots)
+			row.Steamed = value
+		}
+	case hotWaterColumn:
+		want = "a number with its unit, such as 150 ml or 0.15 l"
+		value, err = f.litres(cell, i)
+		if row.HotWaterLitres = value; err == nil && value > mostHotWaterLitres {
+			return &record.FieldError{Field: f.header.where(i), Value: string(cell),
+				Want: fmt.Sprintf("at most %d litres; of millilitres write ml behind the figure, or pass --map 'hot_water_ml=%s'", mostHotWaterLitres, f.header.names[i])}
+		}
+	case grindColumn:
+		row.Grind = f.words.text(cell)
+	case drinkColumn:
+		row.Drink = f.words.text(cell)
+	case beansColumn:
+		row.Beans = f.words.text(cell)
+	case noteColumn:
+		row.Note = strings.ReplaceAll(string(cell), "\r\n", "\n")
+	case namelessColumn:
+		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: "a name for this column in the header, or --ignore '*' to pass it over"}
+	}
+	if err != nil {
+		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: f.numberError(cell, want, err)}
+	}
+	raw.figures[column], raw.at[column] = value, int32(i+1)
+	return nil
+}
+
+// cutUnit takes a unit off a figure where one of those given stands behind it.
+func cutUnit(cell []byte, units ...string) ([]byte, bool) {
+	if len(cell) == 0 || digit(cell[len(cell)-1]) {
+		return cell, false
+	}
 	for _, u := range units {
-		if len(cell) > len(u) && strings.EqualFold(string(cell[len(cell)-len(u):]), u) {
-			cell = bytes.TrimSpace(cell[:len(cell)-len(u)])
+		if n := len(cell) - len(u); n > 0 && bytes.EqualFold(cell[n:], []byte(u)) {
+			return bytes.TrimSpace(cell[:n]), true
+		}
+	}
+	return cell, false
+}
+
+func (f *Log) grams(cell []byte, most float64) (float64, error) {
+	cell, _ = cutUnit(cell, "grams", "gram", "gr", "g")
+	return f.number(cell, most)
+}
+
+// volumes are the units of hot water, as litres. A gram of water counts as a
+// millilitre.
+var volumes = []struct {
+	unit   string
+	litres float64
+}{{"millilitres", 0.001}, {"milliliters", 0.001}, {"ml", 0.001}, {"cl", 0.01}, {"dl", 0.1}, {"litres", 1}, {"liters", 1}, {"litre", 1}, {"liter", 1}, {"l", 1}, {"grams", 0.001}, {"g", 0.001}}
+
+// litres reads an amount of hot water: in the unit behind it, else in the
+// header's, else in litres.
+func (f *Log) litres(cell []byte, i int) (float64, error) {
+	scale := f.header.scales[i]
+	for _, v := range volumes {
+		if rest, ok := cutUnit(cell, v.unit); ok {
+			cell, scale = rest, v.litres
 			break
 		}
 	}
-	digits, decimals, mantissa := 0, -1, uint64(0)
-	for _, c := range cell {
-		switch {
-		case c >= '0' && c <= '9':
-			mantissa = mantissa*10 + uint64(c-'0')
-			digits++
-			if decimals >= 0 {
-				decimals++
+	if scale == 0 {
+		scale = 1
+	}
+	value, err := f.number(cell, mostHotWaterLitres/scale)
+	if scale < 1 {
+		return value / (1 / scale), err // 150 ml are 0.15 l to the last digit
+	}
+	return value, err
+}
+
+// seconds reads a length of time: seconds, minutes and seconds, 0:28, or a
+// spreadsheet's 0:00:28 and its fraction of a day.
+func (f *Log) seconds(cell []byte) (float64, error) {
+	if bytes.IndexByte(cell, ':') >= 0 {
+		parts, total := bytes.Split(cell, []byte{':'}), 0.0
+		for i, part := range parts {
+			x, err := f.number(part, mostSeconds)
+			if err != nil || x < 0 || i > 0 && x >= 60 || i > 2 {
+				return 0, errNoLength
 			}
-		case (c == '.' || c == ',') && decimals < 0:
-			decimals = 0
-		default:
-			return slowFigure(cell)
+			total = 60*total + x
 		}
-		if digits > 15 {
-			return slowFigure(cell)
-		}
+		return total, nil
 	}
-	if digits == 0 {
+	cell, _ = cutUnit(cell, "seconds", "secs", "sec", "s", "\"", "″")
+	x, err := f.number(cell, mostSeconds)
+	// No shot is pulled in less than a hundredth of a second: 0.000324 of a day
+	// are 28 seconds.
+	if err == nil && x > 0 && x < mostSeconds/secondsADay {
+		x = float64(int(x*secondsADay + 0.5))
+	}
+	return x, err
+}
+
+// parseRatio reads 1:2, grams of drink to a gram of coffee.
+func parseRatio(cell []byte) (float64, bool) {
+	one, rest, ok := bytes.Cut(cell, []byte{':'})
+	if !ok || string(bytes.TrimSpace(one)) != "1" {
 		return 0, false
 	}
-	if decimals > 0 {
-		return float64(mantissa) / powersOfTen[decimals], true
+	rest = bytes.ReplaceAll(bytes.TrimSpace(rest), []byte{','}, []byte{'.'})
+	x := 0.0
+	whole, decimals, _ := bytes.Cut(rest, []byte{'.'})
+	n, okWhole := smallNumber(whole)
+	x = float64(n)
+	if len(decimals) > 0 {
+		d, okDecimals := smallNumber(decimals)
+		okWhole = okWhole && okDecimals
+		x += float64(d) / powerOfTen(len(decimals))
 	}
-	return float64(mantissa), true
+	// 1:02 is a time that a spreadsheet made of a ratio.
+	return x, okWhole && x > 0 && x <= 20 && (len(whole) == 1 || whole[0] != '0')
 }
 
-// slowFigure reads what is not plain: signs, exponents, very many digits.
-func slowFigure(cell []byte) (float64, bool) {
-	text := string(cell)
-	if strings.Count(text, ",") == 1 && !strings.Contains(text, ".") {
-		text = strings.Replace(text, ",", ".", 1)
+func powerOfTen(n int) float64 {
+	x := 1.0
+	for range n {
+		x *= 10
 	}
-	if strings.ContainsAny(text, "xX_pPiInN") { // no hexadecimals, no infinities
-		return 0, false
-	}
-	value, err := strconv.ParseFloat(text, 64)
-	return value, err == nil
+	return x
 }
 
-// parseSeconds reads a length of time: seconds, or minutes and seconds, 0:28.
-func parseSeconds(cell []byte) (float64, bool) {
-	if minutes, seconds, ok := bytes.Cut(cell, []byte{':'}); ok {
-		m, okM := ParseFigure(minutes)
-		s, okS := ParseFigure(seconds)
-		return 60*m + s, okM && okS && s < 60
-	}
-	return ParseFigure(cell, "s", "sec", "seconds")
+// answer is yes or no, for what is usually counted.
+type answer int
+
+const (
+	unanswered answer = iota
+	yes
+	no
+)
+
+var answers = map[string]answer{
+	"yes": yes, "y": yes, "true": yes, "ja": yes, "j": yes, "wahr": yes, "oui": yes, "vrai": yes, "si": yes, "sí": yes, "sì": yes, "sim": yes, "vero": yes, "x": yes, "✓": yes, "✔": yes,
+	"no": no, "n": no, "false": no, "nein": no, "falsch": no, "non": no, "faux": no, "nee": no, "não": no, "falso": no, "-": no, "–": no,
 }
 
-// formula tells whether a spreadsheet left a formula, or its failure, in a cell
-// instead of a value.
+// parseAnswer reads yes and no in some languages, and as spreadsheets write
+// them.
+func parseAnswer(cell []byte) answer {
+	if digit(cell[0]) {
+		return unanswered
+	}
+	return answers[strings.ToLower(string(cell))]
+}
+
+// formula reports whether a spreadsheet left a formula, or its failure, in a
+// cell instead of a value.
 func formula(cell []byte) bool {
 	return len(cell) > 1 && (cell[0] == '=' || cell[0] == '@') || len(cell) > 2 && cell[0] == '#' && (bytes.HasSuffix(cell, []byte{'!'}) || bytes.HasSuffix(cell, []byte{'?'}) || bytes.Equal(cell, []byte("#N/A")))
 }

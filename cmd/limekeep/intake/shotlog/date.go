@@ -2,6 +2,7 @@ package shotlog
 
 import (
 	"bytes"
+	"fmt"
 	"strconv"
 	"time"
 
@@ -43,6 +44,7 @@ type writtenDate struct {
 	first, second, year int
 	yearFirst           bool
 	dotted              bool // with dots, which is always day first (common practice)
+	shortYear           bool // of two digits
 }
 
 // splitDate takes a date of three numbers apart.
@@ -69,7 +71,7 @@ func splitDate(cell []byte) (writtenDate, bool) {
 	case i <= 2 && last == 4:
 		return writtenDate{first: a, second: b, year: c, dotted: mark == '.'}, true
 	case i <= 2 && last == 2: // a year of two digits: this century
-		return writtenDate{first: a, second: b, year: 2000 + c, dotted: mark == '.'}, true
+		return writtenDate{first: a, second: b, year: 2000 + c, dotted: mark == '.', shortYear: true}, true
 	}
 	return writtenDate{}, false
 }
@@ -104,71 +106,61 @@ func (w writtenDate) date(order DayOrder) (record.Date, bool) {
 // splitInstant parts a date from the time behind it.
 func splitInstant(cell []byte) (date, clock []byte) {
 	if i := bytes.IndexAny(cell, " T"); i > 0 {
-		return cell[:i], bytes.TrimSpace(cell[i+1:])
+		return bytes.TrimRight(cell[:i], ","), bytes.TrimSpace(cell[i+1:])
 	}
 	return cell, nil
 }
 
-// parseClock reads a time of the day: 7:40, 07:40:12.5, 7:40 pm, 7.40 p.m. It
-// gives the minute of the day.
-func parseClock(cell []byte) (int, bool) {
-	cell, half := cutHalfOfDay(cell)
-	i := bytes.IndexAny(cell, ":.")
-	if i < 0 {
-		if hour, ok := smallNumber(cell); ok && half != 0 && len(cell) <= 2 { // 7 pm
-			return clockMinute(hour, 0, half)
+// parseDate reads a day, or a day with a time of the place's clock.
+func (f *Log) parseDate(row *record.UseRow, i int, cell []byte) error {
+	refuse := func(want string) error {
+		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: want}
+	}
+	text, clock := splitInstant(cell)
+	w, ok := splitDate(text)
+	if !ok {
+		date, minute, what := parseOther(cell, f.options.Zone)
+		if what == notADate {
+			if f.order == DayFirst || f.order == MonthFirst {
+				return refuse(fmt.Sprintf("a day that there is; this file's are read %s", f.order))
+			}
+			return refuse("a day such as 2026-03-31, or with a time, 2026-03-31 07:40")
 		}
-		return 0, false
+		f.writing.serial = f.writing.serial || what == aSerial
+		row.Date = date
+		f.setMinute(row, minute)
+		return nil
 	}
-	mark, rest := cell[i], cell[i+1:]
-	seconds := []byte("0")
-	if j := bytes.IndexByte(rest, mark); j >= 0 {
-		rest, seconds = rest[:j], rest[j+1:]
-	}
-	hour, okH := smallNumber(cell[:i])
-	minute, okM := smallNumber(rest)
-	s, okS := ParseFigure(seconds)
-	if !okH || !okM || !okS || len(rest) != 2 || minute > 59 || s >= 61 {
-		return 0, false
-	}
-	return clockMinute(hour, minute, half)
-}
-
-// cutHalfOfDay takes am or pm off a time: 'a', 'p', or 0 for neither.
-func cutHalfOfDay(cell []byte) ([]byte, byte) {
-	for _, suffix := range []string{"am", "a.m.", "pm", "p.m."} {
-		if n := len(cell) - len(suffix); n > 0 && bytes.EqualFold(cell[n:], []byte(suffix)) {
-			return bytes.TrimSpace(cell[:n]), suffix[0]
+	if len(clock) > 0 {
+		if date, minute, ok := parseOffset(cell, f.options.Zone); ok {
+			row.Date = date
+			f.setMinute(row, minute)
+			return nil
 		}
-	}
-	return cell, 0
-}
-
-func clockMinute(hour, minute int, half byte) (int, bool) {
-	switch {
-	case half != 0 && (hour < 1 || hour > 12), hour > 23:
-		return 0, false
-	case half == 'a' && hour == 12:
-		hour = 0
-	case half == 'p' && hour < 12:
-		hour += 12
-	}
-	return 60*hour + minute, true
-}
-
-// parseOffset reads an instant with an offset from UTC behind it and gives it on
-// the place's clock; false where there is no offset.
-func parseOffset(cell []byte, zone *time.Location) (record.Date, int, bool) {
-	if n := len(cell); n < 17 || cell[n-1] != 'Z' && cell[n-6] != '+' && cell[n-6] != '-' && cell[n-5] != '+' && cell[n-5] != '-' {
-		return 0, 0, false
-	}
-	for _, layout := range []string{"2006-01-02T15:04:05Z07:00", "2006-01-02 15:04:05Z07:00", "2006-01-02T15:04Z07:00", "2006-01-02T15:04:05Z0700", "2006-01-02 15:04:05 Z0700"} {
-		if t, err := time.Parse(layout, string(cell)); err == nil {
-			local := t.In(zone)
-			return record.DateOf(local), local.Hour()*60 + local.Minute(), local.Year() > 0
+		minute, ok := parseClock(clock)
+		if !ok {
+			return refuse("a time of the day behind the day, such as 2026-03-31 07:40")
 		}
+		f.setMinute(row, minute)
 	}
-	return 0, 0, false
+	if len(text) == len(f.lastDate.text) && f.lastDate.date != 0 && bytes.Equal(text, f.lastDate.text[:]) {
+		row.Date = f.lastDate.date
+		return nil
+	}
+	if row.Date, ok = w.date(f.order); !ok {
+		if f.order == DayFirst || f.order == MonthFirst {
+			return refuse(fmt.Sprintf("a day that there is; this file's are read %s", f.order))
+		}
+		return refuse("a day such as 2026-03-31, or with a time, 2026-03-31 07:40")
+	}
+	if !w.yearFirst && !w.dotted && f.order != DayFirst && f.order != MonthFirst && w.first != w.second {
+		return refuse("a day written as in the rows before it, or --dates day-first or month-first")
+	}
+	if len(text) == len(f.lastDate.text) {
+		copy(f.lastDate.text[:], text)
+		f.lastDate.date = row.Date
+	}
+	return nil
 }
 
 // orderFinder looks through the dates of a whole file for what settles the order
@@ -179,7 +171,16 @@ type orderFinder struct {
 	open               int // rows that either order explains
 	openRow            int
 	openText           string
+	// The first numbers of dates whose year has two digits: the years may stand
+	// there as well, where none of them is too small for that.
+	short      int
+	leastFirst int
+	shortText  string
 }
+
+// leastShortYear is the earliest year that a log may begin with two digits of
+// (assumption).
+const leastShortYear = 10
 
 // see takes the date of a row.
 func (f *orderFinder) see(row int, cell []byte) {
@@ -187,6 +188,11 @@ func (f *orderFinder) see(row int, cell []byte) {
 	w, ok := splitDate(text)
 	if !ok || w.yearFirst || w.dotted {
 		return
+	}
+	if w.shortYear {
+		if f.short++; f.short == 1 || w.first < f.leastFirst {
+			f.leastFirst, f.shortText = w.first, string(text)
+		}
 	}
 	switch {
 	case w.first > 12 && f.dayRow == 0:
@@ -203,6 +209,8 @@ func (f *orderFinder) see(row int, cell []byte) {
 // order gives what the dates settle.
 func (f *orderFinder) order() (DayOrder, error) {
 	switch {
+	case f.short > 0 && f.leastFirst >= leastShortYear && f.monthRow == 0:
+		return 0, &record.FieldError{Field: "date", Value: f.shortText, Want: "years of four digits, or --dates: whether the year stands first or last no date of the file tells"}
 	case f.dayRow > 0 && f.monthRow > 0:
 		return 0, &record.FieldError{Field: "date", Value: f.dayText + " (row " + strconv.Itoa(f.dayRow) + ") and " + f.monthText + " (row " + strconv.Itoa(f.monthRow) + ")",
 			Want: "dates that all have the day first or all the month"}

@@ -12,120 +12,108 @@ import (
 	"limekeep/schedule/record"
 )
 
-// columnKind is what a column of a shot log holds.
-type columnKind int
-
-const (
-	skippedColumn columnKind = iota
-	dateColumn
-	timeColumn
-	shotsColumn
-	doseColumn
-	yieldColumn
-	secondsColumn
-	steamedColumn
-	hotWaterColumn
-	grindColumn
-	drinkColumn
-	beansColumn
-	noteColumn
-)
-
-// columns are the columns that a shot log can have, each with other names
-// that are understood.
-var columns = []struct {
-	column columnKind
-	name   string
-	also   []string
-}{
-	{dateColumn, "date", []string{"datetime", "day", "timestamp"}},
-	{timeColumn, "time", []string{"timeofday", "clock"}},
-	{shotsColumn, "shots", []string{"count"}},
-	{doseColumn, "dose_g", []string{"dose", "dosegrams", "in", "ing"}},
-	{yieldColumn, "yield_g", []string{"yield", "yieldgrams", "out", "outg"}},
-	{secondsColumn, "seconds", []string{"sec", "secs", "s", "shottime", "duration"}},
-	{steamedColumn, "steamed", []string{"milk"}},
-	{hotWaterColumn, "hot_water_l", []string{"hotwater", "hotwaterlitres"}},
-	{grindColumn, "grind", []string{"grindsetting", "setting"}},
-	{drinkColumn, "drink", []string{"drinks", "type"}},
-	{beansColumn, "beans", []string{"bean", "coffee"}},
-	{noteColumn, "note", []string{"notes", "comment", "comments"}},
-}
-
-// columnNames lists the names of the columns.
-func columnNames() []string {
-	names := make([]string, len(columns))
-	for i, c := range columns {
-		names[i] = c.name
-	}
-	return names
-}
-
-// plainName writes "Grind setting", "grind_setting" and "Grind-Setting" alike.
-func plainName(cell string) string {
-	return strings.ToLower(strings.Map(func(r rune) rune {
-		if strings.ContainsRune(" \t_-()[].:", r) {
-			return -1
-		}
-		return r
-	}, cell))
-}
-
-// columnNamed finds a column by one of its names.
-func columnNamed(name string) (columnKind, bool) {
-	plain := plainName(name)
-	for _, c := range columns {
-		if plain == plainName(c.name) || slices.Contains(c.also, plain) {
-			return c.column, true
-		}
-	}
-	return skippedColumn, false
-}
-
 // header is the header of a shot log, understood.
 type header struct {
 	columns []columnKind // by cell
+	scales  []float64    // by cell: what a figure without a unit is multiplied by; 0 where the header names no unit
 	names   []string     // as the file writes them
+	titles  int          // lines with something else before it
 }
 
-// readHeader reads the header of a file.
+// mostTitles is how many lines may stand before the header.
+const mostTitles = 10
+
+// readHeader reads the header of a file, behind a title where there is one.
 func readHeader(r *csvfile.Reader, options Options) (header, error) {
-	cells, err := readText(r)
-	if errors.Is(err, io.EOF) {
-		return header{}, &record.FieldError{Field: "file", Want: "a header row, then a row for each shot or day"}
-	}
-	if err != nil {
-		return header{}, fmt.Errorf("header: %w", err)
-	}
 	mapped, err := mappedColumns(options.Mapped)
 	if err != nil {
 		return header{}, err
 	}
-	var h header
+	var first []string
+	for n := range mostTitles {
+		cells, err := readText(r)
+		switch {
+		case errors.Is(err, io.EOF) && n == 0:
+			return header{}, &record.FieldError{Field: "file", Want: "a header row, then a row for each shot or day"}
+		case err != nil && n == 0:
+			return header{}, fmt.Errorf("header: %w", err)
+		}
+		names := trimmed(cells)
+		if n == 0 {
+			first = names
+		}
+		if err == nil && namesDate(names, mapped) {
+			h, err := understand(names, mapped, options)
+			h.titles = n
+			return h, err
+		}
+		if err != nil || r.Guess() != nil {
+			break
+		}
+	}
+	// None of the lines is a header: what is wrong is told of the first.
+	if slices.ContainsFunc(first, dateLike) {
+		return header{}, &record.FieldError{Field: "header", Value: strings.Join(first, ", "),
+			Want: "a first row that names the columns, such as date,dose_g,yield_g; this one is a row of figures"}
+	}
+	h, err := understand(first, mapped, options)
+	if err == nil {
+		err = &record.FieldError{Field: "header", Value: strings.Join(h.names, ", "), Want: "a column named date, or --map date=NAME"}
+	}
+	return header{}, err
+}
+
+func trimmed(cells [][]byte) []string {
+	names := make([]string, len(cells))
 	for i, c := range cells {
-		name := strings.TrimSpace(string(c))
+		names[i] = strings.TrimSpace(string(c))
+	}
+	return names
+}
+
+// namesDate reports whether a row names the column of dates, which makes it the
+// header.
+func namesDate(names []string, mapped map[string]named) bool {
+	told := slices.ContainsFunc(slices.Collect(maps.Values(mapped)), func(n named) bool { return n.column == dateColumn })
+	return slices.ContainsFunc(names, func(name string) bool {
+		if told {
+			return mapped[strings.ToLower(name)].column == dateColumn
+		}
+		n, ok := columnNamed(name)
+		return ok && n.column == dateColumn
+	})
+}
+
+// dateLike reports whether a cell is a date rather than a name.
+func dateLike(cell string) bool {
+	text, _ := splitInstant([]byte(cell))
+	_, ok := splitDate(text)
+	return ok
+}
+
+// understand makes a header of the names of a row.
+func understand(names []string, mapped map[string]named, options Options) (header, error) {
+	h := header{names: names}
+	for i, name := range names {
 		column, err := h.columnOf(name, mapped, options)
 		if err != nil {
 			return header{}, headerError(i, name, err)
 		}
-		h.columns = append(h.columns, column)
-		h.names = append(h.names, name)
+		h.columns = append(h.columns, column.column)
+		h.scales = append(h.scales, column.scale)
 	}
-	for name := range maps.Keys(mapped) {
-		if !slices.ContainsFunc(h.names, func(n string) bool { return strings.EqualFold(n, name) }) {
-			return header{}, &record.FieldError{Field: "--map", Value: name, Want: "a column of the file: " + strings.Join(h.names, ", ")}
+	for name := range mapped {
+		if !slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, name) }) {
+			return header{}, &record.FieldError{Field: "--map", Value: name, Want: "a column of the file: " + strings.Join(names, ", ")}
 		}
-	}
-	if !h.has(dateColumn) {
-		return header{}, &record.FieldError{Field: "header", Value: strings.Join(h.names, ", "), Want: "a column named date, or --map date=NAME"}
 	}
 	return h, nil
 }
 
 // mappedColumns turns the map round: from the file's names, in lower case, to
 // columns.
-func mappedColumns(mapped map[string]string) (map[string]columnKind, error) {
-	columns := map[string]columnKind{}
+func mappedColumns(mapped map[string]string) (map[string]named, error) {
+	columns := map[string]named{}
 	for _, ours := range slices.Sorted(maps.Keys(mapped)) {
 		column, ok := columnNamed(ours)
 		if !ok {
@@ -141,30 +129,32 @@ func mappedColumns(mapped map[string]string) (map[string]columnKind, error) {
 }
 
 // columnOf understands one name of the header.
-func (h *header) columnOf(name string, mapped map[string]columnKind, options Options) (columnKind, error) {
+func (h *header) columnOf(name string, mapped map[string]named, options Options) (named, error) {
 	ignored := func(n string) bool {
 		return slices.ContainsFunc(options.Ignore, func(i string) bool { return strings.EqualFold(strings.TrimSpace(i), n) })
 	}
 	column, ok := mapped[strings.ToLower(name)]
 	if !ok {
 		if ignored(name) {
-			return skippedColumn, nil
+			return named{}, nil
 		}
 		column, ok = columnNamed(name)
 		for _, m := range mapped {
-			if m == column { // the map says that another column is the one
+			if m.column == column.column { // the map says that another column is the one
 				ok = false
 			}
 		}
 	}
 	switch {
-	case !ok && (ignored("*") || name == ""):
-		return skippedColumn, nil
+	case !ok && ignored("*"):
+		return named{}, nil
+	case !ok && name == "":
+		return named{column: namelessColumn}, nil
 	case !ok:
-		return 0, &record.FieldError{Want: "one of " + strings.Join(columnNames(), ", ") +
+		return named{}, &record.FieldError{Want: "one of " + strings.Join(columnNames(), ", ") +
 			"; name it with --map, such as --map 'dose_g=" + name + "', or pass it over with --ignore '" + name + "'"}
-	case slices.Contains(h.columns, column):
-		return 0, &record.FieldError{Want: "each column once"}
+	case slices.Contains(h.columns, column.column):
+		return named{}, &record.FieldError{Want: "each column once"}
 	}
 	return column, nil
 }
@@ -181,9 +171,12 @@ func headerError(i int, name string, err error) error {
 
 func (h header) has(c columnKind) bool { return slices.Contains(h.columns, c) }
 
+// index returns the cell of a column, -1 where there is none.
+func (h header) index(c columnKind) int { return slices.Index(h.columns, c) }
+
 // where names a column as a person finds it: its number and its name.
 func (h header) where(i int) string {
-	if i >= len(h.names) {
+	if i >= len(h.names) || h.names[i] == "" {
 		return fmt.Sprintf("column %d", i+1)
 	}
 	return fmt.Sprintf("column %d, %s", i+1, h.names[i])
@@ -195,17 +188,22 @@ func (h header) locate(err error) error {
 	if !errors.As(err, &wrong) {
 		return err
 	}
-	for _, c := range columns {
-		if c.name != wrong.Field {
-			continue
-		}
-		if i := slices.Index(h.columns, c.column); i >= 0 {
-			named := *wrong
-			named.Field = h.where(i)
-			return &named
-		}
+	if i := h.field(wrong.Field); i >= 0 {
+		named := *wrong
+		named.Field = h.where(i)
+		return &named
 	}
 	return err
+}
+
+// field returns the cell that holds a field of a row, -1 where there is none.
+func (h header) field(name string) int {
+	for _, c := range columns {
+		if c.field == name {
+			return h.index(c.column)
+		}
+	}
+	return -1
 }
 
 // lists tells how each column was understood, for people.
@@ -214,11 +212,22 @@ func (h header) lists() string {
 	for i, c := range h.columns {
 		ours := "passed over"
 		for _, u := range columns {
-			if u.column == c {
+			if u.column == c && (u.scale == 0 || u.scale == h.scales[i]) {
 				ours = u.name
+				break
 			}
 		}
 		parts = append(parts, fmt.Sprintf("%s: %s", h.names[i], ours))
 	}
 	return strings.Join(parts, "; ")
+}
+
+// repeats reports whether a row is the header once more.
+func (h header) repeats(cells [][]byte) bool {
+	for i, name := range h.names {
+		if i >= len(cells) || !strings.EqualFold(strings.TrimSpace(string(cells[i])), name) {
+			return false
+		}
+	}
+	return true
 }

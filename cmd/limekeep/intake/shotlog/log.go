@@ -1,6 +1,8 @@
 // Package shotlog reads the logs of shots that people keep in spreadsheets and
-// apps. Its errors name the row and the column, and the flags of the command
-// that imports a log where one helps.
+// apps. What a file leaves open, such as which of two numbers is the day, is
+// looked for in all of it; what nothing settles is asked about and never
+// guessed. Errors and questions name the row and the column, and the flags of
+// the command that imports a log where one helps.
 package shotlog
 
 import (
@@ -15,68 +17,84 @@ import (
 	"limekeep/cmd/limekeep/intake/csvfile"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // Log is a shot log, a CSV file of use, that was opened and whose header was
 // understood. Its rows are read once.
 type Log struct {
-	reader  *csvfile.Reader
-	header  header
-	order   DayOrder
-	options Options
-	words   interner
-	counts  instantCounts
-	ahead   []readAhead // that were read to find out about dates, and are still to come
-	line    int         // on which the last record handed out begins
-	last    struct {    // the date of the row before, as it was written
+	in       io.Reader
+	reader   *csvfile.Reader
+	header   header
+	order    DayOrder
+	options  Options
+	writing  writing // how the file writes numbers and times, as far as is known
+	words    interner
+	counts   instantCounts
+	raw      rawRow // of the row being read
+	sums     sums
+	asked    questions
+	passed   passedOver
+	ahead    []readAhead // that were read to find out about dates, and are still to come
+	row      int         // the number of the record handed out last, from 1
+	line     int         // on which it begins
+	lastDate struct {    // the date of the row before, as it was written
 		text [10]byte
 		date record.Date
 	}
 }
 
-// Options say how a shot log is to be read. The zero value finds out.
+// Options say how a shot log is to be read. The zero value finds out, and takes
+// nothing for unusual.
 type Options struct {
 	Mapped    map[string]string // from our name of a column to the file's
 	Ignore    []string          // names in the file that are passed over; "*" is every name not known
 	Order     DayOrder          // of dates in numbers; AnyOrder finds out
+	Mark      figure.Mark       // that parts decimals; figure.Either finds out
+	Doses     Doses             // what a dose and a yield are of, in a row of several shots
 	HabitDose bool              // an empty dose is the habit's
 	Zone      *time.Location    // whose clock instants with an offset are put on; nil is UTC
+	Machine   *record.Machine   // what is unusual is told by it; nil: nothing is
+	AsWritten bool              // what is unusual is taken as it stands
+	Preview   bool              // questions are kept, and do not end the rows with an error
 }
 
-// Open understands the beginning of a file. Where its dates may be read
-// two ways it goes through them once to find out, and back to the beginning.
+// Doses says what a dose and a yield are of, in a row of several shots.
+type Doses int
+
+// What doses are of. With AskDoses they are taken for those of each shot, and
+// asked about where they could be those of all together.
+const (
+	AskDoses Doses = iota
+	EachShot
+	AllTogether
+)
+
+// Open understands the beginning of a file. Where its dates may be read two ways
+// it goes through the file once to find out, and back to where it was.
 func Open(r io.Reader, options Options) (*Log, error) {
 	if options.Zone == nil {
 		options.Zone = time.UTC
 	}
-	f := &Log{options: options, words: interner{}, order: options.Order}
-	if err := f.begin(r); err != nil {
+	f := &Log{in: r, options: options, words: interner{}, order: options.Order}
+	f.writing.settle(options.Mark)
+	if err := f.begin(); err != nil {
 		return nil, err
 	}
 	if f.order != AnyOrder {
 		return f, nil
 	}
-	settled, err := f.findOrder()
-	if err != nil || settled {
-		return f, err
-	}
-	seeker, ok := r.(io.Seeker)
-	if ok {
-		_, err = seeker.Seek(0, io.SeekStart)
-	}
-	if !ok || err != nil {
-		return nil, &record.FieldError{Field: "--dates", Want: "day-first or month-first: what comes through a pipe cannot be looked through first"}
-	}
-	return f, f.begin(r)
+	return f, f.findOrder()
 }
 
 // begin reads the header.
-func (f *Log) begin(r io.Reader) error {
+func (f *Log) begin() error {
 	var err error
-	if f.reader, err = csvfile.Open(r); err != nil {
+	if f.reader, err = csvfile.Open(f.in); err != nil {
 		return err
 	}
 	f.header, err = readHeader(f.reader, f.options)
+	f.passed.titles = f.header.titles
 	return err
 }
 
@@ -87,8 +105,9 @@ type readAhead struct {
 	err   error
 }
 
-// read gives the next record.
+// read returns the next record.
 func (f *Log) read() ([][]byte, error) {
+	f.row++
 	if len(f.ahead) > 0 {
 		r := f.ahead[0]
 		f.ahead = f.ahead[1:]
@@ -100,8 +119,17 @@ func (f *Log) read() ([][]byte, error) {
 	return cells, err
 }
 
+// readText reads a record and sees that it is text.
+func readText(r *csvfile.Reader) ([][]byte, error) {
+	cells, err := r.Read()
+	if err == nil {
+		err = csvfile.CheckText(cells)
+	}
+	return cells, err
+}
+
 // lookAhead reads records up to the first with a date, or some, and keeps them
-// for later. It gives the date.
+// for later. It returns the date.
 func (f *Log) lookAhead(column int) []byte {
 	const most = 64
 	for range most {
@@ -115,7 +143,7 @@ func (f *Log) lookAhead(column int) []byte {
 			break
 		}
 		if column < len(r.cells) {
-			if cell := bytes.TrimSpace(r.cells[column]); len(cell) > 0 {
+			if cell := bytes.TrimSpace(r.cells[column]); len(cell) > 0 && digit(cell[0]) {
 				return cell
 			}
 		}
@@ -123,27 +151,32 @@ func (f *Log) lookAhead(column int) []byte {
 	return nil
 }
 
-// findOrder settles how the file's dates are written. It gives true where the
-// first date tells by itself, so that the file can be read on from there.
-func (f *Log) findOrder() (bool, error) {
+// findOrder settles how the file's dates are written.
+func (f *Log) findOrder() error {
 	column := slices.Index(f.header.columns, dateColumn)
 	text, _ := splitInstant(f.lookAhead(column))
 	if w, ok := splitDate(text); !ok || w.yearFirst || w.dotted {
 		f.order = YearFirst // what is no date is named when it is read
-		return true, nil
+		return nil
 	}
-	var finder orderFinder
+	if f.survey() {
+		order, err := f.writing.dates.order()
+		f.order = order
+		return err
+	}
+	// Through a pipe it is seen whether the rest would have told.
+	var dates orderFinder
 	for row := 1; ; row++ {
 		cells, err := f.read()
 		if err != nil || column >= len(cells) {
-			break // at the end, or at what the reading proper says is wrong
+			break
 		}
-		finder.see(row, cells[column])
+		dates.see(row, cells[column])
 	}
-	f.ahead = nil
-	order, err := finder.order()
-	f.order = order
-	return false, err
+	if _, err := dates.order(); err != nil {
+		return err
+	}
+	return &record.FieldError{Field: "--dates", Want: "day-first or month-first: what comes through a pipe cannot be looked through first"}
 }
 
 // About tells the use cases what the columns say and what they leave open.
@@ -156,35 +189,37 @@ func (f *Log) About() schedule.UseFile {
 }
 
 // Rows reads the file row by row. The first error ends it; it names the row,
-// counted from 1 below the header, and the column. told hears, now and then,
+// counted from 1 below the header, and the column. Where something must be asked
+// first, a *QuestionsError ends it after the last row. told hears, now and then,
 // how many bytes are read.
 func (f *Log) Rows(told func(bytes int64)) iter.Seq2[record.UseRow, error] {
 	const rowsBetween = 4096
 	return func(yield func(record.UseRow, error) bool) {
 		read := 0
-		for n := 1; ; n++ {
+		for {
 			cells, err := f.read()
 			if errors.Is(err, io.EOF) {
-				if read == 0 {
-					yield(record.UseRow{}, &record.FieldError{Field: "file", Want: "at least one row below the header"})
+				if err := f.finish(read); err != nil {
+					yield(record.UseRow{}, err)
 				}
 				return
 			}
 			var row record.UseRow
-			empty := false
+			taken := false
 			if err == nil {
-				empty, err = f.parse(&row, cells)
+				taken, err = f.parse(&row, cells)
 			}
 			if err != nil {
-				yield(row, &schedule.RowError{Row: n, Line: f.line, Err: err})
+				yield(row, &schedule.RowError{Row: f.row, Line: f.line, Err: err})
 				return
 			}
-			if empty {
+			if !taken {
 				continue
 			}
 			read++
 			row.Ordinal = f.counts.next(row.Date, row.Minute)
-			if n%rowsBetween == 0 {
+			f.question(row)
+			if f.row%rowsBetween == 0 {
 				told(f.reader.Taken())
 			}
 			if !yield(row, nil) {
@@ -194,13 +229,19 @@ func (f *Log) Rows(told func(bytes int64)) iter.Seq2[record.UseRow, error] {
 	}
 }
 
-// readText reads a record and sees that it is text.
-func readText(r *csvfile.Reader) ([][]byte, error) {
-	cells, err := r.Read()
-	if err == nil {
-		err = csvfile.CheckText(cells)
+// finish looks at what the file came to once all rows are read.
+func (f *Log) finish(read int) error {
+	if read == 0 {
+		return &record.FieldError{Field: "file", Want: "at least one row below the header"}
 	}
-	return cells, err
+	if w := f.writing; !w.surveyed && w.timed > 1 && w.midday == 0 && f.options.Machine != nil && !f.options.AsWritten {
+		f.asked.ask("midnight", Question{Row: 1, Line: 2, Text: "every time is midnight", Answer: "import the file itself, not through a pipe, so that days alone are taken; " + asWritten})
+	}
+	f.asked.sort()
+	if len(f.asked.list) > 0 && !f.options.Preview {
+		return &QuestionsError{f.asked.list}
+	}
+	return nil
 }
 
 // Order returns how the file's dates are read; AnyOrder and YearFirst leave
@@ -210,6 +251,14 @@ func (f *Log) Order() DayOrder { return f.order }
 // Columns tells how each column was understood, for people.
 func (f *Log) Columns() string { return f.header.lists() }
 
+// Questions lists what must be answered before the rows can be kept. It is
+// complete once they were read.
+func (f *Log) Questions() []Question { return f.asked.list }
+
+// Notes lists what was passed over or settled by the way, for people. It is
+// complete once the rows were read.
+func (f *Log) Notes() []string { return slices.Concat(f.passed.notes(), f.writing.notes()) }
+
 // Locate names the column of an error of a row that names a field, and its line.
 func (f *Log) Locate(err error) error {
 	var row *schedule.RowError
@@ -217,6 +266,7 @@ func (f *Log) Locate(err error) error {
 		return err
 	}
 	located := *row
+	located.Row = f.row
 	located.Err = f.header.locate(row.Err)
 	if located.Line == 0 {
 		located.Line = f.line
@@ -224,14 +274,20 @@ func (f *Log) Locate(err error) error {
 	return &located
 }
 
-// parse reads the cells of a row; empty tells that none of them holds anything.
-func (f *Log) parse(row *record.UseRow, cells [][]byte) (empty bool, err error) {
+// parse reads the cells of a row. It reports false for what is no row of use:
+// empty cells, the header once more, sums.
+func (f *Log) parse(row *record.UseRow, cells [][]byte) (taken bool, err error) {
+	if taken, err := f.isUse(cells); !taken || err != nil {
+		return false, err
+	}
 	if len(cells) != len(f.header.columns) {
 		if cells, err = f.trim(cells); err != nil {
 			return false, err
 		}
 	}
 	row.Minute, row.Shots = -1, 1
+	f.raw = rawRow{}
+	raw := &f.raw
 	filled := 0
 	for i, column := range f.header.columns {
 		cell := bytes.TrimSpace(cells[i])
@@ -242,22 +298,82 @@ func (f *Log) parse(row *record.UseRow, cells [][]byte) (empty bool, err error) 
 		if c := cell[0]; (c == '=' || c == '@' || c == '#') && column != skippedColumn && formula(cell) {
 			return false, formulaError(f.header.where(i), cell)
 		}
-		if err := f.parseCell(row, column, i, cell); err != nil {
+		if err := f.parseCell(row, raw, column, i, cell); err != nil {
 			return false, err
 		}
 	}
 	if filled == 0 {
-		return true, nil
+		return false, nil
 	}
-	for i, column := range f.header.columns {
-		switch {
-		case column == dateColumn && row.Date.IsZero():
-			return false, &record.FieldError{Field: f.header.where(i), Want: "a day such as 2026-03-31, or with a time, 2026-03-31 07:40"}
-		case column == doseColumn && row.DoseGrams == 0 && row.Shots > 0 && !f.options.HabitDose:
-			return false, &record.FieldError{Field: f.header.where(i), Want: "the dry coffee in grams, or --habit-dose to take the habit's dose where none stands"}
+	if err := f.complete(row, raw); err != nil {
+		return false, err
+	}
+	f.sums.add(raw.figures[:])
+	return true, nil
+}
+
+// rawRow is what a row says beyond what is kept of it.
+type rawRow struct {
+	figures [lastColumn + 1]float64 // as the cells have them, by column
+	at      [lastColumn + 1]int32   // the cell that holds each column, plus 1
+	ratio   float64                 // g of drink to a g of coffee, 0 where not written
+	milk    answer
+}
+
+// complete works out what cells say of each other.
+func (f *Log) complete(row *record.UseRow, raw *rawRow) error {
+	wrong := func(column columnKind, want string) error {
+		return &record.FieldError{Field: f.header.where(f.header.index(column)), Want: want}
+	}
+	if row.Date.IsZero() {
+		return wrong(dateColumn, "a day such as 2026-03-31, or with a time, 2026-03-31 07:40")
+	}
+	if raw.milk != unanswered {
+		if raw.milk == yes && row.Shots > 1 {
+			return &record.FieldError{Field: f.header.where(int(raw.at[steamedColumn]) - 1), Value: "yes", Want: "how many of the shots of this row got steamed milk"}
+		}
+		if raw.milk == yes {
+			row.Steamed = row.Shots
 		}
 	}
-	return false, nil
+	if raw.ratio > 0 {
+		if err := f.applyRatio(row, raw); err != nil {
+			return err
+		}
+	}
+	if f.options.Doses == AllTogether && row.Shots > 0 {
+		row.DoseGrams /= row.Shots
+		row.YieldGrams /= row.Shots
+	}
+	if row.DoseGrams == 0 && row.Shots > 0 && !f.options.HabitDose && f.header.has(doseColumn) {
+		return wrong(doseColumn, "the dry coffee in grams, or --habit-dose to take the habit's dose where none stands")
+	}
+	return nil
+}
+
+// applyRatio takes the yield from a brew ratio such as 1:2 where it is not
+// written, and sees that both agree where it is.
+func (f *Log) applyRatio(row *record.UseRow, raw *rawRow) error {
+	at := int(raw.at[ratioColumn]) - 1
+	if at < 0 {
+		at = int(raw.at[yieldColumn]) - 1
+	}
+	where := f.header.where(at)
+	switch {
+	case row.DoseGrams == 0 && row.YieldGrams == 0:
+		return nil // a ratio of nothing that is known
+	case row.DoseGrams == 0:
+		return &record.FieldError{Field: where, Value: fmt.Sprintf("1:%g", raw.ratio), Want: "the dose beside the ratio, or pass the column over with --ignore"}
+	case row.YieldGrams == 0:
+		row.YieldGrams = row.DoseGrams * raw.ratio
+	default:
+		// People round a ratio to a half.
+		if d := row.YieldGrams/row.DoseGrams - raw.ratio; d > 0.3 || d < -0.3 {
+			return &record.FieldError{Field: where, Value: fmt.Sprintf("1:%g", raw.ratio),
+				Want: fmt.Sprintf("the ratio of %g g of coffee and %g g of drink, or pass the column over with --ignore", row.DoseGrams, row.YieldGrams)}
+		}
+	}
+	return nil
 }
 
 // trim brings a row to the width of the header where it is only longer by empty
@@ -266,117 +382,11 @@ func (f *Log) trim(cells [][]byte) ([][]byte, error) {
 	width := len(f.header.columns)
 	long := len(cells) > width && len(bytes.TrimSpace(bytes.Join(cells[width:], nil))) == 0
 	if !long {
-		return nil, &record.FieldError{Field: "row", Value: fmt.Sprintf("%d cells", len(cells)), Want: fmt.Sprintf("%d cells, as many as the header has", width)}
+		want := fmt.Sprintf("%d cells, as many as the header has", width)
+		if len(cells) > width && f.reader.Separator() == ',' {
+			want += "; a decimal comma in a file parted by commas needs quotes around its cell"
+		}
+		return nil, &record.FieldError{Field: "row", Value: fmt.Sprintf("%d cells", len(cells)), Want: want}
 	}
 	return cells[:width], nil
-}
-
-func (f *Log) parseCell(row *record.UseRow, column columnKind, i int, cell []byte) error {
-	var ok bool
-	want := "a number"
-	switch column {
-	case dateColumn:
-		return f.parseDate(row, i, cell)
-	case timeColumn:
-		row.Minute, ok = parseClock(cell)
-		want = "a time of the day, such as 07:40 or 7:40 am"
-	case shotsColumn:
-		row.Shots, ok = ParseFigure(cell)
-	case doseColumn:
-		row.DoseGrams, ok = ParseFigure(cell, "g")
-	case yieldColumn:
-		row.YieldGrams, ok = ParseFigure(cell, "g")
-	case secondsColumn:
-		row.Seconds, ok = parseSeconds(cell)
-		want = "a number of seconds, or minutes and seconds such as 0:28"
-	case steamedColumn:
-		row.Steamed, ok = ParseFigure(cell)
-	case hotWaterColumn:
-		row.HotWaterLitres, ok = ParseFigure(cell, "l")
-	case grindColumn:
-		row.Grind, ok = f.words.text(cell), true
-	case drinkColumn:
-		row.Drink, ok = f.words.text(cell), true
-	case beansColumn:
-		row.Beans, ok = f.words.text(cell), true
-	case noteColumn:
-		row.Note, ok = string(cell), true
-	default:
-		return nil
-	}
-	if !ok {
-		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: want}
-	}
-	return nil
-}
-
-// parseDate reads a day, or a day with a time of the place's clock.
-func (f *Log) parseDate(row *record.UseRow, i int, cell []byte) error {
-	text, clock := splitInstant(cell)
-	if len(clock) > 0 {
-		if date, minute, ok := parseOffset(cell, f.options.Zone); ok {
-			row.Date, row.Minute = date, minute
-			return nil
-		}
-		minute, ok := parseClock(clock)
-		if !ok {
-			return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: "a time of the day behind the day, such as 2026-03-31 07:40"}
-		}
-		row.Minute = minute
-	}
-	if len(text) == len(f.last.text) && f.last.date != 0 && bytes.Equal(text, f.last.text[:]) {
-		row.Date = f.last.date
-		return nil
-	}
-	w, ok := splitDate(text)
-	if ok {
-		if row.Date, ok = w.date(f.order); ok && !w.yearFirst && !w.dotted && f.order != DayFirst && f.order != MonthFirst && w.first != w.second {
-			return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: "a day written as in the rows before it, or --dates day-first or month-first"}
-		}
-	}
-	if !ok {
-		want := "a day such as 2026-03-31, or with a time, 2026-03-31 07:40"
-		if f.order == DayFirst || f.order == MonthFirst {
-			want = fmt.Sprintf("a day that there is; this file's are read %s", f.order)
-		}
-		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: want}
-	}
-	if len(text) == len(f.last.text) {
-		copy(f.last.text[:], text)
-		f.last.date = row.Date
-	}
-	return nil
-}
-
-// instantCounts numbers the rows of one and the same instant, which are told
-// apart by their order. It holds the days that were met last, so that a file
-// need not be in the order of time.
-type instantCounts struct {
-	days map[record.Date]*[1441]int32
-	date record.Date
-	day  *[1441]int32
-}
-
-// mostCountedDays bounds the days held.
-const mostCountedDays = 64
-
-// next gives the number of the next row of an instant.
-func (c *instantCounts) next(date record.Date, minute int) int {
-	if c.day == nil || date != c.date {
-		if c.days == nil {
-			c.days = map[record.Date]*[1441]int32{}
-		}
-		day, ok := c.days[date]
-		if !ok {
-			if len(c.days) >= mostCountedDays {
-				clear(c.days)
-			}
-			day = new([1441]int32)
-			c.days[date] = day
-		}
-		c.date, c.day = date, day
-	}
-	n := c.day[minute+1]
-	c.day[minute+1]++
-	return int(n)
 }

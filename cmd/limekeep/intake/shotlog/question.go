@@ -1,0 +1,128 @@
+package shotlog
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"limekeep/schedule/record"
+	"limekeep/schedule/use"
+)
+
+// Question is something that a file leaves open, and that its owner must say
+// before the rows are kept.
+type Question struct {
+	Row, Line int    // the first that raises it
+	Rows      int    // how many do
+	Text      string // what is open, with the column and what stands there
+	Answer    string // what to pass to answer it
+	Doses     bool   // it is what doses are of; else whether something is taken as it stands
+}
+
+// String is one line.
+func (q Question) String() string {
+	where := fmt.Sprintf("row %d", q.Row)
+	if q.Line != q.Row+1 {
+		where += fmt.Sprintf(" (line %d)", q.Line)
+	}
+	if q.Rows > 1 {
+		where += fmt.Sprintf(" and %d more", q.Rows-1)
+	}
+	return fmt.Sprintf("%s: %s; %s", where, q.Text, q.Answer)
+}
+
+// QuestionsError says that a file cannot be kept before its questions are
+// answered.
+type QuestionsError struct {
+	Questions []Question
+}
+
+// Error is one line of all questions.
+func (e *QuestionsError) Error() string {
+	texts := make([]string, len(e.Questions))
+	for i, q := range e.Questions {
+		texts[i] = q.String()
+	}
+	return "to be said first: " + strings.Join(texts, "; ")
+}
+
+// questions gathers what must be asked, once of each sort.
+type questions struct {
+	list  []Question
+	sorts []string
+}
+
+// ask adds a question, or counts one more row for it.
+func (q *questions) ask(sort string, asked Question) {
+	if i := slices.Index(q.sorts, sort); i >= 0 {
+		q.list[i].Rows++
+		return
+	}
+	asked.Rows = 1
+	q.sorts, q.list = append(q.sorts, sort), append(q.list, asked)
+}
+
+// sort puts the questions into the order of their rows.
+func (q *questions) sort() {
+	slices.SortStableFunc(q.list, func(a, b Question) int { return a.Row - b.Row })
+}
+
+const asWritten = "--as-written takes it as it stands"
+
+// question looks at a row for what must be asked about it.
+func (f *Log) question(row record.UseRow) {
+	if f.options.Doses == AskDoses && row.Shots > 1 {
+		f.askDoses(row)
+	}
+	if f.options.AsWritten || f.options.Machine == nil {
+		return
+	}
+	for _, odd := range use.Unusual(row, *f.options.Machine) {
+		q := Question{Row: f.row, Line: f.line, Answer: asWritten}
+		q.Text = fmt.Sprintf("%s: %s", f.fieldName(odd.Field), odd.What)
+		switch odd.Sort {
+		case use.MuchHotWater:
+			q.Answer = fmt.Sprintf("write the unit in the header or the cell, or pass --map 'hot_water_ml=%s' for millilitres; %s", f.columnName(hotWaterColumn), asWritten)
+		case use.Swapped:
+			q.Answer = fmt.Sprintf("--map 'dose_g=%s,yield_g=%s' swaps them; %s", f.columnName(yieldColumn), f.columnName(doseColumn), asWritten)
+		}
+		f.asked.ask(odd.Sort.String(), q)
+	}
+}
+
+// askDoses asks what the dose and the yield of a row of several shots are of,
+// unless so little would be left for each shot that it can only be for each.
+func (f *Log) askDoses(row record.UseRow) {
+	for _, v := range []struct {
+		column columnKind
+		grams  float64
+		least  float64
+	}{{doseColumn, row.DoseGrams, use.LeastDoseGrams}, {yieldColumn, row.YieldGrams, use.LeastYieldGrams}} {
+		if v.grams == 0 || v.grams/row.Shots < v.least {
+			continue
+		}
+		f.asked.ask("doses", Question{Row: f.row, Line: f.line,
+			Text:   fmt.Sprintf("%s: %g g in a row of %g shots may be of each shot or of all together", f.header.where(f.header.index(v.column)), v.grams, row.Shots),
+			Answer: "--doses each or --doses together", Doses: true})
+		return
+	}
+}
+
+// fieldName names the column of a field as the file writes it.
+func (f *Log) fieldName(field string) string {
+	if field == "time" && !f.header.has(timeColumn) {
+		field = "date"
+	}
+	if i := f.header.field(field); i >= 0 {
+		return f.header.where(i)
+	}
+	return field
+}
+
+// columnName is the name that the file has for a column.
+func (f *Log) columnName(column columnKind) string {
+	if i := f.header.index(column); i >= 0 {
+		return f.header.names[i]
+	}
+	return "NAME"
+}

@@ -1,0 +1,276 @@
+package shotlog
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+
+	"limekeep/cmd/limekeep/intake/csvfile"
+	"limekeep/water/figure"
+)
+
+// writing is how a file writes what can be written in more ways than one, as far
+// as its cells have shown.
+type writing struct {
+	told           bool // by its owner: nothing is looked for
+	mark           figure.Mark
+	point, comma   bool // numbers with that decimal mark were seen
+	guessed        bool // a number was read by what was seen so far of a file that cannot be looked through
+	fractions      bool // times are fractions of a day, as spreadsheets keep them
+	clocks         bool // times have hours and minutes with a point between
+	dates          orderFinder
+	timed, midday  int  // dates with a time, and those not at midnight
+	surveyed       bool // the whole file was looked through
+	daysOnly       bool // all of its times are midnight: it knows the day alone
+	serial, passed bool // dates were serial numbers; times of midnight were passed over
+}
+
+// settle takes what the owner says of the decimal mark.
+func (w *writing) settle(mark figure.Mark) {
+	w.told, w.mark = mark != figure.Either, mark
+}
+
+// notes tells what was settled by the way.
+func (w *writing) notes() []string {
+	var notes []string
+	if w.serial {
+		notes = append(notes, "dates are a spreadsheet's serial numbers, 1 for 1900-01-01")
+	}
+	if w.passed {
+		notes = append(notes, "every time is midnight: the days count, and no time")
+	}
+	return notes
+}
+
+// see takes the decimal mark that a number shows.
+func (w *writing) see(cell []byte) {
+	switch figure.Of(string(cell)) {
+	case figure.Point:
+		w.point = true
+	case figure.Comma:
+		w.comma = true
+	}
+}
+
+// decimal returns the decimal mark where all numbers seen have the same, and
+// figure.Either where there is none or there are two.
+func (w *writing) decimal() figure.Mark {
+	switch {
+	case w.told:
+		return w.mark
+	case w.point && !w.comma:
+		return figure.Point
+	case w.comma && !w.point:
+		return figure.Comma
+	}
+	return figure.Either
+}
+
+// survey looks the whole file through for how it writes, and goes back to where
+// it was. It reports whether the file could be looked through.
+func (f *Log) survey() bool {
+	if f.writing.surveyed {
+		return true
+	}
+	seeker, ok := f.in.(io.ReadSeeker)
+	if !ok {
+		return false
+	}
+	at, err := seeker.Seek(0, io.SeekCurrent)
+	if err != nil {
+		return false
+	}
+	if _, err := seeker.Seek(0, io.SeekStart); err != nil {
+		return false
+	}
+	f.lookThrough(seeker)
+	_, err = seeker.Seek(at, io.SeekStart)
+	f.writing.surveyed = err == nil
+	return err == nil
+}
+
+// lookThrough reads a file for what its cells show of how they are written. At
+// what is wrong it stops: the reading proper says what that is.
+func (f *Log) lookThrough(in io.Reader) {
+	reader, err := csvfile.Open(in)
+	if err != nil {
+		return
+	}
+	if _, err := readHeader(reader, f.options); err != nil {
+		return
+	}
+	w := &f.writing
+	w.timed, w.midday = 0, 0
+	for row := 1; ; row++ {
+		cells, err := readText(reader)
+		if err != nil {
+			break
+		}
+		for i, cell := range cells {
+			if i >= len(f.header.columns) {
+				break
+			}
+			if cell = bytes.TrimSpace(cell); len(cell) == 0 {
+				continue
+			}
+			switch f.header.columns[i] {
+			case dateColumn:
+				w.dates.see(row, cell)
+				w.seeTime(cell)
+			case timeColumn:
+				w.seeClock(cell)
+			case shotsColumn, doseColumn, yieldColumn, steamedColumn, hotWaterColumn, secondsColumn, ratioColumn:
+				w.see(numberIn(cell))
+			}
+		}
+	}
+	w.daysOnly = w.timed > 0 && w.midday == 0
+}
+
+// seeTime looks at the time behind a day.
+func (w *writing) seeTime(cell []byte) {
+	if serialLike(cell) {
+		w.fractions = true
+	}
+	if _, clock := splitInstant(cell); len(clock) > 0 {
+		w.seeMinute(clock)
+	}
+}
+
+// seeClock looks at a time in a column of its own.
+func (w *writing) seeClock(cell []byte) {
+	fraction, clock := clockShape(cell)
+	w.fractions = w.fractions || fraction && !clock
+	w.clocks = w.clocks || clock && !fraction
+	w.seeMinute(cell)
+}
+
+func (w *writing) seeMinute(clock []byte) {
+	w.timed++
+	if minute, ok := parseClock(clock); !ok || minute != 0 {
+		w.midday++
+	}
+}
+
+// numberIn cuts the unit off a figure.
+func numberIn(cell []byte) []byte {
+	return bytes.TrimRight(cell, " \u00a0abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ")
+}
+
+// errUnsettled says that a number can be read in two ways.
+var errUnsettled = errors.New("it may be thousands or a fraction")
+
+// ambiguous reports whether the one mark of a number may part thousands.
+func ambiguous(cell []byte) bool {
+	n := len(cell)
+	if n < 5 || cell[n-4] != '.' && cell[n-4] != ',' {
+		return false
+	}
+	return bytes.Count(cell, []byte{'.'})+bytes.Count(cell, []byte{','}) == 1 && figure.Of(string(cell)) == figure.Either
+}
+
+// number reads a number. most is the most that its column can hold.
+func (f *Log) number(cell []byte, most float64) (float64, error) {
+	w := &f.writing
+	if !ambiguous(cell) {
+		x, err := figure.Either.ReadBytes(cell)
+		if err != nil {
+			if whole, ok := ungrouped(cell); ok {
+				w.see(cell)
+				return figure.Either.ReadBytes(whole)
+			}
+			return 0, err
+		}
+		if !w.comma && bytes.IndexByte(cell, ',') >= 0 || !w.point && bytes.IndexByte(cell, '.') >= 0 {
+			before := w.decimal()
+			w.see(cell)
+			if w.guessed && w.decimal() != before {
+				return 0, errUnsettled
+			}
+		}
+		return x, nil
+	}
+	mark := figure.Mark(cell[len(cell)-4])
+	settled := w.decimal()
+	if !w.told && !w.surveyed {
+		if f.survey() {
+			settled = w.decimal()
+		} else if settled != figure.Either {
+			w.guessed = true
+		}
+	}
+	plain := slices.Delete(bytes.Clone(cell), len(cell)-4, len(cell)-3)
+	thousands, err := figure.Either.ReadBytes(plain)
+	if err != nil {
+		return 0, err
+	}
+	switch {
+	case settled == mark, settled == figure.Either && mark == figure.Point && !w.comma && thousands > most:
+		return mark.ReadBytes(cell)
+	case settled != figure.Either:
+		return thousands, nil
+	}
+	return 0, errUnsettled
+}
+
+// ungrouped takes the marks between thousands out of a number whose shape leaves
+// no doubt: 1.234,5, 1,234.5, 1.234.567, 1'234, 1 234.
+func ungrouped(cell []byte) ([]byte, bool) {
+	text := bytes.ReplaceAll(bytes.ReplaceAll(bytes.ReplaceAll(cell, []byte("\u202f"), []byte{' '}), []byte("\u00a0"), []byte{' '}), []byte("’"), []byte{'\''})
+	whole, rest, decimal := text, []byte(nil), figure.Of(string(text))
+	if i := bytes.LastIndexAny(text, ".,"); i >= 0 && (decimal == figure.Mark(text[i]) || bytes.ContainsAny(text[:i], " '")) {
+		whole, rest = text[:i], text[i+1:]
+	}
+	var mark byte
+	digits, out := 0, []byte{}
+	for i, c := range whole {
+		switch {
+		case digit(c):
+			digits++
+			out = append(out, c)
+			continue
+		case mark == 0 && digits >= 1 && digits <= 3, mark == c && digits == 3:
+			if c != '.' && c != ',' && c != ' ' && c != '\'' {
+				return nil, false
+			}
+			mark = c
+		default:
+			return nil, false
+		}
+		digits = 0
+		if i == len(whole)-1 {
+			return nil, false
+		}
+	}
+	if mark == 0 || digits != 3 {
+		return nil, false
+	}
+	for _, c := range rest {
+		if !digit(c) {
+			return nil, false
+		}
+	}
+	if len(rest) > 0 {
+		out = append(append(out, '.'), rest...)
+		if len(rest) == 3 {
+			out = append(out, '0') // not thousands: the shape has told
+		}
+	}
+	return out, true
+}
+
+func digit(c byte) bool { return c >= '0' && c <= '9' }
+
+// numberError says what is wrong with a figure.
+func (f *Log) numberError(cell []byte, want string, err error) string {
+	var refused *figure.ReadError
+	switch {
+	case errors.Is(err, errUnsettled):
+		return fmt.Sprintf("%s, and --decimal point or --decimal comma: %s, since the numbers of the file do not tell", want, err)
+	case errors.As(err, &refused) && refused.Why != "" && len(cell) > 0 && digit(cell[0]) && bytes.ContainsAny(cell, ".,eE"):
+		return want + ": " + refused.Why
+	}
+	return want
+}
