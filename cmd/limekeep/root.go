@@ -36,12 +36,14 @@ func newRoot() *cobra.Command {
 		Use:           "limekeep",
 		Short:         "Upkeep for an espresso machine, its grinder and its water",
 		Long:          "limekeep works out from your own water, use and services when each piece of care of an\nespresso machine, its grinder and its water falls due, and puts it in your calendar.",
+		Version:       thisVersion().String(),
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
 			return a.load(cmd)
 		},
 	}
+	root.SetVersionTemplate("{{.Version}}")
 	flags := root.PersistentFlags()
 	flags.String("data", "", "file that keeps the records (default: in your data folder)")
 	flags.String("today", "", "take this day for today, such as 2026-03-31 (default: today at the place)")
@@ -56,7 +58,7 @@ func newRoot() *cobra.Command {
 		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
 		newDue(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newCalendar(a),
 		newPlan(a), newMove(a), newBlock(a), newStock(a),
-		newServe(a), newApps(a), newDemo(a),
+		newServe(a), newApps(a), newDemo(a), newVersion(a),
 	)
 	return root
 }
