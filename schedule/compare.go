@@ -9,6 +9,7 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 	"limekeep/water"
+	"limekeep/water/figure"
 )
 
 // WaterComparison puts the present water of a line beside others, everything
@@ -35,11 +36,11 @@ type ComparedWater struct {
 
 // ReachingWater is what gets to the machines behind a fresh cartridge.
 type ReachingWater struct {
-	Hardness     Range `json:"hardness_mg_l_caco3"`
-	Alkalinity   Range `json:"alkalinity_mg_l_caco3"`
-	Chloride     Range `json:"chloride_mg_l"`
-	PH           Range `json:"ph"`
-	Conductivity Range `json:"conductivity_us_cm"`
+	Hardness     figure.Percentiles `json:"hardness_mg_l_caco3"`
+	Alkalinity   figure.Percentiles `json:"alkalinity_mg_l_caco3"`
+	Chloride     figure.Percentiles `json:"chloride_mg_l"`
+	PH           figure.Percentiles `json:"ph"`
+	Conductivity figure.Percentiles `json:"conductivity_us_cm"`
 }
 
 // ComparedVessel is how long a vessel that is clean today lasts.
@@ -60,9 +61,9 @@ type ComparedVessel struct {
 
 // ComparedCartridge is how long a fresh cartridge or membrane lasts.
 type ComparedCartridge struct {
-	Stage  string   `json:"stage"`
-	Days   Interval `json:"days"`
-	Yearly *Range   `json:"cost_a_year"` // in the currency; null without a price
+	Stage  string              `json:"stage"`
+	Days   Interval            `json:"days"`
+	Yearly *figure.Percentiles `json:"cost_a_year"` // in the currency; null without a price
 }
 
 // Interval is the days from being fresh to being due: the 10, 50 and 90 %
@@ -251,7 +252,7 @@ func (w *ComparedWater) intervals(outcomes []wear.Outcome, today record.Date, li
 		case x.Duty.Task.Per == care.PerCartridge && x.Duty.Equipment.ID == line && x.Duty.Part == l.main:
 			w.Cartridge = &ComparedCartridge{Stage: x.Duty.Part, Days: interval}
 			if price > 0 {
-				w.Cartridge.Yearly = &Range{Low: yearly(price, interval.Late), Likely: yearly(price, interval.Likely), High: yearly(price, interval.Early)}
+				w.Cartridge.Yearly = &figure.Percentiles{Low: yearly(price, interval.Late), Likely: yearly(price, interval.Likely), High: yearly(price, interval.Early)}
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"limekeep/water/conductivity"
 	"limekeep/water/corrosion"
 	"limekeep/water/equilibrium"
+	"limekeep/water/figure"
 	"limekeep/water/inference"
 	"limekeep/water/treatment"
 )
@@ -65,7 +66,7 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 			exposure.ReverseOsmosis, exposure.FreeChlorineMgPerL = true, chlorine
 		}
 	}
-	of := func(f func(water.Analysis) float64) Range { return rangeOf(set, f) }
+	of := func(f func(water.Analysis) float64) figure.Percentiles { return set.Percentiles(f) }
 	w.Reaches = &ReachingWater{
 		Hardness:     of(hardnessMgPerL),
 		Alkalinity:   of(func(a water.Analysis) float64 { return a.AlkalinityMgPerKgCaCO3 }),

@@ -12,6 +12,7 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 	"limekeep/water/descaling"
+	"limekeep/water/figure"
 )
 
 // Descaling is how the owner takes the scale out of one vessel, or why that is
@@ -20,23 +21,23 @@ type Descaling struct {
 	Cautions []string `json:"cautions"`
 	MakeSafe []string `json:"make_safe"` // in this order
 
-	Task      string      `json:"task"`
-	Equipment string      `json:"equipment"`
-	Name      string      `json:"equipment_name"`
-	Vessel    string      `json:"vessel"`
-	Title     string      `json:"title"`
-	Today     record.Date `json:"today"`
-	Fresh     record.Date `json:"fresh"`      // last descaled, or new
-	Grams     Range       `json:"grams"`      // of scale in the vessel, by the forecast
-	MM        Range       `json:"mm"`         // of scale on its heated wall
-	Refused   bool        `json:"refused"`    // a workshop must do it
-	Reasons   []string    `json:"reasons"`    // why; empty where it is not refused
-	Instead   string      `json:"instead"`    // what to do when refused
-	Clean     bool        `json:"clean"`      // no scale to speak of, so nothing is planned
-	Doubts    []string    `json:"doubts"`     // what to bear in mind before starting
-	Baths     *BathPlan   `json:"baths"`      // null where refused or clean
-	Steps     []string    `json:"steps"`      // of the catalogue; empty where refused or clean
-	WriteDown string      `json:"write_down"` // the command that records what was found
+	Task      string             `json:"task"`
+	Equipment string             `json:"equipment"`
+	Name      string             `json:"equipment_name"`
+	Vessel    string             `json:"vessel"`
+	Title     string             `json:"title"`
+	Today     record.Date        `json:"today"`
+	Fresh     record.Date        `json:"fresh"`      // last descaled, or new
+	Grams     figure.Percentiles `json:"grams"`      // of scale in the vessel, by the forecast
+	MM        figure.Percentiles `json:"mm"`         // of scale on its heated wall
+	Refused   bool               `json:"refused"`    // a workshop must do it
+	Reasons   []string           `json:"reasons"`    // why; empty where it is not refused
+	Instead   string             `json:"instead"`    // what to do when refused
+	Clean     bool               `json:"clean"`      // no scale to speak of, so nothing is planned
+	Doubts    []string           `json:"doubts"`     // what to bear in mind before starting
+	Baths     *BathPlan          `json:"baths"`      // null where refused or clean
+	Steps     []string           `json:"steps"`      // of the catalogue; empty where refused or clean
+	WriteDown string             `json:"write_down"` // the command that records what was found
 }
 
 // BathPlan is the acid to weigh and how to go about it. All baths are alike.
@@ -197,7 +198,7 @@ const anhydrousCitricShare = 192.12 / 210.14
 // newBathPlan turns the baths for the upper end of an estimate into a plan that
 // also says how far one is likely to get with fewer. rinsedLitres is what holds
 // acid and has to be rinsed.
-func newBathPlan(b descaling.Baths, grams Range, circulated bool, rinsedLitres float64) *BathPlan {
+func newBathPlan(b descaling.Baths, grams figure.Percentiles, circulated bool, rinsedLitres float64) *BathPlan {
 	likely := min(b.Count, max(1, int(math.Ceil(grams.Likely/b.ScaleGramsEach-1e-9))))
 	p := &BathPlan{
 		Acid: b.Acid, Baths: b.Count, LikelyBaths: likely, Circulated: circulated,
@@ -268,4 +269,6 @@ func vesselToDescale(f *Forecast, name string) (wear.Outcome, record.Vessel, err
 	return wear.Outcome{}, record.Vessel{}, &record.UnknownError{What: "vessel (more than one is called so)", Name: name, Known: shared}
 }
 
-func rangeOfPoints(p wear.Points) Range { return Range{Low: p.Low, Likely: p.Mid, High: p.High} }
+func rangeOfPoints(p wear.Points) figure.Percentiles {
+	return figure.Percentiles{Low: p.Low, Likely: p.Mid, High: p.High}
+}

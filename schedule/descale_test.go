@@ -12,10 +12,16 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 	"limekeep/water/descaling"
+	"limekeep/water/figure"
 )
 
+// points are the 10, 50 and 90 % points of a figure.
+func points(low, likely, high float64) figure.Percentiles {
+	return figure.Percentiles{Low: low, Likely: likely, High: high}
+}
+
 // scaled is an answer about a vessel with so much scale in it, planned.
-func scaled(t testing.TB, v record.Vessel, grams, mm Range, order DescaleOrder, services ...record.Service) Descaling {
+func scaled(t testing.TB, v record.Vessel, grams, mm figure.Percentiles, order DescaleOrder, services ...record.Service) Descaling {
 	t.Helper()
 	order.Acid = descaling.Citric
 	catalogue, err := care.Embedded()
@@ -46,13 +52,13 @@ func scaled(t testing.TB, v record.Vessel, grams, mm Range, order DescaleOrder, 
 var steel = record.Vessel{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, Litres: 1.5}
 
 func TestDescaleRefuses(t *testing.T) {
-	few, thin := Range{1, 2, 4}, Range{0.03, 0.06, 0.12}
+	few, thin := points(1, 2, 4), points(0.03, 0.06, 0.12)
 	aluminium, forbidden := steel, steel
 	aluminium.Material, forbidden.NoDescaler = record.Aluminium, "Do not descale"
 	tests := []struct {
 		name      string
 		vessel    record.Vessel
-		grams, mm Range
+		grams, mm figure.Percentiles
 		services  []record.Service
 		reason    string // empty where it may be done
 		doubt     string
@@ -60,10 +66,10 @@ func TestDescaleRefuses(t *testing.T) {
 		{name: "little scale in steel", vessel: steel, grams: few, mm: thin},
 		{name: "aluminium", vessel: aluminium, grams: few, mm: thin, reason: "aluminium"},
 		{name: "the maker forbids it", vessel: forbidden, grams: few, mm: thin, reason: `"Do not descale"`},
-		{name: "likely more than 20 g", vessel: steel, grams: Range{10, 21, 40}, mm: thin, reason: "21 g"},
-		{name: "perhaps more than 20 g", vessel: steel, grams: Range{5, 19, 40}, mm: thin, doubt: "more than 40 g"},
-		{name: "likely more than 1 mm", vessel: steel, grams: few, mm: Range{0.5, 1.1, 2}, reason: "1.1 mm"},
-		{name: "perhaps more than 1 mm", vessel: steel, grams: few, mm: Range{0.5, 0.9, 2}, doubt: "2 mm"},
+		{name: "likely more than 20 g", vessel: steel, grams: points(10, 21, 40), mm: thin, reason: "21 g"},
+		{name: "perhaps more than 20 g", vessel: steel, grams: points(5, 19, 40), mm: thin, doubt: "more than 40 g"},
+		{name: "likely more than 1 mm", vessel: steel, grams: few, mm: points(0.5, 1.1, 2), reason: "1.1 mm"},
+		{name: "perhaps more than 1 mm", vessel: steel, grams: few, mm: points(0.5, 0.9, 2), doubt: "2 mm"},
 		{name: "crust at the last opening", vessel: steel, grams: few, mm: thin, services: []record.Service{{Finding: record.Crust}}, reason: "it was crust on"},
 		{name: "flakes, of which half stayed", vessel: steel, grams: few, mm: thin, services: []record.Service{{Finding: record.Flakes, Left: 0.5}, {Left: 0.5}}, reason: "it was flakes on"},
 		{name: "crust, and later a film", vessel: steel, grams: few, mm: thin, services: []record.Service{{Finding: record.Crust}, {Finding: record.Film}}},
@@ -90,7 +96,7 @@ func TestDescaleRefuses(t *testing.T) {
 // baths of 4 g, and the likely 3 g one of them. Citric acid takes 4.2 g for each
 // gram, 16.8 g, and at least half as much again. Five volumes rinse.
 func TestDescaleByHand(t *testing.T) {
-	b := scaled(t, steel, Range{1, 3, 8}, Range{0.03, 0.09, 0.25}, DescaleOrder{}).Baths
+	b := scaled(t, steel, points(1, 3, 8), points(0.03, 0.09, 0.25), DescaleOrder{}).Baths
 	if b == nil || b.Baths != 2 || b.LikelyBaths != 1 {
 		t.Fatalf("baths %+v, want two, likely one", b)
 	}
@@ -116,7 +122,7 @@ func TestDescaleByHand(t *testing.T) {
 
 // A vessel just descaled needs no acid.
 func TestDescaleClean(t *testing.T) {
-	a := scaled(t, steel, Range{0, 0, 0.05}, Range{}, DescaleOrder{})
+	a := scaled(t, steel, points(0, 0, 0.05), figure.Percentiles{}, DescaleOrder{})
 	if !a.Clean || a.Refused || a.Baths != nil {
 		t.Errorf("clean %v, refused %v, baths %v; want clean alone", a.Clean, a.Refused, a.Baths)
 	}
@@ -127,9 +133,9 @@ func TestDescaleClean(t *testing.T) {
 func TestDescaleCoversTheEstimate(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		likely := rapid.Float64Range(0.1, 20).Draw(r, "likely grams")
-		grams := Range{Low: likely / 2, Likely: likely, High: likely * rapid.Float64Range(1, 6).Draw(r, "spread")}
+		grams := figure.Percentiles{Low: likely / 2, Likely: likely, High: likely * rapid.Float64Range(1, 6).Draw(r, "spread")}
 		litres := rapid.Float64Range(0.05, 20).Draw(r, "litres")
-		a := scaled(t, steel, grams, Range{0.01, 0.05, 0.1}, DescaleOrder{Litres: litres})
+		a := scaled(t, steel, grams, points(0.01, 0.05, 0.1), DescaleOrder{Litres: litres})
 		if grams.High < cleanGrams {
 			if !a.Clean {
 				r.Fatalf("%+v is not clean", grams)

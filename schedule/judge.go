@@ -11,6 +11,7 @@ import (
 	"limekeep/water"
 	"limekeep/water/conductivity"
 	"limekeep/water/corrosion"
+	"limekeep/water/figure"
 	"limekeep/water/inference"
 	"limekeep/water/potential"
 )
@@ -33,18 +34,10 @@ type WaterJudgement struct {
 	// ChlorideLimitFactor is how often over a boiler may concentrate the water
 	// before its chloride reaches the limit of common stainless steel; at most
 	// 1000.
-	ChlorideLimitFactor Range `json:"chloride_limit_factor"`
+	ChlorideLimitFactor figure.Percentiles `json:"chloride_limit_factor"`
 
 	Materials []MaterialRisk `json:"materials"` // always all five, in the same order
 	Doubts    []TestDoubt    `json:"doubts"`    // what to measure again, by code
-}
-
-// Range is what is known of a number: its 10, 50 and 90 % points over all
-// waters that agree with a test.
-type Range struct {
-	Low    float64 `json:"low"`
-	Likely float64 `json:"likely"`
-	High   float64 `json:"high"`
 }
 
 // ScalePotential is the lime that water can lay down at a temperature.
@@ -54,34 +47,34 @@ type ScalePotential struct {
 	// closed vessel, where the gas stays.
 	Log10PCO2 *float64 `json:"log10_pco2_atm"`
 	// MgPerL is in mg/L as CaCO3; negative where the water would dissolve lime.
-	MgPerL Range `json:"mg_l_caco3"`
+	MgPerL figure.Percentiles `json:"mg_l_caco3"`
 }
 
 // LikelyAnalysis is the full analysis behind a test. Amounts are in mg/L.
 type LikelyAnalysis struct {
-	Hardness        Range `json:"hardness_mg_l_caco3"`
-	Calcium         Range `json:"calcium_mg_l"`
-	Magnesium       Range `json:"magnesium_mg_l"`
-	Sodium          Range `json:"sodium_mg_l"`
-	Potassium       Range `json:"potassium_mg_l"`
-	Alkalinity      Range `json:"alkalinity_mg_l_caco3"`
-	Chloride        Range `json:"chloride_mg_l"`
-	Sulfate         Range `json:"sulfate_mg_l"`
-	Nitrate         Range `json:"nitrate_mg_l"`
-	Silica          Range `json:"silica_mg_l"`
-	DissolvedSolids Range `json:"dissolved_solids_mg_l"`
-	PH              Range `json:"ph"`                 // at the temperature of the test
-	Conductivity    Range `json:"conductivity_us_cm"` // at 25 °C, µS/cm
+	Hardness        figure.Percentiles `json:"hardness_mg_l_caco3"`
+	Calcium         figure.Percentiles `json:"calcium_mg_l"`
+	Magnesium       figure.Percentiles `json:"magnesium_mg_l"`
+	Sodium          figure.Percentiles `json:"sodium_mg_l"`
+	Potassium       figure.Percentiles `json:"potassium_mg_l"`
+	Alkalinity      figure.Percentiles `json:"alkalinity_mg_l_caco3"`
+	Chloride        figure.Percentiles `json:"chloride_mg_l"`
+	Sulfate         figure.Percentiles `json:"sulfate_mg_l"`
+	Nitrate         figure.Percentiles `json:"nitrate_mg_l"`
+	Silica          figure.Percentiles `json:"silica_mg_l"`
+	DissolvedSolids figure.Percentiles `json:"dissolved_solids_mg_l"`
+	PH              figure.Percentiles `json:"ph"`                 // at the temperature of the test
+	Conductivity    figure.Percentiles `json:"conductivity_us_cm"` // at 25 °C, µS/cm
 }
 
 // TradeIndices are the figures the trade quotes; null where the water has no
 // calcium or no alkalinity to work them out from.
 type TradeIndices struct {
-	Celsius   float64 `json:"celsius"` // that Langelier's and Ryznar's hold at
-	Langelier *Range  `json:"langelier"`
-	Ryznar    *Range  `json:"ryznar"`
+	Celsius   float64             `json:"celsius"` // that Langelier's and Ryznar's hold at
+	Langelier *figure.Percentiles `json:"langelier"`
+	Ryznar    *figure.Percentiles `json:"ryznar"`
 	// LarsonSkold is for iron mains: it says nothing of a machine's materials.
-	LarsonSkold *Range `json:"larson_skold_iron_mains"`
+	LarsonSkold *figure.Percentiles `json:"larson_skold_iron_mains"`
 }
 
 // MaterialRisk is what the water may do to a material or a part.
@@ -171,7 +164,7 @@ func Judge(test water.Test) (WaterJudgement, error) {
 		})},
 		Analysis:            likelyAnalysis(set),
 		Indices:             tradeIndices(set),
-		ChlorideLimitFactor: rangeOf(set, chlorideLimitFactor),
+		ChlorideLimitFactor: set.Percentiles(chlorideLimitFactor),
 		Materials:           materialRisks(set, test),
 		Doubts:              []TestDoubt{},
 	}
@@ -182,7 +175,7 @@ func Judge(test water.Test) (WaterJudgement, error) {
 }
 
 func likelyAnalysis(set inference.Set) LikelyAnalysis {
-	of := func(f func(water.Analysis) float64) Range { return rangeOf(set, f) }
+	of := func(f func(water.Analysis) float64) figure.Percentiles { return set.Percentiles(f) }
 	return LikelyAnalysis{
 		Hardness:        of(hardnessMgPerL),
 		Calcium:         of(func(a water.Analysis) float64 { return a.CalciumMgPerKg }),

@@ -18,6 +18,7 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/sample"
 	"limekeep/water"
+	"limekeep/water/figure"
 	"limekeep/water/inference"
 )
 
@@ -167,7 +168,7 @@ func TestJudgeRanges(t *testing.T) {
 		j := given(t,
 			water.Measured{Quantity: water.Hardness, Value: dh, Unit: water.GermanDegree, Method: water.MethodDrop},
 			water.Measured{Quantity: water.Alkalinity, Value: 0.8 * dh, Unit: water.GermanDegree, Method: water.MethodDrop})
-		for name, r := range map[string]schedule.Range{"brew": j.Brew.MgPerL, "steam": j.Steam.MgPerL, "calcium": j.Analysis.Calcium, "pH": j.Analysis.PH, "Langelier": *j.Indices.Langelier} {
+		for name, r := range map[string]figure.Percentiles{"brew": j.Brew.MgPerL, "steam": j.Steam.MgPerL, "calcium": j.Analysis.Calcium, "pH": j.Analysis.PH, "Langelier": *j.Indices.Langelier} {
 			if !(r.Low <= r.Likely && r.Likely <= r.High && r.Low < r.High) {
 				t.Errorf("%v dH: %s is %v, out of order", dh, name, r)
 			}

@@ -3,34 +3,14 @@ package schedule
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat"
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"limekeep/water"
 	"limekeep/water/conductivity"
 	"limekeep/water/corrosion"
 	"limekeep/water/equilibrium"
+	"limekeep/water/figure"
 	"limekeep/water/inference"
 	"limekeep/water/potential"
 )
-
-// rangeOf gives the range of a number over a set.
-func rangeOf(set inference.Set, f func(water.Analysis) float64) Range {
-	values := make([]float64, len(set.Analyses))
-	for i, a := range set.Analyses {
-		values[i] = f(a)
-	}
-	return rangeOver(values, set.Weights)
-}
-
-// rangeOver gives the range of weighted values, at least one. It changes the
-// order of the values, and copies the weights.
-func rangeOver(values, weights []float64) Range {
-	weights = append([]float64(nil), weights...)
-	stat.SortWeighted(values, weights)
-	at := func(p float64) float64 { return stat.Quantile(p, stat.Empirical, values, weights) }
-	return Range{Low: at(0.1), Likely: at(0.5), High: at(0.9)}
-}
 
 // offsetDraws is how many values of the uncertain saturation index each
 // analysis is looked up with: the middles of as many equal slices of its
@@ -40,21 +20,21 @@ const offsetDraws = 9
 // potentialRange gives the range of a potential in mg/L as CaCO3 over a set and
 // over what is not known of the saturation index, an offset of the given
 // standard deviation. A litre is taken to weigh a kilogram.
-func potentialRange(set inference.Set, tables []potential.Table, offsetSD float64, look func(p *potential.Table, offset float64) float64) Range {
+func potentialRange(set inference.Set, tables []potential.Table, offsetSD float64, look func(p *potential.Table, offset float64) float64) figure.Percentiles {
 	var values, weights []float64
 	for i := range tables {
 		for k := range offsetDraws {
-			z := distuv.UnitNormal.Quantile((float64(k) + 0.5) / offsetDraws)
+			z := figure.NormalQuantile((float64(k) + 0.5) / offsetDraws)
 			values = append(values, look(&tables[i], offsetSD*z)*water.MolarMassCalcite)
 			weights = append(weights, set.Weights[i]/offsetDraws)
 		}
 	}
-	return rangeOver(values, weights)
+	return figure.OverWeighted(values, weights)
 }
 
 // tradeIndices works the indices out for every analysis that allows it.
 func tradeIndices(set inference.Set) TradeIndices {
-	over := func(f func(water.Analysis) (float64, error)) *Range {
+	over := func(f func(water.Analysis) (float64, error)) *figure.Percentiles {
 		var values, weights []float64
 		for i, a := range set.Analyses {
 			if v, err := f(a); err == nil {
@@ -64,7 +44,7 @@ func tradeIndices(set inference.Set) TradeIndices {
 		if len(values) == 0 {
 			return nil
 		}
-		r := rangeOver(values, weights)
+		r := figure.OverWeighted(values, weights)
 		return &r
 	}
 	return TradeIndices{

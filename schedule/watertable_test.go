@@ -52,7 +52,7 @@ var tableLimits = map[string]limit{
 // wateq4f.dat.
 func readTable(t testing.TB, file string) (header []string, rows [][]string) {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "water", "testdata", file))
+	f, err := os.Open(filepath.Join("..", "water", "watertest", "testdata", file))
 	if err != nil {
 		t.Fatal(err)
 	}

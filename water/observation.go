@@ -1,6 +1,10 @@
 package water
 
-import "math"
+import (
+	"math"
+
+	"limekeep/water/figure"
+)
 
 // Observation is what one measured value says about the truth: a normal or a
 // bucket with blurred edges, on the scale log(value + floor) or, with floor
@@ -152,7 +156,7 @@ func (r *Observation) LogLikelihood(truth float64) float64 {
 		// Far outside: the tail of a normal, in logarithms to stay finite.
 		return -near*near/2 - math.Log(near*math.Sqrt(2*math.Pi))
 	}
-	return math.Log((math.Erfc(near/math.Sqrt2) - math.Erfc(far/math.Sqrt2)) / 2)
+	return math.Log(figure.NormalBelow(-near) - figure.NormalBelow(-far))
 }
 
 // Lognormal approximates the observation by a normal of the logarithm, a little

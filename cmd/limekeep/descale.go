@@ -78,8 +78,8 @@ func printDescaling(w io.Writer, d schedule.Descaling) error {
 	printNumbered(out, d.MakeSafe)
 
 	fmt.Fprintf(out, "\nScale in it today, since %s        likely  10 to 90 %%\n", d.Fresh.Long())
-	fmt.Fprintf(out, "  %-43s %s\n", "in all, g", rangeText(d.Grams, "%.2f"))
-	fmt.Fprintf(out, "  %-43s %s\n", "on the heated wall, mm", rangeText(d.MM, "%.3f"))
+	fmt.Fprintf(out, "  %-43s %s\n", "in all, g", rangeText(d.Grams, 2))
+	fmt.Fprintf(out, "  %-43s %s\n", "on the heated wall, mm", rangeText(d.MM, 3))
 	for _, doubt := range d.Doubts {
 		printWrapped(out, "  - ", doubt)
 	}

@@ -13,6 +13,7 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/figure"
 )
 
 func newWaterCompare(a *app) *cobra.Command {
@@ -154,7 +155,7 @@ func comparedCells(water schedule.ComparedWater, priced bool) []string {
 	if water.Cartridge != nil {
 		cartridge = intervalText(water.Cartridge.Days)
 		if water.Cartridge.Yearly != nil {
-			cost = inline(*water.Cartridge.Yearly, "%.0f")
+			cost = water.Cartridge.Yearly.Text(0)
 		}
 	}
 	cells = append(cells, cartridge)
@@ -165,7 +166,7 @@ func comparedCells(water schedule.ComparedWater, priced bool) []string {
 	if r == nil {
 		return append(cells, "?", "?", "?", "?")
 	}
-	return append(cells, number("%.0f", r.Hardness.Likely), number("%.0f", r.Alkalinity.Likely), number("%.1f", r.PH.Likely), number("%.0f", r.Chloride.Likely))
+	return append(cells, figure.Fixed(r.Hardness.Likely, 0), figure.Fixed(r.Alkalinity.Likely, 0), figure.Fixed(r.PH.Likely, 1), figure.Fixed(r.Chloride.Likely, 0))
 }
 
 // printHarm writes what the waters may harm; those that harm alike together.
@@ -175,7 +176,7 @@ func printHarm(w io.Writer, waters []schedule.ComparedWater) {
 	for _, water := range waters {
 		said := &strings.Builder{}
 		for _, warning := range water.Warnings {
-			printWrapped(said, "  - ", fmt.Sprintf("%s, %s: %s.", warning.Code, percent(warning.Probability), warning.Sentence))
+			printWrapped(said, "  - ", fmt.Sprintf("%s, %s: %s.", warning.Code, figure.Percent(warning.Probability), warning.Sentence))
 		}
 		for _, v := range water.Vessels {
 			if v.ChlorideAfterYear != nil {

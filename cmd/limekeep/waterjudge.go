@@ -13,6 +13,7 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/water"
 	"limekeep/water/corrosion"
+	"limekeep/water/figure"
 )
 
 func newWaterJudge(a *app) *cobra.Command {
@@ -71,15 +72,15 @@ func printJudgement(w io.Writer, j schedule.WaterJudgement) error {
 	printWrapped(out, "", judgedText(j)+".")
 
 	out.WriteString("\nLime that a litre can lay down, mg as CaCO3    likely  10 to 90 %\n")
-	fmt.Fprintf(out, "  %-43s %s\n", fmt.Sprintf("brew water, %.0f °C, closed", j.Brew.Celsius), rangeText(j.Brew.MgPerL, "%.0f"))
-	fmt.Fprintf(out, "  %-43s %s\n", fmt.Sprintf("steam boiler, %.0f °C, CO2 as in air", j.Steam.Celsius), rangeText(j.Steam.MgPerL, "%.0f"))
+	fmt.Fprintf(out, "  %-43s %s\n", fmt.Sprintf("brew water, %.0f °C, closed", j.Brew.Celsius), rangeText(j.Brew.MgPerL, 0))
+	fmt.Fprintf(out, "  %-43s %s\n", fmt.Sprintf("steam boiler, %.0f °C, CO2 as in air", j.Steam.Celsius), rangeText(j.Steam.MgPerL, 0))
 	if j.Brew.MgPerL.Low < 0 || j.Steam.MgPerL.Low < 0 {
 		out.WriteString("  Below zero the water dissolves lime instead.\n")
 	}
 
 	out.WriteString("\nWhat the water holds, mg/L                     likely  10 to 90 %\n")
 	for _, line := range analysisLines(j) {
-		fmt.Fprintf(out, "  %-43s %s\n", line.name, rangeText(line.is, line.format))
+		fmt.Fprintf(out, "  %-43s %s\n", line.name, rangeText(line.is, line.decimals))
 	}
 
 	out.WriteString("\nFigures of the trade                           likely  10 to 90 %\n")
@@ -97,7 +98,7 @@ func printJudgement(w io.Writer, j schedule.WaterJudgement) error {
 			calm = append(calm, m.Material)
 		}
 		for _, warning := range m.Warnings {
-			printWrapped(out, "  ! ", fmt.Sprintf("%s, %s: %s.", m.Material, percent(warning.Probability), warning.Sentence))
+			printWrapped(out, "  ! ", fmt.Sprintf("%s, %s: %s.", m.Material, figure.Percent(warning.Probability), warning.Sentence))
 		}
 	}
 	if len(calm) > 0 {
@@ -105,7 +106,7 @@ func printJudgement(w io.Writer, j schedule.WaterJudgement) error {
 	}
 	if j.ChlorideLimitFactor.Likely > 1 {
 		printWrapped(out, "  - ", fmt.Sprintf("chloride passes %.0f mg/L, too much for stainless steel, once a boiler has concentrated the water %s times.",
-			corrosion.StainlessChlorideMgPerL, inline(j.ChlorideLimitFactor, "%.1f")))
+			corrosion.StainlessChlorideMgPerL, j.ChlorideLimitFactor.Text(1)))
 	}
 
 	out.WriteString("\nMeasure again\n")
@@ -146,53 +147,37 @@ func judgedText(j schedule.WaterJudgement) string {
 
 // analysisLine is one line of the likely analysis.
 type analysisLine struct {
-	name   string
-	is     schedule.Range
-	format string
+	name     string
+	is       figure.Percentiles
+	decimals int
 }
 
 func analysisLines(j schedule.WaterJudgement) []analysisLine {
 	a := j.Analysis
 	return []analysisLine{
-		{"calcium", a.Calcium, "%.0f"},
-		{"magnesium", a.Magnesium, "%.1f"},
-		{"sodium", a.Sodium, "%.0f"},
-		{"alkalinity, as CaCO3", a.Alkalinity, "%.0f"},
-		{"chloride", a.Chloride, "%.0f"},
-		{"sulfate", a.Sulfate, "%.0f"},
-		{"silica", a.Silica, "%.0f"},
-		{"pH", a.PH, "%.1f"},
-		{"conductivity at 25 °C, µS/cm", a.Conductivity, "%.0f"},
+		{"calcium", a.Calcium, 0},
+		{"magnesium", a.Magnesium, 1},
+		{"sodium", a.Sodium, 0},
+		{"alkalinity, as CaCO3", a.Alkalinity, 0},
+		{"chloride", a.Chloride, 0},
+		{"sulfate", a.Sulfate, 0},
+		{"silica", a.Silica, 0},
+		{"pH", a.PH, 1},
+		{"conductivity at 25 °C, µS/cm", a.Conductivity, 0},
 	}
 }
 
 // printIndex writes an index of the trade.
-func printIndex(w io.Writer, name string, is *schedule.Range) {
+func printIndex(w io.Writer, name string, is *figure.Percentiles) {
 	if is == nil {
 		fmt.Fprintf(w, "  %-43s  none: no calcium or no alkalinity\n", name)
 		return
 	}
-	fmt.Fprintf(w, "  %-43s %s\n", name, rangeText(*is, "%.1f"))
+	fmt.Fprintf(w, "  %-43s %s\n", name, rangeText(*is, 1))
 }
 
-// rangeText writes a range for a column: likely, then low to high.
-func rangeText(r schedule.Range, format string) string {
-	likely := number(format, r.Likely)
-	return fmt.Sprintf("%s%s  %s to %s", strings.Repeat(" ", max(0, 7-utf8.RuneCountInString(likely))), likely, number(format, r.Low), number(format, r.High))
+// rangeText writes percentiles for a column: likely, then low to high.
+func rangeText(p figure.Percentiles, decimals int) string {
+	likely := figure.Fixed(p.Likely, decimals)
+	return fmt.Sprintf("%s%s  %s to %s", strings.Repeat(" ", max(0, 7-utf8.RuneCountInString(likely))), likely, figure.Fixed(p.Low, decimals), figure.Fixed(p.High, decimals))
 }
-
-// inline writes a range within a sentence.
-func inline(r schedule.Range, format string) string {
-	return fmt.Sprintf("%s (%s to %s)", number(format, r.Likely), number(format, r.Low), number(format, r.High))
-}
-
-// number writes a number without a minus before a zero.
-func number(format string, v float64) string {
-	text := fmt.Sprintf(format, v)
-	if strings.Trim(text, "-0.") == "" {
-		return strings.TrimPrefix(text, "-")
-	}
-	return text
-}
-
-func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }

@@ -56,7 +56,7 @@ const (
 func TestWaterTableFiles(t *testing.T) {
 	for file, answers := range map[string]int{"waters.csv": 11, "concentrated.csv": 4, "steam_boiler.csv": 6} {
 		t.Run(file, func(t *testing.T) {
-			path := filepath.Join("..", "..", "water", "testdata", file)
+			path := filepath.Join("..", "..", "water", "watertest", "testdata", file)
 			in, err := os.ReadFile(path)
 			if err != nil {
 				t.Fatal(err)

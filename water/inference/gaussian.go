@@ -1,6 +1,10 @@
 package inference
 
-import "math"
+import (
+	"math"
+
+	"limekeep/water/figure"
+)
 
 // gaussianFit is a mixture of normals about one mean, with a covariance of
 // its own scaled up by degrees so that its tails are heavier than a normal's.
@@ -79,7 +83,7 @@ func (g *gaussianFit) draw(pick float64, u func(dim int) float64, z *latent) {
 	}
 	var n latent
 	for d := range n {
-		n[d] = scale * normalQuantile(u(proposalFirstDim+d))
+		n[d] = scale * figure.NormalQuantile(u(proposalFirstDim+d))
 	}
 	*z = g.mean
 	for a := range z {

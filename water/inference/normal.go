@@ -1,6 +1,10 @@
 package inference
 
-import "math"
+import (
+	"math"
+
+	"limekeep/water/figure"
+)
 
 // normal is a normal distribution. Its logarithm of the density leaves out
 // the factor 1/√2π that every use has in common.
@@ -24,10 +28,7 @@ func (n normal) logDensity(x float64) float64 {
 }
 
 // at is the point below which the share u lies.
-func (n normal) at(u float64) float64 { return n.mean + n.sd*normalQuantile(u) }
-
-// normalQuantile is the inverse of the standard normal distribution.
-func normalQuantile(u float64) float64 { return math.Sqrt2 * math.Erfinv(2*u-1) }
+func (n normal) at(u float64) float64 { return n.mean + n.sd*figure.NormalQuantile(u) }
 
 // logSum is the logarithm of the sum of exponentials.
 func logSum(logs []float64) float64 {

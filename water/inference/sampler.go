@@ -2,10 +2,10 @@ package inference
 
 import (
 	"math"
-	"sort"
 
 	"limekeep/water"
 	"limekeep/water/conductivity"
+	"limekeep/water/figure"
 )
 
 // sampler draws unknown waters in proportion to how well they agree with a
@@ -224,7 +224,7 @@ func (p *samplePool) quantile(share float64, q water.Quantity) float64 {
 		p.z[i].totals(&t)
 		values[i] = quantityOf(q, &t, p.z[i][latentPH])
 	}
-	return weightedQuantile(share, values, ws)
+	return figure.NewWeighted(values, ws).Quantile(share)
 }
 
 // kish is (Σw)²/Σw² for weights of sum 1 (Kish 1965, Survey Sampling).
@@ -237,31 +237,6 @@ func kish(ws []float64) float64 {
 		return 0
 	}
 	return 1 / squares
-}
-
-// weightedQuantile is the least value whose share of weight reaches share.
-func weightedQuantile(share float64, values, ws []float64) float64 {
-	order := make([]int, len(values))
-	for i := range order {
-		order[i] = i
-	}
-	sort.SliceStable(order, func(a, b int) bool { return values[order[a]] < values[order[b]] })
-	var total, sum float64
-	for _, w := range ws {
-		total += w
-	}
-	last := math.NaN()
-	for _, i := range order {
-		if ws[i] <= 0 {
-			continue
-		}
-		sum += ws[i]
-		last = values[i]
-		if sum >= share*total {
-			break
-		}
-	}
-	return last
 }
 
 // openUniform keeps a uniform strictly inside (0, 1).

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"limekeep/water"
+	"limekeep/water/figure"
 )
 
 // Set is a weighted set of full analyses that agree with a water test: what
@@ -37,11 +38,20 @@ func (s Set) Pick(u float64) int {
 // Quantile is the least value of f whose share of weight reaches p, for p
 // from 0 to 1; NaN when the set is empty.
 func (s Set) Quantile(p float64, f func(water.Analysis) float64) float64 {
+	return s.weighted(f).Quantile(p)
+}
+
+// Percentiles are those of f over the set; NaN when it is empty.
+func (s Set) Percentiles(f func(water.Analysis) float64) figure.Percentiles {
+	return figure.By(s.weighted(f).Quantile)
+}
+
+func (s Set) weighted(f func(water.Analysis) float64) figure.Weighted {
 	values := make([]float64, len(s.Analyses))
 	for i, a := range s.Analyses {
 		values[i] = f(a)
 	}
-	return weightedQuantile(p, values, s.Weights)
+	return figure.NewWeighted(values, s.Weights)
 }
 
 // Share is the share of weight for which f holds, 0 to 1.

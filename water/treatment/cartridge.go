@@ -2,9 +2,9 @@ package treatment
 
 import (
 	"fmt"
-	"math"
 
 	"limekeep/water"
+	"limekeep/water/figure"
 )
 
 // Cartridge is one stage of treatment with the size its maker states. The
@@ -160,7 +160,7 @@ const breakthroughWidth = 0.12
 // itself. The S-shape is that of a column with a spread of path lengths. In all
 // it takes as much as its capacity.
 func Breakthrough(used float64) float64 {
-	return 0.5 * math.Erfc((1-used)/(breakthroughWidth*math.Sqrt2))
+	return figure.NormalBelow((used - 1) / breakthroughWidth)
 }
 
 // BlendFor is the share of raw water to mix into treated, 0 to 1, for a target
