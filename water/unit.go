@@ -119,29 +119,6 @@ func ParseUnit(s string) (Unit, error) {
 	return "", &UnitError{Written: s, Known: Units()}
 }
 
-// ConvertHardness turns a hardness, or an alkalinity counted in equivalents
-// of CaCO3, from one hardness unit to another. mmol/L is mmol of Ca + Mg per
-// litre. The error is a *UnitError when either unit is not one of hardness.
-func ConvertHardness(value float64, from, to Unit) (float64, error) {
-	for _, u := range []Unit{from, to} {
-		if _, ok := unitHardness[u]; !ok {
-			return 0, &UnitError{Written: string(u), For: Hardness, Known: unitsOfHardness()}
-		}
-	}
-	return value * unitHardness[from] / unitHardness[to], nil
-}
-
-// unitsOfHardness lists the units of hardness, sorted.
-func unitsOfHardness() []Unit {
-	var units []Unit
-	for _, u := range Units() {
-		if _, ok := unitHardness[u]; ok {
-			units = append(units, u)
-		}
-	}
-	return units
-}
-
 // unitSqueeze reduces a spelling to the key used in unitSpellings.
 func unitSqueeze(s string) string {
 	s = strings.ToLower(strings.TrimSpace(s))

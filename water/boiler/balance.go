@@ -58,6 +58,9 @@ const leastWaterShare = 0.1
 // Liquid and steam are taken to be at rest with each other, as in Steady,
 // whose state this arrives at when all days are equal.
 //
+// Forecasts look up a Column instead; this is what its kind and simulated
+// households are held to.
+//
 // An empty state with nothing but a feed is the first filling. The error is a
 // *ValueError where a flow is negative, more leaves than there is, or the
 // water becomes more concentrated than the model covers.
@@ -148,7 +151,7 @@ func (v *passage) flow(feed *water.Totals, feedKg, hotKg, steamKg float64) error
 	if err := equilibrium.CheckPotential(&there, v.celsius, v.siOffset); err != nil {
 		return fmt.Errorf("the boiler is too concentrated, drain it sooner: %w", err)
 	}
-	atm := steam.PressureMPa(v.celsius+water.KelvinAtZeroCelsius) / water.MegapascalPerAtm
+	atm := steam.SaturationMPa(v.celsius+water.KelvinAtZeroCelsius) / water.MegapascalPerAtm
 	carried := equilibrium.MolesPerKgWater * steamKg / atm // mol of CO2 per atm of its pressure
 	found, err := v.solver.SteamPrecipitation(there, v.celsius, 1, share*steamKg/left, v.siOffset, v.brucite)
 	if err != nil {

@@ -5,13 +5,18 @@ import (
 	"limekeep/water/equilibrium"
 )
 
-// Column is a SteadyTable for a boiler whose share of steam does not
-// change: what one water does over how far it is concentrated alone, at a tenth
-// of the cost.
+// Column holds what one water does in a steam boiler at one temperature, of
+// which one share leaves as steam, over how far it is concentrated and over the
+// uncertainty of the thermodynamics, so that years of days can be looked up
+// instead of solved.
+//
+// Whatever a boiler went through, its concentration says what its water would
+// hold had nothing formed, and so how much must have formed for it to be at
+// rest.
 type Column struct {
 	feed water.Totals
 	most float64 // concentration beyond which the feed leaves the model's reach
-	cell [columnOffsets][columnFactors]steadyCell
+	cell [columnOffsets][columnFactors]cell
 }
 
 const (
@@ -21,16 +26,22 @@ const (
 	// columnOffset is the offset of calcite's saturation index at the knots,
 	// either way.
 	columnOffset = 0.2
+
+	// MostConcentration is the reach of a Column in concentration, less where
+	// the water becomes too salty for the model before.
+	MostConcentration = 40.0
 )
 
-// columnKnots are the concentrations worked out. A choice of numerical method.
-var columnKnots = [columnFactors]float64{0.5, 1, 1.6, 2.5, 3.5, 5, 9, 18, SteadyMostConcentration}
+// columnKnots are the concentrations worked out: the solids per kg fed run nearly
+// straight over 1/n, since what stays dissolved hardly changes. A choice of
+// numerical method.
+var columnKnots = [columnFactors]float64{0.5, 1, 1.6, 2.5, 3.5, 5, 9, 18, MostConcentration}
 
 // NewColumn works out the column of a feed at celsius, 100 to 140, of
 // which a share, 0 to 1, leaves as steam, brucite forming or not. The error is
 // the solver's.
 func NewColumn(s *equilibrium.Solver, feed water.Totals, celsius, steamShare float64, brucite bool) (Column, error) {
-	c := Column{feed: feed, most: min(SteadyMostConcentration, mostConcentration(&feed))}
+	c := Column{feed: feed, most: min(MostConcentration, mostConcentration(&feed))}
 	if err := water.CheckRange("share of the feed that leaves as steam", steamShare, 0, 1); err != nil {
 		return c, err
 	}
@@ -47,7 +58,7 @@ func NewColumn(s *equilibrium.Solver, feed water.Totals, celsius, steamShare flo
 
 // look interpolates: straight over 1/n and over the offset. Solids that would
 // dissolve are none.
-func (c *Column) look(n, siOffset float64) steadyCell {
+func (c *Column) look(n, siOffset float64) cell {
 	i := 0
 	for i < columnFactors-2 && n > columnKnots[i+1] {
 		i++
@@ -56,7 +67,7 @@ func (c *Column) look(n, siOffset float64) steadyCell {
 	x := (1/low - 1/n) / (1/low - 1/high)
 	z := min(max((siOffset/columnOffset+1)/2, 0), 1)
 	less, more := &c.cell[0], &c.cell[1]
-	var sum steadyCell
+	var sum cell
 	for k := range sum {
 		a := less[i][k] + x*(less[i+1][k]-less[i][k])
 		b := more[i][k] + x*(more[i+1][k]-more[i][k])
@@ -76,7 +87,7 @@ func (c *Column) within(n float64) float64 { return min(max(n, columnKnots[0]), 
 // to calcite's saturation index.
 func (c *Column) At(n, siOffset float64) SteadyPoint {
 	n = c.within(n)
-	return steadyPoint(c.feed, n, c.look(n, siOffset))
+	return pointOf(c.feed, n, c.look(n, siOffset))
 }
 
 // ScaleMgPerKg gives the mass of all solids that form per kg fed.

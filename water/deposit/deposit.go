@@ -35,12 +35,6 @@ func ScaleThicknessMM(grams, areaCm2, porosity float64) float64 {
 	return mmPerCm * grams / (CalciteDensityGramsPerCm3 * (1 - porosity) * areaCm2)
 }
 
-// ScaleGrams is the other way round: the grams of scale that lie so many mm
-// thick over an area in cm².
-func ScaleGrams(thicknessMM, areaCm2, porosity float64) float64 {
-	return thicknessMM / ScaleThicknessMM(1, areaCm2, porosity)
-}
-
 // Conversion gives the share of its potential that water lays down while it
 // passes: 1 - exp(-t/τ), with the time it stays and the time constant of
 // precipitation at the wall, both in seconds.

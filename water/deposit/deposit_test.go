@@ -12,7 +12,6 @@ import (
 func TestScaleThickness(t *testing.T) {
 	watertest.Near(t, "dense", ScaleThicknessMM(2.71, 10, 0), 1, 1e-12)
 	watertest.Near(t, "porous", ScaleThicknessMM(2.71, 10, 0.25), 4.0/3, 1e-12)
-	watertest.Near(t, "grams", ScaleGrams(4.0/3, 10, 0.25), 2.71, 1e-12)
 }
 
 // 1 - 1/e after one time constant; nothing at once, all in the end.

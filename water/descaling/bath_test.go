@@ -158,22 +158,6 @@ func TestPlanRefuses(t *testing.T) {
 	}
 }
 
-func TestRinseDone(t *testing.T) {
-	r := UsualRinse()
-	for _, test := range []struct {
-		volumes, ph, conductivity float64
-		want                      bool
-	}{
-		{5, 7.2, 500, true}, {5, 7.0, 550, true}, {5, 7.4, 450, true},
-		{4.9, 7.2, 500, false}, {5, 6.9, 500, false}, {5, 7.2, 560, false}, {9, 7.2, 440, false},
-		{5, math.NaN(), 500, false},
-	} {
-		if got := r.Done(test.volumes, 7.2, test.ph, 500, test.conductivity); got != test.want {
-			t.Errorf("%g volumes, pH %g, %g µS/cm against 7.2 and 500: done %v", test.volumes, test.ph, test.conductivity, got)
-		}
-	}
-}
-
 // No bath that could lay down calcium citrate is proposed: not at its end, not
 // when it is drained late, at pH 3.5, nor while it is rinsed out with the
 // hardest tap water in steps that leave a tenth.

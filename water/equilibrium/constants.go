@@ -116,7 +116,7 @@ type temperaturePowers struct {
 func powersOf(celsius float64) temperaturePowers {
 	t := celsius + water.KelvinAtZeroCelsius
 	p := temperaturePowers{t: t, inverse: 1 / t, log10: math.Log10(t), inverseSquare: 1 / (t * t), square: t * t}
-	if excess := steam.PressureMPa(t)/water.MegapascalPerAtm - 1; excess > 0 {
+	if excess := steam.SaturationMPa(t)/water.MegapascalPerAtm - 1; excess > 0 {
 		p.pressure = excess * p.inverse / (math.Ln10 * gasConstantCm3Atm)
 	}
 	return p

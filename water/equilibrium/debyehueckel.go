@@ -35,7 +35,7 @@ func densityKgPerLitre(celsius float64) float64 {
 // J. Sci. 274, 1199).
 func debyeHueckel(celsius float64) (a, b float64) {
 	kelvin := celsius + water.KelvinAtZeroCelsius
-	bar := math.Max(water.BarPerAtm, 10*steam.PressureMPa(kelvin))
+	bar := math.Max(water.BarPerAtm, 10*steam.SaturationMPa(kelvin))
 	et := dielectricConstant(kelvin, bar) * kelvin
 	rho := densityKgPerLitre(celsius)
 	return 1.8248292e6 * math.Sqrt(rho) / (et * math.Sqrt(et)), 50.291586 * math.Sqrt(rho/et)

@@ -35,7 +35,7 @@ func (s *Solver) SteamPrecipitation(t water.Totals, celsius, factor, steamKg, si
 	if err := CheckPotential(&left, celsius, siOffset); err != nil {
 		return Precipitation{}, err
 	}
-	atm := steam.PressureMPa(celsius+water.KelvinAtZeroCelsius) / water.MegapascalPerAtm
+	atm := steam.SaturationMPa(celsius+water.KelvinAtZeroCelsius) / water.MegapascalPerAtm
 	s.p = problem{
 		name: "precipitation under steam", celsius: celsius, totals: left,
 		given: givenAlkalinityCarbon, siOffset: siOffset,

@@ -16,18 +16,10 @@ var steamRegion4 = [10]float64{
 	0.65017534844798e3,
 }
 
-// SaturationPressure returns the pressure of steam over boiling pure water in
-// MPa absolute, kelvin between 273.15 and 647.096, by equation 30 of the
-// IAPWS-IF97. Outside that range it is a *ValueError.
-func SaturationPressure(kelvin float64) (megapascal float64, err error) {
-	if err := water.CheckRange("temperature of saturation, K", kelvin, 273.15, 647.096); err != nil {
-		return 0, err
-	}
-	return PressureMPa(kelvin), nil
-}
-
-// PressureMPa is SaturationPressure without the check, in MPa.
-func PressureMPa(kelvin float64) float64 {
+// SaturationMPa returns the pressure of steam over boiling pure water in MPa
+// absolute, kelvin between 273.15 and 647.096, by equation 30 of the IAPWS-IF97.
+// Outside that range it means nothing.
+func SaturationMPa(kelvin float64) float64 {
 	n := &steamRegion4
 	v := kelvin + n[8]/(kelvin-n[9])
 	a := v*v + n[0]*v + n[1]

@@ -114,17 +114,6 @@ func (c Cartridge) ChlorinePassed(used float64) float64 {
 	return c.BypassShare + (1-c.BypassShare)*Breakthrough(used)
 }
 
-// Soften gives the water behind a cation exchanger on sodium that takes a
-// share of calcium and magnesium, 0 to 1, and gives sodium for them. Alkalinity
-// and total carbon stay.
-func Soften(t water.Totals, share float64) water.Totals { return exchange(t, 0, share) }
-
-// Decarbonise gives the water behind a weak acid exchanger on hydrogen that
-// takes a share, 0 to 1, of the hardness that goes with alkalinity. The
-// hydrogen it gives turns as much alkalinity into carbonic acid: total carbon
-// stays, pH falls.
-func Decarbonise(t water.Totals, share float64) water.Totals { return exchange(t, 1, share) }
-
 // exchanged is what an exchanger with a share of its sites on hydrogen takes
 // for hydrogen and for sodium while it is fresh, eq/kg. Weak acid sites give
 // hydrogen only where alkalinity receives it.

@@ -36,17 +36,6 @@ func UsualPassage() Passage {
 // common practice, from memory.
 const UsualRecovery = 0.3
 
-// MembraneChlorineDoseMgHPerL is the dose of free chlorine, mg/L times hours,
-// that doubles the salt a polyamide membrane lets through: makers' common
-// figure, from memory.
-const MembraneChlorineDoseMgHPerL = 1000.0
-
-// MembraneWear is the share of a membrane's life that hours of flow with free
-// chlorine in mg/L use up: 1 is the dose above.
-func MembraneWear(freeChlorineMgPerL, hours float64) float64 {
-	return freeChlorineMgPerL * hours / MembraneChlorineDoseMgHPerL
-}
-
 // Permeate splits water of these totals at celsius, 0 to 45, into permeate and
 // concentrate. CO2 goes through a membrane as if it were not there, so permeate
 // has about as much of it as the feed and hardly any alkalinity: it is acid.

@@ -10,7 +10,6 @@ import (
 
 	"limekeep/water"
 	"limekeep/water/conductivity"
-	"limekeep/water/corrosion"
 	"limekeep/water/equilibrium"
 	"limekeep/water/watertest"
 )
@@ -118,12 +117,6 @@ func TestPermeateRefuses(t *testing.T) {
 			t.Errorf("%s: %v, want a ValueError", name, err)
 		}
 	}
-}
-
-// By hand: 0.5 mg/L for 2000 hours is the 1000 mg/L·h a membrane stands.
-func TestMembraneWear(t *testing.T) {
-	watertest.Near(t, "wear", MembraneWear(0.5, 2000), 1, 1e-12)
-	watertest.Near(t, "wear at the limit of free chlorine in a year", MembraneWear(corrosion.MembraneChlorineMgPerL, 8766), 0.88, 0.01)
 }
 
 // ExampleMembrane_Permeate blends raw water into permeate for 50 mg/L CaCO3 of
