@@ -5,11 +5,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 	"time"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // HistoryLine is one record as history shows it.
@@ -137,7 +137,7 @@ func testSays(t record.WaterTest) string {
 }
 
 // asWritten gives a figure back with all the digits somebody wrote down.
-func asWritten(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+func asWritten(x float64) string { return figure.Exact(x) }
 
 func withNote(text, note string) string {
 	if note == "" {

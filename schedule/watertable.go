@@ -12,6 +12,7 @@ import (
 	"limekeep/water"
 	"limekeep/water/boiler"
 	"limekeep/water/equilibrium"
+	"limekeep/water/figure"
 )
 
 // WaterTable works a table of water analyses out, row by row. Each row is one
@@ -340,10 +341,7 @@ func (t *WaterTable) write(value float64, decimals int) string {
 	if math.IsNaN(value) || math.IsInf(value, 0) {
 		return ""
 	}
-	text := strconv.FormatFloat(value, 'f', decimals, 64)
-	if strings.Trim(text, "-0.") == "" {
-		text = strings.TrimPrefix(text, "-")
-	}
+	text := figure.Fixed(value, decimals)
 	if t.commas && t.mark != '.' {
 		text = strings.Replace(text, ".", ",", 1)
 	}

@@ -3,7 +3,6 @@ package schedule
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -11,6 +10,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/wear"
 	"limekeep/water/boiler"
+	"limekeep/water/figure"
 )
 
 // why explains an outcome in plain sentences with the numbers it rests on.
@@ -239,26 +239,7 @@ func partName(d care.Duty) string {
 }
 
 // number writes a figure with about two significant digits, as people would.
-func number(x float64) string {
-	digits := 0
-	switch size := math.Abs(x); {
-	case size == 0 || size >= 20:
-	case size >= 1:
-		digits = 1
-	case size >= 0.1:
-		digits = 2
-	default:
-		digits = 3
-	}
-	text := strconv.FormatFloat(x, 'f', digits, 64)
-	if strings.Contains(text, ".") {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	}
-	if text == "-0" { // rounded away
-		return "0"
-	}
-	return text
-}
+func number(x float64) string { return figure.Rough(x) }
 
 // amount writes a figure with its unit.
 func amount(x float64, unit string) string { return bare(x, unit) + " " + unit }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule"
+	"limekeep/water/figure"
 )
 
 func newDue(a *app) *cobra.Command {
@@ -73,7 +74,7 @@ func newTasks(a *app) *cobra.Command {
 						continue
 					}
 					for i, g := range t.Gauges {
-						limit := fmt.Sprintf("%g / %g / %g %s", round3(g.Low), round3(g.Usual), round3(g.High), g.Unit)
+						limit := fmt.Sprintf("%s / %s / %s %s", figure.AtMost(g.Low, 3), figure.AtMost(g.Usual, 3), figure.AtMost(g.High, 3), g.Unit)
 						if i == 0 {
 							fmt.Fprintf(table, "%s\t%s\t%s\t%g\t%s\t%s\n", t.Task, t.Title, t.Who, t.Minutes, g.Name, limit)
 						} else {
@@ -115,6 +116,3 @@ func newHistory(a *app) *cobra.Command {
 		},
 	})
 }
-
-// round3 keeps a limit to three decimals.
-func round3(x float64) float64 { return float64(int64(x*1000+0.5)) / 1000 }

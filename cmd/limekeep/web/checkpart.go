@@ -2,10 +2,10 @@ package web
 
 import (
 	"net/http"
-	"strconv"
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // checkPart is the part of a task's page that asks for the reading which does
@@ -102,7 +102,7 @@ func (d *door) checkSheet(check schedule.Check, today record.Date) sheet {
 		}
 		f.field.About = []string{f.field.Name}
 		if f.again && check.Last != nil {
-			f.field.Value = strconv.FormatFloat(*f.of(check.Last), 'f', -1, 64)
+			f.field.Value = figure.Exact(*f.of(check.Last))
 			f.field.Hint = "as last time"
 		}
 		s.Fields = append(s.Fields, f.field)

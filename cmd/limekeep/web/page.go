@@ -7,12 +7,12 @@ import (
 	"html/template"
 	"math"
 	"net/http"
-	"strconv"
 	"strings"
 	"time"
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // page is what the frame around every page shows.
@@ -36,7 +36,7 @@ func parsePages() pages {
 	for _, name := range []string{"index", "task", "water", "history", "calendar", "takeback", "use", "plan", "message"} {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
-			"percent": percent, "figure": figure, "signed": signed, "problem": problemOf, "mark": markOf,
+			"percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "problem": problemOf, "mark": markOf,
 		})
 		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/parts.html", "templates/sheet.html", "templates/"+name+".html"))
 	}
@@ -96,25 +96,9 @@ func share(reading float64) string {
 	return fmt.Sprintf("%.0f times its limit", reading)
 }
 
-// percent writes a probability, or another share of one.
-func percent(x float64) string { return fmt.Sprintf("%.0f %%", 100*x) }
-
-// figure writes a number with as many digits behind the point as are asked for
-// at most: 9.10 is 9.1.
-func figure(digits int, x float64) string {
-	text := strconv.FormatFloat(x, 'f', digits, 64)
-	if strings.Contains(text, ".") {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	}
-	if text == "-0" {
-		return "0"
-	}
-	return text
-}
-
 // signed writes a departure from a reference.
 func signed(x float64) string {
-	text := figure(2, x)
+	text := figure.AtMost(x, 2)
 	if x > 0 && text != "0" {
 		return "+" + text
 	}

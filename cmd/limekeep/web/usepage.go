@@ -9,6 +9,7 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // usePage is what was drawn, what is to come, and the forms that write it down.
@@ -43,7 +44,7 @@ var errToCorrect = errors.New("the form holds what cannot be read")
 // counted says what of an entry counts. The days of it that a more trusted record
 // speaks of do not.
 func counted(s schedule.UseSource) string {
-	text := fmt.Sprintf("%s shots on %s count", figure(1, s.Shots), inDays(s.Days))
+	text := fmt.Sprintf("%s shots on %s count", figure.AtMost(s.Shots, 1), inDays(s.Days))
 	if s.NotCounted > 0 {
 		text += fmt.Sprintf("; %s of it %s not, since a more trusted record has %s", inDays(s.NotCounted), either(s.NotCounted, "does", "do"), either(s.NotCounted, "it", "them"))
 	}
