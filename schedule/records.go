@@ -49,6 +49,11 @@ type Records interface {
 	// the result tells what would have become of the rows. When From is the zero
 	// date, From and To are taken from the rows kept.
 	AppendUse(ctx context.Context, batch record.Entry, rows iter.Seq2[record.UseRow, error]) (UseResult, error)
+
+	// ReplaceUse is AppendUse, but for known rows that differ from what is kept:
+	// they are kept with the batch. Each batch that brought one of them is voided,
+	// and what is left of it is kept once more as a batch of its own.
+	ReplaceUse(ctx context.Context, batch record.Entry, rows iter.Seq2[record.UseRow, error]) (UseResult, error)
 }
 
 // ErrOtherVersion says that something was written down since.
@@ -56,9 +61,37 @@ var ErrOtherVersion = errors.New("something else was written down meanwhile: loo
 
 // UseResult tells what became of an import.
 type UseResult struct {
-	ID    int64       `json:"record"` // of the batch, 0 where nothing was new
-	Added int         `json:"added"`
-	Known int         `json:"known"` // rows that an earlier file had brought already
-	From  record.Date `json:"from"`
-	To    record.Date `json:"to"`
+	ID    int64 `json:"record"` // of the batch, 0 where nothing was new
+	Added int   `json:"added"`
+	Known int   `json:"known"` // rows that an earlier file had brought already
+	// Of those known, how many say something else than what is kept. AppendUse
+	// leaves what is kept as it is; ReplaceUse keeps them in its place, and counts
+	// them as added as well.
+	Changed int         `json:"changed,omitempty"`
+	Changes *UseChanges `json:"-"` // the first of them, nil where there are none
+	From    record.Date `json:"from"`
+	To      record.Date `json:"to"`
+}
+
+// UseChanges are rows that came again and say something else.
+type UseChanges struct {
+	Rows []UseChange // in the order of the file, MostChangesShown at most
+}
+
+// UseChange is one of them.
+type UseChange struct {
+	Kept, Given record.UseRow
+}
+
+// MostChangesShown is how many changed rows an import tells of.
+const MostChangesShown = 10
+
+// Note adds a change, where there are not enough of them yet.
+func (r *UseResult) Note(kept, given record.UseRow) {
+	if r.Changes == nil {
+		r.Changes = &UseChanges{}
+	}
+	if len(r.Changes.Rows) < MostChangesShown {
+		r.Changes.Rows = append(r.Changes.Rows, UseChange{kept, given})
+	}
 }

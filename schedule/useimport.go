@@ -22,6 +22,9 @@ type UseFile struct {
 	Drinks         bool // it names drinks
 	// Preview reads and checks the file and keeps nothing.
 	Preview bool
+	// Replace keeps rows that are known and say something else now in place of
+	// those kept before, whose batches it voids.
+	Replace bool
 }
 
 // UseImport tells what became of a file of use, or would have.
@@ -31,6 +34,7 @@ type UseImport struct {
 	Days          int      `json:"days"`                     // changes of the day from row to row, at least
 	UnknownDrinks []string `json:"unknown_drinks,omitempty"` // names that are taken for drinks without milk
 	Preview       bool     `json:"preview,omitempty"`        // nothing was written
+	Replaced      bool     `json:"replaced,omitempty"`       // rows that changed took the place of those kept before
 
 	First []record.UseRow `json:"-"` // of a preview: its first rows as they would be kept
 }
@@ -50,7 +54,7 @@ func (j *Journal) ImportUse(ctx context.Context, d *Day, file UseFile, rows iter
 		return UseImport{}, err
 	}
 	names := newDrinkNames(e.Machine.Habit.Drinks)
-	outcome := UseImport{Preview: file.Preview}
+	outcome := UseImport{Preview: file.Preview, Replaced: file.Replace}
 	checked := func(yield func(record.UseRow, error) bool) {
 		n, last := 0, record.Date(0)
 		for row, err := range rows {
@@ -85,7 +89,11 @@ func (j *Journal) ImportUse(ctx context.Context, d *Day, file UseFile, rows iter
 	}
 	batch := record.UseBatch{Machine: e.ID, File: file.Name,
 		MilkUnsaid: file.MilkUnsaid && !file.Drinks, HotWaterUnsaid: file.HotWaterUnsaid && !file.Drinks}
-	outcome.UseResult, err = j.Days.Records.AppendUse(ctx, j.entry(d.Place.ID, d.Today, batch), checked)
+	keep := j.Days.Records.AppendUse
+	if file.Replace {
+		keep = j.Days.Records.ReplaceUse
+	}
+	outcome.UseResult, err = keep(ctx, j.entry(d.Place.ID, d.Today, batch), checked)
 	if file.Preview && errors.Is(err, ErrPreview) {
 		err = nil
 	}

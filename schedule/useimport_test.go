@@ -48,6 +48,36 @@ func TestImportUse(t *testing.T) {
 	}
 }
 
+// A corrected row that comes again is told, and replaces the old one where its
+// owner says so.
+func TestImportUseReplaces(t *testing.T) {
+	d, records := sample.SetUp(t, sample.Home())
+	bring := func(replace bool, rows ...record.UseRow) schedule.UseImport {
+		t.Helper()
+		result, err := d.Journal.ImportUse(context.Background(), d.Day(t, at), schedule.UseFile{Name: "log.csv", Replace: replace}, sequence(rows, nil))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return result
+	}
+	first, second := record.UseRow{Date: today - 3, Minute: 450, Shots: 1, DoseGrams: 18}, record.UseRow{Date: today - 1, Minute: 460, Shots: 1, DoseGrams: 18}
+	bring(false, first, second)
+	corrected := first
+	corrected.DoseGrams = 19
+	if told := bring(false, corrected, second); told.ID != 0 || told.Changed != 1 || told.Changes.Rows[0] != (schedule.UseChange{Kept: first, Given: corrected}) {
+		t.Errorf("told %+v", told)
+	}
+	if taken := bring(true, corrected, second); taken.ID == 0 || taken.Added != 1 || !taken.Replaced {
+		t.Errorf("taken %+v", taken)
+	}
+	if again := bring(false, corrected, second); again.Known != 2 || again.Changed != 0 {
+		t.Errorf("again %+v", again)
+	}
+	if voids := records.Of(record.KindVoid); len(voids) != 1 {
+		t.Errorf("%d voids", len(voids))
+	}
+}
+
 func TestImportUseNamesTheRow(t *testing.T) {
 	good := record.UseRow{Date: today - 1, Minute: -1, Shots: 1}
 	unreadable := errors.New("row 3: no number")

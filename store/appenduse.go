@@ -26,18 +26,22 @@ const (
 
 // useImport is a batch of use on its way into the file.
 type useImport struct {
-	tx     *sql.Tx
-	id     int64 // that the batch will have
-	batch  record.UseBatch
-	given  bool // the batch says itself which days it speaks of
-	insert *bulkInsert
-	args   []any // of the rows that wait for the next insert
-	boxes  boxes
-	words  *wordings
-	known  *knownRows
-	added  span
-	read   span
-	result schedule.UseResult
+	tx    *sql.Tx
+	id    int64 // that the batch will have
+	batch record.UseBatch
+	given bool // the batch says itself which days it speaks of
+	// Rows that differ from known ones take their place; these are the batches that
+	// brought those.
+	replace  bool
+	replaced map[int64]struct{}
+	insert   *bulkInsert
+	args     []any // of the rows that wait for the next insert
+	boxes    boxes
+	words    *wordings
+	known    *knownRows
+	added    span
+	read     span
+	result   schedule.UseResult
 }
 
 // span is the first and the last of some days; both are zero where there are none.
@@ -68,6 +72,18 @@ func (s *span) include(d record.Date) {
 // says. The result's From and To are the given days, or else those of all rows
 // read.
 func (db *DB) AppendUse(ctx context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
+	return db.importUse(ctx, entry, rows, false)
+}
+
+// ReplaceUse is AppendUse, but for known rows that differ from what is kept: they
+// are kept with the batch. Each batch that brought one of them is voided, and
+// what is left of its rows is kept once more as a batch that says the same of its
+// days. The result counts them as known, as changed and as added.
+func (db *DB) ReplaceUse(ctx context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
+	return db.importUse(ctx, entry, rows, true)
+}
+
+func (db *DB) importUse(ctx context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error], replace bool) (schedule.UseResult, error) {
 	batch, err := checkBatch(entry)
 	if err != nil {
 		return schedule.UseResult{}, err
@@ -78,6 +94,7 @@ func (db *DB) AppendUse(ctx context.Context, entry record.Entry, rows iter.Seq2[
 		if err != nil {
 			return err
 		}
+		u.replace = replace
 		defer func() {
 			if failed := u.insert.close(); err == nil {
 				err = failed
@@ -88,8 +105,10 @@ func (db *DB) AppendUse(ctx context.Context, entry record.Entry, rows iter.Seq2[
 			result.From, result.To = u.read.from, u.read.to
 			return err
 		}
-		result, err = u.finish(ctx, entry)
-		return err
+		if result, err = u.finish(ctx, entry); err != nil {
+			return err
+		}
+		return u.voidReplaced(ctx, entry)
 	})
 	if err != nil && !errors.Is(err, schedule.ErrPreview) {
 		return schedule.UseResult{}, err
@@ -116,10 +135,14 @@ func checkBatch(entry record.Entry) (record.UseBatch, error) {
 	return batch, err
 }
 
+// nextRecord gives the number that the next record will have. It is good while
+// the write lock is held.
+const nextRecord = "SELECT coalesce(max(seq), 0) + 1 FROM sqlite_sequence WHERE name = 'record'"
+
 func newUseImport(ctx context.Context, conn *sql.Conn, tx *sql.Tx, place string, batch record.UseBatch) (*useImport, error) {
-	u := &useImport{tx: tx, batch: batch, given: !batch.From.IsZero()}
+	u := &useImport{tx: tx, batch: batch, given: !batch.From.IsZero(), replaced: map[int64]struct{}{}}
 	// The write lock is held, so that no other record can take the next number.
-	err := tx.QueryRowContext(ctx, "SELECT coalesce(max(seq), 0) + 1 FROM sqlite_sequence WHERE name = 'record'").Scan(&u.id)
+	err := tx.QueryRowContext(ctx, nextRecord).Scan(&u.id)
 	if err != nil {
 		return nil, err
 	}
@@ -154,12 +177,11 @@ func (u *useImport) take(ctx context.Context, rows iter.Seq2[record.UseRow, erro
 			return fmt.Errorf("row %d: %w", n, err)
 		}
 		u.read.include(r.Date)
-		known, err := u.known.has(ctx, r)
+		known, err := u.isKnown(ctx, r)
 		if err != nil {
 			return err
 		}
 		if known {
-			u.result.Known++
 			continue
 		}
 		u.result.Added++
@@ -169,6 +191,30 @@ func (u *useImport) take(ctx context.Context, rows iter.Seq2[record.UseRow, erro
 		}
 	}
 	return u.flush(ctx, n)
+}
+
+// isKnown reports whether a row is known and what is kept of it stays.
+func (u *useImport) isKnown(ctx context.Context, r record.UseRow) (bool, error) {
+	found, known, err := u.known.find(ctx, r)
+	if err != nil || !known {
+		return false, err
+	}
+	u.result.Known++
+	if found.says == u.known.says(r) {
+		return true, nil
+	}
+	u.result.Changed++
+	if u.result.Changed <= schedule.MostChangesShown {
+		was, err := u.known.row(ctx, r)
+		if err != nil {
+			return false, err
+		}
+		u.result.Note(was, r)
+	}
+	if u.replace {
+		u.replaced[found.batch] = struct{}{}
+	}
+	return !u.replace, nil
 }
 
 // keep puts a row to those that wait, and writes them once they are enough; n

@@ -278,7 +278,7 @@ func TestKnownInAnyOrder(t *testing.T) {
 		}
 		for _, r := range forward {
 			k.weight += mostHeld / 3 // as if each day were a long one
-			if known, err := k.has(context.Background(), r); !known || err != nil {
+			if _, known, err := k.find(context.Background(), r); !known || err != nil {
 				return fmt.Errorf("row of %v: %v, %w", r.Date, known, err)
 			}
 			if len(k.held) > 4 {

@@ -7,8 +7,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
-	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -24,7 +22,8 @@ type useImport struct {
 	machine, dates, decimal, doses string
 	mapped                         map[string]string
 	ignore                         []string
-	habitDose, asWritten, dryRun   bool
+	habitDose, asWritten           bool
+	replace, dryRun                bool
 }
 
 func newUseImport(a *app) *cobra.Command {
@@ -53,7 +52,8 @@ yield are of each shot or of all together.
 
 The file counts as complete from its first day to its last: a day in between without a row was a day
 without a shot. Rows that an earlier file brought already, of the same machine and instant, are not
-counted twice.`,
+counted twice. Those that say something else now are shown and left as they are; with --replace they
+take the place of what was written down before, which history then shows as void.`,
 		Example: `  limekeep use import shots.csv --dry-run
   limekeep use import liste.csv --map 'date=Datum,dose_g=Pulver,yield_g=Getränk' --ignore '*'
   limekeep use import tassen.csv --map 'date=Tag,hot_water_ml=Wasser' --doses together`,
@@ -73,6 +73,7 @@ counted twice.`,
 	set.StringVar(&flags.doses, "doses", "", "what dose and yield of a row of several shots are of: each or together")
 	set.BoolVar(&flags.habitDose, "habit-dose", false, "take the habit's dose in rows whose dose is empty")
 	set.BoolVar(&flags.asWritten, "as-written", false, "take what is unusual for the place as it stands in the file")
+	set.BoolVar(&flags.replace, "replace", false, "take rows that say something else than before in place of those")
 	set.BoolVar(&flags.dryRun, "dry-run", false, "read and check the file, show how it is understood, and write nothing")
 	return a.answers(cmd)
 }
@@ -122,7 +123,7 @@ func (a *app) importUse(ctx context.Context, cmd *cobra.Command, j *schedule.Jou
 			return fmt.Errorf("%s: %w; nothing was written", path, err)
 		}
 		about := log.About()
-		about.Machine, about.Name, about.Preview = machine.ID, filepath.Base(path), flags.dryRun
+		about.Machine, about.Name, about.Preview, about.Replace = machine.ID, filepath.Base(path), flags.dryRun, flags.replace
 		progress := newProgress(cmd.ErrOrStderr(), size)
 		outcome, err := j.ImportUse(ctx, d, about, log.Rows(progress.told))
 		progress.end()
@@ -137,31 +138,6 @@ func (a *app) importUse(ctx context.Context, cmd *cobra.Command, j *schedule.Jou
 		}
 		return a.printUse(cmd, log, outcome)
 	}
-}
-
-// printUse prints what became of a file.
-func (a *app) printUse(cmd *cobra.Command, log *shotlog.Log, outcome schedule.UseImport) error {
-	if a.asJSON {
-		questions := []string{}
-		for _, q := range log.Questions() {
-			questions = append(questions, q.String())
-		}
-		return printJSON(cmd, struct {
-			schedule.UseImport
-			Notes     []string `json:"notes,omitempty"`
-			Questions []string `json:"questions,omitempty"`
-		}{outcome, log.Notes(), questions})
-	}
-	out := cmd.OutOrStdout()
-	if outcome.Preview {
-		printPreview(out, log, outcome)
-		return nil
-	}
-	printImport(out, outcome)
-	for _, note := range log.Notes() {
-		fmt.Fprintln(out, note)
-	}
-	return nil
 }
 
 // openUseFile opens a file of use by its name, - for standard input. size is 0
@@ -184,119 +160,4 @@ func openUseFile(path string, stdin io.Reader) (file io.ReadCloser, size int64, 
 		size = info.Size()
 	}
 	return f, size, nil
-}
-
-func printImport(out io.Writer, r schedule.UseImport) {
-	if r.ID == 0 {
-		fmt.Fprintf(out, "took 0 rows: all %d were known already\n", r.Known)
-		return
-	}
-	fmt.Fprintf(out, "took %s from %s to %s as record %d", counted(r.Added, "row"), r.From, r.To, r.ID)
-	if r.Known > 0 {
-		fmt.Fprintf(out, "; %d more were known already", r.Known)
-	}
-	fmt.Fprintln(out)
-	printUnknownDrinks(out, r)
-}
-
-func printUnknownDrinks(out io.Writer, r schedule.UseImport) {
-	if len(r.UnknownDrinks) > 0 {
-		fmt.Fprintf(out, "taken for drinks without milk or hot water: %s; name them under habit: drinks: in the place file where that is wrong\n", strings.Join(r.UnknownDrinks, ", "))
-	}
-}
-
-// printPreview shows how a file was understood.
-func printPreview(out io.Writer, log *shotlog.Log, r schedule.UseImport) {
-	fmt.Fprintf(out, "columns: %s\n", log.Columns())
-	if order := log.Order(); order == shotlog.DayFirst || order == shotlog.MonthFirst {
-		fmt.Fprintf(out, "dates: %s\n", order)
-	}
-	table := tabwriter.NewWriter(out, 0, 8, 2, ' ', 0)
-	fmt.Fprintln(table, "DATE\tTIME\tSHOTS\tDOSE G\tYIELD G\tSECONDS\tSTEAMED\tHOT WATER L\tGRIND\tDRINK\tBEANS\tNOTE")
-	for _, row := range r.First {
-		clock := "-"
-		if row.Minute >= 0 {
-			clock = fmt.Sprintf("%02d:%02d", row.Minute/60, row.Minute%60)
-		}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", row.Date, clock, orDash(row.Shots), orDash(row.DoseGrams), orDash(row.YieldGrams),
-			orDash(row.Seconds), orDash(row.Steamed), orDash(row.HotWaterLitres), cut(row.Grind), cut(row.Drink), cut(row.Beans), cut(row.Note))
-	}
-	table.Flush()
-	fmt.Fprintf(out, "%s from %s to %s, %.10g shots; known already: %d\n", counted(r.Added+r.Known, "row"), r.From, r.To, r.Shots, r.Known)
-	printUnknownDrinks(out, r)
-	for _, note := range log.Notes() {
-		fmt.Fprintln(out, note)
-	}
-	for _, q := range log.Questions() {
-		fmt.Fprintf(out, "to be said before it is written: %s\n", q)
-	}
-	fmt.Fprintln(out, "nothing was written")
-}
-
-// counted writes so many of something.
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
-// orDash writes a number, and a dash for nothing.
-func orDash(x float64) string {
-	if x == 0 {
-		return "-"
-	}
-	return fmt.Sprintf("%.10g", x)
-}
-
-// cut keeps words to a width for a table.
-func cut(text string) string {
-	const most = 24
-	if runes := []rune(strings.Join(strings.Fields(text), " ")); len(runes) > most {
-		return string(runes[:most-1]) + "…"
-	} else if len(runes) == 0 {
-		return "-"
-	} else {
-		return string(runes)
-	}
-}
-
-// progress shows on a terminal how far a long import has come, and is silent
-// everywhere else.
-type progress struct {
-	out   io.Writer // nil where there is no terminal
-	size  int64
-	shown bool
-	last  time.Time
-}
-
-func newProgress(w io.Writer, size int64) *progress {
-	p := &progress{size: size, last: time.Now()}
-	if f, ok := w.(*os.File); ok {
-		if info, err := f.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
-			p.out = w
-		}
-	}
-	return p
-}
-
-// told hears how many bytes are read.
-func (p *progress) told(bytes int64) {
-	const often = 250 * time.Millisecond
-	if p.out == nil || time.Since(p.last) < often {
-		return
-	}
-	p.last, p.shown = time.Now(), true
-	if p.size > 0 {
-		fmt.Fprintf(p.out, "\rreading: %d %% of %.1f MB ", min(100, 100*bytes/p.size), float64(p.size)/1e6)
-	} else {
-		fmt.Fprintf(p.out, "\rreading: %.1f MB ", float64(bytes)/1e6)
-	}
-}
-
-// end leaves the line as it was.
-func (p *progress) end() {
-	if p.shown {
-		fmt.Fprint(p.out, "\r"+strings.Repeat(" ", 40)+"\r")
-	}
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"iter"
+	"maps"
 	"slices"
 	"sync"
 
@@ -167,7 +168,16 @@ func (m *Records) Append(_ context.Context, entries ...record.Entry) ([]int64, e
 }
 
 // AppendUse keeps a batch of use.
-func (m *Records) AppendUse(_ context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
+func (m *Records) AppendUse(ctx context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
+	return m.importUse(ctx, entry, rows, false)
+}
+
+// ReplaceUse keeps a batch of use in place of the rows that it has anew.
+func (m *Records) ReplaceUse(ctx context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
+	return m.importUse(ctx, entry, rows, true)
+}
+
+func (m *Records) importUse(_ context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error], replace bool) (schedule.UseResult, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if m.Fails != nil {
@@ -176,6 +186,7 @@ func (m *Records) AppendUse(_ context.Context, entry record.Entry, rows iter.Seq
 	batch := entry.Body.(record.UseBatch)
 	given := !batch.From.IsZero()
 	var kept []record.UseRow
+	replaced := map[int64]bool{} // the batches whose rows came anew
 	var result schedule.UseResult
 	var preview error
 	for r, err := range rows {
@@ -186,9 +197,16 @@ func (m *Records) AppendUse(_ context.Context, entry record.Entry, rows iter.Seq
 		if err != nil {
 			return schedule.UseResult{}, err
 		}
-		if m.holds(entry.Place, batch.Machine, r) {
+		if batch, was, ok := m.holds(entry.Place, batch.Machine, r); ok {
 			result.Known++
-			continue
+			if was != r {
+				result.Changed++
+				result.Note(was, r)
+				replaced[batch] = replace
+			}
+			if was == r || !replace {
+				continue
+			}
 		}
 		kept = append(kept, r)
 		if !given && (batch.From == 0 || r.Date < batch.From) {
@@ -210,23 +228,52 @@ func (m *Records) AppendUse(_ context.Context, entry record.Entry, rows iter.Seq
 	}
 	m.Rows[entry.ID] = kept
 	result.ID = entry.ID
+	for _, batch := range slices.Sorted(maps.Keys(replaced)) {
+		if replaced[batch] {
+			m.keepRest(entry, batch, kept)
+		}
+	}
 	return result, nil
 }
 
-// holds tells whether a row was kept before by a batch that nothing voided.
-func (m *Records) holds(place, machine string, r record.UseRow) bool {
+// keepRest voids a batch and keeps its rows but for those that came anew.
+func (m *Records) keepRest(by record.Entry, batch int64, anew []record.UseRow) {
+	old := m.Entries[batch-1]
+	void := by
+	void.Effective, void.Body, void.ID = old.Effective, record.Void{Record: batch}, int64(len(m.Entries)+1)
+	m.Entries = append(m.Entries, void)
+	rest := slices.DeleteFunc(slices.Clone(m.Rows[batch]), func(k record.UseRow) bool {
+		return slices.ContainsFunc(anew, func(r record.UseRow) bool { return sameInstant(k, r) })
+	})
+	if len(rest) == 0 {
+		return
+	}
+	body := old.Body.(record.UseBatch)
+	body.Rows = len(rest)
+	old.Body, old.ID, old.Entered, old.Source = body, int64(len(m.Entries)+1), by.Entered, by.Source
+	m.Entries = append(m.Entries, old)
+	m.Rows[old.ID] = rest
+}
+
+func sameInstant(a, b record.UseRow) bool {
+	return a.Date == b.Date && a.Minute == b.Minute && a.Ordinal == b.Ordinal
+}
+
+// holds returns the row that was kept before at the same instant by a batch that
+// nothing voided, and the batch.
+func (m *Records) holds(place, machine string, r record.UseRow) (int64, record.UseRow, bool) {
 	for _, e := range m.Entries {
 		batch, ok := e.Body.(record.UseBatch)
 		if !ok || e.Place != place || batch.Machine != machine || m.voiding(e.ID) != 0 {
 			continue
 		}
 		for _, k := range m.Rows[e.ID] {
-			if k.Date == r.Date && k.Minute == r.Minute && k.Ordinal == r.Ordinal {
-				return true
+			if sameInstant(k, r) {
+				return e.ID, k, true
 			}
 		}
 	}
-	return false
+	return 0, record.UseRow{}, false
 }
 
 // Count returns how many records there are.

@@ -1,0 +1,183 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/cmd/limekeep/intake/shotlog"
+	"limekeep/schedule"
+	"limekeep/water/figure"
+)
+
+// printUse prints what became of a file.
+func (a *app) printUse(cmd *cobra.Command, log *shotlog.Log, outcome schedule.UseImport) error {
+	if a.asJSON {
+		questions := []string{}
+		for _, q := range log.Questions() {
+			questions = append(questions, q.String())
+		}
+		return printJSON(cmd, struct {
+			schedule.UseImport
+			Notes     []string `json:"notes,omitempty"`
+			Questions []string `json:"questions,omitempty"`
+		}{outcome, log.Notes(), questions})
+	}
+	out := cmd.OutOrStdout()
+	if outcome.Preview {
+		printPreview(out, log, outcome)
+		return nil
+	}
+	printImport(out, outcome)
+	printChanges(out, outcome)
+	for _, note := range log.Notes() {
+		fmt.Fprintln(out, note)
+	}
+	return nil
+}
+
+func printImport(out io.Writer, r schedule.UseImport) {
+	same := r.Known
+	if r.Replaced {
+		same -= r.Changed
+	}
+	if r.ID == 0 {
+		fmt.Fprintf(out, "took 0 rows: all %d were known already\n", r.Known)
+		return
+	}
+	fmt.Fprintf(out, "took %s from %s to %s as record %d", counted(r.Added, "row"), r.From, r.To, r.ID)
+	if same > 0 {
+		fmt.Fprintf(out, "; %d more were known already", same)
+	}
+	fmt.Fprintln(out)
+	printUnknownDrinks(out, r)
+}
+
+// printChanges shows rows that came again and say something else.
+func printChanges(out io.Writer, r schedule.UseImport) {
+	if r.Changed == 0 {
+		return
+	}
+	became := "left as it was; --replace takes what they say now"
+	switch {
+	case r.Replaced && r.Preview:
+		became = "it would be replaced"
+	case r.Replaced:
+		became = "replaced"
+	}
+	fmt.Fprintf(out, "%s known, with other figures or words now: %s\n", changedRows(r.Changed), became)
+	if r.Changes == nil {
+		return
+	}
+	for _, c := range r.Changes.Rows {
+		when := c.Given.Date.String()
+		if c.Given.Minute >= 0 {
+			when += fmt.Sprintf(" %02d:%02d", c.Given.Minute/60, c.Given.Minute%60)
+		}
+		fmt.Fprintf(out, "  %s: %s\n", when, strings.Join(differences(c), ", "))
+	}
+	if n := r.Changed - len(r.Changes.Rows); n > 0 {
+		fmt.Fprintf(out, "  and %d more\n", n)
+	}
+}
+
+func changedRows(n int) string {
+	if n == 1 {
+		return "1 row is"
+	}
+	return fmt.Sprintf("%d rows are", n)
+}
+
+// differences says what a row says now and what it said before.
+func differences(c schedule.UseChange) []string {
+	var all []string
+	for _, v := range []struct {
+		name       string
+		kept, then float64
+	}{
+		{"shots", c.Kept.Shots, c.Given.Shots}, {"dose_g", c.Kept.DoseGrams, c.Given.DoseGrams}, {"yield_g", c.Kept.YieldGrams, c.Given.YieldGrams},
+		{"seconds", c.Kept.Seconds, c.Given.Seconds}, {"steamed", c.Kept.Steamed, c.Given.Steamed}, {"hot_water_l", c.Kept.HotWaterLitres, c.Given.HotWaterLitres},
+	} {
+		if v.kept != v.then {
+			all = append(all, fmt.Sprintf("%s %s instead of %s", v.name, figure.Exact(v.then), figure.Exact(v.kept)))
+		}
+	}
+	for _, v := range []struct{ name, kept, then string }{
+		{"grind", c.Kept.Grind, c.Given.Grind}, {"drink", c.Kept.Drink, c.Given.Drink}, {"beans", c.Kept.Beans, c.Given.Beans}, {"note", c.Kept.Note, c.Given.Note},
+	} {
+		if v.kept != v.then {
+			all = append(all, fmt.Sprintf("%s %q instead of %q", v.name, cut(v.then), cut(v.kept)))
+		}
+	}
+	return all
+}
+
+func printUnknownDrinks(out io.Writer, r schedule.UseImport) {
+	if len(r.UnknownDrinks) > 0 {
+		fmt.Fprintf(out, "taken for drinks without milk or hot water: %s; name them under habit: drinks: in the place file where that is wrong\n", strings.Join(r.UnknownDrinks, ", "))
+	}
+}
+
+// printPreview shows how a file was understood.
+func printPreview(out io.Writer, log *shotlog.Log, r schedule.UseImport) {
+	fmt.Fprintf(out, "columns: %s\n", log.Columns())
+	if order := log.Order(); order == shotlog.DayFirst || order == shotlog.MonthFirst {
+		fmt.Fprintf(out, "dates: %s\n", order)
+	}
+	table := tabwriter.NewWriter(out, 0, 8, 2, ' ', 0)
+	fmt.Fprintln(table, "DATE\tTIME\tSHOTS\tDOSE G\tYIELD G\tSECONDS\tSTEAMED\tHOT WATER L\tGRIND\tDRINK\tBEANS\tNOTE")
+	for _, row := range r.First {
+		clock := "-"
+		if row.Minute >= 0 {
+			clock = fmt.Sprintf("%02d:%02d", row.Minute/60, row.Minute%60)
+		}
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", row.Date, clock, orDash(row.Shots), orDash(row.DoseGrams), orDash(row.YieldGrams),
+			orDash(row.Seconds), orDash(row.Steamed), orDash(row.HotWaterLitres), cut(row.Grind), cut(row.Drink), cut(row.Beans), cut(row.Note))
+	}
+	table.Flush()
+	rows := r.Added + r.Known
+	if r.Replaced {
+		rows -= r.Changed // which count as added and as known
+	}
+	fmt.Fprintf(out, "%s from %s to %s, %.10g shots; known already: %d\n", counted(rows, "row"), r.From, r.To, r.Shots, r.Known)
+	printChanges(out, r)
+	printUnknownDrinks(out, r)
+	for _, note := range log.Notes() {
+		fmt.Fprintln(out, note)
+	}
+	for _, q := range log.Questions() {
+		fmt.Fprintf(out, "to be said before it is written: %s\n", q)
+	}
+	fmt.Fprintln(out, "nothing was written")
+}
+
+// counted writes so many of something.
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// orDash writes a number, and a dash for nothing.
+func orDash(x float64) string {
+	if x == 0 {
+		return "-"
+	}
+	return fmt.Sprintf("%.10g", x)
+}
+
+// cut keeps words to a width for a table.
+func cut(text string) string {
+	const most = 24
+	if runes := []rune(strings.Join(strings.Fields(text), " ")); len(runes) > most {
+		return string(runes[:most-1]) + "…"
+	} else if len(runes) == 0 {
+		return "-"
+	} else {
+		return string(runes)
+	}
+}
