@@ -34,10 +34,6 @@ const filledShare = 0.65
 // water does. Common practice for small boilers, 1 to 5 %.
 const wetShare = 0.02
 
-// shareStep is the step to which the share of steam is rounded, so that a few
-// more logged drinks do not ask for new columns.
-const shareStep = 0.05
-
 // newSteamWater works out a boiler's columns.
 func newSteamWater(r *run, v *vesselRun) (*steamWater, error) {
 	lw, draws, c := v.machine.line.water, r.house.Draws, v.machine.course
@@ -54,7 +50,7 @@ func newSteamWater(r *run, v *vesselRun) (*steamWater, error) {
 		hot += day.HotWaterLitres
 	}
 	if steam+hot > 0 {
-		b.steamShare = min(1, math.Round(steam/(steam+hot)/shareStep)*shareStep)
+		b.steamShare = steam / (steam + hot)
 	}
 	for _, t := range lw.Tests {
 		var fresh, spent []columnsOf
@@ -89,12 +85,33 @@ func daysBefore(c *use.Course, first record.Date, total float64) float64 {
 	return total / float64(len(c.Days)) * float64(max(0, first-c.First))
 }
 
-// columns works out one set of waters, on as many processors as there are.
+// columns works out one set of waters for the boiler's share of steam, from the
+// two shares it lies between: a few more drinks do not ask for new columns, and
+// move what these say a little.
 func (b *steamWater) columns(memory *Memory, t TestedWater, arrangement int, state string, feeds []feedWater) (columnsOf, error) {
-	return memory.boiler([]any{t.key, arrangement, state, b.celsius, b.steamShare}, func() ([]boiler.Column, error) {
+	low, high, place := boiler.SteamShareKnots(b.steamShare)
+	columns, err := b.columnsAt(memory, t, arrangement, state, feeds, low)
+	if err != nil || low == high {
+		return columns, err
+	}
+	others, err := b.columnsAt(memory, t, arrangement, state, feeds, high)
+	if err != nil {
+		return nil, err
+	}
+	between := make(columnsOf, len(columns))
+	for i := range columns {
+		between[i] = columns[i].Towards(others[i], place)
+	}
+	return between, nil
+}
+
+// columnsAt works out one set of waters for a share of steam, on as many
+// processors as there are, or remembers it.
+func (b *steamWater) columnsAt(memory *Memory, t TestedWater, arrangement int, state string, feeds []feedWater, steamShare float64) (columnsOf, error) {
+	return memory.boiler([]any{t.key, arrangement, state, b.celsius, steamShare}, func() ([]boiler.Column, error) {
 		columns := make([]boiler.Column, len(feeds))
 		err := onAllCores(len(feeds), func(solver *equilibrium.Solver, i int) error {
-			column, err := boiler.NewColumn(solver, feeds[i].totals, b.celsius, b.steamShare, t.Supply[i].brucite)
+			column, err := boiler.NewColumn(solver, feeds[i].totals, b.celsius, steamShare, t.Supply[i].brucite)
 			columns[i] = column
 			return err
 		})
