@@ -45,7 +45,8 @@ type BathPlan struct {
 	Acid        descaling.Acid `json:"acid"`
 	Baths       int            `json:"baths"`        // take up the upper end of the estimate
 	LikelyBaths int            `json:"likely_baths"` // take up its middle
-	Circulated  bool           `json:"circulated"`   // pumped round from a container, which holds the bath
+	Circulated  bool           `json:"circulated"`   // pumped through from a container, which holds the bath
+	Way         []string       `json:"way"`          // how it is filled, where the gas goes, where it is drained
 
 	LitresEach      float64 `json:"litres_each"`
 	GramsEach       float64 `json:"acid_grams_each"` // pure acid to weigh, the excess included
@@ -108,21 +109,26 @@ const cleanGrams = 0.2
 
 // plan fills in the baths, or why there are none.
 func (a *Descaling) plan(services []record.Dated[record.Service], x wear.Outcome, v record.Vessel, order DescaleOrder) {
-	litres, circulated, usual := bathLitres(v, x.Duty.Equipment.Machine.Setting, order.Litres)
+	litres, usual := bathLitres(v, x.Duty.Equipment.Machine.Setting, order.Litres)
 	job := descaling.Vessel{
-		ScaleGrams: max(a.Grams.Likely, cleanGrams), ThicknessMM: a.MM.Likely, BathLitres: litres,
+		ScaleGrams: max(a.Grams.Likely, cleanGrams), ThicknessMM: a.MM.Likely,
+		BathLitres: litres, Litres: v.Litres, PumpedThrough: pumpedThrough(v),
 		Aluminium: v.Material == record.Aluminium, Prohibition: v.NoDescaler,
 	}
 	found, crusted := lastCrust(services)
-	job.CrustOrFlakes = crusted
+	job.CrustOrFlakes = crusted && found.Body.Left > 0
 	// Whether it is refused is decided at the middle of the estimate; the acid
 	// is then planned for its upper end, as far as that may be done at all.
 	_, err := descaling.PlanBaths(order.Acid, job)
 	var refusal *descaling.RefusalError
 	if errors.As(err, &refusal) {
-		a.refuse(refusal, found, crusted)
+		a.refuse(refusal, found, job.CrustOrFlakes)
 		return
 	}
+	if crusted {
+		a.Doubts = append(a.Doubts, fmt.Sprintf("It was %s on %s (record %d), since taken out. Where it came once it comes again: look inside first where you can.", found.Body.Finding, found.On.Long(), found.ID))
+	}
+	a.bathDoubts(v, order.Litres)
 	a.doubts(x, v, usual)
 	if a.Grams.High < cleanGrams {
 		a.Clean = true
@@ -132,13 +138,13 @@ func (a *Descaling) plan(services []record.Dated[record.Service], x wear.Outcome
 	baths, err := descaling.PlanBaths(order.Acid, job)
 	if err != nil {
 		// What may be done at the middle may be done with up to the most grams.
-		a.refuse(&descaling.RefusalError{Reasons: []string{err.Error()}}, found, crusted)
+		a.refuse(&descaling.RefusalError{Reasons: []string{err.Error()}}, found, job.CrustOrFlakes)
 		return
 	}
 	for _, caution := range baths.Cautions {
 		a.Cautions = append(a.Cautions, upperFirst(caution)+".")
 	}
-	a.Baths = newBathPlan(baths, a.Grams, circulated, max(litres, v.Litres))
+	a.Baths = newBathPlan(baths, a.Grams, job.PumpedThrough, max(baths.LitresEach, v.Litres))
 	a.Steps = x.Duty.Task.Steps
 }
 
@@ -171,24 +177,60 @@ func (a *Descaling) doubts(x wear.Outcome, v record.Vessel, usual bool) {
 	say("A crust, or flakes in what runs out, end the work: drain, rinse, and leave the vessel to a workshop.")
 }
 
-// bathLitres is what one bath holds, whether it is pumped round from a
-// container, and whether the size of the vessel had to be guessed.
-func bathLitres(v record.Vessel, setting record.Setting, given float64) (litres float64, circulated, guessed bool) {
-	circulated = v.Kind == record.HeatExchanger || v.Kind == record.Thermoblock
+// bathDoubts says what of the litres asked for cannot be so.
+func (a *Descaling) bathDoubts(v record.Vessel, asked float64) {
 	switch {
-	case given > 0:
-		return given, circulated, false
-	case circulated:
-		return containerLitres, true, false
-	case v.Litres > 0:
-		return v.Litres, false, false
+	case v.Litres == 0 || asked == 0:
+	case asked > v.Litres && !pumpedThrough(v):
+		a.Doubts = append(a.Doubts, fmt.Sprintf("The %s holds %s litres, so a bath in it can be no larger than that: %s do not fit. A larger bath is only for what is pumped through.",
+			v.Kind, number(v.Litres), number(asked)))
+	case asked < v.Litres && pumpedThrough(v):
+		a.Doubts = append(a.Doubts, fmt.Sprintf("The %s holds %s litres: a bath of %s does not fill it, so that its upper walls stay as they are.",
+			v.Kind, number(v.Litres), number(asked)))
 	}
-	return wear.UsualLitres(v.Kind, setting), false, true
 }
 
-// containerLitres is the bath that is pumped round through a channel that holds
-// next to nothing itself: a jug. Assumption.
-const containerLitres = 1.0
+// pumpedThrough tells whether a vessel has no opening of its own, so that a bath
+// has to be pumped through it: all but a steam boiler, which opens to the air by
+// its valve.
+func pumpedThrough(v record.Vessel) bool { return v.Kind != record.SteamBoiler }
+
+// bathLitres is what one bath is to hold, and whether the size of the vessel had
+// to be guessed for it.
+func bathLitres(v record.Vessel, setting record.Setting, given float64) (litres float64, guessed bool) {
+	switch {
+	case given > 0:
+		return given, false
+	case pumpedThrough(v):
+		return max(containerLitres, containerVolumes*v.Litres), false
+	case v.Litres > 0:
+		return v.Litres, false
+	}
+	return wear.UsualLitres(v.Kind, setting), true
+}
+
+// What is pumped through comes from a jug; through a boiler, from a container
+// that can fill it and still cover the end of the hose. Assumptions.
+const (
+	containerLitres  = 1.0
+	containerVolumes = 1.5
+)
+
+// wayOf says how a bath gets in and out, and where its gas goes.
+func wayOf(pumped bool) []string {
+	if pumped {
+		return []string{
+			"In: empty it first, then let the machine's own pump draw the bath from the container, as the maker foresees it. Where the maker foresees no way through, this is work for a workshop.",
+			"Gas: what runs out at the group goes back into the container, and both stand open the whole time.",
+			"Out: pump it out into the sink, then clear water from another container after it.",
+		}
+	}
+	return []string{
+		"In: with the heater off, through its own filling or the opening that the maker names, no higher than its usual level.",
+		"Gas: by the steam valve, which stays open the whole time.",
+		"Out: by its drain or the hot water tap.",
+	}
+}
 
 // anhydrousCitricShare is the mass of citric acid without its water of
 // crystallisation over that with it: molar masses 192.12 and 210.14 g/mol, from
@@ -205,12 +247,17 @@ func newBathPlan(b descaling.Baths, grams figure.Percentiles, circulated bool, r
 		LitresEach: b.LitresEach, GramsEach: b.GramsEach, LeastGramsEach: b.LeastGramsEach, ScaleGramsEach: b.ScaleGramsEach,
 		AcidGrams: b.GramsEach * float64(b.Count), LikelyAcidGrams: b.GramsEach * float64(likely),
 		MostCelsius: b.MostCelsius, MostMinutes: b.MostMinutes, DrainPH: b.DrainPH, CO2LitresEach: b.CO2LitresEach,
-		SpentSigns: b.SpentSigns, RinseLitres: b.Rinse.VesselVolumes * rinsedLitres,
+		SpentSigns: b.SpentSigns, Way: wayOf(circulated), RinseLitres: b.Rinse.VesselVolumes * rinsedLitres,
 		RinsePHWithin: b.Rinse.PHWithin, RinseConductivityShare: b.Rinse.ConductivityWithin, DiscardLitres: b.Rinse.DiscardLitres,
 	}
 	say := func(format string, args ...any) { p.Why = append(p.Why, fmt.Sprintf(format, args...)) }
-	say("All baths together take up %s g, which nine vessels in ten like this one do not exceed, so that nothing is left; the likely %s g take %s.",
-		number(b.ScaleGramsEach*float64(b.Count)), number(grams.Likely), count(likely, "bath"))
+	if covered := b.ScaleGramsEach * float64(b.Count); grams.High > descaling.MostGrams {
+		say("All baths together take up %s g, the most that is done at home: one vessel in ten like this one holds more than %s g. The likely %s g take %s.",
+			number(covered), number(grams.High), number(grams.Likely), count(likely, "bath"))
+	} else {
+		say("All baths together take up %s g, which nine vessels in ten like this one do not exceed, so that nothing is left; the likely %s g take %s.",
+			number(covered), number(grams.Likely), count(likely, "bath"))
+	}
 	say("A bath too weak leaves scale or lays something down; one that meets less scale than it was weighed for does no more than the others. So each is weighed in full, and you stop when nothing fizzes although the bath is still sour.")
 	say("A bath takes up at most %g g of scale a litre. If the last one comes out spent as well, there is more than was to be expected: stop, rinse, and leave the rest to a workshop.", descaling.BathMostGramsPerL)
 	switch b.Acid {
@@ -224,9 +271,8 @@ func newBathPlan(b descaling.Baths, grams figure.Percentiles, circulated bool, r
 }
 
 // lastCrust gives the last opening that found crust or flakes, where nobody has
-// since found less or written down work that left nothing. That it was all taken
-// out there and then does not count: where a crust came once it comes again, and
-// what is loose of it blocks valves.
+// since found less or written down work that left nothing. What it left says
+// whether any of it is still there.
 func lastCrust(services []record.Dated[record.Service]) (record.Dated[record.Service], bool) {
 	for _, s := range slices.Backward(services) {
 		switch {

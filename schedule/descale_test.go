@@ -70,7 +70,8 @@ func TestDescaleRefuses(t *testing.T) {
 		{name: "perhaps more than 20 g", vessel: steel, grams: points(5, 19, 40), mm: thin, doubt: "more than 40 g"},
 		{name: "likely more than 1 mm", vessel: steel, grams: few, mm: points(0.5, 1.1, 2), reason: "1.1 mm"},
 		{name: "perhaps more than 1 mm", vessel: steel, grams: few, mm: points(0.5, 0.9, 2), doubt: "2 mm"},
-		{name: "crust at the last opening", vessel: steel, grams: few, mm: thin, services: []record.Service{{Finding: record.Crust}}, reason: "it was crust on"},
+		{name: "crust at the last opening, of which some stayed", vessel: steel, grams: few, mm: thin, services: []record.Service{{Finding: record.Crust, Left: 0.2}}, reason: "it was crust on"},
+		{name: "crust at the last opening, taken out", vessel: steel, grams: few, mm: thin, services: []record.Service{{Finding: record.Crust}}, doubt: "It was crust on"},
 		{name: "flakes, of which half stayed", vessel: steel, grams: few, mm: thin, services: []record.Service{{Finding: record.Flakes, Left: 0.5}, {Left: 0.5}}, reason: "it was flakes on"},
 		{name: "crust, and later a film", vessel: steel, grams: few, mm: thin, services: []record.Service{{Finding: record.Crust}, {Finding: record.Film}}},
 		{name: "crust, and later all taken out", vessel: steel, grams: few, mm: thin, services: []record.Service{{Finding: record.Crust}, {}}},
@@ -117,6 +118,54 @@ func TestDescaleByHand(t *testing.T) {
 	}
 	if b.GramsEach < 1.5*b.LeastGramsEach {
 		t.Errorf("%.1f g of acid each, want half as much again as %.1f at least", b.GramsEach, b.LeastGramsEach)
+	}
+}
+
+// A boiler of 0.6 litres, of which the forecast says 0.05 to 60.94 g, asked about
+// with 2 litres: what fits is 0.6, at most 3 g of scale a bath, seven baths for the
+// 20 g that are done at home. Each ends at pH 3 or less with no calcium citrate (by
+// hand with one bath of 2 litres poured into 0.6: pH 3.7, index +1.4), and nobody
+// says of 20 g that nine in ten do not exceed them.
+func TestDescaleFitsTheVessel(t *testing.T) {
+	small := record.Vessel{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, Litres: 0.6}
+	grams := points(0.05, 4, 60.94)
+	a := scaled(t, small, grams, points(0.01, 0.1, 0.9), DescaleOrder{Litres: 2})
+	b := a.Baths
+	if b == nil || b.Circulated || b.LitresEach != 0.6 || b.Baths != 7 || b.LikelyBaths != 2 {
+		t.Fatalf("baths %+v, want seven of 0.6 litres in the vessel, likely two", b)
+	}
+	const alkalinity, calcium = 5e-3, 2.5e-3 // of the hardest tap water, 250 mg/L CaCO3
+	scale := b.ScaleGramsEach / 100.09 / 0.6
+	end := descaling.CitrateBath{CalciumMolPerL: scale + calcium, CitrateMolPerL: b.GramsEach / 210.14 / 0.6, BaseEqPerL: 2*scale + alkalinity}
+	if end.PH() > 3.0001 || end.Index() > 0 {
+		t.Errorf("a bath ends at pH %.2f with calcium citrate at %+.2f, want 3 or less and below 0", end.PH(), end.Index())
+	}
+	if doubts := strings.Join(a.Doubts, "\n"); !strings.Contains(doubts, "holds 0.6 litres") || !strings.Contains(doubts, "2 do not fit") || !strings.Contains(doubts, "more than 61 g") {
+		t.Errorf("doubts %q, want that 2 litres do not fit and that there may be more than 61 g", doubts)
+	}
+	why := strings.Join(b.Why, "\n")
+	if strings.Contains(why, "nine vessels in ten") || !strings.Contains(why, "take up 20 g, the most that is done at home: one vessel in ten like this one holds more than 61 g") {
+		t.Errorf("why %q, want that 20 g are the most done at home", why)
+	}
+
+	// The quantile is said where it is one.
+	b = scaled(t, small, points(0.5, 1, 2.5), points(0.01, 0.1, 0.2), DescaleOrder{}).Baths
+	if why := strings.Join(b.Why, "\n"); !strings.Contains(why, "take up 2.5 g, which nine vessels in ten") {
+		t.Errorf("why %q, want the 2.5 g that nine in ten do not exceed", why)
+	}
+
+	// What has no opening is pumped through: there a larger bath is one.
+	sealed := small
+	sealed.ID, sealed.Kind = "brew", record.BrewBoiler
+	a = scaled(t, sealed, points(1, 3, 8), points(0.01, 0.1, 0.2), DescaleOrder{Litres: 2})
+	if b := a.Baths; b == nil || !b.Circulated || b.LitresEach != 2 || b.Baths != 1 {
+		t.Errorf("baths %+v, want one of 2 litres pumped through", b)
+	} else if way := strings.Join(b.Way, "\n"); !strings.Contains(way, "Where the maker foresees no way through, this is work for a workshop") {
+		t.Errorf("way %q, want the workshop where the maker foresees none", way)
+	}
+	a = scaled(t, sealed, points(1, 3, 8), points(0.01, 0.1, 0.2), DescaleOrder{Litres: 0.3})
+	if doubts := strings.Join(a.Doubts, "\n"); !strings.Contains(doubts, "a bath of 0.3 does not fill it") {
+		t.Errorf("doubts %q, want that 0.3 litres do not fill the vessel", doubts)
 	}
 }
 

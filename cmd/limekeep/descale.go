@@ -23,10 +23,12 @@ it, how many baths, how warm and how long, when a bath is spent and when the rin
 can hurt and how to make safe come first. VESSEL is machine/vessel, or the vessel's id where no
 other machine has one of that name.
 
-The acid is planned for the upper end of the estimate, which nine vessels in ten do not exceed;
-how many baths are likely to do stands beside it. Aluminium, a maker's prohibition, more than 1 mm
-or 20 g likely, and crust or flakes at the last opening are refused: that is an answer too, and the
-exit status is 0. In JSON "refused" is then true and "baths" null.`,
+The acid is planned for the upper end of the estimate, which nine vessels in ten do not exceed, but
+for 20 g at most; how many baths are likely to do stands beside it. A bath in the vessel itself is
+never larger than the vessel; all but steam boilers are pumped through from a container. Aluminium,
+a maker's prohibition, more than 1 mm or 20 g likely, and crust or flakes of which some is left are
+refused: that is an answer too, and the exit status is 0. In JSON "refused" is then true and "baths"
+null.`,
 		Example: `  limekeep descale steam
   limekeep descale machine/brew --acid lactic --litres 0.6 --json`,
 		Args: cobra.ExactArgs(1),
@@ -107,7 +109,7 @@ func printDescaling(w io.Writer, d schedule.Descaling) error {
 func printBaths(w io.Writer, b *schedule.BathPlan) {
 	where := "in the vessel itself"
 	if b.Circulated {
-		where = "in a container, pumped round from there and back"
+		where = "in a container, pumped through from there and back"
 	}
 	fmt.Fprintf(w, "\nBaths of %s, %s:\n", b.Acid, where)
 	line := func(name, format string, values ...any) {
@@ -117,6 +119,9 @@ func printBaths(w io.Writer, b *schedule.BathPlan) {
 		line("baths, one after the other", "%d", b.Baths)
 	} else {
 		line("baths, one after the other", "up to %d, likely %d", b.Baths, b.LikelyBaths)
+	}
+	for _, way := range b.Way {
+		printWrapped(w, "  - ", way)
 	}
 	line("litres of water each", "%.3g", b.LitresEach)
 	line("grams of pure acid each", "%.1f, excess included (%.1f without)", b.GramsEach, b.LeastGramsEach)

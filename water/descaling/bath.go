@@ -38,11 +38,11 @@ type properties struct {
 	minutes     float64 // longest stay
 }
 
-// properties are what is known of the acid. Molar masses: IUPAC weights. Temperatures: citrate dissolves less when hot,
-// and sulfamic acid turns to sulfate; that of lactic acid is as citric's, for
-// the sake of hands and seals (assumption). The excess of citric acid is the
-// least; the others' is for a reaction that ends in good time (assumption).
-// Times are common practice.
+// properties are what is known of the acid. Molar masses: IUPAC weights.
+// Temperatures: citrate dissolves less when hot, and sulfamic acid turns to
+// sulfate; that of lactic acid is as citric's, for the sake of hands and seals
+// (assumption). The excess of citric acid is the least; the others' is for a
+// reaction that ends in good time (assumption). Times are common practice.
 func (a Acid) properties() (properties, bool) {
 	switch a {
 	case Citric:
@@ -71,12 +71,14 @@ func (a Acid) GramsPerGram() float64 {
 type Vessel struct {
 	ScaleGrams  float64 // of CaCO3; the upper end of the estimate is the careful one
 	ThicknessMM float64 // on the element; 0 where not known
-	// BathLitres is what one bath holds: the vessel, or the container that the
-	// bath is pumped round from.
+	// BathLitres is what one bath is to hold. A bath in the vessel itself is
+	// never larger than the vessel, so more than Litres is cut down to it.
 	BathLitres    float64
-	Aluminium     bool   // anywhere the acid goes
-	Prohibition   string // the maker's words against descaling; empty if none
-	CrustOrFlakes bool   // found at the last opening
+	Litres        float64 // that the vessel holds; 0 where not known
+	PumpedThrough bool    // from a container that holds the bath, and back into it
+	Aluminium     bool    // anywhere the acid goes
+	Prohibition   string  // the maker's words against descaling; empty if none
+	CrustOrFlakes bool    // found, and not all taken out since
 }
 
 // Limits of what is descaled at home; beyond them loosened scale blocks valves
@@ -137,16 +139,17 @@ func PlanBaths(a Acid, d Vessel) (Baths, error) {
 	if reasons := d.refusals(); len(reasons) > 0 {
 		return Baths{}, &RefusalError{Reasons: reasons}
 	}
-	count := max(1, math.Ceil(d.ScaleGrams/(BathMostGramsPerL*d.BathLitres)-1e-9))
+	litres := d.bathLitres()
+	count := max(1, math.Ceil(d.ScaleGrams/(BathMostGramsPerL*litres)-1e-9))
 	scale := d.ScaleGrams / count
 	least := scale * a.GramsPerGram()
 	dose := least * f.times
 	if a == Citric {
-		base := 2*scale/water.MolarMassCalcite/d.BathLitres + bathAlkalinity
-		dose = max(dose, citricFor(f.spentPH, base)*f.molarMass*d.BathLitres)
+		base := 2*scale/water.MolarMassCalcite/litres + bathAlkalinity
+		dose = max(dose, citricFor(f.spentPH, base)*f.molarMass*litres)
 	}
 	b := Baths{
-		Acid: a, Count: int(count), LitresEach: d.BathLitres, ScaleGramsEach: scale,
+		Acid: a, Count: int(count), LitresEach: litres, ScaleGramsEach: scale,
 		LeastGramsEach: least, GramsEach: dose,
 		MostCelsius: f.mostCelsius, MostMinutes: f.minutes, DrainPH: f.spentPH,
 		CO2LitresEach: CO2Litres(scale), Rinse: UsualRinse(),
@@ -160,6 +163,14 @@ func PlanBaths(a Acid, d Vessel) (Baths, error) {
 	return b, nil
 }
 
+// bathLitres is what one bath holds.
+func (d *Vessel) bathLitres() float64 {
+	if d.PumpedThrough || d.Litres == 0 {
+		return d.BathLitres
+	}
+	return min(d.BathLitres, d.Litres)
+}
+
 // check returns a *ValueError for a number that cannot be.
 func (d *Vessel) check() error {
 	if !(d.ScaleGrams > 0 && d.ScaleGrams <= 1e5) {
@@ -167,6 +178,11 @@ func (d *Vessel) check() error {
 	}
 	if err := water.CheckRange("thickness of scale, mm", d.ThicknessMM, 0, 100); err != nil {
 		return err
+	}
+	if d.Litres != 0 {
+		if err := water.CheckRange("litres of a vessel", d.Litres, 0.02, 1000); err != nil {
+			return err
+		}
 	}
 	return water.CheckRange("litres of a bath", d.BathLitres, 0.02, 100)
 }

@@ -61,6 +61,22 @@ func TestGasFromAcid(t *testing.T) {
 	}
 }
 
+// A bath in the vessel is never larger than the vessel: of 2 litres asked for, 0.6
+// fit, and 20 g are seven baths of them. What is pumped through holds what the
+// container does.
+func TestBathsFitTheVessel(t *testing.T) {
+	v := Vessel{ScaleGrams: 20, BathLitres: 2, Litres: 0.6}
+	plan, err := PlanBaths(Citric, v)
+	if err != nil || plan.LitresEach != 0.6 || plan.Count != 7 {
+		t.Errorf("%d baths of %g litres, %v, want 7 of 0.6", plan.Count, plan.LitresEach, err)
+	}
+	v.PumpedThrough = true
+	plan, err = PlanBaths(Citric, v)
+	if err != nil || plan.LitresEach != 2 || plan.Count != 2 {
+		t.Errorf("pumped through: %d baths of %g litres, %v, want 2 of 2", plan.Count, plan.LitresEach, err)
+	}
+}
+
 func TestPlanSplits(t *testing.T) {
 	for _, test := range []struct {
 		grams, litres float64

@@ -4,7 +4,8 @@ import "math"
 
 // CitrateBath is citric acid with what it has dissolved, in mol and eq per
 // litre. Base is what takes its protons: two for each mole of CaCO3, and the
-// alkalinity of the water it was mixed with.
+// alkalinity of the water it was mixed with. Plans dose by citricFor; this is
+// the published equilibrium that tests hold their baths to.
 type CitrateBath struct {
 	CalciumMolPerL float64
 	CitrateMolPerL float64
