@@ -85,14 +85,3 @@ func printSubscriptions(out io.Writer, all []web.Subscription, codes bool) error
 	}
 	return nil
 }
-
-// askStore gives the store and the place to do. It is for what is no record: secrets and passwords.
-func (a *app) askStore(cmd *cobra.Command, do func(context.Context, *store.DB, schedule.PlaceInfo) error) error {
-	return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
-		d, err := h.days.Open(ctx, m)
-		if err != nil {
-			return err
-		}
-		return do(ctx, h.db, d.Info())
-	})
-}

@@ -2,8 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -44,38 +42,4 @@ as no other task shares. What was found teaches the next forecast: ` + strings.J
 	numberFlag(flags, &left, "left", "per cent that the work left in place")
 	flags.StringVar(&service.Note, "note", "", "anything worth remembering")
 	return a.answers(cmd)
-}
-
-func newVoid(a *app) *cobra.Command {
-	var reason string
-	cmd := &cobra.Command{
-		Use:   "void RECORD",
-		Short: "Write down that a record was wrong from the start",
-		Long:  "Voids a record by its number, as \"limekeep history\" shows it. The record stays and is marked;\nnothing is worked out from it any more.",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			id, err := strconv.ParseInt(args[0], 10, 64)
-			if err != nil {
-				return &record.FieldError{Field: "record", Value: args[0], Want: "the number of a record, as `limekeep history` shows it"}
-			}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
-				written, err := j.Void(ctx, d, id, reason)
-				return a.written(cmd, written, err)
-			})
-		},
-	}
-	cmd.Flags().StringVar(&reason, "why", "", "why it was wrong")
-	return a.answers(cmd)
-}
-
-// written prints what was written down.
-func (a *app) written(cmd *cobra.Command, w schedule.Written, err error) error {
-	if err != nil {
-		return err
-	}
-	if a.asJSON {
-		return printJSON(cmd, w)
-	}
-	fmt.Fprintf(cmd.OutOrStdout(), "record %d, %s: %s\n", w.Record, w.On, w.What)
-	return nil
 }

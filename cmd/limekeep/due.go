@@ -1,14 +1,14 @@
 package main
 
 import (
-	"context"
 	"fmt"
+	"io"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule"
-	"limekeep/water/figure"
+	"limekeep/schedule/record"
 )
 
 func newDue(a *app) *cobra.Command {
@@ -34,85 +34,44 @@ after it) and the sitting it is planned for.`,
 	})
 }
 
-func newWhy(a *app) *cobra.Command {
-	return a.answers(&cobra.Command{
-		Use:   "why TASK",
-		Short: "Why a task falls due then, with the numbers",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.foresee(cmd, func(f *schedule.Forecast) error {
-				due, err := f.DueOf(args[0])
-				if err != nil {
-					return err
-				}
-				if a.asJSON {
-					return printJSON(cmd, due)
-				}
-				printDue(cmd.OutOrStdout(), due, f.Day.Today)
-				return nil
-			})
-		},
-	})
+// printDues writes what is due, the soonest first, a line each.
+func printDues(w io.Writer, dues []schedule.Due, today record.Date) error {
+	if len(dues) == 0 {
+		fmt.Fprintln(w, "Nothing falls due: there is no equipment that wears.")
+		return nil
+	}
+	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
+	fmt.Fprintln(table, "LIKELY\tWINDOW\tSITTING\tTASK")
+	for _, d := range dues {
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s  [%s]\n", likelyText(d, today), windowText(d), sittingText(d), d.Title, d.Task)
+	}
+	return table.Flush()
 }
 
-func newTasks(a *app) *cobra.Command {
-	return a.answers(&cobra.Command{
-		Use:   "tasks",
-		Short: "Every task of the place's equipment, with its limits",
-		Args:  cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
-				tasks := d.Tasks()
-				if a.asJSON {
-					return printJSON(cmd, tasks)
-				}
-				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "TASK\tTITLE\tWHO\tMINUTES\tGAUGE\tLIMIT")
-				for _, t := range tasks {
-					if t.Off {
-						fmt.Fprintf(table, "%s\t%s\t%s\t%g\tswitched off\t\n", t.Task, t.Title, t.Who, t.Minutes)
-						continue
-					}
-					for i, g := range t.Gauges {
-						limit := fmt.Sprintf("%s / %s / %s %s", figure.AtMost(g.Low, 3), figure.AtMost(g.Usual, 3), figure.AtMost(g.High, 3), g.Unit)
-						if i == 0 {
-							fmt.Fprintf(table, "%s\t%s\t%s\t%g\t%s\t%s\n", t.Task, t.Title, t.Who, t.Minutes, g.Name, limit)
-						} else {
-							fmt.Fprintf(table, "\t\t\t\t%s\t%s\n", g.Name, limit)
-						}
-					}
-				}
-				return table.Flush()
-			})
-		},
-	})
+func likelyText(d schedule.Due, today record.Date) string {
+	switch {
+	case d.Beyond:
+		return "beyond 5 years"
+	case d.Overdue:
+		return d.Likely.String() + " overdue"
+	case *d.Likely == today:
+		return d.Likely.String() + " today"
+	}
+	return d.Likely.String()
 }
 
-func newHistory(a *app) *cobra.Command {
-	return a.answers(&cobra.Command{
-		Use:   "history",
-		Short: "Everything that was written down",
-		Args:  cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(ctx context.Context, d *schedule.Day) error {
-				lines, err := d.History(ctx)
-				if err != nil {
-					return err
-				}
-				if a.asJSON {
-					return printJSON(cmd, lines)
-				}
-				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "RECORD\tDAY\tKIND\tFROM\tSAYS")
-				for _, l := range lines {
-					mark := ""
-					if l.Voided != 0 {
-						mark = fmt.Sprintf("  VOID by record %d", l.Voided)
-					}
-					fmt.Fprintf(table, "%d\t%s\t%s\t%s\t%s%s\n", l.Record, l.On, l.Kind, l.Source, l.Says, mark)
-				}
-				return table.Flush()
-			})
-		},
-	})
+func windowText(d schedule.Due) string {
+	return dateText(d.Early) + " to " + dateText(d.Late)
+}
+
+func sittingText(d schedule.Due) string {
+	switch {
+	case d.Routine:
+		return "daily routine"
+	case d.OnItsDay:
+		return "on its day"
+	case d.Sitting == nil:
+		return "-"
+	}
+	return d.Sitting.Format("Mon 2006-01-02 15:04")
 }

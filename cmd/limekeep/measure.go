@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -84,60 +83,4 @@ func (a *app) newCheck(kind record.MeasurementKind, short, example string, figur
 	flags.StringVar(&date, "date", "", "the day it was read (default: today)")
 	flags.StringVar(&m.Note, "note", "", "anything worth remembering")
 	return a.answers(cmd)
-}
-
-func newMeasureShow(a *app) *cobra.Command {
-	return a.answers(&cobra.Command{
-		Use:   "show [TASK]",
-		Short: "Where all condition checks lead, or those alone that do a task",
-		Args:  cobra.MaximumNArgs(1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.foresee(cmd, func(f *schedule.Forecast) error {
-				var all []schedule.ConditionInfo
-				var err error
-				if len(args) == 1 {
-					all, err = f.ConditionsOf(args[0])
-				} else {
-					all = f.Conditions()
-				}
-				if err != nil {
-					return err
-				}
-				if a.asJSON {
-					return printJSON(cmd, all)
-				}
-				printConditions(cmd.OutOrStdout(), all)
-				return nil
-			})
-		},
-	})
-}
-
-func printConditions(w io.Writer, all []schedule.ConditionInfo) {
-	if len(all) == 0 {
-		fmt.Fprintln(w, "Nothing was measured yet: `limekeep measure --help` lists the checks.")
-	}
-	for i, c := range all {
-		if i > 0 {
-			fmt.Fprintln(w)
-		}
-		of := c.Equipment
-		if c.Part != "" {
-			of += ", " + c.Part
-		}
-		fmt.Fprintf(w, "%s of %s  [%s]\n", c.Kind, of, c.Task)
-		for _, r := range c.Readings {
-			mark := ""
-			switch {
-			case r.FarOff:
-				mark = "  far off: not followed"
-			case r.Before:
-				mark = "  before a sudden change"
-			}
-			fmt.Fprintf(w, "  %s  %+.2f %s%s\n", r.On, r.Value, c.Unit, mark)
-		}
-		for _, s := range c.Says {
-			printWrapped(w, "  - ", s)
-		}
-	}
 }

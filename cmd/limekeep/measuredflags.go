@@ -2,10 +2,13 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/pflag"
 
+	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/figure"
 )
 
 // measuredFlags are the flags that hold the values of one water test.
@@ -48,4 +51,48 @@ func (f measuredFlags) test() (water.Test, error) {
 		test.Values = append(test.Values, m)
 	}
 	return test, nil
+}
+
+// quantityFlag names a quantity on the command line.
+func quantityFlag(q water.Quantity) string { return strings.ReplaceAll(string(q), " ", "-") }
+
+// parseMeasured reads "12 dH ± 0.5 by drop": a number, a unit, and where given
+// a spread and a method.
+func parseMeasured(q water.Quantity, text string, method water.Method) (water.Measured, error) {
+	m := water.Measured{Quantity: q, Method: method}
+	rest := strings.TrimSpace(text)
+	if before, how, ok := strings.Cut(rest, " by "); ok {
+		parsed, err := water.ParseMethod(strings.TrimSpace(how))
+		if err != nil {
+			return m, err
+		}
+		m.Method, rest = parsed, strings.TrimSpace(before)
+	}
+	if before, spread, ok := strings.Cut(rest, "±"); ok {
+		sd, err := record.Number("spread", spread, "a number behind the ±, in the same unit")
+		if err != nil {
+			return m, err
+		}
+		m.Spread, rest = sd, strings.TrimSpace(before)
+	}
+	digits := strings.IndexFunc(rest, func(r rune) bool { return !strings.ContainsRune("+-0123456789.,eE", r) })
+	if digits > 0 && strings.ContainsAny(rest[digits-1:digits], "eE") {
+		digits--
+	}
+	if digits < 0 {
+		digits = len(rest)
+	}
+	value, err := figure.Read(rest[:digits])
+	if err != nil {
+		return m, record.NotANumber(string(q), text, fmt.Sprintf("a number and its unit, such as \"12 %s\"", q.Unit()), err)
+	}
+	m.Value, m.Unit = value, q.Unit()
+	unit := strings.TrimSpace(rest[digits:])
+	if unit == "" && q == water.PH {
+		return m, nil
+	}
+	if m.Unit, err = water.ParseUnit(unit); err != nil {
+		return m, err
+	}
+	return m, nil
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"text/tabwriter"
 
@@ -45,30 +44,9 @@ you never counted is only listed.`,
 		},
 	})
 	cmd.AddCommand(
-		newSetStock(a, "set ITEM COUNT", "Write down how many there are; one is what one turn of a task uses up", func(s *record.Stock, x float64) { s.Count = &x }),
-		newSetStock(a, "came ITEM COUNT", "Write down a delivery", func(s *record.Stock, x float64) { s.Came = x }),
-		newSetStock(a, "lead ITEM DAYS", "Write down how many days an order takes", func(s *record.Stock, x float64) { s.LeadDays = &x }),
+		newStockSet(a, "set ITEM COUNT", "Write down how many there are; one is what one turn of a task uses up", func(s *record.Stock, x float64) { s.Count = &x }),
+		newStockSet(a, "came ITEM COUNT", "Write down a delivery", func(s *record.Stock, x float64) { s.Came = x }),
+		newStockSet(a, "lead ITEM DAYS", "Write down how many days an order takes", func(s *record.Stock, x float64) { s.LeadDays = &x }),
 	)
 	return cmd
-}
-
-func newSetStock(a *app, use, short string, set func(*record.Stock, float64)) *cobra.Command {
-	return a.answers(&cobra.Command{
-		Use:   use,
-		Short: short,
-		Long:  short + ". ITEM may be as much of its name as no other item shares.",
-		Args:  cobra.ExactArgs(2),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			x, err := record.Number("number", args[1], "a number such as 3")
-			if err != nil {
-				return err
-			}
-			s := record.Stock{Item: args[0]}
-			set(&s, x)
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
-				written, err := j.SetStock(ctx, d, s)
-				return a.written(cmd, written, err)
-			})
-		},
-	})
 }

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"log/slog"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/cmd/limekeep/intake/busycal"
+	"limekeep/schedule"
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/store"
+)
+
+var _ schedule.Records = (*store.DB)(nil)
+
+// house is the records with the rooms over them.
+type house struct {
+	db        *store.DB
+	days      *schedule.Opener
+	journal   *schedule.Journal
+	publisher *schedule.Publisher
+}
+
+// houseOver lays the rooms over records, for what comes in by a door.
+func houseOver(db *store.DB, days *schedule.Opener, source string) *house {
+	h := &house{db: db, days: days, journal: &schedule.Journal{Days: days}, publisher: &schedule.Publisher{Days: days}}
+	h.from(source)
+	return h
+}
+
+// from says which door records come in by.
+func (h *house) from(source string) { h.journal.Source, h.publisher.Source = source, source }
+
+// open opens the records, for whoever calls to close again.
+func (a *app) open(ctx context.Context, source string) (*house, error) {
+	path, err := a.dataFile()
+	if err != nil {
+		return nil, err
+	}
+	return a.openFile(ctx, path, source)
+}
+
+func (a *app) openFile(ctx context.Context, path, source string) (*house, error) {
+	catalogue, err := care.Embedded()
+	if err != nil {
+		return nil, err
+	}
+	worlds := a.settings.GetInt("worlds")
+	if worlds < 10 || worlds > 100_000 {
+		return nil, &record.FieldError{Field: "--worlds", Value: fmt.Sprint(worlds), Want: "10 to 100000"}
+	}
+	months := a.settings.GetInt("months")
+	if months < 1 || months > 36 {
+		return nil, &record.FieldError{Field: "--months", Value: fmt.Sprint(months), Want: "1 to 36"}
+	}
+	db, err := store.Open(ctx, path, slog.New(slog.DiscardHandler))
+	if err != nil {
+		return nil, err
+	}
+	days := &schedule.Opener{
+		Records: db, Catalogue: catalogue, Now: time.Now, Worlds: worlds,
+		PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Busy: busycal.FromFile(a.settings.GetString("busy")),
+	}
+	h := houseOver(db, days, source)
+	h.publisher.Routine = a.settings.GetBool("routine")
+	return h, nil
+}
+
+// askHouse opens the records, gives them with the moment to do, and closes them
+// again.
+func (a *app) askHouse(cmd *cobra.Command, do func(context.Context, *house, schedule.Moment) error) error {
+	m, err := a.moment()
+	if err != nil {
+		return err
+	}
+	h, err := a.open(cmd.Context(), "command")
+	if err != nil {
+		return err
+	}
+	defer h.db.Close()
+	return do(cmd.Context(), h, m)
+}
+
+// write opens the day, for do to write on it.
+func (a *app) write(cmd *cobra.Command, do func(context.Context, *schedule.Journal, *schedule.Day) error) error {
+	return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
+		d, err := h.days.Open(ctx, m)
+		if err != nil {
+			return err
+		}
+		return do(ctx, h.journal, d)
+	})
+}
+
+// ask opens the day, for do to ask what the records say.
+func (a *app) ask(cmd *cobra.Command, do func(context.Context, *schedule.Day) error) error {
+	return a.write(cmd, func(ctx context.Context, _ *schedule.Journal, d *schedule.Day) error { return do(ctx, d) })
+}
+
+// foresee works the day's forecast out, for do to ask what is to come.
+func (a *app) foresee(cmd *cobra.Command, do func(*schedule.Forecast) error) error {
+	return a.ask(cmd, func(ctx context.Context, d *schedule.Day) error {
+		f, err := d.Forecast(ctx)
+		if err != nil {
+			return err
+		}
+		return do(f)
+	})
+}
+
+// askStore gives the store and the place to do. It is for what is no record:
+// secrets and passwords.
+func (a *app) askStore(cmd *cobra.Command, do func(context.Context, *store.DB, schedule.PlaceInfo) error) error {
+	return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
+		d, err := h.days.Open(ctx, m)
+		if err != nil {
+			return err
+		}
+		return do(ctx, h.db, d.Info())
+	})
+}

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+func newWhy(a *app) *cobra.Command {
+	return a.answers(&cobra.Command{
+		Use:   "why TASK",
+		Short: "Why a task falls due then, with the numbers",
+		Args:  cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return a.foresee(cmd, func(f *schedule.Forecast) error {
+				due, err := f.DueOf(args[0])
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, due)
+				}
+				printDue(cmd.OutOrStdout(), due, f.Day.Today)
+				return nil
+			})
+		},
+	})
+}
+
+// printDue writes one task in full: what can hurt first, then when and why.
+func printDue(w io.Writer, d schedule.Due, today record.Date) {
+	fmt.Fprintf(w, "%s, %s  [%s]\n\nBefore you start:\n", d.Title, d.Name, d.Task)
+	for _, c := range d.Cautions {
+		printWrapped(w, "  ! ", c)
+	}
+	fmt.Fprintln(w, "Make safe, in this order:")
+	for i, s := range d.MakeSafe {
+		printWrapped(w, fmt.Sprintf("  %d. ", i+1), s)
+	}
+	if d.Rests != "" {
+		fmt.Fprintln(w)
+		printLines(w, "  - ", d.Why)
+		return
+	}
+	fmt.Fprintf(w, "\nLikely due %s, window %s, sitting %s.\n", likelyText(d, today), windowText(d), sittingText(d))
+	for _, g := range d.Gauges {
+		fmt.Fprintf(w, "  %s %.2f  %s\n", bar(g.Reading), g.Reading, g.Name)
+	}
+	fmt.Fprintln(w, "Why:")
+	for _, s := range d.Why {
+		printWrapped(w, "  - ", s)
+	}
+}
+
+// bar draws a reading from 0 to 1; what is beyond the limit shows at its end.
+func bar(reading float64) string {
+	const width = 20
+	full := int(reading * width)
+	if full > width {
+		return "[" + strings.Repeat("#", width) + ">"
+	}
+	return "[" + strings.Repeat("#", max(full, 0)) + strings.Repeat(".", width-max(full, 0)) + "]"
+}
