@@ -16,7 +16,7 @@ import (
 type Forecast struct {
 	Day      *Day
 	own      []plan.Busy // the owner's own engagements
-	courses  map[string]*use.Course
+	courses  map[string]*use.Timeline
 	outcomes []wear.Outcome
 	request  *plan.Request // what the plan was asked for
 	plan     plan.Plan
@@ -48,7 +48,7 @@ func (d *Day) workOut(own []plan.Busy) (*Forecast, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &Forecast{Day: d, own: own, courses: house.Courses, outcomes: outcomes}
+	f := &Forecast{Day: d, own: own, courses: house.Timelines, outcomes: outcomes}
 	return f, f.arrange()
 }
 

@@ -16,7 +16,7 @@ func (d *Day) Household() *wear.Household {
 		Today:     today,
 		Equipment: equipment,
 		Duties:    awake(d.Duties, book, today),
-		Courses:   map[string]*use.Course{},
+		Timelines: map[string]*use.Timeline{},
 		Lines:     map[string][]record.Dated[record.Equipment]{},
 		Tests:     map[string][]record.Dated[record.WaterTest]{},
 		Services:  map[string][]record.Dated[record.Service]{},
@@ -31,7 +31,7 @@ func (d *Day) Household() *wear.Household {
 		house.Checks[e.ID] = book.Checks(e.ID)
 		switch {
 		case e.Machine != nil:
-			house.Courses[e.ID] = use.NewCourse(book, e, e.Bought, horizon)
+			house.Timelines[e.ID] = use.NewTimeline(book, e, e.Bought, horizon)
 			house.Absences[e.ID] = absences(book, e.ID)
 		case e.Line != nil:
 			house.Lines[e.ID], house.Tests[e.ID] = book.Versions(e.ID), book.WaterTests(e.ID)

@@ -121,7 +121,7 @@ func (d *Day) ShowUse(q UseQuestion) (UseShow, error) {
 		return UseShow{}, err
 	}
 	const ahead = 365
-	course := use.NewCourse(book, e, e.Bought, d.Today+ahead)
+	course := use.NewTimeline(book, e, e.Bought, d.Today+ahead)
 	show := UseShow{Machine: e.ID, Name: e.Title(), From: q.From, To: q.To, By: q.By, Trust: trust,
 		Periods: []UsePeriod{}, Measured: []UseMeasured{}, Cautions: []string{}}
 	for from := q.From; from <= q.To; {
@@ -145,7 +145,7 @@ func (d *Day) ShowUse(q UseQuestion) (UseShow, error) {
 		show.Week = append(show.Week, UseWeekday{Day: day.String(), Shots: course.Rate.ByWeekday[day] * (1 - course.Absent)})
 	}
 	for _, days := range []int{7, 30, ahead} {
-		a := course.Ahead(days)
+		a := course.Forecast(days)
 		show.Forecast = append(show.Forecast, UseForecast{Days: days, From: a.From, To: a.To, Shots: a.Shots, Kilograms: a.Kilograms, Litres: a.Litres, HotHours: a.HotHours})
 	}
 	return show, nil
@@ -193,7 +193,7 @@ func (p Period) end(d record.Date) record.Date {
 	return d
 }
 
-func periodOf(c *use.Course, from, to record.Date) UsePeriod {
+func periodOf(c *use.Timeline, from, to record.Date) UsePeriod {
 	p := UsePeriod{From: from, To: to, Days: map[string]int{}}
 	var sum use.Day
 	for d := max(from, c.First); d <= to; d++ {
@@ -208,7 +208,7 @@ func periodOf(c *use.Course, from, to record.Date) UsePeriod {
 
 // sourcesOf lists the records that speak of some days, by number, and after
 // them what rests on none.
-func sourcesOf(book *record.Book, c *use.Course, from, to record.Date) []UseSource {
+func sourcesOf(book *record.Book, c *use.Timeline, from, to record.Date) []UseSource {
 	byRecord := map[int64]*UseSource{}
 	rest := map[use.Basis]*UseSource{}
 	for d := max(from, c.First); d <= to; d++ {

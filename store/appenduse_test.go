@@ -26,7 +26,7 @@ func mustAppendUse(t testing.TB, db *DB, batch record.UseBatch, rows ...record.U
 	return result
 }
 
-// batchOf gives the batch that a result tells of.
+// batchOf returns the batch that a result tells of.
 func batchOf(t testing.TB, db *DB, result schedule.UseResult) (record.Entry, record.UseBatch) {
 	t.Helper()
 	e, err := db.Find(context.Background(), result.ID)

@@ -28,7 +28,7 @@ func (e *DamageError) Error() string {
 // Unwrap makes errors.Is(err, ErrDamaged) true.
 func (e *DamageError) Unwrap() error { return ErrDamaged }
 
-// Check tells whether the file is sound: that its pages are whole, that what
+// Check reports whether the file is sound: that its pages are whole, that what
 // points at a record finds one, that every record can be read, that each batch
 // of use has the rows it says, and that the daily sums are those of the rows. A
 // file that is not is a *DamageError.

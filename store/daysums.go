@@ -68,7 +68,7 @@ func useBatches(ctx context.Context, tx *sql.Tx) ([]int64, error) {
 	return ids, err
 }
 
-// selectDays gives the sums of a place up to a day, batch by batch.
+// selectDays returns the sums of a place up to a day, batch by batch.
 const selectDays = `
 	SELECT s.machine, s.day, s.record_id, s.shots, s.dosed_shots, s.dose_g, s.yield_shots, s.yield_g, s.steamed, s.hot_water_l,
 		s.half_hours
@@ -76,7 +76,7 @@ const selectDays = `
 	WHERE s.place = ? AND s.day <= ? AND v.id IS NULL
 	ORDER BY s.machine, s.day, s.record_id`
 
-// readDays gives the use of each machine and day, batch by batch, of those that
+// readDays returns the use of each machine and day, batch by batch, of those that
 // are not voided. The order of the query is that of the book.
 func readDays(ctx context.Context, tx *sql.Tx, place string, until record.Date) ([]record.UseDay, error) {
 	var days []record.UseDay

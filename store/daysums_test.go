@@ -159,7 +159,7 @@ func allSums(t *testing.T, db *DB) []string {
 	return sums
 }
 
-// Rebuilding gives what appending kept, to the last bit, voided batches and
+// Rebuilding returns what appending kept, to the last bit, voided batches and
 // sums that were lost or falsified included.
 func TestRebuildSums(t *testing.T) {
 	db := openTest(t)

@@ -155,7 +155,7 @@ func prepare(ctx context.Context, path string, log *slog.Logger, known fs.FS) er
 	return inspect(ctx, path, known)
 }
 
-// Path gives the absolute path of the file.
+// Path returns the absolute path of the file.
 func (db *DB) Path() string { return db.path }
 
 // Close ends the use of the file once running reads and writes are done.
@@ -165,7 +165,7 @@ func (db *DB) Close() error {
 	return errors.Join(db.read.Close(), db.write.Close())
 }
 
-// connect gives a pool of connections to an existing file.
+// connect returns a pool of connections to an existing file.
 func connect(path string, most int, options ...string) (*sql.DB, error) {
 	options = append([]string{
 		fmt.Sprintf("_busy_timeout=%d", busyMilliseconds),

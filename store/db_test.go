@@ -17,7 +17,7 @@ import (
 	"limekeep/schedule/record"
 )
 
-// folderBytes gives the content of every file of a folder.
+// folderBytes returns the content of every file of a folder.
 func folderBytes(t *testing.T, folder string) map[string]string {
 	t.Helper()
 	content := map[string]string{}

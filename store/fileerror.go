@@ -33,7 +33,7 @@ const applicationID = 0x4C4D4B50
 // Error says which file, what it is, and why.
 func (e *FileError) Error() string { return fmt.Sprintf("%s: %v: %s", e.Path, e.Err, e.Why) }
 
-// Unwrap gives ErrNotOurs or ErrNewer.
+// Unwrap returns ErrNotOurs or ErrNewer.
 func (e *FileError) Unwrap() error { return e.Err }
 
 // inspect refuses a file that is not ours or too new, and changes nothing. It

@@ -94,7 +94,7 @@ func (db *DB) takeSteps(ctx context.Context, known fs.FS, latest int64) error {
 	}
 }
 
-// version gives the number of the last migration that the file has had, 0 for
+// version returns the number of the last migration that the file has had, 0 for
 // none. The table of migrations decides; the header follows it.
 func (db *DB) version(ctx context.Context) (int64, error) {
 	var tables int

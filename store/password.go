@@ -123,7 +123,7 @@ func (db *DB) RevokePassword(ctx context.Context, place, name string) error {
 	return unknown
 }
 
-// CheckPassword tells whether a password is one of a place's, and the name of
+// CheckPassword reports whether a password is one of a place's, and the name of
 // the app it was made for. Hyphens, spaces and case do not count. It writes at
 // most once a day and password; where that fails, the password is still right.
 func (db *DB) CheckPassword(ctx context.Context, place, password string) (name string, ok bool, err error) {

@@ -25,7 +25,7 @@ func mustAdd(t *testing.T, db *DB, name string) string {
 	return password
 }
 
-// checked gives the app whose password it is at a place, empty for nobody's.
+// checked returns the app whose password it is at a place, empty for nobody's.
 func checked(t *testing.T, db *DB, place, password string) string {
 	t.Helper()
 	name, ok, err := db.CheckPassword(context.Background(), place, password)

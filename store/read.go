@@ -9,7 +9,7 @@ import (
 	"limekeep/schedule/record"
 )
 
-// selectEntries gives records with the one that voids each.
+// selectEntries returns records with the one that voids each.
 const selectEntries = `
 	SELECT r.id, r.place, r.kind, r.effective, r.entered, r.source, r.body, coalesce(v.id, 0)
 	FROM record r LEFT JOIN record v ON v.voids = r.id `
@@ -31,7 +31,7 @@ func (db *DB) Places(ctx context.Context) ([]string, error) {
 	return places, err
 }
 
-// Read gives the book of a place: all that is effective on or before until and
+// Read returns the book of a place: all that is effective on or before until and
 // not voided, whenever it was entered, and the use of each day up to it. Of the
 // publications, which would outgrow all else, just the last one is there. A
 // place that was never set up has an empty book.
@@ -56,7 +56,7 @@ func (db *DB) Read(ctx context.Context, place string, until record.Date) (*recor
 	return record.NewBook(until, entries, days), nil
 }
 
-// History gives the entries of a place effective on or before until, by
+// History returns the entries of a place effective on or before until, by
 // effective day and then by id, voided ones marked and included.
 func (db *DB) History(ctx context.Context, place string, until record.Date) ([]record.Entry, error) {
 	var entries []record.Entry
@@ -68,7 +68,7 @@ func (db *DB) History(ctx context.Context, place string, until record.Date) ([]r
 	return entries, err
 }
 
-// Find gives one entry. An id that stands for nothing is an error that matches
+// Find returns one entry. An id that stands for nothing is an error that matches
 // record.ErrUnknown.
 func (db *DB) Find(ctx context.Context, id int64) (record.Entry, error) {
 	var entries []record.Entry

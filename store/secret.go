@@ -7,7 +7,7 @@ import (
 	"fmt"
 )
 
-// Secret gives the secret in the address of a place's calendar, made up the
+// Secret returns the secret in the address of a place's calendar, made up the
 // first time it is asked for. It is state, not a record: ReplaceSecret may
 // change it at any time.
 func (db *DB) Secret(ctx context.Context, place string) (string, error) {

@@ -17,7 +17,7 @@ var _ schedule.Shelf = (*DB)(nil)
 // looked for longer fetches everything anew. Assumption.
 const mostGone = 2000
 
-// Shelved gives the state of a place's to-dos.
+// Shelved returns the state of a place's to-dos.
 func (db *DB) Shelved(ctx context.Context, place string) (schedule.Shelved, error) {
 	var s schedule.Shelved
 	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
@@ -54,7 +54,7 @@ func (db *DB) Shelve(ctx context.Context, place string, tags map[string]string) 
 	})
 }
 
-// Touch gives an object another version though its bytes stay.
+// Touch returns an object another version though its bytes stay.
 func (db *DB) Touch(ctx context.Context, place, name string) (schedule.Shelved, error) {
 	return db.changeShelf(ctx, place, func(tx *sql.Tx, s schedule.Shelved) error {
 		if s.Objects[name].Tag == "" {
@@ -69,7 +69,7 @@ func (db *DB) Touch(ctx context.Context, place, name string) (schedule.Shelved, 
 	})
 }
 
-// Marks gives what apps did to the entries of a place.
+// Marks returns what apps did to the entries of a place.
 func (db *DB) Marks(ctx context.Context, place string) (map[string]schedule.Mark, error) {
 	marks := map[string]schedule.Mark{}
 	err := db.inRead(ctx, func(tx *sql.Tx) error {
@@ -126,7 +126,7 @@ func (db *DB) changeShelf(ctx context.Context, place string, do func(*sql.Tx, sc
 	return after, shelfError(place, err)
 }
 
-// changes gives the tags that differ, empty for what is no longer there.
+// changes returns the tags that differ, empty for what is no longer there.
 func changes(s schedule.Shelved, tags map[string]string) map[string]string {
 	changed := map[string]string{}
 	for name, tag := range tags {
@@ -142,7 +142,7 @@ func changes(s schedule.Shelved, tags map[string]string) map[string]string {
 	return changed
 }
 
-// count gives the next number.
+// count returns the next number.
 func count(ctx context.Context, tx *sql.Tx, place string) (int64, error) {
 	var next int64
 	err := tx.QueryRowContext(ctx, `UPDATE todo_collection SET number = number + 1 WHERE place = ? RETURNING number`, place).Scan(&next)

@@ -22,7 +22,7 @@ type wordings struct {
 // mostWordings bounds the wordings held in memory; others are looked up again.
 const mostWordings = 10_000
 
-// of gives the number of a row's words, nil where it has none.
+// of returns the number of a row's words, nil where it has none.
 func (w *wordings) of(ctx context.Context, r record.UseRow) (any, error) {
 	words := wording{r.Grind, r.Drink, r.Beans, r.Note}
 	if words == (wording{}) {

@@ -12,13 +12,13 @@ import (
 	"limekeep/schedule/record"
 )
 
-// worded gives a row words.
+// worded returns a row words.
 func worded(r record.UseRow, grind, drink string) record.UseRow {
 	r.Grind, r.Drink = grind, drink
 	return r
 }
 
-// keptWords gives what each line says in words, in the order of time.
+// keptWords returns what each line says in words, in the order of time.
 func keptWords(t *testing.T, db *DB) []wording {
 	t.Helper()
 	var all []wording

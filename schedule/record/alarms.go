@@ -38,14 +38,14 @@ func (a Alarms) Validate() error {
 	return err
 }
 
-// TimedBefore gives how long before timed entries alarms go off, the longest
+// TimedBefore returns how long before timed entries alarms go off, the longest
 // first; the alarms passed Validate.
 func (a Alarms) TimedBefore() []time.Duration {
 	times, _ := alarmTimes("timed", a.Timed, 0)
 	return times
 }
 
-// AllDayBefore gives how long before the midnight of whole days alarms go off,
+// AllDayBefore returns how long before the midnight of whole days alarms go off,
 // negative for after; the alarms passed Validate.
 func (a Alarms) AllDayBefore() []time.Duration {
 	times, _ := alarmTimes("all_day", a.AllDay, mostAlarmAfter)

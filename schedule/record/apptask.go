@@ -41,7 +41,7 @@ func (t AppTask) Validate() error {
 
 func (AppTask) kind() Kind { return KindAppTask }
 
-// AppTasks gives the tasks that came from task apps and were not dropped, by id.
+// AppTasks returns the tasks that came from task apps and were not dropped, by id.
 func (b *Book) AppTasks() []Dated[AppTask] {
 	last := map[string]Dated[AppTask]{}
 	for _, t := range all(b, func(AppTask) bool { return true }) {
@@ -59,7 +59,7 @@ func (b *Book) AppTasks() []Dated[AppTask] {
 	return tasks
 }
 
-// AppTask gives what was said last of the task that fits, dropped or not; false
+// AppTask returns what was said last of the task that fits, dropped or not; false
 // where none does.
 func (b *Book) AppTask(fits func(AppTask) bool) (AppTask, bool) {
 	last := Dated[AppTask]{}

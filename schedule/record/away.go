@@ -17,7 +17,7 @@ func (a Away) Validate() error {
 	return validateStay(a.Machine, a.From, a.To, a.Note)
 }
 
-// Covers tells whether the period holds a day of a machine.
+// Covers reports whether the period holds a day of a machine.
 func (a Away) Covers(machine string, d Date) bool {
 	return stayCovers(a.Machine, a.From, a.To, machine, d)
 }
@@ -44,7 +44,7 @@ func (g Guests) Validate() error {
 	)
 }
 
-// Covers tells whether the guests drink from a machine on a day.
+// Covers reports whether the guests drink from a machine on a day.
 func (g Guests) Covers(machine string, d Date) bool {
 	return stayCovers(g.Machine, g.From, g.To, machine, d)
 }

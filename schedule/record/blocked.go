@@ -23,5 +23,5 @@ func (b Blocked) Validate() error {
 
 func (Blocked) kind() Kind { return KindBlocked }
 
-// Blocked gives the days blocked by the owner.
+// Blocked returns the days blocked by the owner.
 func (b *Book) Blocked() []Dated[Blocked] { return all(b, func(Blocked) bool { return true }) }

@@ -51,7 +51,7 @@ func NewBook(until Date, entries []Entry, days []UseDay) *Book {
 	return &Book{Until: until, Entries: kept, Days: sorted}
 }
 
-// all gives the bodies of one kind that pass a test, in the book's order.
+// all returns the bodies of one kind that pass a test, in the book's order.
 func all[B Body](b *Book, keep func(B) bool) []Dated[B] {
 	var found []Dated[B]
 	for _, e := range b.Entries {
@@ -62,7 +62,7 @@ func all[B Body](b *Book, keep func(B) bool) []Dated[B] {
 	return found
 }
 
-// Place gives the place as it stands on the book's day; false where none was
+// Place returns the place as it stands on the book's day; false where none was
 // set up yet.
 func (b *Book) Place() (Place, bool) {
 	versions := all(b, func(Place) bool { return true })
@@ -72,7 +72,7 @@ func (b *Book) Place() (Place, bool) {
 	return versions[len(versions)-1].Body, true
 }
 
-// Equipment gives what stands at the place on the book's day, by id.
+// Equipment returns what stands at the place on the book's day, by id.
 func (b *Book) Equipment() []Equipment {
 	current := map[string]Equipment{}
 	for _, e := range b.Entries {
@@ -91,7 +91,7 @@ func (b *Book) Equipment() []Equipment {
 	return list
 }
 
-// Find gives the piece of equipment with an id.
+// Find returns the piece of equipment with an id.
 func (b *Book) Find(id string) (Equipment, error) {
 	var ids []string
 	for _, e := range b.Equipment() {
@@ -103,22 +103,22 @@ func (b *Book) Find(id string) (Equipment, error) {
 	return Equipment{}, &UnknownError{What: "equipment", Name: id, Known: ids}
 }
 
-// Versions gives all that was ever said of a piece of equipment, oldest first.
+// Versions returns all that was ever said of a piece of equipment, oldest first.
 func (b *Book) Versions(id string) []Dated[Equipment] {
 	return all(b, func(e Equipment) bool { return e.ID == id })
 }
 
-// WaterTests gives the tests of a line, oldest first.
+// WaterTests returns the tests of a line, oldest first.
 func (b *Book) WaterTests(line string) []Dated[WaterTest] {
 	return all(b, func(t WaterTest) bool { return t.Line == line })
 }
 
-// Services gives the services of a task, oldest first.
+// Services returns the services of a task, oldest first.
 func (b *Book) Services(task string) []Dated[Service] {
 	return all(b, func(s Service) bool { return s.Task == task })
 }
 
-// OwnCare gives what the owner changes of the care catalogue on the book's day;
+// OwnCare returns what the owner changes of the care catalogue on the book's day;
 // nothing where no place file ever said so. Its day is the day it was said.
 func (b *Book) OwnCare() Dated[OwnCare] {
 	versions := all(b, func(OwnCare) bool { return true })
@@ -128,39 +128,39 @@ func (b *Book) OwnCare() Dated[OwnCare] {
 	return versions[len(versions)-1]
 }
 
-// Checks gives the condition checks of a piece of equipment, oldest first.
+// Checks returns the condition checks of a piece of equipment, oldest first.
 func (b *Book) Checks(equipment string) []Dated[Measurement] {
 	return all(b, func(m Measurement) bool { return m.Equipment == equipment })
 }
 
-// UseBatches gives the batches of use of a machine.
+// UseBatches returns the batches of use of a machine.
 func (b *Book) UseBatches(machine string) []Dated[UseBatch] {
 	return all(b, func(u UseBatch) bool { return u.Machine == machine })
 }
 
-// Aways gives the periods away that were written down for a machine or for the
+// Aways returns the periods away that were written down for a machine or for the
 // whole place.
 func (b *Book) Aways(machine string) []Dated[Away] {
 	return all(b, func(a Away) bool { return a.Machine == "" || a.Machine == machine })
 }
 
-// Guests gives the guests that were written down for a machine or for the whole
+// Guests returns the guests that were written down for a machine or for the whole
 // place.
 func (b *Book) Guests(machine string) []Dated[Guests] {
 	return all(b, func(g Guests) bool { return g.Machine == "" || g.Machine == machine })
 }
 
-// MeterReadings gives the readings of a line's meter, oldest first.
+// MeterReadings returns the readings of a line's meter, oldest first.
 func (b *Book) MeterReadings(line string) []Dated[MeterReading] {
 	return all(b, func(r MeterReading) bool { return r.Line == line })
 }
 
-// Bags gives the bags of coffee that a grinder finished, oldest first.
+// Bags returns the bags of coffee that a grinder finished, oldest first.
 func (b *Book) Bags(grinder string) []Dated[Bag] {
 	return all(b, func(x Bag) bool { return x.Grinder == grinder })
 }
 
-// DaysOf gives what was written down with a row of a machine's days, oldest
+// DaysOf returns what was written down with a row of a machine's days, oldest
 // first; a day of which several batches speak is there once for each.
 func (b *Book) DaysOf(machine string) []UseDay {
 	from, _ := slices.BinarySearchFunc(b.Days, machine, func(d UseDay, m string) int { return strings.Compare(d.Machine, m) })
@@ -171,7 +171,7 @@ func (b *Book) DaysOf(machine string) []UseDay {
 	return b.Days[from:to]
 }
 
-// LastPublication gives the plan that was published last; false where none was.
+// LastPublication returns the plan that was published last; false where none was.
 func (b *Book) LastPublication() (Publication, bool) {
 	var last Publication
 	found := false

@@ -16,14 +16,14 @@ var epochSeconds = dateEpoch.Unix()
 
 const secondsPerDay = 86400
 
-// NewDate gives the date of a year, month and day; days outside the month run
+// NewDate returns the date of a year, month and day; days outside the month run
 // on into its neighbours as they do in package time.
 func NewDate(year int, month time.Month, day int) Date {
 	t := time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
 	return Date((t.Unix() - epochSeconds) / secondsPerDay)
 }
 
-// DateOf gives the date that t shows in its own zone.
+// DateOf returns the date that t shows in its own zone.
 func DateOf(t time.Time) Date {
 	return NewDate(t.Date())
 }
@@ -42,7 +42,7 @@ func (d Date) utc() time.Time {
 	return time.Unix(epochSeconds+int64(d)*secondsPerDay, 0).UTC()
 }
 
-// In gives the instant at which the date begins in a zone: its first midnight
+// In returns the instant at which the date begins in a zone: its first midnight
 // where clocks go back over midnight, the first instant that bears the date
 // where they go forward over it. A date that a zone left out when it changed
 // sides of the date line begins with the next one.
@@ -66,7 +66,7 @@ func (d Date) In(zone *time.Location) time.Time {
 	return t
 }
 
-// AddMonths gives the same day of the month n months on, or the last day of
+// AddMonths returns the same day of the month n months on, or the last day of
 // that month where it is shorter.
 func (d Date) AddMonths(n int) Date {
 	year, month, day := d.utc().Date()
@@ -75,22 +75,22 @@ func (d Date) AddMonths(n int) Date {
 	return min(first+Date(day-1), last)
 }
 
-// MonthEnd gives the last day of the date's month.
+// MonthEnd returns the last day of the date's month.
 func (d Date) MonthEnd() Date {
 	year, month, _ := d.utc().Date()
 	return NewDate(year, month+1, 0)
 }
 
-// Weekday gives the day of the week.
+// Weekday returns the day of the week.
 func (d Date) Weekday() time.Weekday { return d.utc().Weekday() }
 
-// Weekend tells whether the date is a Saturday or a Sunday.
+// Weekend reports whether the date is a Saturday or a Sunday.
 func (d Date) Weekend() bool {
 	day := d.Weekday()
 	return day == time.Saturday || day == time.Sunday
 }
 
-// IsZero tells whether no date was given.
+// IsZero reports whether no date was given.
 func (d Date) IsZero() bool { return d == 0 }
 
 // String writes the date YYYY-MM-DD, and "no date" for the zero value.

@@ -10,7 +10,7 @@ import (
 	"limekeep/schedule/record"
 )
 
-// bodies gives one valid body of each kind, and the name it is kept under. The
+// bodies returns one valid body of each kind, and the name it is kept under. The
 // names stand in files of years ago: they must never change.
 func bodies() map[record.Kind]record.Body {
 	return map[record.Kind]record.Body{

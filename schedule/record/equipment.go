@@ -24,7 +24,7 @@ type Equipment struct {
 	LookedAfter Date `json:"looked_after,omitempty"`
 }
 
-// Setting tells whether equipment stands in a home or works for its living:
+// Setting reports whether equipment stands in a home or works for its living:
 // limits of wear differ between the two.
 type Setting string
 

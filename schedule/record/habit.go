@@ -71,7 +71,7 @@ func (d Drink) validate(before []Drink) error {
 	)
 }
 
-// said gives a figure for checking; one that was not said is in order.
+// said returns a figure for checking; one that was not said is in order.
 func said(x *float64) float64 {
 	if x == nil {
 		return 0

@@ -33,7 +33,7 @@ func (r MeterReading) Validate() error {
 	)
 }
 
-// MeteredLitres gives what a line drew between two readings, the later one
+// MeteredLitres returns what a line drew between two readings, the later one
 // after a change of meter or a roll-over where the records say so. A later
 // reading below the earlier one without either is a *FieldError.
 func MeteredLitres(earlier, later MeterReading) (float64, error) {

@@ -23,7 +23,7 @@ func (p Pin) Validate() error {
 
 func (Pin) kind() Kind { return KindPin }
 
-// Pin gives the pin of a task that still holds: the last one, if the task was
+// Pin returns the pin of a task that still holds: the last one, if the task was
 // not done since; false where there is none.
 func (b *Book) Pin(task string, served int64) (Pin, bool) {
 	pins := all(b, func(p Pin) bool { return p.Task == task })

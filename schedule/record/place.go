@@ -24,7 +24,7 @@ type PreferredTime struct {
 	Minutes float64 `json:"minutes"` // 15 to 600
 }
 
-// Location gives the place's time zone.
+// Location returns the place's time zone.
 func (p Place) Location() (*time.Location, error) {
 	zone, err := time.LoadLocation(p.Zone)
 	if err != nil || p.Zone == "" || p.Zone == "Local" {
@@ -45,7 +45,7 @@ func (p Place) Validate() error {
 	)
 }
 
-// Reminders gives the alarms of the place's calendar.
+// Reminders returns the alarms of the place's calendar.
 func (p Place) Reminders() Alarms {
 	if p.Alarms == nil {
 		return UsualAlarms()

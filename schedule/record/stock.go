@@ -24,7 +24,7 @@ func (s Stock) Validate() error {
 
 func (Stock) kind() Kind { return KindStock }
 
-// Stock gives all that was said of an item, oldest first.
+// Stock returns all that was said of an item, oldest first.
 func (b *Book) Stock(item string) []Dated[Stock] {
 	return all(b, func(s Stock) bool { return s.Item == item })
 }

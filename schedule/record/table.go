@@ -10,7 +10,7 @@ import (
 // nil or the error of its field, and firstOf the first of them, in the order in
 // which people meet the fields.
 
-// firstOf gives the first error of a table.
+// firstOf returns the first error of a table.
 func firstOf(checks ...error) error {
 	for _, err := range checks {
 		if err != nil {

@@ -57,7 +57,7 @@ func readSwitching(field, expression string) (Switching, error) {
 // starBit is how the cron package marks a field that was written as a star.
 const starBit = 1 << 63
 
-// Minutes gives the minutes of a date at which it switches, in order; none on a
+// Minutes returns the minutes of a date at which it switches, in order; none on a
 // date it leaves alone. An hour that the clocks skip or repeat is not looked at.
 func (s Switching) Minutes(d Date) []int {
 	_, month, day := d.utc().Date()

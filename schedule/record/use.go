@@ -60,7 +60,7 @@ type HalfHours uint64
 // off between two shots (assumption).
 const SessionGapHours = 2
 
-// Sessions gives the runs of half hours with pauses no longer than
+// Sessions returns the runs of half hours with pauses no longer than
 // SessionGapHours in between, and the hours from the beginning of the first to
 // the end of the last half hour of each, summed.
 func (h HalfHours) Sessions() (sessions int, busyHours float64) {
@@ -88,7 +88,7 @@ func (b UseBatch) Validate() error {
 	)
 }
 
-// Covers tells whether the batch says what was drawn on a day.
+// Covers reports whether the batch says what was drawn on a day.
 func (b UseBatch) Covers(d Date) bool { return b.From <= d && d <= b.To }
 
 // ByHand tells an entry by hand from an imported file.

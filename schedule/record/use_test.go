@@ -28,7 +28,7 @@ func TestBatchByHand(t *testing.T) {
 	}
 }
 
-// halves gives the half hours that begin at so many hours.
+// halves returns the half hours that begin at so many hours.
 func halves(hours ...float64) record.HalfHours {
 	var h record.HalfHours
 	for _, x := range hours {

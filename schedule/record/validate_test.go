@@ -77,7 +77,7 @@ func goodPublication() record.Publication {
 	}}
 }
 
-// altered gives a copy with one thing changed.
+// altered returns a copy with one thing changed.
 func altered[T any](value T, change func(*T)) T {
 	change(&value)
 	return value
@@ -86,7 +86,7 @@ func altered[T any](value T, change func(*T)) T {
 // validator is whatever can be checked.
 type validator interface{ Validate() error }
 
-// check tells whether a value passes, or which field stops it.
+// check reports whether a value passes, or which field stops it.
 func check(t *testing.T, v validator, field string) {
 	t.Helper()
 	err := v.Validate()

@@ -9,7 +9,7 @@ import (
 	"limekeep/schedule/record"
 )
 
-// pointer gives the address of a figure that was said.
+// pointer returns the address of a figure that was said.
 func pointer(x float64) *float64 { return &x }
 
 // fullMachine is a machine of which all was said that can be left out.

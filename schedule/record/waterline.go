@@ -54,7 +54,7 @@ func (TreatmentKind) Choices() []string {
 	return []string{string(Sediment), string(Carbon), string(Softener), string(Decarboniser), string(Mixed), string(ReverseOsmosis)}
 }
 
-// Exchanges tells whether the stage takes hardness out and so uses up by
+// Exchanges reports whether the stage takes hardness out and so uses up by
 // equivalents, not by litres alone.
 func (k TreatmentKind) Exchanges() bool { return k == Softener || k == Decarboniser || k == Mixed }
 

@@ -37,10 +37,10 @@ func TestAnAbsenceSaysNothingOfOtherDays(t *testing.T) {
 			logged, days = logOf(today, int(c.logged), func(record.Date) float64 { return 3 })
 			entries = append(entries, logged...)
 		}
-		course := NewCourse(record.NewBook(today, entries, days), machine, monday, today+60)
+		timeline := NewTimeline(record.NewBook(today, entries, days), machine, monday, today+60)
 		got := 0.0
 		for d := today + 1; d <= today+30; d++ {
-			got += course.On(d).Shots / 30
+			got += timeline.On(d).Shots / 30
 		}
 		if math.Abs(got-c.guess) > 0.02*c.guess {
 			t.Errorf("%s: %.2f shots a day to come, want %v", c.name, got, c.guess)
@@ -59,7 +59,7 @@ func TestAbsencesOfAnEndedLogFade(t *testing.T) {
 			}
 			return 4
 		})
-		return NewCourse(record.NewBook(today, entries, days), home(monday), monday, today+1).Absent
+		return NewTimeline(record.NewBook(today, entries, days), home(monday), monday, today+1).Absent
 	}
 	if now, later := absent(0), absent(180); now < 0.03 || later > now/5 {
 		t.Errorf("absent on %.3f of the days, and on %.3f half a year after the log ended", now, later)

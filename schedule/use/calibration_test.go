@@ -62,7 +62,7 @@ func drawHousehold(random *rand.Rand) *household {
 	return h
 }
 
-// live gives the shots and milk drinks of a day.
+// live returns the shots and milk drinks of a day.
 func (h *household) live(d record.Date) (shots, milk int) {
 	if h.away[d] {
 		return 0, 0
@@ -103,7 +103,7 @@ func (h *household) litres(shots, milk int) float64 {
 }
 
 // run lives up to today, keeps the log, and gives the forecast beside the truth.
-func (h *household) run() (forecast Ahead, truth float64) {
+func (h *household) run() (forecast Forecast, truth float64) {
 	machine := record.Equipment{ID: "machine", Bought: monday, Machine: &record.Machine{Setting: record.Home, Habit: h.stated}}
 	from := h.today - record.Date(h.loggedDays) + 1
 	entries := h.kept
@@ -123,8 +123,8 @@ func (h *household) run() (forecast Ahead, truth float64) {
 	for d := h.today + 1; d <= h.today+30; d++ {
 		truth += h.litres(h.live(d))
 	}
-	c := NewCourse(record.NewBook(h.today, entries, days), machine, monday, h.today+60)
-	return c.Ahead(30), truth
+	c := NewTimeline(record.NewBook(h.today, entries, days), machine, monday, h.today+60)
+	return c.Forecast(30), truth
 }
 
 // The 80 % interval of litres over the next 30 days must hold 70 to 90 % of the
@@ -137,7 +137,7 @@ func TestForecastIsCalibrated(t *testing.T) {
 	random := rand.New(rand.NewPCG(20260302, 80))
 	type tally struct{ n, held, below int }
 	sorts := map[string]*tally{}
-	count := func(sort string, a Ahead, truth float64) {
+	count := func(sort string, a Forecast, truth float64) {
 		s := sorts[sort]
 		if s == nil {
 			s = &tally{}

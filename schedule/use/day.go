@@ -17,12 +17,12 @@ type Day struct {
 // Litres is all the water the machine took from its line.
 func (d Day) Litres() float64 { return d.BrewLitres + d.SteamLitres + d.HotWaterLitres }
 
-// Known tells whether what the day came to was written down or measured, if
+// Known reports whether what the day came to was written down or measured, if
 // only together with its neighbours, so that the spread of the habit is not on
 // it.
 func (d Day) Known() bool { return d.Logged || d.Metered || d.Basis == ByAway }
 
-// Plus gives both together. What they rest on is that of d.
+// Plus returns both together. What they rest on is that of d.
 func (d Day) Plus(e Day) Day {
 	d.Shots += e.Shots
 	d.Kilograms += e.Kilograms

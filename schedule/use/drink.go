@@ -68,7 +68,7 @@ func orUsual(said *float64, usual float64) float64 {
 	return *said
 }
 
-// shots gives the habit's shots of a date.
+// shots returns the habit's shots of a date.
 func (d drinks) shots(on record.Date) float64 {
 	if on.Weekend() {
 		return d.habit.WeekendShots
@@ -76,7 +76,7 @@ func (d drinks) shots(on record.Date) float64 {
 	return d.habit.WeekdayShots
 }
 
-// steamed gives how many of some shots get milk by habit.
+// steamed returns how many of some shots get milk by habit.
 func (d drinks) steamed(shots float64) float64 {
 	if d.steamedShots > 0 {
 		return min(d.steamedShots, shots)
@@ -84,7 +84,7 @@ func (d drinks) steamed(shots float64) float64 {
 	return shots * d.steamedShare
 }
 
-// expected gives the day of so many shots made by habit. Less than one shot a
+// expected returns the day of so many shots made by habit. Less than one shot a
 // day is one now and then, and a day without is a day switched off.
 func (d drinks) expected(on record.Date, shots float64) Day {
 	day := d.day(shots, shots*d.doseGrams, shots*d.yieldGrams, d.steamed(shots), d.hotWaterLitres)
@@ -99,7 +99,7 @@ func (d drinks) expected(on record.Date, shots float64) Day {
 	return day
 }
 
-// logged gives the day that was written down. Shots without a dose or a yield
+// logged returns the day that was written down. Shots without a dose or a yield
 // are taken to have the habit's.
 func (d drinks) logged(u record.UseDay) Day {
 	dose := u.DoseGrams + (u.Shots-u.DosedShots)*d.doseGrams

@@ -7,7 +7,7 @@ import (
 	"limekeep/schedule/record"
 )
 
-// near tells whether two figures differ by rounding alone.
+// near reports whether two figures differ by rounding alone.
 func near(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(1, math.Abs(a), math.Abs(b)) }
 
 // reporter is what a test and a property's test have in common.

@@ -14,7 +14,7 @@ type ratio struct{ sum, by float64 }
 func (r *ratio) fade()               { r.sum *= drinkKeeps; r.by *= drinkKeeps }
 func (r *ratio) see(sum, by float64) { r.sum += sum; r.by += by }
 
-// toward gives the ratio, drawn towards a value that weighs as much as prior.
+// toward returns the ratio, drawn towards a value that weighs as much as prior.
 func (r ratio) toward(value, prior float64) float64 {
 	if r.by+prior == 0 {
 		return value
@@ -22,7 +22,7 @@ func (r ratio) toward(value, prior float64) float64 {
 	return (r.sum + prior*value) / (r.by + prior)
 }
 
-// learnDrinks gives a habit's drinks as the log of the last weeks has them.
+// learnDrinks returns a habit's drinks as the log of the last weeks has them.
 func learnDrinks(p *past, habit drinks) drinks {
 	var dose, yield, milk, water, hours ratio
 	shots := ratio{}

@@ -40,5 +40,5 @@ func (hs habits) index(on record.Date) int {
 	return i
 }
 
-// on gives the habit that counts on a day.
+// on returns the habit that counts on a day.
 func (hs habits) on(d record.Date) drinks { return hs[hs.index(d)] }

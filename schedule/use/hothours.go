@@ -40,7 +40,7 @@ func hotHoursOf(setting record.Setting, h record.Habit) hotHours {
 	return hot
 }
 
-// expected gives the hours of a day by habit; share is the chance that it is
+// expected returns the hours of a day by habit; share is the chance that it is
 // switched on at all where no timer does it.
 func (h hotHours) expected(on record.Date, share float64) float64 {
 	switch {
@@ -52,7 +52,7 @@ func (h hotHours) expected(on record.Date, share float64) float64 {
 	return share * h.usual
 }
 
-// logged gives the hours of a day that was written down; drawn tells whether
+// logged returns the hours of a day that was written down; drawn tells whether
 // anything was.
 func (h hotHours) logged(u record.UseDay, drawn bool) float64 {
 	switch {
@@ -100,7 +100,7 @@ func (t timer) minutesHot(on record.Date) int {
 	return total
 }
 
-// onBefore tells whether the timer's last switching before a date was on.
+// onBefore reports whether the timer's last switching before a date was on.
 func (t timer) onBefore(on record.Date) bool {
 	for d := on - 1; d >= max(1, on-timerReachDays); d-- {
 		seen, hot := false, false

@@ -9,8 +9,8 @@ import (
 // learning goes through a machine's past day by day and learns how many shots
 // are drunk on which weekday, and how often nobody is there.
 type learning struct {
-	level    level
-	week     week
+	factor   habitFactor
+	week     weekPattern
 	absence  absence
 	observed int   // days that taught something
 	pending  []int // days in a row that were written down without a shot
@@ -18,19 +18,19 @@ type learning struct {
 
 // learn goes through the past.
 func learn(p *past) *learning {
-	l := &learning{level: newLevel()}
+	l := &learning{factor: newHabitFactor()}
 	if len(p.days) == 0 {
-		l.week = newWeek(p.habits[len(p.habits)-1])
+		l.week = newWeekPattern(p.habits[len(p.habits)-1])
 		return l
 	}
 	habit := p.habits.index(p.first)
-	l.week = newWeek(p.habits[habit])
+	l.week = newWeekPattern(p.habits[habit])
 	for i := range p.days {
 		if now := p.habits.index(p.first + record.Date(i)); now != habit {
 			l.settle(p)
 			habit = now
-			l.level.forget()
-			l.week = newWeek(p.habits[habit])
+			l.factor.forget()
+			l.week = newWeekPattern(p.habits[habit])
 		}
 		if d := p.days[i]; d.Logged && d.Shots == 0 && p.guests[i] == 0 {
 			l.pending = append(l.pending, i)
@@ -45,7 +45,7 @@ func learn(p *past) *learning {
 
 // day takes one day.
 func (l *learning) day(p *past, i int) {
-	l.level.pass()
+	l.factor.pass()
 	d, on := p.days[i], p.first+record.Date(i)
 	switch {
 	case d.Basis == ByAway: // it says nothing of the days outside it
@@ -58,7 +58,7 @@ func (l *learning) day(p *past, i int) {
 		// what a drink takes is not known that well.
 		l.see(on, d.Shots, 0.5)
 	default:
-		l.level.rely()
+		l.factor.rely()
 		l.week.rely(on)
 		l.absence.rely()
 	}
@@ -67,9 +67,9 @@ func (l *learning) day(p *past, i int) {
 func (l *learning) see(on record.Date, shots, share float64) {
 	l.observed++
 	expected := l.week.shots(on.Weekday())
-	l.level.see(shots, expected, share)
+	l.factor.see(shots, expected, share)
 	if share == 1 {
-		middle, _ := l.level.moments(0)
+		middle, _ := l.factor.moments(0)
 		l.week.see(on, shots, middle)
 	}
 }
@@ -88,16 +88,16 @@ func (l *learning) settle(p *past) {
 	if len(l.pending) == 0 {
 		return
 	}
-	middle, _ := l.level.moments(0)
+	middle, _ := l.factor.moments(0)
 	expected := 0.0
 	for _, i := range l.pending {
 		expected += middle * l.week.shots((p.first + record.Date(i)).Weekday())
 	}
-	absent := expected/l.level.dispersion.factor() >= absenceUnlikely &&
+	absent := expected/l.factor.dispersion.factor() >= absenceUnlikely &&
 		len(l.pending) <= longestAbsenceDays && !l.weekly(p)
 	for _, i := range l.pending {
 		if absent {
-			l.level.pass()
+			l.factor.pass()
 			l.absence.see(1)
 		} else {
 			l.day(p, i)
@@ -106,7 +106,7 @@ func (l *learning) settle(p *past) {
 	l.pending = l.pending[:0]
 }
 
-// weekly tells whether the pending days had no shot a week before either, as
+// weekly reports whether the pending days had no shot a week before either, as
 // where a bar is closed on Sundays.
 func (l *learning) weekly(p *past) bool {
 	if len(l.pending) >= 7 {
@@ -120,12 +120,12 @@ func (l *learning) weekly(p *past) bool {
 	return true
 }
 
-// rate gives what is to be expected from the habit in force and what was
+// rate returns what is to be expected from the habit in force and what was
 // learnt.
 func (l *learning) rate(p *past, today record.Date) Rate {
 	r := habitRate(p.habits.on(today))
 	if l.observed > 0 {
-		middle, _ := l.level.moments(0)
+		middle, _ := l.factor.moments(0)
 		for i := range r.ByWeekday {
 			r.ByWeekday[i] = middle * l.week.shots(time.Weekday(i))
 		}
@@ -164,10 +164,10 @@ func (a *absence) rely() {
 	a.days -= a.days / relyDays
 }
 
-// share gives the share of days away.
+// share returns the share of days away.
 func (a *absence) share() float64 { return a.away / (a.days + absencePriorDays) }
 
-// variance gives that of the share of so many days to come that are spent
+// variance returns that of the share of so many days to come that are spent
 // away, relative to the square of the days spent there.
 func (a *absence) variance(days float64) float64 {
 	p := a.share()

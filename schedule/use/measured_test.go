@@ -32,7 +32,7 @@ func measuredHome() record.Equipment {
 	return e
 }
 
-func litresOf(c *Course, from, to record.Date) (litres, shots, kilograms float64) {
+func litresOf(c *Timeline, from, to record.Date) (litres, shots, kilograms float64) {
 	for d := from; d <= to; d++ {
 		litres += c.On(d).Litres()
 		shots += c.On(d).Shots
@@ -69,7 +69,7 @@ func TestMeterCorrectsTheHabit(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			book := measuredBook(monday+30, []record.Entry{reading(1, monday-1, 100), reading(2, monday+13, 100+test.metered)}, nil)
-			c := NewCourse(book, measuredHome(), monday, monday+60)
+			c := NewTimeline(book, measuredHome(), monday, monday+60)
 			if len(c.Totals) != 1 {
 				t.Fatalf("totals: %+v", c.Totals)
 			}
@@ -134,7 +134,7 @@ func TestMeterTeachesTheWaterOfADrink(t *testing.T) {
 		log += d.logged(record.UseDay{Date: monday + record.Date(i), Shots: 4}).Litres()
 	}
 	entries = append(entries, reading(3, monday+99, log*1.15))
-	c := NewCourse(measuredBook(today, entries, days), measuredHome(), monday, today+30)
+	c := NewTimeline(measuredBook(today, entries, days), measuredHome(), monday, today+30)
 	litres, shots, _ := litresOf(c, monday, monday+99)
 	if !near(litres, log*1.15) || !near(shots, 400) {
 		t.Errorf("%v litres and %v shots, want %v and 400", litres, shots, log*1.15)
@@ -186,8 +186,8 @@ func TestMeterChangesAndRollsOver(t *testing.T) {
 // A broken total corrects nothing and says why.
 func TestABrokenTotalChangesNothing(t *testing.T) {
 	book := measuredBook(monday+30, []record.Entry{reading(1, monday, 500), reading(2, monday+13, 100)}, nil)
-	c := NewCourse(book, measuredHome(), monday, monday+60)
-	plain := NewCourse(measuredBook(monday+30, nil, nil), measuredHome(), monday, monday+60)
+	c := NewTimeline(book, measuredHome(), monday, monday+60)
+	plain := NewTimeline(measuredBook(monday+30, nil, nil), measuredHome(), monday, monday+60)
 	if diff := cmp.Diff(plain.Days, c.Days); diff != "" {
 		t.Errorf("days changed:\n%s", diff)
 	}
@@ -200,7 +200,7 @@ func TestABrokenTotalChangesNothing(t *testing.T) {
 // A kilogram of coffee in a fortnight is 55 doubles, not the habit's 64.
 func TestBagsCorrectTheHabit(t *testing.T) {
 	bag := kept(1, monday+13, record.Bag{Grinder: "grinder", Grams: 1000, Opened: monday})
-	c := NewCourse(measuredBook(monday+30, []record.Entry{bag}, nil), measuredHome(), monday, monday+60)
+	c := NewTimeline(measuredBook(monday+30, []record.Entry{bag}, nil), measuredHome(), monday, monday+60)
 	_, shots, kilograms := litresOf(c, monday, monday+13)
 	if !near(kilograms, 1) || !near(shots, 1000/18.) {
 		t.Errorf("%v kg and %v shots, want 1 and %v", kilograms, shots, 1000/18.)
@@ -213,7 +213,7 @@ func TestBagsCorrectTheHabit(t *testing.T) {
 // Logged shots stand; the days nobody wrote down take what is left of the bag.
 func TestBagsLeaveTheLogAlone(t *testing.T) {
 	entries := []record.Entry{byLog(1, monday, monday+6), kept(2, monday+13, record.Bag{Grinder: "grinder", Grams: 900, Opened: monday})}
-	c := NewCourse(measuredBook(monday+30, entries, sevenDays(1, 4)), measuredHome(), monday, monday+60)
+	c := NewTimeline(measuredBook(monday+30, entries, sevenDays(1, 4)), measuredHome(), monday, monday+60)
 	_, logged, kilograms := litresOf(c, monday, monday+6)
 	if !near(logged, 28) || math.Abs(kilograms-28*0.018) > 0.02*28*0.018 {
 		t.Errorf("the logged week: %v shots, %v kg", logged, kilograms)
@@ -244,7 +244,7 @@ func TestBagsOfSharedGrindersCorrectNothing(t *testing.T) {
 		kept(1, monday+13, record.Bag{Grinder: "grinder", Grams: 250, Opened: monday}),
 		kept(2, monday, record.Equipment{ID: "second", Bought: monday, Grinder: &record.Grinder{Serves: []string{"machine"}}}),
 	}
-	c := NewCourse(measuredBook(monday+30, entries, nil), measuredHome(), monday, monday+60)
+	c := NewTimeline(measuredBook(monday+30, entries, nil), measuredHome(), monday, monday+60)
 	if _, shots, _ := litresOf(c, monday, monday+13); !near(shots, 64) {
 		t.Errorf("%v shots, want the habit's 64", shots)
 	}

@@ -13,13 +13,13 @@ const (
 	leakShare        = 0.05 // of what was metered
 )
 
-// Leaks tells whether so much more went through the meter than the drinks
+// Leaks reports whether so much more went through the meter than the drinks
 // explain that water may be running away.
 func (t Total) Leaks() bool {
 	return t.Wrong == nil && t.Rest/float64(t.Days()) >= leakLitresPerDay && t.Rest >= leakShare*t.Measured
 }
 
-// FallsShort tells whether so much less went through the meter than was drawn
+// FallsShort reports whether so much less went through the meter than was drawn
 // that the meter or the records must be wrong.
 func (t Total) FallsShort() bool {
 	return t.Wrong == nil && -t.Rest/float64(t.Days()) >= leakLitresPerDay && -t.Rest >= leakShare*t.Accounted
@@ -66,7 +66,7 @@ func correctByMeters(book *record.Book, pasts map[string]*past) (totals []Total,
 	return totals, perDrink
 }
 
-// meterTotals gives what a line drew from reading to reading.
+// meterTotals returns what a line drew from reading to reading.
 func meterTotals(readings []record.Dated[record.MeterReading], line string) []Total {
 	var last []record.Dated[record.MeterReading] // of each day, the one written down last
 	for _, r := range readings {

@@ -211,7 +211,7 @@ func awayOf(book *record.Book, machine string, first record.Date, n int) []bool 
 	return away
 }
 
-// guestsOf gives for each of n days the shots that guests add to the habit.
+// guestsOf returns for each of n days the shots that guests add to the habit.
 func guestsOf(book *record.Book, machine string, first record.Date, n int) []float64 {
 	shots := make([]float64, n)
 	for _, g := range book.Guests(machine) {
@@ -222,7 +222,7 @@ func guestsOf(book *record.Book, machine string, first record.Date, n int) []flo
 	return shots
 }
 
-// on gives the day of a date; false where the past does not reach.
+// on returns the day of a date; false where the past does not reach.
 func (p *past) on(d record.Date) (Day, bool) {
 	i := int(d - p.first)
 	if i < 0 || i >= len(p.days) {

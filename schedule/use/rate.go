@@ -15,10 +15,10 @@ type Rate struct {
 // rateWindowDays is how far back the log's days are counted.
 const rateWindowDays = 56
 
-// Of gives the shots to be expected on a date.
+// Of returns the shots to be expected on a date.
 func (r Rate) Of(d record.Date) float64 { return r.ByWeekday[d.Weekday()] }
 
-// Weekly gives the shots to be expected in a week.
+// Weekly returns the shots to be expected in a week.
 func (r Rate) Weekly() float64 {
 	sum := 0.0
 	for _, shots := range r.ByWeekday {

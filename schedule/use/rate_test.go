@@ -29,12 +29,12 @@ func TestRateOfADay(t *testing.T) {
 func learntRate(n int, shots func(record.Date) float64) Rate {
 	today := monday + 699
 	entries, days := logOf(today, n, shots)
-	return NewCourse(record.NewBook(today, entries, days), home(monday), monday, today+1).Rate
+	return NewTimeline(record.NewBook(today, entries, days), home(monday), monday, today+1).Rate
 }
 
 // However long or short a steady log, the week lies between what it says and
 // the habit, and a longer log of the same brings it nearer. A hundredth is left
-// to the level and the weekdays, which learn side by side.
+// to the factor on the habit and the weekdays, which learn side by side.
 func TestRateLiesBetweenHabitAndLog(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		shots := float64(rapid.IntRange(1, 300).Draw(t, "shots"))
@@ -124,7 +124,7 @@ func TestAnOldLogGivesWayToTheHabit(t *testing.T) {
 	}{{0, 0, 0.05}, {7, 0.05, 0.2}, {60, 0.5, 0.75}, {365, 0.98, 1}} {
 		today := monday + 699
 		entries, days := logOf(today-test.daysAgo, 200, func(record.Date) float64 { return 10 })
-		got := NewCourse(record.NewBook(today, entries, days), home(monday), monday, today+1).Rate.Weekly()
+		got := NewTimeline(record.NewBook(today, entries, days), home(monday), monday, today+1).Rate.Weekly()
 		if way := (got - 70) / (32 - 70); way < test.least || way > test.most {
 			t.Errorf("%d days after the last row: %.2f of the way back to the habit, want %v to %v", test.daysAgo, way, test.least, test.most)
 		}
@@ -145,7 +145,7 @@ func TestAnAbsenceIsNoHabit(t *testing.T) {
 		return 4
 	}
 	entries, days := logOf(today, 300, shots)
-	c := NewCourse(record.NewBook(today, entries, days), home(monday), monday, today+30)
+	c := NewTimeline(record.NewBook(today, entries, days), home(monday), monday, today+30)
 	if got := c.Rate.Weekly(); math.Abs(got-32) > 1 {
 		t.Errorf("after a fortnight away: %v shots a week, want about 32", got)
 	}
@@ -162,7 +162,7 @@ func TestAnAbsenceIsNoHabit(t *testing.T) {
 		}
 		return 4
 	})
-	c = NewCourse(record.NewBook(today, entries, days), home(monday), monday, today+30)
+	c = NewTimeline(record.NewBook(today, entries, days), home(monday), monday, today+30)
 	if got := c.Rate.Weekly(); got > 8 {
 		t.Errorf("after nine weeks without a shot: %v a week", got)
 	}

@@ -12,7 +12,7 @@ type Household struct {
 	Today     record.Date
 	Equipment []record.Equipment
 	Duties    []care.Duty
-	Courses   map[string]*use.Course                      // by machine
+	Timelines map[string]*use.Timeline                    // by machine
 	Lines     map[string][]record.Dated[record.Equipment] // by line: what was said of it over time; may be empty
 	Tests     map[string][]record.Dated[record.WaterTest]
 	Services  map[string][]record.Dated[record.Service]     // by duty

@@ -75,7 +75,7 @@ func (k *kitchen) household() *Household {
 	book := record.NewBook(today, k.entries, k.days)
 	h := &Household{
 		Draws: Draws{Place: "kitchen", Worlds: k.worlds}, Today: today, Equipment: k.equipment,
-		Duties: k.catalogue.Duties(k.equipment), Courses: map[string]*use.Course{},
+		Duties: k.catalogue.Duties(k.equipment), Timelines: map[string]*use.Timeline{},
 		Tests:    map[string][]record.Dated[record.WaterTest]{"tap": book.WaterTests("tap")},
 		Services: map[string][]record.Dated[record.Service]{}, Planned: k.planned, Memory: &shared,
 	}
@@ -84,7 +84,7 @@ func (k *kitchen) household() *Household {
 	}
 	for _, e := range k.equipment {
 		if e.Machine != nil {
-			h.Courses[e.ID] = use.NewCourse(book, e, e.Bought, today.AddMonths(12*HorizonYears))
+			h.Timelines[e.ID] = use.NewTimeline(book, e, e.Bought, today.AddMonths(12*HorizonYears))
 		}
 	}
 	return h

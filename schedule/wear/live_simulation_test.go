@@ -173,9 +173,9 @@ func (h *household) forecast(t testing.TB, c *care.Catalogue, worlds int, memory
 	t.Helper()
 	house := &wear.Household{
 		Draws: wear.Draws{Place: h.place, Worlds: worlds}, Today: now, Equipment: h.equipment,
-		Courses:  map[string]*use.Course{},
-		Tests:    map[string][]record.Dated[record.WaterTest]{"tap": {h.test}},
-		Services: map[string][]record.Dated[record.Service]{}, Planned: map[string]record.Date{}, Memory: memory,
+		Timelines: map[string]*use.Timeline{},
+		Tests:     map[string][]record.Dated[record.WaterTest]{"tap": {h.test}},
+		Services:  map[string][]record.Dated[record.Service]{}, Planned: map[string]record.Date{}, Memory: memory,
 	}
 	var entries []record.Entry
 	if n := len(h.logged); n > 0 {
@@ -183,7 +183,7 @@ func (h *household) forecast(t testing.TB, c *care.Catalogue, worlds int, memory
 		entries = append(entries, record.Entry{ID: 2, Effective: from, Body: record.UseBatch{Machine: "machine", From: from, To: to, Rows: n}})
 	}
 	book := record.NewBook(now, entries, h.logged)
-	house.Courses["machine"] = use.NewCourse(book, h.equipment[0], h.bought, now.AddMonths(12*wear.HorizonYears))
+	house.Timelines["machine"] = use.NewTimeline(book, h.equipment[0], h.bought, now.AddMonths(12*wear.HorizonYears))
 	for _, duty := range c.Duties(h.equipment) {
 		if duty.Task.Findings != care.FindsScale {
 			continue

@@ -11,7 +11,7 @@ type machineRun struct {
 	record.Equipment
 	index   int // among the machines
 	slot    int // of its exposure in a world's state
-	course  *use.Course
+	course  *use.Timeline
 	use     *useWorlds
 	line    *lineRun
 	vessels []*vesselRun

@@ -39,8 +39,8 @@ func weekly(t *testing.T, stages ...record.Treatment) map[string]float64 {
 	}
 	house := &wear.Household{
 		Draws: wear.Draws{Place: "ranking", Worlds: 100}, Today: now, Equipment: equipment, Duties: catalogue.Duties(equipment),
-		Courses: map[string]*use.Course{"machine": use.NewCourse(record.NewBook(now, nil, nil), equipment[0], now, now.AddMonths(12*wear.HorizonYears))},
-		Tests:   map[string][]record.Dated[record.WaterTest]{"tap": {{ID: 1, On: now, Body: test}}},
+		Timelines: map[string]*use.Timeline{"machine": use.NewTimeline(record.NewBook(now, nil, nil), equipment[0], now, now.AddMonths(12*wear.HorizonYears))},
+		Tests:     map[string][]record.Dated[record.WaterTest]{"tap": {{ID: 1, On: now, Body: test}}},
 	}
 	outcomes, err := wear.Forecast(house)
 	if err != nil {

@@ -70,7 +70,7 @@ func (r *run) add(e record.Equipment) error {
 	draws := r.house.Draws
 	switch {
 	case e.Machine != nil:
-		course, ok := r.house.Courses[e.ID]
+		course, ok := r.house.Timelines[e.ID]
 		if !ok {
 			return fmt.Errorf("its use was not worked out")
 		}

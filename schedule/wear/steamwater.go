@@ -78,7 +78,7 @@ func newSteamWater(r *run, v *vesselRun) (*steamWater, error) {
 
 // daysBefore gives the litres that flowed from the machine's first day to the
 // span's, at the mean pace of the whole course.
-func daysBefore(c *use.Course, first record.Date, total float64) float64 {
+func daysBefore(c *use.Timeline, first record.Date, total float64) float64 {
 	if len(c.Days) == 0 {
 		return 0
 	}

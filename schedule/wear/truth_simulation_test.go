@@ -25,7 +25,7 @@ type truth struct {
 	offset  float64      // standard normal of the saturation index of calcite
 	brucite bool
 	vessels map[string]vesselTruth
-	days    *use.Course // what was and will be drunk
+	days    *use.Timeline // what was and will be drunk
 	beyond  surprise
 }
 
@@ -293,7 +293,7 @@ func (h *household) drink(t testing.TB) {
 	// A log of everything, read on the last day, gives the litres of each.
 	batch := record.Entry{ID: 1, Effective: h.bought, Body: record.UseBatch{Machine: "machine", From: h.bought, To: horizon, Rows: len(all)}}
 	book := record.NewBook(horizon, []record.Entry{batch}, all)
-	h.truth.days = use.NewCourse(book, h.equipment[0], h.bought, horizon)
+	h.truth.days = use.NewTimeline(book, h.equipment[0], h.bought, horizon)
 	if r.IntN(2) == 0 {
 		const days = 120
 		for _, u := range all {

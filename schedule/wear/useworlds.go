@@ -20,7 +20,7 @@ type useWorlds struct {
 // monthDays is the step of the noise of use.
 const monthDays = 30
 
-func newUseWorlds(d Draws, machine string, c *use.Course, s span, g grid) *useWorlds {
+func newUseWorlds(d Draws, machine string, c *use.Timeline, s span, g grid) *useWorlds {
 	block := "use/" + machine
 	u := &useWorlds{
 		certain: make([]use.Day, g.steps()), expected: make([]use.Day, g.steps()),

@@ -38,7 +38,7 @@ func TestCourseCoversItsDays(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			c := NewCourse(record.NewBook(test.today, nil, nil), home(test.bought), test.first, test.last)
+			c := NewTimeline(record.NewBook(test.today, nil, nil), home(test.bought), test.first, test.last)
 			if c.First != test.wantFirst || len(c.Days) != test.wantDays || c.Today != test.today {
 				t.Fatalf("from %s, %d days, today %s, want from %s, %d days, today %s",
 					c.First, len(c.Days), c.Today, test.wantFirst, test.wantDays, test.today)
@@ -76,7 +76,7 @@ func TestCourseTellsLoggedDaysFromHabit(t *testing.T) {
 		{Machine: "lever", Date: monday + 1, Shots: 99},
 		{Machine: "machine", Date: monday - 1, Shots: 99}, // before it was bought
 	}
-	c := NewCourse(record.NewBook(monday+13, entries, days), home(monday), monday, monday+27)
+	c := NewTimeline(record.NewBook(monday+13, entries, days), home(monday), monday, monday+27)
 	want := []struct {
 		shots  float64
 		logged bool
@@ -105,7 +105,7 @@ func TestCourseTellsLoggedDaysFromHabit(t *testing.T) {
 
 // A batch that ends after today says nothing of the days to come.
 func TestCourseDoesNotLogTheFuture(t *testing.T) {
-	c := NewCourse(record.NewBook(monday+2, []record.Entry{batch(1, "machine", monday-9, monday+9)}, nil), home(monday), monday, monday+9)
+	c := NewTimeline(record.NewBook(monday+2, []record.Entry{batch(1, "machine", monday-9, monday+9)}, nil), home(monday), monday, monday+9)
 	for i, d := range c.Days {
 		if want := i <= 2; d.Logged != want {
 			t.Errorf("day %d: logged %t", i, d.Logged)
@@ -127,7 +127,7 @@ func TestSpreadShrinksWithTheLog(t *testing.T) {
 			}
 			return 4
 		})
-		c := NewCourse(record.NewBook(today, entries, days), home(monday), monday, today+30)
+		c := NewTimeline(record.NewBook(today, entries, days), home(monday), monday, today+30)
 		if counted := min(float64(7*weeks), 56); c.Rate.LoggedDays != counted {
 			t.Errorf("%d weeks: %v days in the rate, want %v", weeks, c.Rate.LoggedDays, counted)
 		}
@@ -198,7 +198,7 @@ func TestLoggedDaysEqualTheirRows(t *testing.T) {
 			on++
 		}
 		book := record.NewBook(today, []record.Entry{batch(1, "machine", from, from+record.Date(span)-1)}, days)
-		c := NewCourse(book, home(monday), monday, today+100)
+		c := NewTimeline(book, home(monday), monday, today+100)
 		var got Day
 		logged := 0
 		for i, d := range c.Days {

@@ -7,9 +7,9 @@ import (
 	"limekeep/schedule/record"
 )
 
-// Course is the use of one machine over time: what was, up to and with Today,
+// Timeline is the use of one machine over time: what was, up to and with Today,
 // and what is expected after it.
-type Course struct {
+type Timeline struct {
 	Machine string
 	First   record.Date // day of Days[0]
 	Today   record.Date
@@ -42,33 +42,33 @@ const (
 	monthDays  = 30
 )
 
-// NewCourse works out the use of a machine from its first day, or first, the
+// NewTimeline works out the use of a machine from its first day, or first, the
 // later of the two, to last.
-func NewCourse(book *record.Book, machine record.Equipment, first, last record.Date) *Course {
-	c := &Course{Machine: machine.ID, First: max(first, machine.Bought), Today: book.Until}
-	last = max(last, c.First)
-	p := pastOf(book, machine, c.First)
-	c.Totals, c.water = correctShared(book, p)
-	c.learnt = learn(p)
-	c.Rate = c.learnt.rate(p, c.Today)
-	c.Batches = p.batches
-	c.says = p.says
-	c.Days = make([]Day, last-c.First+1)
-	copy(c.Days, p.days)
-	for _, d := range c.Days[:min(len(c.Days), len(p.days))] {
+func NewTimeline(book *record.Book, machine record.Equipment, first, last record.Date) *Timeline {
+	t := &Timeline{Machine: machine.ID, First: max(first, machine.Bought), Today: book.Until}
+	last = max(last, t.First)
+	p := pastOf(book, machine, t.First)
+	t.Totals, t.water = correctShared(book, p)
+	t.learnt = learn(p)
+	t.Rate = t.learnt.rate(p, t.Today)
+	t.Batches = p.batches
+	t.says = p.says
+	t.Days = make([]Day, last-t.First+1)
+	copy(t.Days, p.days)
+	for _, d := range t.Days[:min(len(t.Days), len(p.days))] {
 		if d.Logged {
-			c.Logged++
+			t.Logged++
 		}
 	}
-	c.Absent = c.learnt.absence.share()
-	c.fillFuture(book, p)
-	c.Spread = Spread{
+	t.Absent = t.learnt.absence.share()
+	t.fillFuture(book, p)
+	t.Spread = Spread{
 		Unlogged: habitLogSD,
-		Future:   math.Hypot(yearLogSD, logSD(c.levelVariance(0))),
-		Month:    logSD(c.noise(monthDays, c.Rate.Weekly()/7*monthDays*(1-c.Absent))),
-		Water:    c.water.logSD(),
+		Future:   math.Hypot(yearLogSD, logSD(t.factorVariance(0))),
+		Month:    logSD(t.noise(monthDays, t.Rate.Weekly()/7*monthDays*(1-t.Absent))),
+		Water:    t.water.logSD(),
 	}
-	return c
+	return t
 }
 
 // correctShared brings the days of a machine, and of those that share its line
@@ -100,7 +100,7 @@ func correctShared(book *record.Book, own *past) ([]Total, waterFactor) {
 	return mine, perDrink[own.machine.ID]
 }
 
-// measured tells whether there is a bag or a reading in the book at all.
+// measured reports whether there is a bag or a reading in the book at all.
 func measured(book *record.Book) bool {
 	return slices.ContainsFunc(book.Entries, func(e record.Entry) bool {
 		kind := e.Kind()
@@ -109,23 +109,23 @@ func measured(book *record.Book) bool {
 }
 
 // fillFuture writes the days after today.
-func (c *Course) fillFuture(book *record.Book, p *past) {
-	begin := max(c.First, c.Today+1)
-	ahead := int(c.First) + len(c.Days) - int(begin)
+func (t *Timeline) fillFuture(book *record.Book, p *past) {
+	begin := max(t.First, t.Today+1)
+	ahead := int(t.First) + len(t.Days) - int(begin)
 	if ahead <= 0 {
 		return
 	}
-	away, guests := awayOf(book, c.Machine, begin, ahead), guestsOf(book, c.Machine, begin, ahead)
-	now := p.habits.index(c.Today)
+	away, guests := awayOf(book, t.Machine, begin, ahead), guestsOf(book, t.Machine, begin, ahead)
+	now := p.habits.index(t.Today)
 	learnt := learnDrinks(p, p.habits[now])
-	there := 1 - c.Absent
-	factor := c.water.factor()
+	there := 1 - t.Absent
+	factor := t.water.factor()
 	for i := range ahead {
 		on := begin + record.Date(i)
 		if away[i] {
 			continue
 		}
-		d, shots := learnt, c.Rate.Of(on)
+		d, shots := learnt, t.Rate.Of(on)
 		if h := p.habits.index(on); h != now {
 			d = p.habits[h] // a habit that begins on a day to come
 			shots = d.shots(on)
@@ -133,25 +133,25 @@ func (c *Course) fillFuture(book *record.Book, p *past) {
 		day := d.expected(on, shots+guests[i]).drunk(there).watered(factor)
 		day.HotHours *= there
 		day.Basis = ByForecast
-		c.Days[on-c.First] = day
+		t.Days[on-t.First] = day
 	}
 }
 
-// On gives the day of a date; an empty day where the course does not reach.
-func (c *Course) On(d record.Date) Day {
-	i := int(d - c.First)
-	if i < 0 || i >= len(c.Days) {
+// On returns the day of a date; an empty day where the timeline does not reach.
+func (t *Timeline) On(d record.Date) Day {
+	i := int(d - t.First)
+	if i < 0 || i >= len(t.Days) {
 		return Day{}
 	}
-	return c.Days[i]
+	return t.Days[i]
 }
 
-// Origins gives the records that speak of a day, those that count first; none
+// Origins returns the records that speak of a day, those that count first; none
 // where it rests on the habit.
-func (c *Course) Origins(d record.Date) []Origin {
-	i := int(d - c.First)
-	if i < 0 || i >= len(c.says) {
+func (t *Timeline) Origins(d record.Date) []Origin {
+	i := int(d - t.First)
+	if i < 0 || i >= len(t.says) {
 		return nil
 	}
-	return c.says[i]
+	return t.says[i]
 }

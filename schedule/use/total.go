@@ -29,7 +29,7 @@ const (
 	restSpreads = 2.0
 )
 
-// Days gives how many days the total is over.
+// Days returns how many days the total is over.
 func (t Total) Days() int { return int(t.To-t.From) + 1 }
 
 // share is what one class of days has in a total, and how uncertain it is.
@@ -109,7 +109,7 @@ func correct(pasts []*past, from, to record.Date, measured float64, amount func(
 	return accounted, rest
 }
 
-// sharedPasts gives the pasts of all machines of the place, by id, the one given
+// sharedPasts returns the pasts of all machines of the place, by id, the one given
 // among them.
 func sharedPasts(book *record.Book, own *past) map[string]*past {
 	pasts := map[string]*past{own.machine.ID: own}
@@ -121,7 +121,7 @@ func sharedPasts(book *record.Book, own *past) map[string]*past {
 	return pasts
 }
 
-// pick gives the pasts of some machines, in the order of their ids.
+// pick returns the pasts of some machines, in the order of their ids.
 func pick(pasts map[string]*past, ids []string) []*past {
 	sorted := slices.Sorted(slices.Values(ids))
 	var picked []*past

@@ -6,10 +6,10 @@ import (
 	"limekeep/schedule/record"
 )
 
-// week is how the days of the week differ from what the habit says of them, as
+// weekPattern is how the days of the week differ from what the habit says of them, as
 // factors that are 1 on the whole.
-type week struct {
-	seen, expected [7]float64 // shots at the level then, and by habit, both fading
+type weekPattern struct {
+	seen, expected [7]float64 // shots by the factor then, and by habit, both fading
 	habit          [7]float64 // shots by habit
 }
 
@@ -18,9 +18,9 @@ const (
 	weekPrior = 2.0  // how many of them the habit weighs
 )
 
-// newWeek knows the habit alone.
-func newWeek(habit drinks) week {
-	var w week
+// newWeekPattern knows the habit alone.
+func newWeekPattern(habit drinks) weekPattern {
+	var w weekPattern
 	for i := range w.habit {
 		w.habit[i] = habit.habit.WeekdayShots
 		if day := time.Weekday(i); day == time.Saturday || day == time.Sunday {
@@ -44,7 +44,7 @@ func newWeek(habit drinks) week {
 // the week (assumption).
 const leastOfMean = 0.02
 
-func (w *week) mean() float64 {
+func (w *weekPattern) mean() float64 {
 	sum := 0.0
 	for _, h := range w.habit {
 		sum += h
@@ -52,30 +52,30 @@ func (w *week) mean() float64 {
 	return sum / 7
 }
 
-// see takes a day at a level.
-func (w *week) see(on record.Date, shots, level float64) {
+// see takes a day at a factor on the habit.
+func (w *weekPattern) see(on record.Date, shots, factor float64) {
 	i := on.Weekday()
-	if level <= 0 {
+	if factor <= 0 {
 		return
 	}
-	w.seen[i] = weekKeeps*w.seen[i] + shots/level
+	w.seen[i] = weekKeeps*w.seen[i] + shots/factor
 	w.expected[i] = weekKeeps*w.expected[i] + w.habit[i]
 }
 
 // rely takes a day of which nothing is known but the habit.
-func (w *week) rely(on record.Date) {
+func (w *weekPattern) rely(on record.Date) {
 	i := on.Weekday()
 	w.seen[i] = weekKeeps*w.seen[i] + w.habit[i]
 	w.expected[i] = weekKeeps*w.expected[i] + w.habit[i]
 }
 
 // raw is a weekday's shots before the week is brought back to the habit's sum.
-func (w *week) raw(i time.Weekday) float64 {
+func (w *weekPattern) raw(i time.Weekday) float64 {
 	return w.habit[i] * w.seen[i] / w.expected[i]
 }
 
-// shots gives the shots of a weekday at level 1.
-func (w *week) shots(on time.Weekday) float64 {
+// shots returns the shots of a weekday at factor 1.
+func (w *weekPattern) shots(on time.Weekday) float64 {
 	sum, all := 0.0, 0.0
 	for i := range w.habit {
 		sum += w.habit[i]

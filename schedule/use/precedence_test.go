@@ -24,8 +24,8 @@ func drew(id int64, on record.Date, shots float64) record.UseDay {
 	return record.UseDay{Machine: "machine", Date: on, Record: id, Shots: shots}
 }
 
-// shotsOf gives the shots of each day of a course up to today, and its bases.
-func shotsOf(c *Course) (shots []float64, bases []Basis) {
+// shotsOf returns the shots of each day of a timeline up to today, and its bases.
+func shotsOf(c *Timeline) (shots []float64, bases []Basis) {
 	for d := c.First; d <= c.Today; d++ {
 		shots = append(shots, c.On(d).Shots)
 		bases = append(bases, c.On(d).Basis)
@@ -90,7 +90,7 @@ func TestOrderOfTrust(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			c := NewCourse(record.NewBook(monday+6, test.entries, test.days), home(monday), monday, monday+30)
+			c := NewTimeline(record.NewBook(monday+6, test.entries, test.days), home(monday), monday, monday+30)
 			shots, bases := shotsOf(c)
 			if diff := cmp.Diff(test.shots, shots); diff != "" {
 				t.Errorf("shots, -want +got:\n%s", diff)
@@ -114,7 +114,7 @@ func sevenDays(id int64, shots float64) []record.UseDay {
 func TestOrigins(t *testing.T) {
 	book := record.NewBook(monday+6, []record.Entry{byLog(7, monday, monday), batch(9, "machine", monday, monday)},
 		[]record.UseDay{drew(7, monday, 3), drew(9, monday, 9)})
-	c := NewCourse(book, home(monday), monday, monday+30)
+	c := NewTimeline(book, home(monday), monday, monday+30)
 	want := []Origin{{Record: 7, Basis: ByLog, Shots: 3, Counted: true}, {Record: 9, Basis: ByHand, Shots: 9}}
 	if diff := cmp.Diff(want, c.Origins(monday)); diff != "" {
 		t.Errorf("-want +got:\n%s", diff)
@@ -148,7 +148,7 @@ func TestOverlapsNeverCountTwice(t *testing.T) {
 				most[d][hand] += shots
 			}
 		}
-		c := NewCourse(record.NewBook(monday+16, entries, days), home(monday), monday, monday+30)
+		c := NewTimeline(record.NewBook(monday+16, entries, days), home(monday), monday, monday+30)
 		for d, kinds := range most {
 			got := c.On(d)
 			if !got.Logged {
@@ -171,7 +171,7 @@ func TestWhatIsKnownOfTheFuture(t *testing.T) {
 		kept(1, today, record.Away{From: today + 3, To: today + 5}),
 		kept(2, today, record.Guests{From: today + 8, To: today + 9, Shots: 10}),
 	}, nil)
-	c := NewCourse(book, home(monday), monday, today+30)
+	c := NewTimeline(book, home(monday), monday, today+30)
 	want := []float64{4, 4, 0, 0, 0, 6, 6, 14, 14, 4} // from the Monday after
 	for i, shots := range want {
 		if got := c.On(today + 1 + record.Date(i)); !near(got.Shots, shots) || got.Basis != ByForecast || got.Logged {
@@ -193,7 +193,7 @@ func TestGuestsAreNoHabit(t *testing.T) {
 		return 4
 	})
 	entries = append(entries, kept(2, today, record.Guests{From: today - 9, To: today, Shots: 15}))
-	c := NewCourse(record.NewBook(today, entries, days), home(monday), monday, today+1)
+	c := NewTimeline(record.NewBook(today, entries, days), home(monday), monday, today+1)
 	if got := c.Rate.Weekly(); got < 25 || got > 31 {
 		t.Errorf("%v shots a week, want about 28", got)
 	}
@@ -228,7 +228,7 @@ func TestHabitsOneAfterTheOther(t *testing.T) {
 			for i, v := range test.versions {
 				entries = append(entries, kept(int64(i+1), monday+record.Date(i), v))
 			}
-			c := NewCourse(record.NewBook(monday+20, entries, nil), test.versions[len(test.versions)-1], monday, monday+60)
+			c := NewTimeline(record.NewBook(monday+20, entries, nil), test.versions[len(test.versions)-1], monday, monday+60)
 			for i, n := range []record.Date{0, 7, 14, 40} {
 				if got := c.On(monday + n).Shots; got != test.want[i] {
 					t.Errorf("day %d: %v shots, want %v", n, got, test.want[i])
@@ -246,7 +246,7 @@ func TestUnsaidMilkIsTheHabits(t *testing.T) {
 		steam  float64
 	}{{"said: none", false, 0}, {"unsaid: half of the shots", true, 0.025}} {
 		b := record.UseBatch{Machine: "machine", From: monday, To: monday, File: "log.csv", MilkUnsaid: test.unsaid}
-		c := NewCourse(record.NewBook(monday, []record.Entry{kept(1, monday, b)}, []record.UseDay{drew(1, monday, 2)}), home(monday), monday, monday+1)
+		c := NewTimeline(record.NewBook(monday, []record.Entry{kept(1, monday, b)}, []record.UseDay{drew(1, monday, 2)}), home(monday), monday, monday+1)
 		if got := c.On(monday).SteamLitres; !near(got, test.steam) {
 			t.Errorf("%s: %v litres of steam, want %v", test.name, got, test.steam)
 		}

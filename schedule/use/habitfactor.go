@@ -2,7 +2,7 @@ package use
 
 import "math"
 
-// level is what is known of how many shots a day are drunk, as a factor on the
+// habitFactor is what is known of how many shots a day are drunk, as a factor on the
 // habit: a mixture of Gamma distributions, each of which forgets at its own
 // pace. Counts of shots are Poisson in kind, with a spread of their own; the
 // Gamma distribution is conjugate to them, and discounting it makes a change of
@@ -10,7 +10,7 @@ import "math"
 // The weights follow how well each forecast the days so far, with forgetting
 // (Raftery, Kárný and Ettler 2010, Technometrics 52, 52). Both references are
 // from memory.
-type level struct {
+type habitFactor struct {
 	gammas     [len(memories)]gamma
 	dispersion dispersion
 }
@@ -32,28 +32,28 @@ const (
 	leastWeight  = 0.01
 )
 
-// newLevel knows the stated habit alone.
-func newLevel() level {
-	l := level{dispersion: newDispersion()}
-	l.forget()
-	return l
+// newHabitFactor knows the stated habit alone.
+func newHabitFactor() habitFactor {
+	f := habitFactor{dispersion: newDispersion()}
+	f.forget()
+	return f
 }
 
 // forget goes back to the stated habit, as on the day a new one is stated. How
 // much days differ among each other stays known.
-func (l *level) forget() {
+func (f *habitFactor) forget() {
 	const information = 1 / (habitLogSD * habitLogSD)
-	for i := range l.gammas {
-		l.gammas[i] = gamma{shape: information, rate: information, weight: 1 / float64(len(memories))}
+	for i := range f.gammas {
+		f.gammas[i] = gamma{shape: information, rate: information, weight: 1 / float64(len(memories))}
 	}
 }
 
 // pass lets a day go by. No member comes to know less than a stated habit
 // tells, in spread, though its middle stays where it was.
-func (l *level) pass() {
+func (f *habitFactor) pass() {
 	const least = 1 / (habitLogSD * habitLogSD)
 	for i, keep := range memories {
-		g := &l.gammas[i]
+		g := &f.gammas[i]
 		keep = max(keep, min(1, least/g.shape))
 		g.shape *= keep
 		g.rate *= keep
@@ -65,41 +65,41 @@ func (l *level) pass() {
 const relyDays = 60.0
 
 // rely lets a day go by of which nothing is known but the habit.
-func (l *level) rely() {
-	for i := range l.gammas {
-		g := &l.gammas[i]
+func (f *habitFactor) rely() {
+	for i := range f.gammas {
+		g := &f.gammas[i]
 		g.shape += (g.rate - g.shape) / relyDays
 	}
 }
 
 // see takes a day of which so many shots were expected at factor 1. A share of 1
 // is a day that was counted; less is one known only with its neighbours.
-func (l *level) see(shots, expected, share float64) {
+func (f *habitFactor) see(shots, expected, share float64) {
 	if expected <= 0 {
 		return
 	}
-	middle, _ := l.moments(0)
-	phi := l.dispersion.factor()
+	middle, _ := f.moments(0)
+	phi := f.dispersion.factor()
 	x, mu := share*shots/phi, share*expected/phi
 	best := math.Inf(-1)
 	var logs [len(memories)]float64
-	for i, g := range l.gammas {
+	for i, g := range f.gammas {
 		logs[i] = weightMemory*math.Log(g.weight) + gammaPoisson(x, g.shape, g.rate/mu)
 		best = max(best, logs[i])
 	}
 	sum := 0.0
-	for i := range l.gammas {
-		g := &l.gammas[i]
+	for i := range f.gammas {
+		g := &f.gammas[i]
 		g.weight = max(leastWeight, math.Exp(logs[i]-best))
 		sum += g.weight
 		g.shape += x
 		g.rate += mu
 	}
-	for i := range l.gammas {
-		l.gammas[i].weight /= sum
+	for i := range f.gammas {
+		f.gammas[i].weight /= sum
 	}
 	if share == 1 {
-		l.dispersion.see(shots, expected*middle)
+		f.dispersion.see(shots, expected*middle)
 	}
 }
 
@@ -112,42 +112,16 @@ func gammaPoisson(x, shape, rate float64) float64 {
 	return a - b - c + shape*math.Log(rate/(1+rate)) - x*math.Log(1+rate)
 }
 
-// moments gives the mean of the factor, and the variance of its average over so
+// moments returns the mean of the factor, and the variance of its average over so
 // many days to come, in which it goes on changing at the pace of each memory.
-func (l *level) moments(days float64) (mean, variance float64) {
-	for _, g := range l.gammas {
+func (f *habitFactor) moments(days float64) (mean, variance float64) {
+	for _, g := range f.gammas {
 		mean += g.weight * g.shape / g.rate
 	}
-	for i, g := range l.gammas {
+	for i, g := range f.gammas {
 		own := g.shape / g.rate
 		drift := 1 + (1/memories[i]-1)*days/3 // a random walk's average over its days
 		variance += g.weight * (own/g.rate*drift + (own-mean)*(own-mean))
 	}
 	return mean, variance
 }
-
-// dispersion is how much more days differ than chance alone makes them: the
-// variance of a day's shots by their mean.
-type dispersion struct{ squares, days float64 }
-
-const (
-	usualDispersion = 1.3  // days of a household by a habit (assumption)
-	dispersionDays  = 14.0 // the weight of that, in days
-	dispersionKeeps = 0.985
-	// A day far off counts no more than this: a party, or the change of a habit.
-	mostSquare = 12.0
-)
-
-func newDispersion() dispersion {
-	return dispersion{squares: usualDispersion * dispersionDays, days: dispersionDays}
-}
-
-func (d *dispersion) see(shots, expected float64) {
-	if expected <= 0 {
-		return
-	}
-	d.squares = d.squares*dispersionKeeps + min(mostSquare*d.factor(), (shots-expected)*(shots-expected)/expected)
-	d.days = d.days*dispersionKeeps + 1
-}
-
-func (d *dispersion) factor() float64 { return max(0.5, d.squares/d.days) }
