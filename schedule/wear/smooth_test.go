@@ -110,7 +110,7 @@ func (p place) household(t testing.TB, worlds int) *Household {
 	}
 	h := k.household()
 	book := record.NewBook(today, k.entries, k.days)
-	h.Courses["machine"] = use.NewCourse(book, k.equipment[1], k.equipment[1].Bought, today.AddMonths(12*HorizonYears))
+	h.Timelines["machine"] = use.NewTimeline(book, k.equipment[1], k.equipment[1].Bought, today.AddMonths(12*HorizonYears))
 	return h
 }
 
