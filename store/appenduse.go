@@ -36,8 +36,8 @@ type useImport struct {
 	replaced map[int64]struct{}
 	insert   *bulkInsert
 	args     []any // of the rows that wait for the next insert
-	boxes    boxes
-	words    *wordings
+	cached   argumentCache
+	words    *wordingNumbers
 	known    *knownRows
 	added    span
 	read     span
@@ -146,7 +146,7 @@ func newUseImport(ctx context.Context, conn *sql.Conn, tx *sql.Tx, place string,
 	if err != nil {
 		return nil, err
 	}
-	u.words = &wordings{tx: tx, held: map[wording]any{}}
+	u.words = &wordingNumbers{tx: tx, held: map[wording]any{}}
 	u.args = make([]any, 0, rowsPerInsert*columnsDrawn)
 	if u.known, err = newKnownRows(ctx, tx, place, batch.Machine); err != nil {
 		return nil, err
@@ -224,7 +224,7 @@ func (u *useImport) keep(ctx context.Context, r record.UseRow, n int) error {
 	if err != nil {
 		return err
 	}
-	b := &u.boxes
+	b := &u.cached
 	u.args = append(u.args, b.int(u.id), b.int(int64(r.Date)), b.int(int64(r.Minute)), b.int(int64(r.Ordinal)),
 		b.float(r.Shots), b.float(r.DoseGrams), b.float(r.YieldGrams), b.float(r.Seconds), b.float(r.Steamed), b.float(r.HotWaterLitres), words)
 	if len(u.args) < cap(u.args) {

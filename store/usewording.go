@@ -11,8 +11,8 @@ import (
 // wording is what a line of use says in words.
 type wording struct{ grind, drink, beans, note string }
 
-// wordings finds the number of a wording, and gives it one where it is new.
-type wordings struct {
+// wordingNumbers finds the number of a wording, and gives it one where it is new.
+type wordingNumbers struct {
 	tx   *sql.Tx
 	held map[wording]any
 	last wording // of the line before, which most often says the same
@@ -23,7 +23,7 @@ type wordings struct {
 const mostWordings = 10_000
 
 // of returns the number of a row's words, nil where it has none.
-func (w *wordings) of(ctx context.Context, r record.UseRow) (any, error) {
+func (w *wordingNumbers) of(ctx context.Context, r record.UseRow) (any, error) {
 	words := wording{r.Grind, r.Drink, r.Beans, r.Note}
 	if words == (wording{}) {
 		return nil, nil
