@@ -58,11 +58,11 @@ func scaleSentences(x wear.Outcome) []string {
 	}
 	behind := ""
 	if s.Treated {
-		behind = ", behind its cartridge as spent as it is today"
+		behind = ", behind its cartridge as spent as it then is"
 	}
 	says := []string{
 		fmt.Sprintf("About %s litres a week go through the %s, whose heated wall is near %.0f °C.", number(s.LitresPerWeek), part, s.WallCelsius),
-		fmt.Sprintf("%s, a litre could lay down %s mg of scale there (one chance in ten below %s, one above %s)%s; what is taken to end as scale is %s of that (%s to %s).",
+		fmt.Sprintf("%s, a litre to come could lay down %s mg of scale there (one chance in ten below %s, one above %s)%s; what is taken to end as scale is %s of that (%s to %s).",
 			tested, number(s.MgPerLitre.Mid), number(s.MgPerLitre.Low), number(s.MgPerLitre.High), behind,
 			number(s.Multiplier.Mid), number(s.Multiplier.Low), number(s.Multiplier.High)),
 	}

@@ -17,7 +17,7 @@ type crossing struct {
 	amount  []float64     // of each gauge, today, in the unit of its limit
 	perWeek []float64     // of each gauge, over the four weeks to come
 	grams   float64       // in the vessel today
-	mg      float64       // that a litre could lay down today
+	mg      float64       // that a litre could lay down, of those to come
 
 	concentration float64 // of a steam boiler's water today, in multiples of its feed
 }
@@ -68,8 +68,12 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 		if g.kind == care.Deposited {
 			c.grams = atToday.Amount * d.multipliers[world]
 			c.concentration = w.concentration[d.vessel.index]
-			if step := total.step(max(0, today-1)); step.Litres > 0 {
-				c.mg = 1000 * step.ScaleGrams / step.Litres
+			toCome := total.from(today, ahead)
+			if toCome.Litres == 0 { // nobody draws any for weeks
+				toCome = total.from(today, len(total)-1)
+			}
+			if toCome.Litres > 0 {
+				c.mg = 1000 * potentialGrams(toCome) / toCome.Litres
 			}
 		}
 	}

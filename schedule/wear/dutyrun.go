@@ -240,6 +240,9 @@ func (d *dutyRun) drawMultipliers(draws Draws, learned *posterior) {
 		learned = newPosterior(depositMultiplier)
 	}
 	d.multipliers = learned.draw(draws.Uniforms(d.block(), "deposit multiplier"))
+	for w, m := range d.multipliers {
+		d.multipliers[w] = min(m, mostMultiplier)
+	}
 }
 
 func (d *dutyRun) scaleGauge(draws Draws, driver care.Driver, limits []float64) (*scaleGauge, error) {

@@ -18,29 +18,36 @@ type lineRun struct {
 
 // lineState is a line in one world.
 type lineState struct {
-	water []waterState // at the knots of the line's water
-	leaks []float64    // share of the raw water's hardness that passes, step by step
+	water    []waterState // at the knots of the line's water
+	hardness []float64    // of the raw water there, meq/L
+	leaks    []float64    // share of the raw water's hardness that passes, step by step
 }
 
 // play adds up what a line delivers and what its water asks of a cartridge, and
 // works out what the cartridges let through.
 func (l *lineRun) play(w *worldState, r *run, world int) {
 	total, state, lw := w.exposure[l.slot], &w.lines[l.index], l.water
-	hardness, carbon := w.knotted(len(lw.knots))
-	state.water = lw.atKnots(world, state.water[:0])
+	carbon, _ := w.knotted(len(lw.knots))
+	state.water, state.hardness = lw.atKnots(world, state.water[:0]), state.hardness[:0]
 	for k, s := range state.water {
 		hard, alkali := lw.load(world, s)
-		hardness[k], carbon[k] = hard, min(hard, alkali)
+		state.hardness = append(state.hardness, hard)
+		carbon[k] = min(hard, alkali)
 	}
 	for i := range r.grid.steps() {
 		litres := 0.0
 		for _, m := range l.machines {
 			litres += w.drawn[m.index][i].Litres()
+			for _, v := range m.vessels {
+				if v.boiler != nil {
+					litres += v.boiler.refilled(world, i+1)
+				}
+			}
 		}
 		at := lw.steps[i]
 		total.add(i, care.Exposure{
 			Days: r.grid.days(i), Litres: litres,
-			HardnessMeq: litres * at.between(hardness), CarbonMeq: litres * at.between(carbon),
+			HardnessMeq: litres * at.between(state.hardness), CarbonMeq: litres * at.between(carbon),
 		})
 		state.leaks[i] = 1
 	}

@@ -5,6 +5,7 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/water"
 	"limekeep/water/deposit"
 	"limekeep/water/figure"
 )
@@ -28,6 +29,19 @@ type scaleGauge struct {
 // does not know.
 var depositMultiplier = figure.Percentiles{Low: 0.1, Likely: 0.3, High: 0.8}.Widened(modelLogSD)
 
+// mostMultiplier bounds it: no more can end as scale than could be laid down.
+const mostMultiplier = 1
+
+// potentialGrams gives the grams of scale that an exposure could lay down: never more
+// than the lime that was fed.
+func potentialGrams(e care.Exposure) float64 {
+	return min(e.ScaleGrams, e.HardnessMeq*gramsOfLimePerMeq)
+}
+
+// gramsOfLimePerMeq is what a milliequivalent of hardness weighs as calcium
+// carbonate.
+const gramsOfLimePerMeq = water.MolarMassCalcite / 2000
+
 // modelLogSD is the error of the model beyond the spread of its inputs, as a log
 // standard deviation: databases that disagree, water that changed unseen.
 // Assumption.
@@ -38,7 +52,7 @@ func (g *scaleGauge) Start(world int, s Service) State {
 }
 
 func (g *scaleGauge) Advance(s State, e care.Exposure) State {
-	s.Amount += e.ScaleGrams
+	s.Amount += potentialGrams(e)
 	return s
 }
 
@@ -57,7 +71,7 @@ func (g *scaleGauge) Unknown() figure.Percentiles { return g.prior }
 // Assume sets the multiplier; the gauge's own unit no longer matters, since a
 // finding is about what the eye and the scales see.
 func (g *scaleGauge) Assume(s State, value float64) State {
-	s.Factor = value
+	s.Factor = min(value, mostMultiplier)
 	return s
 }
 

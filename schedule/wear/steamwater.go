@@ -119,6 +119,12 @@ func (b *steamWater) columnsAt(memory *Memory, t TestedWater, arrangement int, s
 	})
 }
 
+// refilled gives the litres that a service which refreshed the boiler at a knot
+// filled it up with; 0 where there was none.
+func (b *steamWater) refilled(world, knot int) float64 {
+	return (1 - b.left[knot]) * b.waterKg[world]
+}
+
 // concentrate gives how concentrated a boiler is, in multiples of its feed,
 // after so many litres left it as steam and as hot water: the balance of a salt
 // that stays, V dn/dt = feed - drawn·n, solved over the run.

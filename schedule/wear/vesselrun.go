@@ -40,13 +40,13 @@ func (v *vesselRun) play(w *worldState, r *run, world int) {
 		behind := at.between(fresh)
 		mgPerLitre := converted * max(0, behind+line.leaks[i]*(at.between(spent)-behind))
 		litres := drawn[i].BrewLitres
-		total.add(i, care.Exposure{Days: r.grid.days(i), Litres: litres, ScaleGrams: litres * mgPerLitre / 1000})
+		total.add(i, care.Exposure{Days: r.grid.days(i), Litres: litres, HardnessMeq: litres * at.between(line.hardness), ScaleGrams: litres * mgPerLitre / 1000})
 	}
 }
 
 // playBoiler follows a steam boiler: what is fed concentrates as steam leaves,
 // and lays down the more of itself; a refreshment thins it again and, since it
-// feeds, lays down a little too.
+// feeds, lays down a little too. Its litres count as its grams do.
 func (v *vesselRun) playBoiler(w *worldState, r *run, world int) {
 	b, line := v.boiler, &w.lines[v.machine.line.index]
 	total, drawn, lw := w.exposure[v.slot], w.drawn[v.machine.index], b.line
@@ -66,10 +66,13 @@ func (v *vesselRun) playBoiler(w *worldState, r *run, world int) {
 		if day.Litres > 0 {
 			day.ScaleGrams = day.Litres * b.scale(world, state, (was+n)/2, line.leaks[i]) / 1000
 		}
-		if left := b.left[i+1]; left < 1 {
-			day.ScaleGrams += (1 - left) * b.waterKg[world] * b.scale(world, state, 1, line.leaks[i]) / 1000
-			n = 1 + left*(n-1)
+		if refilled := b.refilled(world, i+1); refilled > 0 {
+			day.Litres += refilled
+			day.DrawnLitres += refilled
+			day.ScaleGrams += refilled * b.scale(world, state, 1, line.leaks[i]) / 1000
+			n = 1 + b.left[i+1]*(n-1)
 		}
+		day.HardnessMeq = day.Litres * lw.steps[i].between(line.hardness)
 		total.add(i, day)
 		if i+1 == today {
 			w.concentration[v.index] = n
