@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -68,7 +67,7 @@ take the place of what was written down before, which history then shows as void
 	set.StringVar(&flags.machine, "machine", "", "id of the machine, where there is more than one")
 	set.StringToStringVar(&flags.mapped, "map", nil, "names of columns in the file, such as 'shots=Anzahl,date=Datum'")
 	set.StringSliceVar(&flags.ignore, "ignore", nil, "columns of the file to pass over; '*' for all that are not known")
-	set.StringVar(&flags.dates, "dates", "", "how dates in numbers are written: day-first, month-first or year-first (default: as the file tells)")
+	set.StringVar(&flags.dates, "dates", "", "how dates in numbers are written: day-first, month-first or year-first, or a spreadsheet's numbers, serial-1900 or serial-1904 (default: as the file tells)")
 	set.StringVar(&flags.decimal, "decimal", "", "what parts decimals: point or comma (default: as the file tells)")
 	set.StringVar(&flags.doses, "doses", "", "what dose and yield of a row of several shots are of: each or together")
 	set.BoolVar(&flags.habitDose, "habit-dose", false, "take the habit's dose in rows whose dose is empty")
@@ -79,14 +78,14 @@ take the place of what was written down before, which history then shows as void
 }
 
 // options reads the flags.
-func (f useImport) options(machine record.Equipment, zone *time.Location) (shotlog.Options, error) {
+func (f useImport) options(machine record.Equipment, d *schedule.Day) (shotlog.Options, error) {
 	options := shotlog.Options{
 		Mapped: f.mapped, Ignore: f.ignore, HabitDose: f.habitDose, AsWritten: f.asWritten, Preview: f.dryRun,
-		Machine: machine.Machine, Zone: zone,
+		Machine: machine.Machine, Zone: d.Zone, Today: d.Today,
 	}
 	var ok bool
 	if options.Order, ok = shotlog.ParseDayOrder(f.dates); f.dates != "" && !ok {
-		return options, &record.FieldError{Field: "--dates", Value: f.dates, Want: "day-first, month-first or year-first"}
+		return options, &record.FieldError{Field: "--dates", Value: f.dates, Want: "day-first, month-first or year-first, serial-1900 or serial-1904"}
 	}
 	if options.Mark, ok = map[string]figure.Mark{"": figure.Either, "point": figure.Point, "comma": figure.Comma}[f.decimal]; !ok {
 		return options, &record.FieldError{Field: "--decimal", Value: f.decimal, Want: "point or comma"}
@@ -104,7 +103,7 @@ func (a *app) importUse(ctx context.Context, cmd *cobra.Command, j *schedule.Jou
 	if err != nil {
 		return err
 	}
-	options, err := flags.options(machine, d.Zone)
+	options, err := flags.options(machine, d)
 	if err != nil {
 		return err
 	}
@@ -134,10 +133,20 @@ func (a *app) importUse(ctx context.Context, cmd *cobra.Command, j *schedule.Jou
 			}
 		}
 		if err != nil {
-			return fmt.Errorf("%s: %w; nothing was written", path, log.Locate(err))
+			return fmt.Errorf("%s: %w; nothing was written", path, log.Locate(farApart(err)))
 		}
 		return a.printUse(cmd, log, outcome)
 	}
+}
+
+// farApart says what is wrong with a file that has rows of one instant so far from
+// each other that they could not be told apart.
+func farApart(err error) error {
+	var wrong *record.FieldError
+	if errors.As(err, &wrong) && wrong.Field == "ordinal" {
+		return &record.FieldError{Field: "rows", Value: "two of the same day and minute, far from each other", Want: "a file in the order of time; this one may hold its rows twice"}
+	}
+	return err
 }
 
 // openUseFile opens a file of use by its name, - for standard input. size is 0

@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 	"unicode/utf16"
+
+	"limekeep/schedule/record"
 )
 
 // oddFiles are files that must be refused, with what the message must say.
@@ -16,6 +18,10 @@ func oddFiles() []struct{ name, file, want string } {
 	var utf16le []byte
 	for _, unit := range utf16.Encode([]rune("date,dose\n2026-03-02,18\n")) {
 		utf16le = append(utf16le, byte(unit), byte(unit>>8))
+	}
+	manyDays := ""
+	for day := record.NewDate(2025, time.September, 1); day < record.NewDate(2026, time.March, 1); day++ {
+		manyDays += day.String() + " 07:40,18\n"
 	}
 	return []struct{ name, file, want string }{
 		{"empty", "", `file: nothing is given; give a header row`},
@@ -47,6 +53,7 @@ func oddFiles() []struct{ name, file, want string } {
 		{"half a quote", "date,note\n2026-03-02,a \"b\" c\n", `row 1: row: "a quote that has no other" cannot be taken`},
 		{"an error far down, behind a row of two lines", "date,note\n2026-03-02,\"two\nlines\"\nyesterday,\n", `row 2 (line 4): column 1, date: "yesterday" cannot be taken`},
 		{"another sort of date further down", "date\n2026-03-02\n3/4/2026\n", `row 2: column 1, date: "3/4/2026" cannot be taken; give a day written as in the rows before it, or --dates`},
+		{"rows twice, far apart", "date,dose\n" + manyDays + manyDays, `rows: "two of the same day and minute, far from each other" cannot be taken; give a file in the order of time`},
 		{"a control character", "date,beans\n2026-03-02,\x07bell\n", `row 1: column 2, beans: `},
 	}
 }

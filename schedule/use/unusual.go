@@ -47,10 +47,11 @@ const (
 	mostSeconds     = 150.0
 	leastHotWater   = 0.005 // litres
 	// Shots and litres of one row. Bars write down sums of a day as well.
-	mostHomeHotWater = 5.0
-	mostBarHotWater  = 60.0
-	mostHomeShots    = 40.0
-	mostBarShots     = 1500.0
+	mostHotWater    = 2.5
+	mostBarHotWater = 60.0 // of a row of manyShots and more
+	manyShots       = 20.0
+	mostHomeShots   = 40.0
+	mostBarShots    = 1500.0
 	// Rows that one group can bring in the same minute.
 	mostInMinute = 2
 )
@@ -63,9 +64,12 @@ func Unusual(row record.UseRow, machine record.Machine) []Oddity {
 	add := func(sort OddSort, field, format string, args ...any) {
 		odd = append(odd, Oddity{sort, field, fmt.Sprintf(format, args...)})
 	}
-	place, hotWater, shots := "at home", mostHomeHotWater, mostHomeShots
+	place, hotWater, shots := "at home", mostHotWater, mostHomeShots
 	if machine.Setting == record.Bar {
-		place, hotWater, shots = "in a bar", mostBarHotWater, mostBarShots
+		place, shots = "in a bar", mostBarShots
+		if row.Shots >= manyShots {
+			hotWater = mostBarHotWater
+		}
 	}
 	if row.HotWaterLitres > hotWater {
 		add(MuchHotWater, "hot_water_l", "%g litres in one row are unusual %s", row.HotWaterLitres, place)

@@ -26,7 +26,7 @@ func (f *Log) parseCell(row *record.UseRow, raw *rawRow, column columnKind, i in
 	case dateColumn:
 		return f.parseDate(row, i, cell)
 	case timeColumn:
-		return f.parseTime(row, i, cell)
+		return f.parseTime(i, cell)
 	case shotsColumn:
 		value, err = f.number(cell, mostShots)
 		row.Shots = value

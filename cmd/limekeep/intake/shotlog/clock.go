@@ -3,6 +3,7 @@ package shotlog
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"time"
 
 	"limekeep/schedule/record"
@@ -15,7 +16,8 @@ const secondsADay = 86_400
 var errNoLength = errors.New("no length of time")
 
 // parseTime reads a time in a column of its own.
-func (f *Log) parseTime(row *record.UseRow, i int, cell []byte) error {
+func (f *Log) parseTime(i int, cell []byte) error {
+	cell = withoutEpoch(cell)
 	fraction, clock := clockShape(cell)
 	if fraction && clock { // 0.25 is a quarter past midnight, or of a day
 		if !f.writing.fractions && !f.writing.clocks && !f.writing.surveyed {
@@ -30,27 +32,46 @@ func (f *Log) parseTime(row *record.UseRow, i int, cell []byte) error {
 		f.writing.fractions = true
 		x, err := figure.Either.ReadBytes(cell)
 		if err == nil && x < 1 {
-			f.setMinute(row, int(x*secondsADay+0.5)/60%(24*60))
+			f.raw.minute[1] = int(x*secondsADay+0.5) / 60 % (24 * 60)
 			return nil
 		}
 	} else if minute, ok := parseClock(cell); ok {
 		f.writing.clocks = f.writing.clocks || clock
-		f.setMinute(row, minute)
+		f.raw.minute[1] = minute
 		return nil
 	}
 	return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: "a time of the day, such as 07:40 or 7:40 am"}
 }
 
-// setMinute takes a time of the day over into a row. A file all of whose times
-// are midnight knows the day alone.
-func (f *Log) setMinute(row *record.UseRow, minute int) {
+// withoutEpoch cuts off the day that some spreadsheets write before a time alone:
+// their day 0, in 1899 or 1900.
+func withoutEpoch(cell []byte) []byte {
+	day, clock := splitInstant(cell)
+	if len(clock) > 0 && (bytes.Contains(day, []byte("1899")) || bytes.Contains(day, []byte("1900"))) {
+		return clock
+	}
+	return cell
+}
+
+// settleMinute takes the time of the day over into a row: that of its own
+// column, or else the one behind the day. A file all of whose times are midnight
+// knows the day alone.
+func (f *Log) settleMinute(row *record.UseRow, raw *rawRow) error {
+	minute := raw.minute[1]
+	switch behind := raw.minute[0]; {
+	case minute < 0:
+		minute = behind
+	case behind > 0 && behind != minute: // midnight is what spreadsheets put behind a day
+		return &record.FieldError{Field: f.header.where(f.header.index(timeColumn)), Value: fmt.Sprintf("%02d:%02d", minute/60, minute%60),
+			Want: fmt.Sprintf("the time that stands behind the day, %02d:%02d, or pass one of the two over", behind/60, behind%60)}
+	}
 	if minute < 0 {
-		return
+		return nil
 	}
 	w := &f.writing
 	if minute == 0 && f.survey() && w.daysOnly {
 		w.passed = true
-		return
+		return nil
 	}
 	if row.Minute = minute; !w.surveyed {
 		w.timed++
@@ -58,6 +79,7 @@ func (f *Log) setMinute(row *record.UseRow, minute int) {
 			w.midday++
 		}
 	}
+	return nil
 }
 
 // clockShape reports whether a number with a mark may be a fraction of a day, as

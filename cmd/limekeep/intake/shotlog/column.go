@@ -76,7 +76,7 @@ func columnNames() []string {
 // plainName writes "Grind setting", "grind_setting" and "Grind-Setting" alike.
 func plainName(cell string) string {
 	return strings.ToLower(strings.Map(func(r rune) rune {
-		if strings.ContainsRune(" \t_-()[].:", r) {
+		if strings.ContainsRune(" \u00a0\t\r\n_-()[].:", r) {
 			return -1
 		}
 		return r

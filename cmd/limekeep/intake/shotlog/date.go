@@ -18,9 +18,11 @@ const (
 	YearFirst                  // 2026-03-31
 	DayFirst                   // 31.03.2026, 31/3/2026
 	MonthFirst                 // 3/31/2026
+	Serial1900                 // 46083: a spreadsheet's, 1 for 1900-01-01
+	Serial1904                 // 44621: the same of those that begin with 0 for 1904-01-01
 )
 
-var orderNames = map[string]DayOrder{"year-first": YearFirst, "day-first": DayFirst, "month-first": MonthFirst}
+var orderNames = map[string]DayOrder{"year-first": YearFirst, "day-first": DayFirst, "month-first": MonthFirst, "serial-1900": Serial1900, "serial-1904": Serial1904}
 
 // ParseDayOrder reads the name of an order, such as day-first.
 func ParseDayOrder(name string) (DayOrder, bool) {
@@ -120,28 +122,30 @@ func (f *Log) parseDate(row *record.UseRow, i int, cell []byte) error {
 	w, ok := splitDate(text)
 	if !ok {
 		date, minute, what := parseOther(cell, f.options.Zone)
+		if what == aSerial {
+			date = f.fromEpoch(date)
+		}
 		if what == notADate {
 			if f.order == DayFirst || f.order == MonthFirst {
 				return refuse(fmt.Sprintf("a day that there is; this file's are read %s", f.order))
 			}
 			return refuse("a day such as 2026-03-31, or with a time, 2026-03-31 07:40")
 		}
-		f.writing.serial = f.writing.serial || what == aSerial
 		row.Date = date
-		f.setMinute(row, minute)
+		f.raw.minute[0] = minute
 		return nil
 	}
 	if len(clock) > 0 {
 		if date, minute, ok := parseOffset(cell, f.options.Zone); ok {
 			row.Date = date
-			f.setMinute(row, minute)
+			f.raw.minute[0] = minute
 			return nil
 		}
 		minute, ok := parseClock(clock)
 		if !ok {
 			return refuse("a time of the day behind the day, such as 2026-03-31 07:40")
 		}
-		f.setMinute(row, minute)
+		f.raw.minute[0] = minute
 	}
 	if len(text) == len(f.lastDate.text) && f.lastDate.date != 0 && bytes.Equal(text, f.lastDate.text[:]) {
 		row.Date = f.lastDate.date

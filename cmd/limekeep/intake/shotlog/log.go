@@ -35,6 +35,7 @@ type Log struct {
 	sums     sums
 	asked    questions
 	passed   passedOver
+	twice    twice
 	ahead    []readAhead // that were read to find out about dates, and are still to come
 	row      int         // the number of the record handed out last, from 1
 	line     int         // on which it begins
@@ -54,6 +55,7 @@ type Options struct {
 	Doses     Doses             // what a dose and a yield are of, in a row of several shots
 	HabitDose bool              // an empty dose is the habit's
 	Zone      *time.Location    // whose clock instants with an offset are put on; nil is UTC
+	Today     record.Date       // no row is later; the zero date: any may be
 	Machine   *record.Machine   // what is unusual is told by it; nil: nothing is
 	AsWritten bool              // what is unusual is taken as it stands
 	Preview   bool              // questions are kept, and do not end the rows with an error
@@ -81,10 +83,13 @@ func Open(r io.Reader, options Options) (*Log, error) {
 	if err := f.begin(); err != nil {
 		return nil, err
 	}
-	if f.order != AnyOrder {
-		return f, nil
+	switch f.order {
+	case AnyOrder:
+		return f, f.findOrder()
+	case Serial1900, Serial1904:
+		f.writing.epoch, f.order = f.order, YearFirst
 	}
-	return f, f.findOrder()
+	return f, nil
 }
 
 // begin reads the header.
@@ -218,6 +223,7 @@ func (f *Log) Rows(told func(bytes int64)) iter.Seq2[record.UseRow, error] {
 			}
 			read++
 			row.Ordinal = f.counts.next(row.Date, row.Minute)
+			f.countTwice(row)
 			f.question(row)
 			if f.row%rowsBetween == 0 {
 				told(f.reader.Taken())
@@ -234,6 +240,7 @@ func (f *Log) finish(read int) error {
 	if read == 0 {
 		return &record.FieldError{Field: "file", Want: "at least one row below the header"}
 	}
+	f.askTwice()
 	if w := f.writing; !w.surveyed && w.timed > 1 && w.midday == 0 && f.options.Machine != nil && !f.options.AsWritten {
 		f.asked.ask("midnight", Question{Row: 1, Line: 2, Text: "every time is midnight", Answer: "import the file itself, not through a pipe, so that days alone are taken; " + asWritten})
 	}
@@ -286,7 +293,7 @@ func (f *Log) parse(row *record.UseRow, cells [][]byte) (taken bool, err error) 
 		}
 	}
 	row.Minute, row.Shots = -1, 1
-	f.raw = rawRow{}
+	f.raw = rawRow{minute: [2]int{-1, -1}}
 	raw := &f.raw
 	filled := 0
 	for i, column := range f.header.columns {
@@ -318,6 +325,7 @@ type rawRow struct {
 	at      [lastColumn + 1]int32   // the cell that holds each column, plus 1
 	ratio   float64                 // g of drink to a g of coffee, 0 where not written
 	milk    answer
+	minute  [2]int // of the date's time and of the time's own column, -1 for none
 }
 
 // complete works out what cells say of each other.
@@ -327,6 +335,9 @@ func (f *Log) complete(row *record.UseRow, raw *rawRow) error {
 	}
 	if row.Date.IsZero() {
 		return wrong(dateColumn, "a day such as 2026-03-31, or with a time, 2026-03-31 07:40")
+	}
+	if err := f.settleMinute(row, raw); err != nil {
+		return err
 	}
 	if raw.milk != unanswered {
 		if raw.milk == yes && row.Shots > 1 {

@@ -171,6 +171,13 @@ func oddLogs() []oddLog {
 		{name: "the shots of a day, of which each took its dose", file: "date,shots,dose\n2026-03-02,9,18\n", want: "2026-03-02 ×9 18g"},
 		{name: "twice in the same minute", file: "date\n2026-03-02 07:40\n2026-03-02 07:40\n", want: "2026-03-02 07:40|2026-03-02 07:40"},
 		{name: "three times in the same minute", file: "date\n2026-03-02 07:40\n2026-03-02 07:40\n2026-03-02 07:40\n", refused: "row 3: column 1, date: 2026-03-02 07:40 stands here for the 3. time"},
+		{name: "a file that is in itself twice", file: strings.Repeat("date,dose\n2026-03-02 07:40,18\n2026-03-03 07:40,18\n2026-03-04 07:41,18\n2026-03-05 07:40,18\n", 2), refused: "row 6: nearly every time of the file has two rows, 4 of 4"},
+		{name: "a time behind the day and another", file: "date,time\n2026-03-02 09:00,07:40\n", refused: `column 2, time: "07:40" cannot be taken; give the time that stands behind the day, 09:00`},
+		{name: "a spreadsheet's midnight behind the day, after the time", file: "time,date,dose,yield\n07:40:00,2026-03-02 00:00:00,18,36\n", want: plainRow},
+		{name: "a spreadsheet's day 0 before the time", file: "date,time,dose,yield\n2026-03-02,1899-12-30 07:40:00,18,36\n", want: plainRow},
+		{name: "serial numbers that may count from 1904", file: "date,dose,yield\n44621.3194444444,18,36\n", refused: "means 2022-03-01 in most spreadsheets, and 2026-03-02 in those that count from 1904; --dates serial-1900 or --dates serial-1904"},
+		{name: "serial numbers that count from 1904", file: "date,dose,yield\n44621.3194444444,18,36\n", options: with(func(o *Options) { o.Order = Serial1904 }), want: plainRow, note: "0 for 1904-01-01"},
+		{name: "a header over two lines", file: "date,\"dose\n(g)\",yield\u00a0(g)\n2026-03-02 07:40,18,36\n", want: plainRow},
 		{name: "a hundred shots at home", file: "date,shots\n2026-03-02,100\n", refused: "100 shots in one row are unusual at home"},
 	}
 }
@@ -182,7 +189,7 @@ func oddOptions(t testing.TB) Options {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Options{Zone: vienna, Machine: &record.Machine{Setting: record.Home, Groups: []record.Group{{ID: "group"}}}}
+	return Options{Zone: vienna, Today: record.NewDate(2026, time.April, 1), Machine: &record.Machine{Setting: record.Home, Groups: []record.Group{{ID: "group"}}}}
 }
 
 // Nothing of an odd log is read wrongly without a word: what is beyond doubt is

@@ -2,6 +2,7 @@ package shotlog
 
 import (
 	"bytes"
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -57,6 +58,26 @@ const (
 )
 
 var serialEpoch = record.NewDate(1899, time.December, 30)
+
+// days1904 is how much later the days are of workbooks that count from 1904 on,
+// as those of Macs used to (ECMA-376 part 1, 18.17.4.1).
+const days1904 = 1462
+
+// fromEpoch puts a serial number's day right where the owner says that the file
+// counts from 1904, and asks where both may be.
+func (f *Log) fromEpoch(date record.Date) record.Date {
+	w := &f.writing
+	w.serial = true
+	switch {
+	case w.epoch == Serial1904:
+		return date + days1904
+	case w.epoch != Serial1900 && f.options.Today != 0 && date+days1904 <= f.options.Today:
+		f.asked.ask("epoch", Question{Row: f.row, Line: f.line,
+			Text:   fmt.Sprintf("the number of its day means %s in most spreadsheets, and %s in those that count from 1904", date, date+days1904),
+			Answer: "--dates serial-1900 or --dates serial-1904"})
+	}
+	return date
+}
 
 // serialLike reports whether a cell is a serial number.
 func serialLike(cell []byte) bool {

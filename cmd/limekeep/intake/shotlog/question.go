@@ -108,6 +108,37 @@ func (f *Log) askDoses(row record.UseRow) {
 	}
 }
 
+// twice counts the minutes that have two rows.
+type twice struct {
+	timed, second int
+	first         Question // about the first second row
+}
+
+func (f *Log) countTwice(row record.UseRow) {
+	if row.Minute < 0 {
+		return
+	}
+	f.twice.timed++
+	if row.Ordinal == 1 {
+		if f.twice.second++; f.twice.second == 1 {
+			f.twice.first = Question{Row: f.row, Line: f.line}
+		}
+	}
+}
+
+// askTwice asks whether the rows of a file are in it twice, where nearly all of
+// its minutes have two.
+func (f *Log) askTwice() {
+	const least = 3 // couples have their coffee together
+	t := f.twice
+	if f.options.AsWritten || f.options.Machine == nil || t.second < least || 2*t.second < t.timed*9/10 {
+		return
+	}
+	q := t.first
+	q.Text, q.Answer = fmt.Sprintf("nearly every time of the file has two rows, %d of %d: they may be in it twice", t.second, t.timed-t.second), asWritten
+	f.asked.ask("twice", q)
+}
+
 // fieldName names the column of a field as the file writes it.
 func (f *Log) fieldName(field string) string {
 	if field == "time" && !f.header.has(timeColumn) {

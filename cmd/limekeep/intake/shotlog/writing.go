@@ -21,10 +21,11 @@ type writing struct {
 	fractions      bool // times are fractions of a day, as spreadsheets keep them
 	clocks         bool // times have hours and minutes with a point between
 	dates          orderFinder
-	timed, midday  int  // dates with a time, and those not at midnight
-	surveyed       bool // the whole file was looked through
-	daysOnly       bool // all of its times are midnight: it knows the day alone
-	serial, passed bool // dates were serial numbers; times of midnight were passed over
+	epoch          DayOrder // of serial numbers; AnyOrder where nobody said
+	timed, midday  int      // dates with a time, and those not at midnight
+	surveyed       bool     // the whole file was looked through
+	daysOnly       bool     // all of its times are midnight: it knows the day alone
+	serial, passed bool     // dates were serial numbers; times of midnight were passed over
 }
 
 // settle takes what the owner says of the decimal mark.
@@ -36,7 +37,11 @@ func (w *writing) settle(mark figure.Mark) {
 func (w *writing) notes() []string {
 	var notes []string
 	if w.serial {
-		notes = append(notes, "dates are a spreadsheet's serial numbers, 1 for 1900-01-01")
+		from := "1 for 1900-01-01"
+		if w.epoch == Serial1904 {
+			from = "0 for 1904-01-01"
+		}
+		notes = append(notes, "dates are a spreadsheet's serial numbers, "+from)
 	}
 	if w.passed {
 		notes = append(notes, "every time is midnight: the days count, and no time")
@@ -144,7 +149,7 @@ func (w *writing) seeClock(cell []byte) {
 	fraction, clock := clockShape(cell)
 	w.fractions = w.fractions || fraction && !clock
 	w.clocks = w.clocks || clock && !fraction
-	w.seeMinute(cell)
+	w.seeMinute(withoutEpoch(cell))
 }
 
 func (w *writing) seeMinute(clock []byte) {
