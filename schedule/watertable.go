@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"limekeep/schedule/record"
@@ -26,8 +25,8 @@ type WaterTable struct {
 	at       map[string]int
 	computed []placedColumn
 	absent   []string
-	commas   bool // a decimal comma may stand in this table
-	mark     rune // '.' or ',' once a number has shown which; 0 before
+	commas   bool        // a decimal comma may stand in this table
+	mark     figure.Mark // once a number has shown which
 }
 
 // Columns that a table is read from.
@@ -310,30 +309,27 @@ func (t *WaterTable) has(name string) bool {
 
 // parse reads a number as it is written in this table.
 func (t *WaterTable) parse(column, cell string) (float64, error) {
-	text := strings.TrimSpace(cell)
 	want := "a number"
-	if t.commas {
-		swapped := strings.NewReplacer(",", ".", ".", ",").Replace(text)
-		_, notPoint := strconv.ParseFloat(text, 64)
-		_, notComma := strconv.ParseFloat(swapped, 64)
-		if t.mark == 0 && (notPoint == nil) != (notComma == nil) { // not a whole number, which tells nothing
-			t.mark = '.'
-			if notComma == nil {
-				t.mark = ','
-			}
-		}
-		switch t.mark {
-		case ',':
-			text, want = swapped, "a number with a decimal comma, as the table's first one has"
-		case '.':
-			want = "a number with a decimal point, as the table's first one has"
-		}
+	switch {
+	case !t.commas:
+		t.mark = figure.Point
+	case t.mark == figure.Either:
+		_, notPoint := figure.Point.Read(cell)
+		_, notComma := figure.Comma.Read(cell)
+		switch {
+		case notPoint == nil && notComma != nil:
+			t.mark = figure.Point
+		case notComma == nil && notPoint != nil:
+			t.mark = figure.Comma
+		} // a whole number tells nothing
 	}
-	value, err := strconv.ParseFloat(text, 64)
-	if err != nil || math.IsNaN(value) || math.IsInf(value, 0) {
-		return 0, &record.FieldError{Field: column, Value: cell, Want: want}
+	if t.commas && t.mark == figure.Comma {
+		want = "a number with a decimal comma, as the table's first one has"
+	} else if t.commas && t.mark == figure.Point {
+		want = "a number with a decimal point, as the table's first one has"
 	}
-	return value, nil
+	value, err := t.mark.Read(cell)
+	return value, record.NotANumber(column, cell, want, err)
 }
 
 // write writes a number as this table does; nothing where there is none.
@@ -342,7 +338,7 @@ func (t *WaterTable) write(value float64, decimals int) string {
 		return ""
 	}
 	text := figure.Fixed(value, decimals)
-	if t.commas && t.mark != '.' {
+	if t.commas && t.mark != figure.Point {
 		text = strings.Replace(text, ".", ",", 1)
 	}
 	return text

@@ -18,6 +18,7 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // file is a place file as it is written.
@@ -176,8 +177,12 @@ func (p *reader) read(node *yaml.Node, into reflect.Value, path string) error {
 		}
 		into.SetBool(b)
 	case reflect.Float64:
-		f, err := strconv.ParseFloat(node.Value, 64)
-		if err != nil || f != f || f > 1e12 || f < -1e12 {
+		f, err := figure.Either.Read(node.Value)
+		var refused *figure.ReadError
+		switch {
+		case errors.As(err, &refused) && refused.Why != "":
+			return wrong("a number; " + refused.Why)
+		case err != nil || f > 1e12 || f < -1e12:
 			return wrong("a number")
 		}
 		into.SetFloat(f)

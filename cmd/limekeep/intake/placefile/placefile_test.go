@@ -52,6 +52,20 @@ func TestReadNamesTheLine(t *testing.T) {
 	}
 }
 
+// Figures take a decimal point or comma, as everywhere; what may be thousands is
+// refused.
+func TestReadTakesDecimalCommas(t *testing.T) {
+	file := strings.Replace(kitchen, "habit: {weekday_shots: 2}", "habit:\n        weekday_shots: 2,5", 1)
+	setup, err := Read(strings.NewReader(file))
+	if err != nil || setup.Equipment[1].Machine.Habit.WeekdayShots != 2.5 {
+		t.Errorf("got %+v, %v", setup, err)
+	}
+	_, err = Read(strings.NewReader(strings.Replace(file, "2,5", "1,250", 1)))
+	if err == nil || !strings.Contains(err.Error(), "write 1250 or 1.25") {
+		t.Errorf("1,250 gives %v", err)
+	}
+}
+
 // Whatever is in the file, reading it ends, and what is taken is valid.
 func FuzzRead(f *testing.F) {
 	f.Add(kitchen)
