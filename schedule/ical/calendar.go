@@ -58,7 +58,7 @@ func Encode(w io.Writer, a schedule.Agenda) error {
 			last = e.Start
 		}
 	}
-	cal.Children = append(cal.Children, timezone(a.Zone, first, last.AddDate(0, 0, 2)))
+	cal.Children = append(cal.Children, descriptionsOf(a.Zone).of(first, last.AddDate(0, 0, 2)))
 	for _, e := range a.Entries {
 		cal.Children = append(cal.Children, event(a, e))
 	}

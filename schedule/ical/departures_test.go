@@ -3,6 +3,8 @@ package ical
 import (
 	"regexp"
 	"strings"
+	"testing"
+	"time"
 	"unicode"
 )
 
@@ -94,4 +96,30 @@ func libicalCategories(name string) []string { return []string{libicalText("", n
 // icalendar reads it, writes it (parser.py, escape_char) and reads it again.
 func khalText(text string) string {
 	return icalendarText("", inOrder(icalendarText("", text), `\N`, "\n"))
+}
+
+// rubyMisreads reports whether Ruby's icalendar 2.8.0 takes the start, end or due
+// time of an item for an hour too early (timezone.rb, previous_occurrence): a time
+// that is the onset of standard time on the clock before it counts as before it.
+func rubyMisreads(t *testing.T, item heardItem) bool {
+	if item.AllDay || item.Zone == "UTC" {
+		return false
+	}
+	location := zone(t, item.Zone)
+	for _, text := range []string{item.Start, item.End, item.Due} {
+		if text == "" {
+			continue
+		}
+		at, err := time.Parse(time.RFC3339, text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		start, _ := at.In(location).ZoneBounds()
+		_, before := start.Add(-time.Second).Zone()
+		_, now := at.In(location).Zone()
+		if wall := at.Add(time.Duration(now) * time.Second); wall.Equal(start.Add(time.Duration(before) * time.Second)) {
+			return true
+		}
+	}
+	return false
 }

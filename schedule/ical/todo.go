@@ -44,19 +44,20 @@ func EntryUID(todo string) (string, bool) {
 // marked, by the UID of their entry, were ticked off without a service.
 func Todos(a schedule.Agenda, ticked map[string]time.Time) ([]Todo, error) {
 	var todos []Todo
+	zones := descriptionsOf(a.Zone)
 	for _, e := range a.Entries {
 		t := openTodo(a, e)
 		if at, ok := ticked[e.UID]; ok {
 			complete(t, at)
 		}
-		made, err := makeTodo(a, t, e.UID, e.Sent, e.Changed, e.Start)
+		made, err := makeTodo(a, zones, t, e.UID, e.Sent, e.Changed, e.Start)
 		if err != nil {
 			return nil, err
 		}
 		todos = append(todos, made)
 	}
 	for _, e := range a.Done {
-		made, err := makeTodo(a, doneTodo(a, e), e.UID, e.Sent, e.Changed, e.On.In(a.Zone))
+		made, err := makeTodo(a, zones, doneTodo(a, e), e.UID, e.Sent, e.Changed, e.On.In(a.Zone))
 		if err != nil {
 			return nil, err
 		}
@@ -127,12 +128,12 @@ func doneAt(a schedule.Agenda, e schedule.DoneEntry) time.Time {
 	return e.Entered
 }
 
-func makeTodo(a schedule.Agenda, t *goical.Component, entry string, sent schedule.SentAs, changed, at time.Time) (Todo, error) {
+func makeTodo(a schedule.Agenda, zones *zoneDescriptions, t *goical.Component, entry string, sent schedule.SentAs, changed, at time.Time) (Todo, error) {
 	cal := goical.NewCalendar()
 	cal.Props.SetText(goical.PropVersion, "2.0")
 	cal.Props.SetText(goical.PropProductID, productID)
 	if due := t.Props.Get(goical.PropDue); due != nil && due.Params.Get(goical.ParamTimezoneID) != "" {
-		cal.Children = append(cal.Children, timezone(a.Zone, at, at.AddDate(0, 0, 2)))
+		cal.Children = append(cal.Children, zones.of(at, at.AddDate(0, 0, 2)))
 	}
 	cal.Children = append(cal.Children, t)
 	var b bytes.Buffer
@@ -162,7 +163,7 @@ func ZoneCalendar(a schedule.Agenda) ([]byte, error) {
 	cal.Props.SetText(goical.PropVersion, "2.0")
 	cal.Props.SetText(goical.PropProductID, productID)
 	from := a.Today.In(a.Zone)
-	cal.Children = append(cal.Children, timezone(a.Zone, from, from.AddDate(2, 0, 0)))
+	cal.Children = append(cal.Children, descriptionsOf(a.Zone).of(from, from.AddDate(2, 0, 0)))
 	var b bytes.Buffer
 	err := goical.NewEncoder(&lineFolder{w: &b}).Encode(cal)
 	return b.Bytes(), err

@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
@@ -117,7 +119,7 @@ func TestZoneBeginsInStandardTime(t *testing.T) {
 		location := zone(t, name)
 		for _, month := range []time.Month{time.January, time.July} {
 			at := time.Date(2026, month, 10, 0, 0, 0, 0, location)
-			first := timezone(location, at, at).Children[0]
+			first := descriptionsOf(location).of(at, at).Children[0]
 			if first.Name != "STANDARD" {
 				t.Errorf("%s in %v begins with %s", name, month, first.Name)
 			}
@@ -136,4 +138,38 @@ func TestNothingToSay(t *testing.T) {
 		t.Errorf("categories in\n%s", got)
 	}
 	wantLines(t, got, "DESCRIPTION:Machine care")
+}
+
+// A zone that keeps to a rule is described by it (RFC 5545, 3.6.5), as RFC 5545 has
+// New York in its example; the others as the IANA time zone database has them (files
+// europe, southamerica and australasia of 2024). Zones without one have dates.
+func TestZoneRules(t *testing.T) {
+	for name, want := range map[string][]string{
+		"America/New_York":    {"FREQ=YEARLY;BYMONTH=11;BYDAY=1SU", "FREQ=YEARLY;BYMONTH=3;BYDAY=2SU"},
+		"Europe/Vienna":       {"FREQ=YEARLY;BYMONTH=10;BYDAY=-1SU", "FREQ=YEARLY;BYMONTH=3;BYDAY=-1SU"},
+		"America/Santiago":    {"FREQ=YEARLY;BYMONTH=4;BYDAY=SU;BYMONTHDAY=2,3,4,5,6,7,8", "FREQ=YEARLY;BYMONTH=9;BYDAY=SU;BYMONTHDAY=2,3,4,5,6,7,8"},
+		"Australia/Lord_Howe": {"FREQ=YEARLY;BYMONTH=4;BYDAY=1SU", "FREQ=YEARLY;BYMONTH=10;BYDAY=1SU"},
+		"Africa/Casablanca":   {"", ""}, // by the moon
+		"Africa/Cairo":        {"", ""}, // the day after the last Thursday, which can be the first of the next month
+		"Asia/Kathmandu":      {""},
+	} {
+		location := zone(t, name)
+		for _, month := range []time.Month{time.January, time.July} {
+			at := time.Date(2026, month, 10, 0, 0, 0, 0, location)
+			var got []string
+			for _, o := range descriptionsOf(location).of(at, at.AddDate(1, 6, 0)).Children {
+				rule := ""
+				if p := o.Props.Get("RRULE"); p != nil {
+					rule = p.Value
+				}
+				got = append(got, rule)
+				if onset := o.Props.Get("DTSTART").Value; onset > at.Format("20060102T150405") {
+					t.Errorf("%s in %v has a %s from %s on alone", name, month, o.Name, onset)
+				}
+			}
+			if diff := cmp.Diff(want, got); diff != "" {
+				t.Errorf("%s in %v: %s", name, month, diff)
+			}
+		}
+	}
 }

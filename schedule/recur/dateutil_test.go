@@ -102,6 +102,9 @@ func expand(a asked, b *Budget) ([]time.Time, error) {
 // program that follows them in another way. A part of a window has the same as the
 // whole.
 func TestAgreesWithDateutil(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it needs a program that the quick run does without; make test has it")
+	}
 	const python = "/usr/bin/python3" // the one that Debian's python3-dateutil is for
 	rules := randomRules(1, 500)
 	var in, out, remarks bytes.Buffer
