@@ -1,6 +1,9 @@
 package schedule
 
 import (
+	"fmt"
+
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
 
@@ -8,8 +11,9 @@ import (
 // no newer one follows. Assumption.
 const warningDays = 60
 
-// Warnings says what cannot wait for any date: water that runs away, by the last
-// reading of a meter. Plain sentences, empty for none.
+// Warnings says what no date puts right: water that runs away, by the last reading
+// of a meter, and a feed that brings a steam boiler more chloride than its steel
+// stands. Plain sentences, empty for none.
 func (f *Forecast) Warnings() []string {
 	warnings := []string{}
 	for _, e := range f.Day.Book.Equipment() {
@@ -25,6 +29,14 @@ func (f *Forecast) Warnings() []string {
 		}
 		if caution != "" && f.Day.Today-last <= warningDays {
 			warnings = merge(warnings, []string{caution})
+		}
+	}
+	for _, x := range f.Outcomes() {
+		for _, g := range x.Gauges {
+			if g.Gauge.Driver == care.ByBoilerChloride && g.Fresh.Mid > g.Gauge.Limit.Usual {
+				warnings = merge(warnings, []string{fmt.Sprintf("The water of the %s of %s pits its steel: above %s of chloride it is at risk.%s",
+					x.Duty.Part, x.Duty.Equipment.Title(), amount(g.Gauge.Limit.Usual, g.Gauge.Unit), feedSentence(g))})
+			}
 		}
 	}
 	return warnings

@@ -110,7 +110,22 @@ func gaugeSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 	if g.Gauge.Driver != care.ByDays && g.PerWeek > 0 {
 		pace = fmt.Sprintf("; about %s a week to come", amount(g.PerWeek, g.Gauge.Unit))
 	}
-	return fmt.Sprintf("%s: %s since %s; %s; %s%s.", upperFirst(g.Gauge.Name), today, x.Since.Long(), spread, limit.Source, pace)
+	return fmt.Sprintf("%s: %s since %s; %s; %s%s.%s", upperFirst(g.Gauge.Name), today, x.Since.Long(), spread, limit.Source, pace, feedSentence(g))
+}
+
+// feedSentence says of what gathers in a steam boiler that its feed alone is likely
+// to bring more than the limit; empty where it does not.
+func feedSentence(g wear.GaugeOutcome) string {
+	limit := g.Gauge.Limit.Usual
+	if g.Gauge.Driver.Kind() != care.Dissolved || g.Fresh.Mid <= limit {
+		return ""
+	}
+	helps := "treat the water, or use another source"
+	if g.Gauge.Driver == care.ByBoilerChloride {
+		helps = "no softener takes chloride, but another source or reverse osmosis does"
+	}
+	return fmt.Sprintf(" The feed alone brings %s (%s to %s): no refreshing gets below that, and so none is asked for on its account; %s.",
+		amount(g.Fresh.Mid, g.Gauge.Unit), bare(g.Fresh.Low, g.Gauge.Unit), bare(g.Fresh.High, g.Gauge.Unit), helps)
 }
 
 func doubtSentence(x wear.Outcome, g wear.GaugeOutcome) string {

@@ -16,6 +16,7 @@ type crossing struct {
 	reading []float64     // of each gauge, today
 	amount  []float64     // of each gauge, today, in the unit of its limit
 	perWeek []float64     // of each gauge, over the four weeks to come
+	fresh   []float64     // of each gauge, right after a service, in the unit of its limit
 	grams   float64       // in the vessel today
 	mg      float64       // that a litre could lay down, of those to come
 
@@ -29,10 +30,10 @@ const weeksAhead = 4
 // one piece.
 func newCrossings(worlds, gauges int) []crossing {
 	all := make([]crossing, worlds)
-	dates, values := make([]record.Date, worlds*gauges), make([]float64, 3*worlds*gauges)
+	dates, values := make([]record.Date, worlds*gauges), make([]float64, 4*worlds*gauges)
 	for w := range all {
-		d, v := dates[w*gauges:(w+1)*gauges], values[3*w*gauges:3*(w+1)*gauges]
-		all[w] = crossing{due: never, gauges: d, reading: v[:gauges], amount: v[gauges : 2*gauges], perWeek: v[2*gauges:]}
+		d, v := dates[w*gauges:(w+1)*gauges], values[4*w*gauges:4*(w+1)*gauges]
+		all[w] = crossing{due: never, gauges: d, reading: v[:gauges], amount: v[gauges : 2*gauges], perWeek: v[2*gauges : 3*gauges], fresh: v[3*gauges:]}
 	}
 	return all
 }
@@ -50,7 +51,7 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 	}
 	for k, g := range d.gauges {
 		for i, fresh := range again {
-			c.again[i] = min(c.again[i], r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)))
+			c.again[i] = min(c.again[i], g.notBefore(r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)), world, fresh))
 		}
 		state := g.Start(world, Service{})
 		knot := r.grid.at(d.since())
@@ -60,10 +61,11 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 			knot = to
 		}
 		atToday := g.Advance(state, total.from(knot, today))
-		c.gauges[k] = r.crosses(g, state, total, knot)
+		c.gauges[k] = g.notBefore(r.crosses(g, state, total, knot), world, r.grid.knots[knot])
 		c.due = min(c.due, c.gauges[k])
 		c.reading[k] = g.Reading(atToday)
 		c.amount[k] = g.Amount(atToday)
+		c.fresh[k] = g.Amount(g.Start(world, Service{}))
 		c.perWeek[k] = (g.Amount(g.Advance(atToday, total.from(today, ahead))) - c.amount[k]) / weeksAhead
 		if g.kind == care.Deposited {
 			c.grams = atToday.Amount * d.multipliers[world]

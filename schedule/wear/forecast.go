@@ -93,6 +93,7 @@ func (r *run) outcomeOf(d *dutyRun, worlds []crossing) Outcome {
 			Gauge:     g.bound,
 			Reading:   of(func(c crossing) []float64 { return c.reading }),
 			Amount:    of(func(c crossing) []float64 { return c.amount }),
+			Fresh:     of(func(c crossing) []float64 { return c.fresh }),
 			PerWeek:   of(func(c crossing) []float64 { return c.perWeek }).Mid,
 			Condition: g.condition,
 			Window:    newWindow(datesOf(worlds, func(c crossing) record.Date { return c.gauges[k] })),

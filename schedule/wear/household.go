@@ -43,6 +43,7 @@ type GaugeOutcome struct {
 	Gauge     care.BoundGauge
 	Reading   Points     // today
 	Amount    Points     // today, in the unit of the limit
+	Fresh     Points     // right after a service, in the unit of the limit: what its water brings to a steam boiler, else 0
 	PerWeek   float64    // to come, in the unit of the limit, in the middle world
 	Window    Window     // of this gauge alone
 	Condition *Condition // of a trend: what the checks say of the part that is worst; nil where nothing was measured

@@ -40,7 +40,9 @@ type WarningCode string
 // The kinds of warning.
 const (
 	WarnStainlessChloride WarningCode = "stainless: chloride"
+	WarnStainlessAcid     WarningCode = "stainless: low pH"
 	WarnCopperAcid        WarningCode = "copper: low pH"
+	WarnBrassAcid         WarningCode = "brass: low pH"
 	WarnBrassChloride     WarningCode = "brass: chloride"
 	WarnBrassAlkaline     WarningCode = "brass: high pH"
 	WarnProbeBlind        WarningCode = "level probe: pure water"
@@ -52,6 +54,13 @@ const (
 	// Pitting and stress corrosion of grades 304 and the like in hot water:
 	// common practice, from memory; makers' limits run from 50 to 200 mg/L.
 	StainlessChlorideMgPerL = 100.0
+	// In acid water the passive film of stainless steel is weaker, and hot
+	// water with chloride pits it sooner: common practice, from memory.
+	StainlessLeastPH = 5.5
+	// Water for people is not to be aggressive, and its pH at least 6.5:
+	// Directive (EU) 2020/2184, annex I, part C. Below, zinc and copper are
+	// taken out of brass.
+	BrassLeastPH = 6.5
 	// Below pH 7 water takes up copper and green staining begins: common
 	// practice.
 	CopperLeastPH = 7.0
@@ -98,6 +107,7 @@ func BrassChlorideMgPerL(alkalinity float64) float64 {
 func Warnings(set inference.Set, e Exposure) []Warning {
 	times := max(e.Concentration, 1)
 	chloride := func(a water.Analysis) float64 { return a.ChlorideMgPerKg * times }
+	ph := func(a water.Analysis) float64 { return a.PH }
 	var ws []Warning
 	warn := func(code WarningCode, holds func(water.Analysis) bool, sentence func() string) {
 		if p := set.Share(holds); p >= warnLeastShare {
@@ -110,11 +120,13 @@ func Warnings(set inference.Set, e Exposure) []Warning {
 			limit = e.StainlessChlorideMgPerL
 		}
 		warn(WarnStainlessChloride, func(a water.Analysis) bool { return chloride(a) > limit }, func() string {
-			return fmt.Sprintf("chloride in the boiler is about %s mg/L at a concentration of %.2g; above %.0f it pits stainless steel: refresh the boiler more often or treat the water", rangeOf(set, chloride), times, limit)
+			return chlorideSentence(set, times, limit)
+		})
+		warn(WarnStainlessAcid, func(a water.Analysis) bool { return a.PH < StainlessLeastPH }, func() string {
+			return fmt.Sprintf("the pH is about %s; below %.1f the skin that protects stainless steel thins, and less chloride pits it: %s", rangeOf(set, ph), StainlessLeastPH, lessAcid)
 		})
 	}
 	if e.Copper {
-		ph := func(a water.Analysis) float64 { return a.PH }
 		warn(WarnCopperAcid, func(a water.Analysis) bool { return a.PH < CopperLeastPH }, func() string {
 			return fmt.Sprintf("the pH is about %s; below %.1f water dissolves copper: blend in untreated water or add alkalinity", rangeOf(set, ph), CopperLeastPH)
 		})
@@ -128,14 +140,17 @@ func Warnings(set inference.Set, e Exposure) []Warning {
 			return fmt.Sprintf("chloride is about %s mg/L; with this alkalinity (about %s mg/L CaCO3) more than %.0f leaches zinc from brass: look for pink, soft fittings at the next opening",
 				rangeOf(set, func(a water.Analysis) float64 { return a.ChlorideMgPerKg }), rangeOf(set, alkalinity), limit)
 		})
-		ph := func(a water.Analysis) float64 {
+		boilerPH := func(a water.Analysis) float64 {
 			if e.BoilerPH > 0 {
 				return e.BoilerPH
 			}
 			return a.PH
 		}
-		warn(WarnBrassAlkaline, func(a water.Analysis) bool { return ph(a) > BrassMostPH }, func() string {
-			return fmt.Sprintf("the pH is about %s; above %.1f zinc is leached from brass: refresh the boiler more often", rangeOf(set, ph), BrassMostPH)
+		warn(WarnBrassAlkaline, func(a water.Analysis) bool { return boilerPH(a) > BrassMostPH }, func() string {
+			return fmt.Sprintf("the pH is about %s; above %.1f zinc is leached from brass: a feed with less alkalinity keeps it lower", rangeOf(set, boilerPH), BrassMostPH)
+		})
+		warn(WarnBrassAcid, func(a water.Analysis) bool { return a.PH < BrassLeastPH }, func() string {
+			return fmt.Sprintf("the pH is about %s; below %.1f water takes zinc and copper out of brass: %s", rangeOf(set, ph), BrassLeastPH, lessAcid)
 		})
 	}
 	if e.LevelProbe {
@@ -154,4 +169,20 @@ func Warnings(set inference.Set, e Exposure) []Warning {
 // rangeOf writes the median and the 10 and 90 % points of a value.
 func rangeOf(set inference.Set, f func(water.Analysis) float64) string {
 	return fmt.Sprintf("%.3g (%.3g to %.3g)", set.Quantile(0.5, f), set.Quantile(0.1, f), set.Quantile(0.9, f))
+}
+
+// lessAcid says what brings acid water back: behind a cartridge on hydrogen, more
+// of the water that goes round it.
+const lessAcid = "let more untreated water past a cartridge on hydrogen, or have one on sodium in its place"
+
+// chlorideSentence says what to do about chloride in the boiler. Refreshing helps
+// as far as the boiler has concentrated its feed, and no further; and since it is
+// work on a hot boiler, it is never asked for more than once a fortnight.
+func chlorideSentence(set inference.Set, times, limit float64) string {
+	feed := func(a water.Analysis) float64 { return a.ChlorideMgPerKg }
+	if likely := set.Quantile(0.5, feed); times == 1 || likely > limit {
+		return fmt.Sprintf("the water itself holds about %s mg/L of chloride; above %.0f in a boiler it pits stainless steel. No refreshing gets a boiler below its feed, and no softener takes chloride: use another source, or reverse osmosis", rangeOf(set, feed), limit)
+	}
+	return fmt.Sprintf("chloride in the boiler is about %s mg/L at a concentration of %.2g; above %.0f it pits stainless steel: refresh the boiler, though not more than once a fortnight; where that does not do, use another source, or reverse osmosis, for no softener takes chloride",
+		rangeOf(set, func(a water.Analysis) float64 { return a.ChlorideMgPerKg * times }), times, limit)
 }

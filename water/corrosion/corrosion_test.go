@@ -64,6 +64,57 @@ func TestCorrosion(t *testing.T) {
 	}
 }
 
+// Of 300 mg/L of chloride in the feed no refreshing rids a boiler, and no softener;
+// draining a hot boiler is never asked for more often than once a fortnight.
+func TestChlorideOfTheFeed(t *testing.T) {
+	salty := watertest.Balanced(200, 150, 7.4)
+	salty.ChlorideMgPerKg = 300
+	for _, c := range []struct {
+		name          string
+		chloride      float64
+		concentration float64
+		want          []string
+		not           []string
+	}{
+		{"in the feed", 300, 1, []string{"the water itself holds about 300", "No refreshing gets a boiler below its feed", "no softener takes chloride", "another source, or reverse osmosis"}, []string{"refresh the boiler", "more often"}},
+		{"in the feed, concentrated", 300, 3, []string{"the water itself holds about 300", "reverse osmosis"}, []string{"refresh the boiler", "more often"}},
+		{"gathered in the boiler", 40, 4, []string{"about 160", "not more than once a fortnight", "no softener takes chloride"}, []string{"more often"}},
+	} {
+		salty.ChlorideMgPerKg = c.chloride
+		set := inference.Set{Analyses: []water.Analysis{salty}, Weights: []float64{1}}
+		ws := Warnings(set, Exposure{Stainless: true, Concentration: c.concentration})
+		if len(ws) != 1 || ws[0].Code != WarnStainlessChloride {
+			t.Errorf("%s: %+v, want a warning of chloride alone", c.name, ws)
+			continue
+		}
+		for _, want := range c.want {
+			if !strings.Contains(ws[0].Sentence, want) {
+				t.Errorf("%s: %q, want %q in it", c.name, ws[0].Sentence, want)
+			}
+		}
+		for _, not := range c.not {
+			if strings.Contains(ws[0].Sentence, not) {
+				t.Errorf("%s: %q, want no %q in it", c.name, ws[0].Sentence, not)
+			}
+		}
+	}
+}
+
+// Water of pH 4.4 behind a hydrogen cartridge has a word for each metal it meets.
+func TestAcidWaterWarnsEveryMetal(t *testing.T) {
+	acid := watertest.Balanced(60, 2, 4.4)
+	set := inference.Set{Analyses: []water.Analysis{acid}, Weights: []float64{1}}
+	got := map[WarningCode]string{}
+	for _, w := range Warnings(set, Exposure{Stainless: true, Copper: true, Brass: true}) {
+		got[w.Code] = w.Sentence
+	}
+	for _, code := range []WarningCode{WarnStainlessAcid, WarnCopperAcid, WarnBrassAcid} {
+		if !strings.Contains(got[code], "4.4") {
+			t.Errorf("%s: %q, want the pH of 4.4 in it", code, got[code])
+		}
+	}
+}
+
 // A risk in one water of fifty is not worth a warning.
 func TestCorrosionLeavesOutTheUnlikely(t *testing.T) {
 	set := corrosionSet()

@@ -1,0 +1,70 @@
+package wear
+
+import (
+	"slices"
+	"testing"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// salted is hard water with so much chloride, mg/L, by a laboratory.
+func salted(chloride float64) record.WaterTest {
+	test := hardWater(12, 9)
+	test.Test.Values = append(test.Test.Values, water.Measured{
+		Quantity: water.Chloride, Value: chloride, Unit: water.MgPerL, Method: water.MethodLaboratory,
+	})
+	return test
+}
+
+// Of a feed with 300 mg/L of chloride, where stainless steel stands about 100, no
+// refreshing brings the boiler below 300: its refreshing is never a routine, and
+// falls due by what else its water gathers, not day after day.
+func TestRefreshingIsNoRoutine(t *testing.T) {
+	const task = "machine/steam-refresh/steam"
+	k := newKitchen(t)
+	k.entries[0].Body = salted(300)
+	k.served(1, record.Service{Task: task})
+	x := k.forecast(t)[task]
+	if fresh := x.Gauges[0].Fresh; !(fresh.Low > 240 && fresh.High < 360) {
+		t.Errorf("right after a refreshing the boiler holds %.0f mg/L (%.0f to %.0f), want the feed's 300", fresh.Mid, fresh.Low, fresh.High)
+	}
+	if x.Gauges[0].Reading.Mid < 2 {
+		t.Errorf("chloride is %.1f of its limit, want it shown as it is", x.Gauges[0].Reading.Mid)
+	}
+	if days := x.Window.Early - (today - 1); days < leastRefreshDays {
+		t.Errorf("due again after %d days at the earliest, want %d or more", days, leastRefreshDays)
+	}
+	if days := x.Window.Likely - (today - 1); days < 45 {
+		t.Errorf("due again after %d days, want what its taste asks for, 60 to 180", days)
+	}
+}
+
+// Whatever the feed holds, two refreshings are never less than a fortnight apart,
+// and two per cent more of it moves the likely date by less than a tenth of its
+// distance.
+func TestRefreshingMovesSmoothly(t *testing.T) {
+	window := func(chloride float64) Window {
+		k := newKitchen(t)
+		k.worlds = 150
+		k.entries[0].Body, k.entries[0].Effective = salted(chloride), today
+		k.served(0, record.Service{Task: "machine/steam-refresh/steam"})
+		h := k.household()
+		h.Duties = slices.DeleteFunc(h.Duties, func(d care.Duty) bool { return d.ID != "machine/steam-refresh/steam" })
+		outcomes, err := Forecast(h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return outcomes[0].Window
+	}
+	for _, chloride := range []float64{50, 70, 85, 95, 100, 110, 130, 170, 300} {
+		less, more := window(chloride), window(1.02*chloride)
+		if less.Early-today < leastRefreshDays {
+			t.Errorf("%.0f mg/L: due after %d days at the earliest", chloride, less.Early-today)
+		}
+		if was, is := float64(less.Likely-today), float64(more.Likely-today); is > 1.1*was+1 || is < 0.9*was-1 {
+			t.Errorf("%.0f mg/L: likely after %.0f days, after %.0f with two per cent more", chloride, was, is)
+		}
+	}
+}
