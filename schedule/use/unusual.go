@@ -77,13 +77,13 @@ func Unusual(row record.UseRow, machine record.Machine) []Oddity {
 	if row.HotWaterLitres > 0 && row.HotWaterLitres < leastHotWater {
 		add(LittleHotWater, "hot_water_l", "%g litres are less than a sip", row.HotWaterLitres)
 	}
-	swapped := row.DoseGrams > 0 && row.YieldGrams > 0 && row.YieldGrams < leastRatio*row.DoseGrams
+	thin := row.DoseGrams > 0 && row.YieldGrams > 0 && row.YieldGrams < leastRatio*row.DoseGrams
 	switch {
-	case swapped:
+	case thin && row.YieldGrams >= LeastDoseGrams && row.YieldGrams <= mostDoseGrams:
 		add(Swapped, "dose_g", "%g g of coffee and %g g in the cup look swapped", row.DoseGrams, row.YieldGrams)
 	case row.DoseGrams > 0 && (row.DoseGrams < LeastDoseGrams || row.DoseGrams > mostDoseGrams):
 		add(OddDose, "dose_g", "%g g of coffee are unusual for a shot", row.DoseGrams)
-	case row.YieldGrams > 0 && (row.YieldGrams < LeastYieldGrams || row.YieldGrams > mostYieldGrams):
+	case thin, row.YieldGrams > 0 && (row.YieldGrams < LeastYieldGrams || row.YieldGrams > mostYieldGrams):
 		add(OddYield, "yield_g", "%g g in the cup are unusual for a shot", row.YieldGrams)
 	}
 	if row.Seconds > 0 && (row.Seconds < leastSeconds || row.Seconds > mostSeconds) {

@@ -35,6 +35,7 @@ func TestUnusual(t *testing.T) {
 		{"less than a sip", home, shot(func(r *record.UseRow) { r.HotWaterLitres = 0.0002 }), []use.OddSort{use.LittleHotWater}},
 		{"swapped", home, shot(func(r *record.UseRow) { r.DoseGrams, r.YieldGrams = 36, 18 }), []use.OddSort{use.Swapped}},
 		{"too much coffee", home, shot(func(r *record.UseRow) { r.DoseGrams, r.YieldGrams = 36, 72 }), []use.OddSort{use.OddDose}},
+		{"ounces in the cup", home, shot(func(r *record.UseRow) { r.YieldGrams = 1.3 }), []use.OddSort{use.OddYield}},
 		{"half a litre in the cup", bar, shot(func(r *record.UseRow) { r.YieldGrams = 450 }), []use.OddSort{use.OddYield}},
 		{"minutes for seconds", home, shot(func(r *record.UseRow) { r.Seconds = 0.28 }), []use.OddSort{use.OddSeconds}},
 		{"the third in a minute", home, shot(func(r *record.UseRow) { r.Ordinal = 2 }), []use.OddSort{use.SameMinute}},

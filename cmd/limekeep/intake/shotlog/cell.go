@@ -2,6 +2,7 @@ package shotlog
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -44,7 +45,9 @@ func (f *Log) parseCell(row *record.UseRow, raw *rawRow, column columnKind, i in
 		var ok bool
 		want = "a brew ratio such as 1:2"
 		if raw.ratio, ok = parseRatio(cell); !ok {
-			raw.ratio, err = f.number(cell, 20)
+			if raw.ratio, err = f.number(cell, mostRatio); err == nil && (raw.ratio < leastRatio || raw.ratio > mostRatio) {
+				err = errNoRatio // such as what a spreadsheet made of 1:2, a time
+			}
 		}
 	case secondsColumn:
 		want = "a number of seconds, or minutes and seconds such as 0:28"
@@ -150,6 +153,12 @@ func (f *Log) seconds(cell []byte) (float64, error) {
 	return x, err
 }
 
+// Brew ratios lie between these: a ristretto has 1, a lungo 4 (common practice).
+const leastRatio, mostRatio = 0.5, 20
+
+// errNoRatio says that a cell holds no brew ratio.
+var errNoRatio = errors.New("no brew ratio")
+
 // parseRatio reads 1:2, grams of drink to a gram of coffee.
 func parseRatio(cell []byte) (float64, bool) {
 	one, rest, ok := bytes.Cut(cell, []byte{':'})
@@ -167,7 +176,7 @@ func parseRatio(cell []byte) (float64, bool) {
 		x += float64(d) / powerOfTen(len(decimals))
 	}
 	// 1:02 is a time that a spreadsheet made of a ratio.
-	return x, okWhole && x > 0 && x <= 20 && (len(whole) == 1 || whole[0] != '0')
+	return x, okWhole && x >= leastRatio && x <= mostRatio && (len(whole) == 1 || whole[0] != '0')
 }
 
 func powerOfTen(n int) float64 {

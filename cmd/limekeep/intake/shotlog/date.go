@@ -3,7 +3,9 @@ package shotlog
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"limekeep/schedule/record"
@@ -113,11 +115,28 @@ func splitInstant(cell []byte) (date, clock []byte) {
 	return cell, nil
 }
 
+// withoutWeekday cuts the name of a weekday off that stands before a date.
+func withoutWeekday(cell []byte) []byte {
+	if len(cell) == 0 || digit(cell[0]) {
+		return cell
+	}
+	word, rest, _ := bytes.Cut(cell, []byte{' '})
+	if rest = bytes.TrimSpace(rest); len(rest) == 0 || !digit(rest[0]) {
+		return cell
+	}
+	name := withoutAccents.Replace(strings.ToLower(string(bytes.TrimRight(word, ",."))))
+	if _, isMonth := monthNames[name]; isMonth || !slices.Contains(dayWords, name) {
+		return cell
+	}
+	return rest
+}
+
 // parseDate reads a day, or a day with a time of the place's clock.
 func (f *Log) parseDate(row *record.UseRow, i int, cell []byte) error {
 	refuse := func(want string) error {
 		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: want}
 	}
+	cell = withoutWeekday(cell)
 	text, clock := splitInstant(cell)
 	w, ok := splitDate(text)
 	if !ok {
@@ -188,7 +207,7 @@ const leastShortYear = 10
 
 // see takes the date of a row.
 func (f *orderFinder) see(row int, cell []byte) {
-	text, _ := splitInstant(bytes.TrimSpace(cell))
+	text, _ := splitInstant(withoutWeekday(bytes.TrimSpace(cell)))
 	w, ok := splitDate(text)
 	if !ok || w.yearFirst || w.dotted {
 		return

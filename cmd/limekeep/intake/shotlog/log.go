@@ -148,7 +148,7 @@ func (f *Log) lookAhead(column int) []byte {
 			break
 		}
 		if column < len(r.cells) {
-			if cell := bytes.TrimSpace(r.cells[column]); len(cell) > 0 && digit(cell[0]) {
+			if cell := withoutWeekday(bytes.TrimSpace(r.cells[column])); len(cell) > 0 && digit(cell[0]) {
 				return cell
 			}
 		}

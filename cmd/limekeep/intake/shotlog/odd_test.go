@@ -97,7 +97,7 @@ func oddLogs() []oddLog {
 		{name: "a row without a date that is no sum", file: "date,dose,yield\n2026-03-02,18,36\n2026-03-03,18,36\n,17,35\n", refused: "row 3: column 1, date: nothing is given"},
 		{name: "figures in a column without a name", file: "date,dose,\n2026-03-02,18,36\n", refused: "column 3: \"36\" cannot be taken; give a name for this column"},
 		{name: "a decimal comma between commas", file: "date,dose,yield\n2026-03-02,18,5,36\n", refused: "a decimal comma in a file parted by commas needs quotes"},
-		{name: "a decimal comma between commas that fits", file: "date,dose,yield\n2026-03-02,18,5\n", refused: "18 g of coffee and 5 g in the cup look swapped"},
+		{name: "a decimal comma between commas that fits", file: "date,dose,yield\n2026-03-02,18,5\n", refused: "5 g in the cup"},
 		// Dates.
 		{name: "a date in one piece", file: "date,dose\n20260302,18\n", want: "2026-03-02 18g"},
 		{name: "date and time in one piece", file: "date,dose,yield\n20260302074012,18,36\n202603020740,18,36\n20260302T0740,18,36\n", options: with(func(o *Options) { o.AsWritten = true }),
@@ -178,6 +178,11 @@ func oddLogs() []oddLog {
 		{name: "serial numbers that may count from 1904", file: "date,dose,yield\n44621.3194444444,18,36\n", refused: "means 2022-03-01 in most spreadsheets, and 2026-03-02 in those that count from 1904; --dates serial-1900 or --dates serial-1904"},
 		{name: "serial numbers that count from 1904", file: "date,dose,yield\n44621.3194444444,18,36\n", options: with(func(o *Options) { o.Order = Serial1904 }), want: plainRow, note: "0 for 1904-01-01"},
 		{name: "a header over two lines", file: "date,\"dose\n(g)\",yield\u00a0(g)\n2026-03-02 07:40,18,36\n", want: plainRow},
+		{name: "weekdays before figures", file: "date,dose,yield\nMonday 2026-03-02 07:40,18,36\n\"Mo., 2.3.2026 7:40\",18,36\n", want: plainRow + "|" + plainRow},
+		{name: "weekdays before days and months", file: "date,dose\nTue 3/2/2026,18\nFri 13/2/2026,18\n", want: "2026-02-03 18g|2026-02-13 18g"},
+		{name: "a word that is no weekday", file: "date,dose\nWeek 10,18\n", refused: `"Week 10" cannot be taken; give a day`},
+		{name: "a yield in ounces", file: "date,dose,yield\n2026-03-02,18,1.3\n", refused: "1.3 g in the cup are unusual"},
+		{name: "a ratio that became a fraction of a day", file: "date,dose,ratio\n2026-03-02,18,0.0430555\n", refused: "a brew ratio such as 1:2"},
 		{name: "a hundred shots at home", file: "date,shots\n2026-03-02,100\n", refused: "100 shots in one row are unusual at home"},
 	}
 }

@@ -83,6 +83,8 @@ func (f *Log) question(row record.UseRow) {
 		switch odd.Sort {
 		case use.MuchHotWater:
 			q.Answer = fmt.Sprintf("write the unit in the header or the cell, or pass --map 'hot_water_ml=%s' for millilitres; %s", f.columnName(hotWaterColumn), asWritten)
+		case use.LittleHotWater:
+			q.Answer = fmt.Sprintf("--map 'hot_water_l=%s' takes it for litres; %s", f.columnName(hotWaterColumn), asWritten)
 		case use.Swapped:
 			q.Answer = fmt.Sprintf("--map 'dose_g=%s,yield_g=%s' swaps them; %s", f.columnName(yieldColumn), f.columnName(doseColumn), asWritten)
 		}
