@@ -7,6 +7,7 @@ import (
 
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
+	"limekeep/water/deposit"
 )
 
 // conditionSentences says what was measured of a part and where it leads.
@@ -36,7 +37,7 @@ func conditionSentences(x wear.Outcome, g wear.GaugeOutcome, today record.Date) 
 		says = append(says, "The readings move by no more than chance would, so no date is drawn from how they move.")
 	case t.Slope > 0:
 		says = append(says, fmt.Sprintf("They grow by %s a month (give or take %s)%s.",
-			amount(monthly(t), g.Gauge.Unit), number(monthly(wear.Trend{Sure: true, Slope: t.SlopeSD})), crossingSays(g)))
+			amount(t.PerMonth(), g.Gauge.Unit), number(wear.Trend{Sure: true, Slope: t.SlopeSD}.PerMonth()), crossingSays(g)))
 	default:
 		says = append(says, "They grow better, not worse.")
 	}
@@ -132,4 +133,20 @@ func absenceSentence(x wear.Outcome) string {
 		until = "to " + a.To.Long()
 	}
 	return fmt.Sprintf("Nobody draws anything from %s %s, so this belongs on %s; %s.", a.From.Long(), until, a.Due.Long(), x.Gauges[0].Gauge.Limit.Source)
+}
+
+// boreSentence puts a loss of flow as a bore, where the bore is known: at equal
+// pressure flow goes with the area.
+func boreSentence(x wear.Outcome, lost float64) string {
+	bore := 0.0
+	for _, v := range x.Duty.Equipment.Machine.Vessels {
+		if v.OrificeMM > 0 && (bore == 0 || v.OrificeMM < bore) {
+			bore = v.OrificeMM
+		}
+	}
+	if bore == 0 || lost <= 0 || lost >= 100 {
+		return ""
+	}
+	open := bore - 2*deposit.OrificeThicknessMM(bore, 1-lost/100)
+	return fmt.Sprintf(" It is as if the bore of %s mm had become %.2f mm.", number(bore), open)
 }

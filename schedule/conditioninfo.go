@@ -1,13 +1,8 @@
 package schedule
 
 import (
-	"fmt"
-	"slices"
-
-	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
-	"limekeep/water/deposit"
 )
 
 // ConditionInfo is what the checks of one kind say of a part.
@@ -55,7 +50,7 @@ func conditionInfo(x wear.Outcome, g wear.GaugeOutcome, today record.Date) Condi
 	c := g.Condition
 	info := ConditionInfo{
 		Kind: c.Kind, Task: x.Duty.ID, Equipment: c.Equipment, Part: c.Part, Gauge: g.Gauge.Name, Unit: g.Gauge.Unit,
-		Limit: g.Gauge.Limit.Usual, Level: c.Trend.At(today), Sure: c.Trend.Sure, PerMonth: monthly(c.Trend),
+		Limit: g.Gauge.Limit.Usual, Level: c.Trend.At(today), Sure: c.Trend.Sure, PerMonth: c.Trend.PerMonth(),
 		Early: dateOrNil(g.Window.Early), Likely: dateOrNil(g.Window.Likely), Late: dateOrNil(g.Window.Late),
 		Readings: []ReadingInfo{}, Says: conditionSentences(x, g, today),
 	}
@@ -63,35 +58,4 @@ func conditionInfo(x wear.Outcome, g wear.GaugeOutcome, today record.Date) Condi
 		info.Readings = append(info.Readings, ReadingInfo{On: r.On, Record: r.Record, Value: r.Value, FarOff: r.FarOff, Before: r.Before})
 	}
 	return info
-}
-
-// monthly is by how much a trend grows worse in a month; 0 where that could be
-// chance.
-func monthly(t wear.Trend) float64 {
-	const monthDays = 365.2425 / 12
-	if !t.Sure {
-		return 0
-	}
-	return t.Slope * monthDays
-}
-
-// trendTask tells whether a duty falls due by what is measured alone.
-func trendTask(d care.Duty) bool {
-	return !slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool { return g.Driver != care.ByTrend })
-}
-
-// boreSentence puts a loss of flow as a bore, where the bore is known: at equal
-// pressure flow goes with the area.
-func boreSentence(x wear.Outcome, lost float64) string {
-	bore := 0.0
-	for _, v := range x.Duty.Equipment.Machine.Vessels {
-		if v.OrificeMM > 0 && (bore == 0 || v.OrificeMM < bore) {
-			bore = v.OrificeMM
-		}
-	}
-	if bore == 0 || lost <= 0 || lost >= 100 {
-		return ""
-	}
-	open := bore - 2*deposit.OrificeThicknessMM(bore, 1-lost/100)
-	return fmt.Sprintf(" It is as if the bore of %s mm had become %.2f mm.", number(bore), open)
 }

@@ -101,7 +101,7 @@ func (f *Forecast) due(x wear.Outcome) Due {
 		Sitting:   sittingOf(f.plan, x.Duty.ID),
 		Fresh:     x.Since,
 		Served:    x.Served,
-		Why:       why(f, x),
+		Why:       why(x, f.whyFacts(x)),
 		Cautions:  f.Day.Catalogue().Cautions(x.Duty.Task),
 		MakeSafe:  x.Duty.Task.MakeSafe,
 		Who:       x.Duty.Task.Who,
@@ -157,4 +157,57 @@ func findingsOf(t *care.Task) []string {
 		return record.PartFindings()
 	}
 	return nil
+}
+
+// whyFacts gathers what the sentences on an outcome need beside it.
+func (f *Forecast) whyFacts(x wear.Outcome) WhyFacts {
+	return WhyFacts{Today: f.Day.Today, Changed: f.Day.Book.OwnCare().On, Drains: f.drains(x), Makers: f.makers(x)}
+}
+
+// drains returns what draining would do, for the task that does it: that is known
+// of the same vessel's scale.
+func (f *Forecast) drains(x wear.Outcome) *wear.DrainEffect {
+	for _, g := range x.Duty.Gauges {
+		if g.Driver != care.ByBoilerChloride && g.Driver != care.ByBoilerAlkalinity && g.Driver != care.ByBoilerSolids {
+			continue
+		}
+		for _, other := range f.outcomes {
+			if other.Scale != nil && other.Duty.Equipment.ID == x.Duty.Equipment.ID && other.Duty.Part == x.Duty.Part {
+				return other.Scale.Drains
+			}
+		}
+	}
+	return nil
+}
+
+// makers lists the machines whose shots wear a task's part.
+func (f *Forecast) makers(x wear.Outcome) []Maker {
+	if !slices.ContainsFunc(x.Duty.Gauges, func(g care.BoundGauge) bool { return byDrinks(g.Driver) }) {
+		return nil
+	}
+	machines := []string{x.Duty.Equipment.ID}
+	if g := x.Duty.Equipment.Grinder; g != nil {
+		machines = g.Serves
+	}
+	var makers []Maker
+	for _, id := range machines {
+		c, ok := f.courses[id]
+		if !ok {
+			continue
+		}
+		name := id
+		if e, err := f.Day.Book.Find(id); err == nil {
+			name = e.Title()
+		}
+		makers = append(makers, Maker{Name: name, Weekly: c.Rate.Weekly(), LoggedDays: c.Rate.LoggedDays})
+	}
+	return makers
+}
+
+func byDrinks(d care.Driver) bool {
+	switch d {
+	case care.ByShots, care.ByKilograms, care.ByScaleMass, care.ByScaleThickness:
+		return true
+	}
+	return false
 }

@@ -1,10 +1,8 @@
 package schedule
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"limekeep/schedule/plan"
@@ -84,7 +82,8 @@ func (f *Forecast) Plan() PlanInfo {
 	}
 	info.Orders = append(info.Orders, f.Orders()...)
 	info.Routine = append(info.Routine, f.Routine()...)
-	info.Why = f.whyPlan()
+	_, published := f.Day.Book.LastPublication()
+	info.Why = whyPlan(f.request, f.plan, published)
 	return info
 }
 
@@ -108,25 +107,11 @@ func (f *Forecast) sitting(s plan.Sitting) SittingInfo {
 		info.Kit = merge(info.Kit, kitOf(x.Duty))
 		info.Turns = append(info.Turns, TurnInfo{
 			Task: turn.Task, Title: x.Duty.Title, Name: x.Duty.Equipment.Title(), Turn: turn.Number, Minutes: turn.Minutes,
-			Risk: cents(turn.Risk), Unused: cents(turn.Unused), Pinned: turn.Pinned, Why: f.whyTurn(s, turn),
+			Risk: cents(turn.Risk), Unused: cents(turn.Unused), Pinned: turn.Pinned, Why: whyTurn(turn, f.sharedStates(s, turn.Task), len(s.Turns) > 1),
 		})
 	}
 	slices.Sort(info.Kit)
 	return info
-}
-
-// whyTurn says why a turn stands in its sitting.
-func (f *Forecast) whyTurn(s plan.Sitting, turn plan.Turn) string {
-	says := fmt.Sprintf("%.0f %% chance that its limit is passed by then, %.0f %% of its life given up", 100*turn.Risk, 100*turn.Unused)
-	switch shared := f.sharedStates(s, turn.Task); {
-	case turn.Pinned:
-		says += "; you fixed the day"
-	case len(shared) > 0:
-		says += fmt.Sprintf("; it shares %s with others", strings.Join(shared, ", "))
-	case len(s.Turns) > 1:
-		says += "; it shares the sitting with others"
-	}
-	return upperFirst(says) + "."
 }
 
 // sharedStates lists the states of a task that another task of the sitting needs
@@ -140,32 +125,10 @@ func (f *Forecast) sharedStates(s plan.Sitting, task string) []string {
 	for _, state := range states[task] {
 		for _, other := range s.Turns {
 			if other.Task != task && slices.Contains(states[other.Task], state) && f.request.Prices.States[state.Name] > 0 {
-				shared = append(shared, "“"+state.Name+"”")
+				shared = append(shared, state.Name)
 				break
 			}
 		}
 	}
 	return shared
-}
-
-// whyPlan says how the plan came about, in plain sentences with the numbers.
-func (f *Forecast) whyPlan() []string {
-	p := f.plan
-	turns := 0
-	for _, s := range p.Sittings {
-		turns += len(s.Turns)
-	}
-	months := float64(f.request.Until-f.Day.Today) / 30.44
-	prices := f.request.Prices
-	says := []string{
-		fmt.Sprintf("%s with %s in %.0f months, out of %s that are not blocked.", count(len(p.Sittings), "sitting"), count(turns, "turn"), months, count(len(f.request.Slots), "slot")),
-		fmt.Sprintf("Weighed in minutes of your time: %s to begin sittings at %s each, %s to bring about states, %s expected harm of lateness, %s worth of life given up. All prices are assumptions.",
-			number(p.Open), number(prices.Sitting), number(p.States), number(p.Harm), number(p.Waste)),
-		fmt.Sprintf("No plan costs less by more than %.1f %%.", 100*p.Gap()),
-	}
-	if _, ok := f.Day.Book.LastPublication(); ok {
-		says = append(says, fmt.Sprintf("To move what was published costs %s minutes a turn, %s within %.0f days, so that small news moves nothing.",
-			number(prices.Leaving), number(prices.LeavingSoon), prices.SoonDays))
-	}
-	return says
 }

@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"fmt"
 	"slices"
 
 	"limekeep/schedule/plan"
@@ -70,19 +69,12 @@ func (f *Forecast) Moved(task string, from record.Date) Moved {
 		}
 		sitting, _, ok := f.plan.Next(task)
 		if !ok {
-			moved.Says = fmt.Sprintf("It has no sitting up to %s.", (f.request.Until - 1).Long())
+			moved.Says = noSittingSentence(f.request.Until - 1)
 			break
 		}
 		to := sitting.Date()
 		moved.To, moved.After = &to, cents(t.Risk(to))
-		moved.Says = fmt.Sprintf("It is planned for %s; %.0f %% chance that its limit is passed by then", to.Long(), 100*moved.After)
-		if from != 0 && from != to {
-			moved.Says += fmt.Sprintf(", instead of %.0f %% on %s", 100*moved.Before, from.Long())
-		}
-		if t.Late != 0 && to > t.Late {
-			moved.Says += fmt.Sprintf("; that is after its late date, %s", t.Late.Long())
-		}
-		moved.Says += "."
+		moved.Says = positionSentence(t, from, to)
 	}
 	return moved
 }

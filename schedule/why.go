@@ -3,18 +3,35 @@ package schedule
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"limekeep/schedule/care"
+	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 	"limekeep/water/boiler"
 	"limekeep/water/figure"
 )
 
+// WhyFacts is what the sentences on an outcome need beside it.
+type WhyFacts struct {
+	Today   record.Date
+	Changed record.Date       // the day of the place file that changed the catalogue
+	Drains  *wear.DrainEffect // what draining its vessel would do; nil for a task that drains none
+	Makers  []Maker           // the machines whose shots wear it
+}
+
+// Maker is a machine with its expected use.
+type Maker struct {
+	Name       string  // for people
+	Weekly     float64 // shots a week
+	LoggedDays float64 // of the last eight weeks that its rate rests on
+}
+
 // why explains an outcome in plain sentences with the numbers it rests on.
-func why(f *Forecast, x wear.Outcome) []string {
+func why(x wear.Outcome, facts WhyFacts) []string {
 	var says []string
 	if x.Scale != nil {
 		says = append(says, scaleSentences(x)...)
@@ -28,25 +45,25 @@ func why(f *Forecast, x wear.Outcome) []string {
 		case x.Absence != nil:
 			says = append(says, absenceSentence(x))
 		case g.Gauge.Driver == care.ByTrend:
-			says = append(says, conditionSentences(x, g, f.Day.Today)...)
+			says = append(says, conditionSentences(x, g, facts.Today)...)
 		default:
 			says = append(says, gaugeSentence(x, g))
 		}
 	}
-	if d := f.drains(x); d != nil {
-		says = append(says, drainSentence(d))
+	if facts.Drains != nil {
+		says = append(says, drainSentence(facts.Drains))
 	}
-	if s := useSentence(f, x); s != "" {
-		says = append(says, s)
+	if len(facts.Makers) > 0 {
+		says = append(says, useSentence(facts.Makers))
 	}
 	if x.Learned != nil {
 		says = append(says, taughtSentence(x))
 	}
-	says = append(says, changeSentences(x.Duty, f.Day.Book.OwnCare().On)...)
-	if x.Absence != nil || trendTask(x.Duty) && x.Window.Likely.IsZero() {
+	says = append(says, changeSentences(x.Duty, facts.Changed)...)
+	if x.Absence != nil || trendsAlone(x.Duty) && x.Window.Likely.IsZero() {
 		return says // its day is said, or nothing was measured that could say one
 	}
-	return append(says, windowSentence(f, x))
+	return append(says, windowSentence(x, facts.Today))
 }
 
 func scaleSentences(x wear.Outcome) []string {
@@ -138,61 +155,17 @@ func doubtSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 		state, factor, x.Doubt.LogSD, g.Gauge.Limit.Usual, g.Gauge.Limit.Source)
 }
 
-// drains gives what draining would do, for the task that does it: the facts
-// stand with the same vessel's scale.
-func (f *Forecast) drains(x wear.Outcome) *wear.DrainEffect {
-	for _, g := range x.Duty.Gauges {
-		if g.Driver != care.ByBoilerChloride && g.Driver != care.ByBoilerAlkalinity && g.Driver != care.ByBoilerSolids {
-			continue
-		}
-		for _, other := range f.outcomes {
-			if other.Scale != nil && other.Duty.Equipment.ID == x.Duty.Equipment.ID && other.Duty.Part == x.Duty.Part {
-				return other.Scale.Drains
-			}
-		}
-	}
-	return nil
-}
-
 // useSentence says where the use behind the gauges comes from.
-func useSentence(f *Forecast, x wear.Outcome) string {
-	machines := []string{x.Duty.Equipment.ID}
-	if g := x.Duty.Equipment.Grinder; g != nil {
-		machines = g.Serves
-	}
-	if !usesDrinks(x) {
-		return ""
-	}
+func useSentence(makers []Maker) string {
 	var parts []string
-	for _, id := range machines {
-		c, ok := f.courses[id]
-		if !ok {
-			continue
-		}
+	for _, m := range makers {
 		from := "stated habit alone"
-		if c.Rate.LoggedDays > 0 {
-			from = fmt.Sprintf("stated habit and %.0f logged days of the last eight weeks", c.Rate.LoggedDays)
+		if m.LoggedDays > 0 {
+			from = fmt.Sprintf("stated habit and %.0f logged days of the last eight weeks", m.LoggedDays)
 		}
-		name := id
-		if e, err := f.Day.Book.Find(id); err == nil {
-			name = e.Title()
-		}
-		parts = append(parts, fmt.Sprintf("%s makes about %s shots a week, by %s", name, number(c.Rate.Weekly()), from))
-	}
-	if len(parts) == 0 {
-		return ""
+		parts = append(parts, fmt.Sprintf("%s makes about %s shots a week, by %s", m.Name, number(m.Weekly), from))
 	}
 	return upperFirst(strings.Join(parts, "; ")) + "."
-}
-
-func usesDrinks(x wear.Outcome) bool {
-	for _, g := range x.Duty.Gauges {
-		switch g.Driver {
-		case care.ByShots, care.ByKilograms, care.ByScaleMass, care.ByScaleThickness:
-			return true
-		}
-	}
-	return false
 }
 
 func taughtSentence(x wear.Outcome) string {
@@ -207,9 +180,9 @@ func taughtSentence(x wear.Outcome) string {
 		number(t.After.Mid), number(t.After.Low), number(t.After.High))
 }
 
-func windowSentence(f *Forecast, x wear.Outcome) string {
+func windowSentence(x wear.Outcome, today record.Date) string {
 	w := x.Window
-	horizon := f.Day.Today.AddMonths(12 * wear.HorizonYears)
+	horizon := today.AddMonths(12 * wear.HorizonYears)
 	if w.Likely.IsZero() {
 		if w.Early.IsZero() {
 			return fmt.Sprintf("It is not due within the %d years that can be foreseen, up to %s.", wear.HorizonYears, horizon.Long())
@@ -225,10 +198,15 @@ func windowSentence(f *Forecast, x wear.Outcome) string {
 		first = fmt.Sprintf(", most likely by “%s”", firstGauge(x).Gauge.Name)
 	}
 	tense := "falls due"
-	if w.Likely < f.Day.Today {
+	if w.Likely < today {
 		tense = "fell due"
 	}
 	return fmt.Sprintf("It %s about %s%s; one chance in ten before %s, one after %s.", tense, w.Likely.Long(), first, w.Early.Long(), late)
+}
+
+// trendsAlone reports whether a duty falls due by what is measured alone.
+func trendsAlone(d care.Duty) bool {
+	return !slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool { return g.Driver != care.ByTrend })
 }
 
 // firstGauge is the gauge whose own window comes first.

@@ -111,6 +111,16 @@ func (t Trend) At(day record.Date) float64 {
 	return t.Level + t.Slope*(float64(day)-t.Middle)
 }
 
+// PerMonth returns by how much a trend grows worse in a month; 0 where that could
+// be chance.
+func (t Trend) PerMonth() float64 {
+	const monthDays = 365.2425 / 12
+	if !t.Sure {
+		return 0
+	}
+	return t.Slope * monthDays
+}
+
 // markFarOff marks the readings that lie too far off the line through all, and
 // gives how far that is; 0 where there are too few to say.
 func (t *Trend) markFarOff(leastNoise float64) float64 {
