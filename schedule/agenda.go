@@ -113,7 +113,7 @@ func (a *Agenda) tell(day *Day) {
 		}
 	}
 	for _, t := range day.Book.AppTasks() {
-		a.sent[appTaskID(t.Body)] = SentAs{UID: t.Body.UID, Name: t.Body.Name}
+		a.sent[t.Body.TaskID()] = SentAs{UID: t.Body.UID, Name: t.Body.Name}
 	}
 }
 

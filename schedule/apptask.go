@@ -11,12 +11,6 @@ import (
 	"limekeep/schedule/record"
 )
 
-// appTaskMark begins the ids of tasks that came from task apps.
-const appTaskMark = "app-"
-
-// appTaskID is the whole id of a task that came from an app.
-func appTaskID(t record.AppTask) string { return t.Equipment + "/" + t.ID }
-
 // NewTask is a to-do of an app's own that is to become a task of the owner's.
 type NewTask struct {
 	UID        string
@@ -33,7 +27,7 @@ type NewTask struct {
 func (j *Journal) TakeAppTask(ctx context.Context, d *Day, t NewTask) (Written, bool, error) {
 	sum := sha256.Sum256([]byte(t.UID))
 	task := record.AppTask{
-		ID:  appTaskMark + strings.ToLower(base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString(sum[:10])),
+		ID:  record.AppTaskMark + strings.ToLower(base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString(sum[:10])),
 		UID: t.UID, Name: t.Name, Title: strings.TrimSpace(cmp.Or(strings.TrimSpace(t.Title), "Task without a name")), Details: t.Details,
 		Due: t.Due, EveryDays: t.EveryDays, Equipment: aboutEquipment(d.Book, t.Categories),
 	}
@@ -64,7 +58,7 @@ func (j *Journal) TakeAppTask(ctx context.Context, d *Day, t NewTask) (Written, 
 // false that it is back. It reports whether that changed anything: a task that
 // came from no app is left alone.
 func (j *Journal) DropAppTask(ctx context.Context, d *Day, task string, dropped bool) (bool, error) {
-	t, ok := d.Book.AppTask(func(t record.AppTask) bool { return appTaskID(t) == task })
+	t, ok := d.Book.AppTask(func(t record.AppTask) bool { return t.TaskID() == task })
 	if !ok || t.Dropped == dropped {
 		return false, nil
 	}

@@ -13,7 +13,7 @@ import (
 func changeSentences(d care.Duty, since record.Date) []string {
 	var says []string
 	switch {
-	case d.Own && strings.HasPrefix(d.Task.ID, appTaskMark):
+	case d.Own && strings.HasPrefix(d.Task.ID, record.AppTaskMark):
 		says = append(says, "This is a task of your own, from a task app.")
 	case d.Own:
 		says = append(says, "This is a task of your own, from the place file"+withNote("", d.Note)+".")

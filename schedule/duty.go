@@ -19,7 +19,7 @@ func dutiesOf(book *record.Book, catalogue *care.Catalogue) []care.Duty {
 		if i < 0 {
 			continue // it left the place
 		}
-		done := len(book.Services(appTaskID(t.Body))) > 0
+		done := len(book.Services(t.Body.TaskID())) > 0
 		duties = append(duties, care.AppDuty(t.Body, t.On, equipment[i], done))
 	}
 	return duties
@@ -97,7 +97,7 @@ func awake(duties []care.Duty, book *record.Book, today record.Date) []care.Duty
 // rests says why a duty cannot fall due at all; empty where it can.
 func rests(d care.Duty, book *record.Book, today record.Date) string {
 	if d.Off {
-		if strings.HasPrefix(d.Task.ID, appTaskMark) {
+		if strings.HasPrefix(d.Task.ID, record.AppTaskMark) {
 			return "it was to be done once, and that is done"
 		}
 		return withNote("switched off in the place file", d.Note)

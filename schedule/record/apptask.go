@@ -70,3 +70,9 @@ func (b *Book) AppTask(fits func(AppTask) bool) (AppTask, bool) {
 	}
 	return last.Body, last.ID != 0
 }
+
+// AppTaskMark begins the ids of tasks that came from task apps.
+const AppTaskMark = "app-"
+
+// TaskID returns the whole id of the task, with the equipment that it is of.
+func (t AppTask) TaskID() string { return t.Equipment + "/" + t.ID }
