@@ -1,4 +1,6 @@
-// Package schedule holds the use cases of an upkeep companion: what is due and
-// why, what to write down, what goes to the calendar. Commands and pages call
-// it and show its answers; they work nothing out themselves.
+// Package schedule holds what the rooms below it share: the contract that whoever
+// keeps the records fulfils, and the words that go from room to room. A day is
+// opened in room day and asked there, or in advice, what it says; journal writes;
+// agenda is what goes out; say makes sentences. Commands and pages call these
+// rooms and show their answers; they work nothing out themselves.
 package schedule

@@ -95,3 +95,6 @@ func (r *UseResult) Note(kept, given record.UseRow) {
 		r.Changes.Rows = append(r.Changes.Rows, UseChange{kept, given})
 	}
 }
+
+// ErrPreview ends a sequence of rows that is not to be kept.
+var ErrPreview = errors.New("a preview: nothing was written")

@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/cmd/limekeep/web"
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/store"
 )
 
@@ -31,7 +31,7 @@ func newAppsAdd(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.askStore(cmd, func(ctx context.Context, db *store.DB, place schedule.PlaceInfo) error {
+			return a.askStore(cmd, func(ctx context.Context, db *store.DB, place day.PlaceInfo) error {
 				password, err := appPasswords{db, place.Place}.Add(ctx, args[0])
 				if err != nil {
 					return err

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/store"
 )
 
@@ -17,7 +17,7 @@ func newAppsList(a *app) *cobra.Command {
 		Short: "The apps that have a password, and when each was last used",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.askStore(cmd, func(ctx context.Context, db *store.DB, place schedule.PlaceInfo) error {
+			return a.askStore(cmd, func(ctx context.Context, db *store.DB, place day.PlaceInfo) error {
 				list, err := appPasswords{db, place.Place}.List(ctx)
 				if err != nil {
 					return err

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/store"
 )
 
@@ -16,7 +16,7 @@ func newAppsRevoke(a *app) *cobra.Command {
 		Short: "Shut an app out: its password works no longer",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.askStore(cmd, func(ctx context.Context, db *store.DB, place schedule.PlaceInfo) error {
+			return a.askStore(cmd, func(ctx context.Context, db *store.DB, place day.PlaceInfo) error {
 				if err := (appPasswords{db, place.Place}).Revoke(ctx, args[0]); err != nil {
 					return err
 				}

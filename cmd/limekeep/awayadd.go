@@ -5,7 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -26,7 +27,7 @@ which something was written down all the same counts as written.`,
 			if away.From, away.To, err = dateFlags(from, to); err != nil {
 				return err
 			}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.AddAway(ctx, d, away)
 				return a.written(cmd, written, err)
 			})

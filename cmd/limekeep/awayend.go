@@ -6,7 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -17,7 +18,7 @@ func newAwayEnd(a *app) *cobra.Command {
 		Short: "Give the last day of a time away that was left open",
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			day, err := dateFlag("--to", last)
+			date, err := dateFlag("--to", last)
 			if err != nil {
 				return err
 			}
@@ -27,8 +28,8 @@ func newAwayEnd(a *app) *cobra.Command {
 					return &record.FieldError{Field: "record", Value: args[0], Want: "the number of a record, as `limekeep away list` shows it"}
 				}
 			}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
-				written, err := j.EndAway(ctx, d, id, day)
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
+				written, err := j.EndAway(ctx, d, id, date)
 				return a.written(cmd, written, err)
 			})
 		},

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 )
 
 func newAwayList(a *app) *cobra.Command {
@@ -16,7 +16,7 @@ func newAwayList(a *app) *cobra.Command {
 		Short: "List the times away",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
+			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
 				lines := d.Aways()
 				if a.asJSON {
 					return printJSON(cmd, lines)

@@ -5,7 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -25,7 +26,7 @@ func newBlock(a *app) *cobra.Command {
 			if blocked.To, err = dateFlag("--to", to); err != nil {
 				return err
 			}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.Block(ctx, d, blocked)
 				return a.written(cmd, written, err)
 			})

@@ -8,7 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
+	"limekeep/schedule/day"
 	"limekeep/schedule/ical"
 )
 
@@ -20,8 +21,8 @@ func newCalendar(a *app) *cobra.Command {
 		Long:  "Writes what is coming as one iCalendar file, to be imported into a calendar program. It writes\nnothing into the records. For a calendar that keeps itself up to date, subscribe to \"limekeep serve\";\n\"limekeep calendar address\" prints where.",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.foresee(cmd, func(f *schedule.Forecast) error {
-				agenda := schedule.AgendaOf(f, a.settings.GetBool("routine"))
+			return a.foresee(cmd, func(f *day.Forecast) error {
+				agenda := agenda.Of(f, a.settings.GetBool("routine"))
 				if out == "" {
 					return ical.Encode(cmd.OutOrStdout(), agenda)
 				}
@@ -40,7 +41,7 @@ func newCalendar(a *app) *cobra.Command {
 
 // writeCalendar writes a whole file or none: a calendar program that watches
 // the file never sees half of it.
-func writeCalendar(path string, agenda schedule.Agenda) error {
+func writeCalendar(path string, agenda agenda.Agenda) error {
 	var text bytes.Buffer
 	if err := ical.Encode(&text, agenda); err != nil {
 		return err

@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/cmd/limekeep/web"
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/store"
 )
 
@@ -26,7 +26,7 @@ equipment, while "limekeep serve" runs. Whoever knows one can read the plan.`,
 			if err != nil {
 				return err
 			}
-			return a.askStore(cmd, func(ctx context.Context, db *store.DB, place schedule.PlaceInfo) error {
+			return a.askStore(cmd, func(ctx context.Context, db *store.DB, place day.PlaceInfo) error {
 				get := db.Secret
 				if replace {
 					get = db.ReplaceSecret

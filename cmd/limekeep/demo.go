@@ -14,6 +14,9 @@ import (
 
 	"limekeep/cmd/limekeep/intake/placefile"
 	"limekeep/schedule"
+	"limekeep/schedule/agenda"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/water"
 )
@@ -93,7 +96,7 @@ func showDemo(ctx context.Context, w io.Writer, h *house, m schedule.Moment, out
 			printWrapped(w, "  - ", s)
 		}
 	}
-	agenda := schedule.AgendaOf(f, h.publisher.Routine)
+	agenda := agenda.Of(f, h.publisher.Routine)
 	if err := writeCalendar(out, agenda); err != nil {
 		return err
 	}
@@ -151,7 +154,7 @@ func fillDemo(ctx context.Context, h *house, m schedule.Moment) (schedule.Moment
 
 // demoWater writes three tests of the tap down: a careful one, and two quick
 // ones after it.
-func demoWater(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+func demoWater(ctx context.Context, j *journal.Journal, d *day.Day) error {
 	value := func(q water.Quantity, x float64, u water.Unit, by water.Method) water.Measured {
 		return water.Measured{Quantity: q, Value: x, Unit: u, Method: by}
 	}
@@ -184,7 +187,7 @@ func demoWater(ctx context.Context, j *schedule.Journal, d *schedule.Day) error 
 }
 
 // demoServices writes the year's services down.
-func demoServices(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+func demoServices(ctx context.Context, j *journal.Journal, d *day.Day) error {
 	for _, s := range []struct {
 		daysAgo record.Date
 		service record.Service

@@ -6,8 +6,9 @@ import (
 	"math"
 	"slices"
 
-	"limekeep/schedule"
 	"limekeep/schedule/care"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -15,14 +16,14 @@ import (
 // that nothing was said of yet, and that would be overdue, once, so long ago as a part of its own interval.
 // The parts are plain arithmetic, so that the demo shows the same on the same
 // day.
-func demoCare(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+func demoCare(ctx context.Context, j *journal.Journal, d *day.Day) error {
 	f, err := d.Forecast(ctx)
 	if err != nil {
 		return err
 	}
 	dues := f.Due()
 	for i, t := range d.Tasks() {
-		k := slices.IndexFunc(dues, func(x schedule.Due) bool { return x.Task == t.Task })
+		k := slices.IndexFunc(dues, func(x day.Due) bool { return x.Task == t.Task })
 		if k < 0 || dues[k].Served != 0 || t.Records != "" || !dues[k].Overdue {
 			continue // it rests, was done, is done by measuring, or had no need yet
 		}
@@ -39,7 +40,7 @@ func demoCare(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
 
 // demoInterval is how often a task comes round by the calendar, in days; a year
 // and a half where it is not the calendar that brings it round.
-func demoInterval(t schedule.TaskInfo) float64 {
+func demoInterval(t day.TaskInfo) float64 {
 	for _, g := range t.Gauges {
 		if g.Driver == care.ByDays {
 			return g.Usual
@@ -50,7 +51,7 @@ func demoInterval(t schedule.TaskInfo) float64 {
 
 // demoChecks writes a year of condition checks down: a jet that narrows, with
 // one slip of the pen, burrs that lose their edge, and what holds steady.
-func demoChecks(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+func demoChecks(ctx context.Context, j *journal.Journal, d *day.Day) error {
 	for i := range 10 {
 		on := d.Today - record.Date(6+35*(9-i))
 		step := float64(i)

@@ -7,14 +7,15 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/advice"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water/descaling"
 )
 
 func newDescale(a *app) *cobra.Command {
 	var acid string
-	var order schedule.DescaleOrder
+	var order advice.DescaleOrder
 	cmd := &cobra.Command{
 		Use:   "descale VESSEL",
 		Short: "How to take the scale out of a vessel, or why a workshop must",
@@ -41,8 +42,8 @@ null.`,
 			if flag := cmd.Flags().Lookup("litres"); flag.Changed && order.Litres == 0 {
 				return &record.FieldError{Field: "--litres", Value: "0", Want: "0.02 to 100 litres, what one bath holds"}
 			}
-			return a.foresee(cmd, func(f *schedule.Forecast) error {
-				plan, err := schedule.Descale(f, order)
+			return a.foresee(cmd, func(f *day.Forecast) error {
+				plan, err := advice.Descale(f, order)
 				if err != nil {
 					return err
 				}
@@ -70,7 +71,7 @@ func parseAcid(text string) (descaling.Acid, error) {
 }
 
 // printDescaling writes a plan: what can hurt first.
-func printDescaling(w io.Writer, d schedule.Descaling) error {
+func printDescaling(w io.Writer, d advice.Descaling) error {
 	out := &strings.Builder{}
 	fmt.Fprintf(out, "%s, %s  [%s]\n\nBefore you start:\n", d.Title, d.Name, d.Task)
 	for _, c := range d.Cautions {
@@ -106,7 +107,7 @@ func printDescaling(w io.Writer, d schedule.Descaling) error {
 }
 
 // printBaths writes what to weigh, and when a bath and the rinse are done.
-func printBaths(w io.Writer, b *schedule.BathPlan) {
+func printBaths(w io.Writer, b *advice.BathPlan) {
 	where := "in the vessel itself"
 	if b.Circulated {
 		where = "in a container, pumped through from there and back"

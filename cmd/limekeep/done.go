@@ -6,7 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -29,7 +30,7 @@ as no other task shares. What was found teaches the next forecast: ` + strings.J
 				return err
 			}
 			service.Task, service.Finding, service.Left = args[0], record.Finding(finding), left/100
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.Done(ctx, d, on, service)
 				return a.written(cmd, written, err)
 			})

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
@@ -19,7 +19,7 @@ func newDue(a *app) *cobra.Command {
 after it) and the sitting it is planned for.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.foresee(cmd, func(f *schedule.Forecast) error {
+			return a.foresee(cmd, func(f *day.Forecast) error {
 				dues := f.Due()
 				if a.asJSON {
 					return printJSON(cmd, dues)
@@ -35,7 +35,7 @@ after it) and the sitting it is planned for.`,
 }
 
 // printDues writes what is due, the soonest first, a line each.
-func printDues(w io.Writer, dues []schedule.Due, today record.Date) error {
+func printDues(w io.Writer, dues []day.Due, today record.Date) error {
 	if len(dues) == 0 {
 		fmt.Fprintln(w, "Nothing falls due: there is no equipment that wears.")
 		return nil
@@ -48,7 +48,7 @@ func printDues(w io.Writer, dues []schedule.Due, today record.Date) error {
 	return table.Flush()
 }
 
-func likelyText(d schedule.Due, today record.Date) string {
+func likelyText(d day.Due, today record.Date) string {
 	switch {
 	case d.Beyond:
 		return "beyond 5 years"
@@ -60,11 +60,11 @@ func likelyText(d schedule.Due, today record.Date) string {
 	return d.Likely.String()
 }
 
-func windowText(d schedule.Due) string {
+func windowText(d day.Due) string {
 	return dateText(d.Early) + " to " + dateText(d.Late)
 }
 
-func sittingText(d schedule.Due) string {
+func sittingText(d day.Due) string {
 	switch {
 	case d.Routine:
 		return "daily routine"

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 )
 
 func newHistory(a *app) *cobra.Command {
@@ -16,7 +16,7 @@ func newHistory(a *app) *cobra.Command {
 		Short: "Everything that was written down",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(ctx context.Context, d *schedule.Day) error {
+			return a.ask(cmd, func(ctx context.Context, d *day.Day) error {
 				lines, err := d.History(ctx)
 				if err != nil {
 					return err

@@ -10,7 +10,10 @@ import (
 
 	"limekeep/cmd/limekeep/intake/busycal"
 	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 	"limekeep/schedule/care"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/store"
 )
@@ -20,14 +23,14 @@ var _ schedule.Records = (*store.DB)(nil)
 // house is the records with the rooms over them.
 type house struct {
 	db        *store.DB
-	days      *schedule.Opener
-	journal   *schedule.Journal
-	publisher *schedule.Publisher
+	days      *day.Opener
+	journal   *journal.Journal
+	publisher *agenda.Publisher
 }
 
 // houseOver lays the rooms over records, for what comes in by a door.
-func houseOver(db *store.DB, days *schedule.Opener, source string) *house {
-	h := &house{db: db, days: days, journal: &schedule.Journal{Days: days}, publisher: &schedule.Publisher{Days: days}}
+func houseOver(db *store.DB, days *day.Opener, source string) *house {
+	h := &house{db: db, days: days, journal: &journal.Journal{Days: days}, publisher: &agenda.Publisher{Days: days}}
 	h.from(source)
 	return h
 }
@@ -61,7 +64,7 @@ func (a *app) openFile(ctx context.Context, path, source string) (*house, error)
 	if err != nil {
 		return nil, err
 	}
-	days := &schedule.Opener{
+	days := &day.Opener{
 		Records: db, Catalogue: catalogue, Now: time.Now, Worlds: worlds,
 		PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Busy: busycal.FromFile(a.settings.GetString("busy")),
 	}
@@ -86,7 +89,7 @@ func (a *app) askHouse(cmd *cobra.Command, do func(context.Context, *house, sche
 }
 
 // write opens the day, for do to write on it.
-func (a *app) write(cmd *cobra.Command, do func(context.Context, *schedule.Journal, *schedule.Day) error) error {
+func (a *app) write(cmd *cobra.Command, do func(context.Context, *journal.Journal, *day.Day) error) error {
 	return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
 		d, err := h.days.Open(ctx, m)
 		if err != nil {
@@ -97,13 +100,13 @@ func (a *app) write(cmd *cobra.Command, do func(context.Context, *schedule.Journ
 }
 
 // ask opens the day, for do to ask what the records say.
-func (a *app) ask(cmd *cobra.Command, do func(context.Context, *schedule.Day) error) error {
-	return a.write(cmd, func(ctx context.Context, _ *schedule.Journal, d *schedule.Day) error { return do(ctx, d) })
+func (a *app) ask(cmd *cobra.Command, do func(context.Context, *day.Day) error) error {
+	return a.write(cmd, func(ctx context.Context, _ *journal.Journal, d *day.Day) error { return do(ctx, d) })
 }
 
 // foresee works the day's forecast out, for do to ask what is to come.
-func (a *app) foresee(cmd *cobra.Command, do func(*schedule.Forecast) error) error {
-	return a.ask(cmd, func(ctx context.Context, d *schedule.Day) error {
+func (a *app) foresee(cmd *cobra.Command, do func(*day.Forecast) error) error {
+	return a.ask(cmd, func(ctx context.Context, d *day.Day) error {
 		f, err := d.Forecast(ctx)
 		if err != nil {
 			return err
@@ -114,7 +117,7 @@ func (a *app) foresee(cmd *cobra.Command, do func(*schedule.Forecast) error) err
 
 // askStore gives the store and the place to do. It is for what is no record:
 // secrets and passwords.
-func (a *app) askStore(cmd *cobra.Command, do func(context.Context, *store.DB, schedule.PlaceInfo) error) error {
+func (a *app) askStore(cmd *cobra.Command, do func(context.Context, *store.DB, day.PlaceInfo) error) error {
 	return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
 		d, err := h.days.Open(ctx, m)
 		if err != nil {

@@ -7,8 +7,10 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 )
 
 func newMeasure(a *app) *cobra.Command {
@@ -62,16 +64,16 @@ func (a *app) newCheck(kind record.MeasurementKind, short, example string, figur
 	var date string
 	m := record.Measurement{Kind: kind}
 	cmd := &cobra.Command{
-		Use:     schedule.KindWord(kind),
+		Use:     say.KindWord(kind),
 		Short:   short,
-		Example: fmt.Sprintf("  limekeep measure %s %s", schedule.KindWord(kind), example),
+		Example: fmt.Sprintf("  limekeep measure %s %s", say.KindWord(kind), example),
 		Args:    cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			on, err := dateFlag("--date", date)
 			if err != nil {
 				return err
 			}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.Measure(ctx, d, on, m)
 				return a.written(cmd, written, err)
 			})

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 )
 
 func newMeasureShow(a *app) *cobra.Command {
@@ -15,8 +15,8 @@ func newMeasureShow(a *app) *cobra.Command {
 		Short: "Where all condition checks lead, or those alone that do a task",
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.foresee(cmd, func(f *schedule.Forecast) error {
-				var all []schedule.ConditionInfo
+			return a.foresee(cmd, func(f *day.Forecast) error {
+				var all []day.ConditionInfo
 				var err error
 				if len(args) == 1 {
 					all, err = f.ConditionsOf(args[0])
@@ -36,7 +36,7 @@ func newMeasureShow(a *app) *cobra.Command {
 	})
 }
 
-func printConditions(w io.Writer, all []schedule.ConditionInfo) {
+func printConditions(w io.Writer, all []day.ConditionInfo) {
 	if len(all) == 0 {
 		fmt.Fprintln(w, "Nothing was measured yet: `limekeep measure --help` lists the checks.")
 	}

@@ -6,7 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -28,17 +29,17 @@ task alone it moves nothing, and says where the turn stands and what the next sl
 			if len(args) == 1 {
 				return a.standing(cmd, args[0])
 			}
-			move, to := schedule.Move(args[1]), record.Date(0)
+			move, to := day.Move(args[1]), record.Date(0)
 			switch move {
-			case schedule.MoveNext, schedule.MoveSkip, schedule.MoveFix, schedule.MoveFree:
+			case day.MoveNext, day.MoveSkip, day.MoveFix, day.MoveFree:
 			default:
-				day, err := record.ParseDate(args[1])
+				date, err := record.ParseDate(args[1])
 				if err != nil {
 					return &record.FieldError{Field: "date", Value: args[1], Want: "a day such as 2026-04-11, or next, skip, fix or free"}
 				}
-				move, to = schedule.MoveTo, day
+				move, to = day.MoveTo, date
 			}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				moved, err := j.MoveTask(ctx, d, args[0], move, to)
 				if err != nil {
 					return err
@@ -56,7 +57,7 @@ task alone it moves nothing, and says where the turn stands and what the next sl
 
 // standing shows where the next turn of a task stands.
 func (a *app) standing(cmd *cobra.Command, task string) error {
-	return a.foresee(cmd, func(f *schedule.Forecast) error {
+	return a.foresee(cmd, func(f *day.Forecast) error {
 		s, err := f.Standing(task, 0)
 		if err != nil {
 			return err

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 )
 
 func newPlan(a *app) *cobra.Command {
@@ -21,7 +21,7 @@ preferred times of the place, less the days you blocked and what your own calend
 (--busy). With --why it says what each task risks and gives up, and what the plan weighs.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.foresee(cmd, func(f *schedule.Forecast) error {
+			return a.foresee(cmd, func(f *day.Forecast) error {
 				info := f.Plan()
 				if a.asJSON {
 					return printJSON(cmd, info)
@@ -36,7 +36,7 @@ preferred times of the place, less the days you blocked and what your own calend
 }
 
 // printPlan writes the sittings of a plan.
-func printPlan(w io.Writer, p schedule.PlanInfo, why bool) {
+func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 	if len(p.Sittings) == 0 {
 		fmt.Fprintf(w, "No sitting is needed, or none can be had, from %s to %s.\n", p.Today, p.Until)
 	}

@@ -4,7 +4,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/viper"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 )
 
 // app is what the commands share: the settings.
@@ -33,9 +33,9 @@ func newRoot() *cobra.Command {
 	flags.String("today", "", "take this day for today, such as 2026-03-31 (default: today at the place)")
 	flags.String("place", "", "id of the place, where the records hold more than one")
 	flags.String("settings", "", "file of settings (default: settings.yaml in your configuration folder)")
-	flags.Int("worlds", schedule.DefaultWorlds, "how many worlds a forecast draws")
+	flags.Int("worlds", day.DefaultWorlds, "how many worlds a forecast draws")
 	flags.Int("effort", 0, "how many steps the search for a plan may take (default: a few hundredths of a second)")
-	flags.Int("months", schedule.DefaultPlanMonths, "how many months are planned")
+	flags.Int("months", day.DefaultPlanMonths, "how many months are planned")
 	flags.String("busy", "", "calendar file (.ics) of your own; no sitting is planned where it is busy")
 	flags.Bool("routine", false, "show the daily routine in the calendar, as one entry that recurs")
 	root.AddCommand(

@@ -14,6 +14,8 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/care"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/store"
 )
@@ -31,11 +33,11 @@ func testHouse(t *testing.T, worlds int) *house {
 	}
 	t.Cleanup(func() { db.Close() })
 	clock := time.Date(2026, time.November, 24, 12, 0, 0, 0, time.UTC)
-	return houseOver(db, &schedule.Opener{Records: db, Catalogue: catalogue, Worlds: worlds, Now: func() time.Time { return clock }}, "test")
+	return houseOver(db, &day.Opener{Records: db, Catalogue: catalogue, Worlds: worlds, Now: func() time.Time { return clock }}, "test")
 }
 
 // planned is the days of a plan's turns, by task.
-func planned(p schedule.PlanInfo) map[string][]record.Date {
+func planned(p day.PlanInfo) map[string][]record.Date {
 	days := map[string][]record.Date{}
 	for _, s := range p.Sittings {
 		for _, turn := range s.Turns {
@@ -154,7 +156,7 @@ var usualReadings = map[string]record.Measurement{
 	"scale-check":       {Kind: record.ReferenceMass, ShownGrams: 100, MassGrams: 100},
 }
 
-func openDay(ctx context.Context, t *testing.T, h *house, m schedule.Moment) *schedule.Day {
+func openDay(ctx context.Context, t *testing.T, h *house, m schedule.Moment) *day.Day {
 	t.Helper()
 	d, err := h.days.Open(ctx, m)
 	if err != nil {
@@ -164,7 +166,7 @@ func openDay(ctx context.Context, t *testing.T, h *house, m schedule.Moment) *sc
 }
 
 // doToday does what stands on the day.
-func doToday(ctx context.Context, t *testing.T, h *house, m schedule.Moment, p schedule.PlanInfo) {
+func doToday(ctx context.Context, t *testing.T, h *house, m schedule.Moment, p day.PlanInfo) {
 	t.Helper()
 	d := openDay(ctx, t, h, m)
 	for _, s := range p.Sittings {
@@ -193,7 +195,7 @@ func doToday(ctx context.Context, t *testing.T, h *house, m schedule.Moment, p s
 }
 
 // testWater writes the demo's last water test down again.
-func testWater(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+func testWater(ctx context.Context, j *journal.Journal, d *day.Day) error {
 	tests := d.Book.WaterTests("tap")
 	_, err := j.AddWaterTest(ctx, d, d.Today, tests[len(tests)-1].Body)
 	return err

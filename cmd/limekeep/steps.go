@@ -8,8 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
 	"limekeep/schedule/care"
+	"limekeep/schedule/day"
 )
 
 func newSteps(a *app) *cobra.Command {
@@ -21,7 +21,7 @@ func newSteps(a *app) *cobra.Command {
 only what to ask for and how to check that it was done.`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
+			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
 				p, err := d.Steps(args[0])
 				if err != nil {
 					return err
@@ -37,7 +37,7 @@ only what to ask for and how to check that it was done.`,
 }
 
 // printSteps writes a procedure: cautions and making safe before all else.
-func printSteps(w io.Writer, p schedule.Procedure) {
+func printSteps(w io.Writer, p day.Procedure) {
 	fmt.Fprintf(w, "%s, %s  [%s]\n\nBefore you start:\n", p.Title, p.Name, p.Task)
 	printLines(w, "  ! ", p.Cautions)
 	fmt.Fprintln(w, "Make safe, in this order:")

@@ -5,7 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -23,7 +24,7 @@ func newStockSet(a *app, use, short string, set func(*record.Stock, float64)) *c
 			}
 			s := record.Stock{Item: args[0]}
 			set(&s, x)
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.SetStock(ctx, d, s)
 				return a.written(cmd, written, err)
 			})

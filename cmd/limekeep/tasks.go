@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/water/figure"
 )
 
@@ -17,7 +17,7 @@ func newTasks(a *app) *cobra.Command {
 		Short: "Every task of the place's equipment, with its limits",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
+			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
 				tasks := d.Tasks()
 				if a.asJSON {
 					return printJSON(cmd, tasks)

@@ -13,6 +13,8 @@ import (
 	"limekeep/cmd/limekeep/intake/shotlog"
 	"limekeep/schedule"
 	"limekeep/schedule/care"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/store"
 )
@@ -60,7 +62,7 @@ func benchHouse(tb testing.TB) *house {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	h := houseOver(db, &schedule.Opener{Records: db, Catalogue: catalogue, Now: time.Now}, "command")
+	h := houseOver(db, &day.Opener{Records: db, Catalogue: catalogue, Now: time.Now}, "command")
 	bought := record.NewDate(2021, time.January, 1)
 	_, err = h.journal.SetUp(context.Background(), bought, schedule.Setup{
 		Place: record.Place{ID: "bar", Zone: "Europe/Vienna"},
@@ -78,7 +80,7 @@ func benchHouse(tb testing.TB) *house {
 	return h
 }
 
-func importLog(tb testing.TB, h *house, path string) schedule.UseImport {
+func importLog(tb testing.TB, h *house, path string) journal.UseImport {
 	tb.Helper()
 	file, err := os.Open(path)
 	if err != nil {
@@ -170,7 +172,7 @@ func BenchmarkDueAfterMillion(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			if _, err := d.ShowUse(schedule.UseQuestion{By: schedule.ByMonth}); err != nil {
+			if _, err := d.ShowUse(day.UseQuestion{By: day.ByMonth}); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -5,7 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -32,8 +33,8 @@ written down counts as it stands; every other day counts by the habit in the pla
 			if !cmd.Flags().Changed("shots") {
 				return &record.FieldError{Field: "--shots", Want: "how many shots were pulled, 0 for a day without"}
 			}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
-				written, err := j.AddUse(ctx, d, schedule.UseEntry{
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
+				written, err := j.AddUse(ctx, d, journal.UseEntry{
 					Machine: machine, From: from, To: last, Sum: row, Note: note,
 					MilkUnsaid: !cmd.Flags().Changed("steamed"), HotWaterUnsaid: !cmd.Flags().Changed("hot-water"),
 				})

@@ -6,7 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
 )
@@ -49,7 +50,7 @@ opened and the day it was finished, and so says what days nobody wrote down came
 			if bag.Grams, err = readGrams("grams", args[0]); err != nil {
 				return err
 			}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.AddBag(ctx, d, on, bag)
 				return a.written(cmd, written, err)
 			})

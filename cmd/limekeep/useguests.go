@@ -5,7 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -22,7 +23,7 @@ func newUseGuests(a *app) *cobra.Command {
 			if guests.From, guests.To, err = dateFlags(from, to); err != nil {
 				return err
 			}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.AddGuests(ctx, d, guests)
 				return a.written(cmd, written, err)
 			})

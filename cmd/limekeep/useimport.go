@@ -11,7 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/cmd/limekeep/intake/shotlog"
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
 )
@@ -58,7 +59,7 @@ take the place of what was written down before, which history then shows as void
   limekeep use import tassen.csv --map 'date=Tag,hot_water_ml=Wasser' --doses together`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				return a.importUse(ctx, cmd, j, d, args[0], flags)
 			})
 		},
@@ -78,7 +79,7 @@ take the place of what was written down before, which history then shows as void
 }
 
 // options reads the flags.
-func (f useImport) options(machine record.Equipment, d *schedule.Day) (shotlog.Options, error) {
+func (f useImport) options(machine record.Equipment, d *day.Day) (shotlog.Options, error) {
 	options := shotlog.Options{
 		Mapped: f.mapped, Ignore: f.ignore, HabitDose: f.habitDose, AsWritten: f.asWritten, Preview: f.dryRun,
 		Machine: machine.Machine, Zone: d.Zone, Today: d.Today,
@@ -98,7 +99,7 @@ func (f useImport) options(machine record.Equipment, d *schedule.Day) (shotlog.O
 
 // importUse takes a file in, asks what it leaves open where there is somebody to
 // ask, and prints what became of it.
-func (a *app) importUse(ctx context.Context, cmd *cobra.Command, j *schedule.Journal, d *schedule.Day, path string, flags useImport) error {
+func (a *app) importUse(ctx context.Context, cmd *cobra.Command, j *journal.Journal, d *day.Day, path string, flags useImport) error {
 	machine, err := d.UseMachine(flags.machine)
 	if err != nil {
 		return err

@@ -10,18 +10,19 @@ import (
 
 	"limekeep/cmd/limekeep/intake/shotlog"
 	"limekeep/schedule"
+	"limekeep/schedule/journal"
 	"limekeep/water/figure"
 )
 
 // printUse prints what became of a file.
-func (a *app) printUse(cmd *cobra.Command, log *shotlog.Log, outcome schedule.UseImport) error {
+func (a *app) printUse(cmd *cobra.Command, log *shotlog.Log, outcome journal.UseImport) error {
 	if a.asJSON {
 		questions := []string{}
 		for _, q := range log.Questions() {
 			questions = append(questions, q.String())
 		}
 		return printJSON(cmd, struct {
-			schedule.UseImport
+			journal.UseImport
 			Notes     []string `json:"notes,omitempty"`
 			Questions []string `json:"questions,omitempty"`
 		}{outcome, log.Notes(), questions})
@@ -39,7 +40,7 @@ func (a *app) printUse(cmd *cobra.Command, log *shotlog.Log, outcome schedule.Us
 	return nil
 }
 
-func printImport(out io.Writer, r schedule.UseImport) {
+func printImport(out io.Writer, r journal.UseImport) {
 	same := r.Known
 	if r.Replaced {
 		same -= r.Changed
@@ -57,7 +58,7 @@ func printImport(out io.Writer, r schedule.UseImport) {
 }
 
 // printChanges shows rows that came again and say something else.
-func printChanges(out io.Writer, r schedule.UseImport) {
+func printChanges(out io.Writer, r journal.UseImport) {
 	if r.Changed == 0 {
 		return
 	}
@@ -115,14 +116,14 @@ func differences(c schedule.UseChange) []string {
 	return all
 }
 
-func printUnknownDrinks(out io.Writer, r schedule.UseImport) {
+func printUnknownDrinks(out io.Writer, r journal.UseImport) {
 	if len(r.UnknownDrinks) > 0 {
 		fmt.Fprintf(out, "taken for drinks without milk or hot water: %s; name them under habit: drinks: in the place file where that is wrong\n", strings.Join(r.UnknownDrinks, ", "))
 	}
 }
 
 // printPreview shows how a file was understood.
-func printPreview(out io.Writer, log *shotlog.Log, r schedule.UseImport) {
+func printPreview(out io.Writer, log *shotlog.Log, r journal.UseImport) {
 	fmt.Fprintf(out, "columns: %s\n", log.Columns())
 	if order := log.Order(); order == shotlog.DayFirst || order == shotlog.MonthFirst {
 		fmt.Fprintf(out, "dates: %s\n", order)

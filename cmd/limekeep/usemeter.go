@@ -6,7 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
 )
@@ -46,7 +47,7 @@ with --new-meter the first of the new one. When it runs over its last figure, gi
 					return err
 				}
 			}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.AddMeterReading(ctx, d, on, reading)
 				return a.written(cmd, written, err)
 			})

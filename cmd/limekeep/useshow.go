@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 )
 
 func newUseShow(a *app) *cobra.Command {
@@ -30,8 +30,8 @@ of the days to come: the likely amount, and the bounds that one chance in ten ea
 			if err != nil {
 				return err
 			}
-			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
-				show, err := d.ShowUse(schedule.UseQuestion{Machine: machine, By: schedule.Period(by), From: first, To: last})
+			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
+				show, err := d.ShowUse(day.UseQuestion{Machine: machine, By: day.Period(by), From: first, To: last})
 				if err != nil {
 					return err
 				}
@@ -45,14 +45,14 @@ of the days to come: the likely amount, and the bounds that one chance in ten ea
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&machine, "machine", "", "id of the machine, where there is more than one")
-	flags.StringVar(&by, "by", string(schedule.ByWeek), "day, week or month")
+	flags.StringVar(&by, "by", string(day.ByWeek), "day, week or month")
 	flags.StringVar(&from, "from", "", "the first day (default: 14 days, 8 weeks or 12 months back)")
 	flags.StringVar(&to, "to", "", "the last day (default: today)")
 	return a.answers(cmd)
 }
 
 // printUse shows the use of a machine: cautions first.
-func printUse(w io.Writer, s schedule.UseShow) {
+func printUse(w io.Writer, s day.UseShow) {
 	fmt.Fprintf(w, "%s  [%s]\n", s.Name, s.Machine)
 	for _, c := range s.Cautions {
 		printWrapped(w, "  ! ", c)
@@ -75,17 +75,17 @@ func printUse(w io.Writer, s schedule.UseShow) {
 	printForecast(w, s)
 }
 
-func periodName(by schedule.Period, p schedule.UsePeriod) string {
+func periodName(by day.Period, p day.UsePeriod) string {
 	switch by {
-	case schedule.ByDay:
+	case day.ByDay:
 		return p.From.String()
-	case schedule.ByMonth:
+	case day.ByMonth:
 		return p.From.String()[:7]
 	}
 	return p.From.String() + " to " + p.To.String()
 }
 
-func printSources(w io.Writer, s schedule.UseShow) {
+func printSources(w io.Writer, s day.UseShow) {
 	fmt.Fprintln(w, "\nWhere it comes from:")
 	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
 	for _, o := range s.Sources {
@@ -112,7 +112,7 @@ func printSources(w io.Writer, s schedule.UseShow) {
 	}
 }
 
-func printForecast(w io.Writer, s schedule.UseShow) {
+func printForecast(w io.Writer, s day.UseShow) {
 	fmt.Fprintln(w, "\nWhat is to come, likely (one chance in ten below, one above):")
 	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
 	for _, f := range s.Forecast {

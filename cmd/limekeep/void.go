@@ -6,7 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -22,7 +23,7 @@ func newVoid(a *app) *cobra.Command {
 			if err != nil {
 				return &record.FieldError{Field: "record", Value: args[0], Want: "the number of a record, as `limekeep history` shows it"}
 			}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.Void(ctx, d, id, reason)
 				return a.written(cmd, written, err)
 			})

@@ -5,7 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -30,7 +31,7 @@ func newWaterAdd(a *app) *cobra.Command {
 				return err
 			}
 			test := record.WaterTest{Line: line, After: after, Note: note, Test: values}
-			return a.write(cmd, func(ctx context.Context, j *schedule.Journal, d *schedule.Day) error {
+			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.AddWaterTest(ctx, d, on, test)
 				return a.written(cmd, written, err)
 			})

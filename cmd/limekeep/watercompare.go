@@ -10,14 +10,15 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/advice"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water"
 	"limekeep/water/figure"
 )
 
 func newWaterCompare(a *app) *cobra.Command {
-	var order schedule.CompareOrder
+	var order advice.CompareOrder
 	var kinds, sources []string
 	var method string
 	cmd := &cobra.Command{
@@ -55,10 +56,10 @@ present cartridge's size, --test another source, such as bottled or a neighbour'
 				if len(sources) > 1 {
 					name = fmt.Sprintf("other source %d", i+1)
 				}
-				order.Sources = append(order.Sources, schedule.CompareSource{Name: name, Test: test})
+				order.Sources = append(order.Sources, advice.CompareSource{Name: name, Test: test})
 			}
-			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
-				comparison, err := schedule.CompareWaters(d, order)
+			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
+				comparison, err := advice.CompareWaters(d, order)
 				if err != nil {
 					return err
 				}
@@ -115,9 +116,9 @@ func parseSource(text string, method water.Method) (water.Test, error) {
 }
 
 // printComparison writes a line for each water, and below what they may harm.
-func printComparison(w io.Writer, c schedule.WaterComparison) error {
+func printComparison(w io.Writer, c advice.WaterComparison) error {
 	out := &strings.Builder{}
-	priced := slices.ContainsFunc(c.Waters, func(w schedule.ComparedWater) bool { return w.Cartridge != nil && w.Cartridge.Yearly != nil })
+	priced := slices.ContainsFunc(c.Waters, func(w advice.ComparedWater) bool { return w.Cartridge != nil && w.Cartridge.Yearly != nil })
 	table := tabwriter.NewWriter(out, 0, 8, 2, ' ', 0)
 	header := []string{"WATER"}
 	for _, v := range c.Waters[0].Vessels {
@@ -146,7 +147,7 @@ func printComparison(w io.Writer, c schedule.WaterComparison) error {
 }
 
 // comparedCells gives the cells of one water's line.
-func comparedCells(water schedule.ComparedWater, priced bool) []string {
+func comparedCells(water advice.ComparedWater, priced bool) []string {
 	cells := []string{water.Name}
 	for _, v := range water.Vessels {
 		cells = append(cells, intervalText(v.Descale))
@@ -170,7 +171,7 @@ func comparedCells(water schedule.ComparedWater, priced bool) []string {
 }
 
 // printHarm writes what the waters may harm; those that harm alike together.
-func printHarm(w io.Writer, waters []schedule.ComparedWater) {
+func printHarm(w io.Writer, waters []advice.ComparedWater) {
 	var order []string
 	alike := map[string][]string{}
 	for _, water := range waters {
@@ -200,7 +201,7 @@ func printHarm(w io.Writer, waters []schedule.ComparedWater) {
 }
 
 // intervalText writes days: likely, then early to late.
-func intervalText(i schedule.Interval) string {
+func intervalText(i advice.Interval) string {
 	day := func(n *int) string {
 		if n == nil {
 			return "> 5 years"

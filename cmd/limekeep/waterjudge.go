@@ -9,7 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/advice"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water"
 	"limekeep/water/corrosion"
@@ -36,7 +37,7 @@ of the line is judged as the water was where it was sampled.`,
 			if err != nil {
 				return err
 			}
-			answer := func(judgement schedule.WaterJudgement, err error) error {
+			answer := func(judgement advice.WaterJudgement, err error) error {
 				if err != nil {
 					return err
 				}
@@ -49,15 +50,15 @@ of the line is judged as the water was where it was sampled.`,
 				if line != "" {
 					return &record.FieldError{Field: "--line", Value: line, Want: "either the line whose newest test is meant, or values"}
 				}
-				return answer(schedule.Judge(values))
+				return answer(advice.Judge(values))
 			}
 			for _, name := range []string{"method", "celsius"} {
 				if flag := cmd.Flags().Lookup(name); flag.Changed {
 					return &record.FieldError{Field: "--" + name, Value: flag.Value.String(), Want: "at least one value with it, such as --hardness \"14 dH\""}
 				}
 			}
-			return a.ask(cmd, func(_ context.Context, d *schedule.Day) error {
-				return answer(schedule.JudgeLine(d, line))
+			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
+				return answer(advice.JudgeLine(d, line))
 			})
 		},
 	}
@@ -67,7 +68,7 @@ of the line is judged as the water was where it was sampled.`,
 }
 
 // printJudgement writes a judgement so that it fits a screen.
-func printJudgement(w io.Writer, j schedule.WaterJudgement) error {
+func printJudgement(w io.Writer, j advice.WaterJudgement) error {
 	out := &strings.Builder{}
 	printWrapped(out, "", judgedText(j)+".")
 
@@ -121,7 +122,7 @@ func printJudgement(w io.Writer, j schedule.WaterJudgement) error {
 }
 
 // judgedText says which test was judged.
-func judgedText(j schedule.WaterJudgement) string {
+func judgedText(j advice.WaterJudgement) string {
 	values := make([]string, len(j.Test.Values))
 	for i, m := range j.Test.Values {
 		name, unit := string(m.Quantity), " "+string(m.Unit)
@@ -152,7 +153,7 @@ type analysisLine struct {
 	decimals int
 }
 
-func analysisLines(j schedule.WaterJudgement) []analysisLine {
+func analysisLines(j advice.WaterJudgement) []analysisLine {
 	a := j.Analysis
 	return []analysisLine{
 		{"calcium", a.Calcium, 0},

@@ -10,7 +10,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"limekeep/schedule"
+	"limekeep/schedule/advice"
 )
 
 var updateGolden = flag.Bool("update", false, "write the golden files anew")
@@ -72,7 +72,7 @@ func TestWaterJudgeOfALine(t *testing.T) {
 		t.Errorf("the same values read otherwise:\n%s", cmp.Diff(fromFlags, fromRecords))
 	}
 	asJSON := in("water", "judge", "--json")
-	var j schedule.WaterJudgement
+	var j advice.WaterJudgement
 	if err := json.Unmarshal([]byte(asJSON.out), &j); err != nil {
 		t.Fatal(err)
 	}

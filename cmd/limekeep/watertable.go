@@ -13,6 +13,7 @@ import (
 
 	"limekeep/cmd/limekeep/intake/csvfile"
 	"limekeep/schedule"
+	"limekeep/schedule/advice"
 	"limekeep/schedule/record"
 )
 
@@ -99,7 +100,7 @@ func workWaterTable(ctx context.Context, in io.Reader, out io.Writer, note func(
 	if err != nil {
 		return fmt.Errorf("header: %w", err)
 	}
-	table, err := schedule.NewWaterTable(header, reader.Separator() != ',')
+	table, err := advice.NewWaterTable(header, reader.Separator() != ',')
 	if err != nil {
 		return err
 	}

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
@@ -17,7 +17,7 @@ func newWhy(a *app) *cobra.Command {
 		Short: "Why a task falls due then, with the numbers",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.foresee(cmd, func(f *schedule.Forecast) error {
+			return a.foresee(cmd, func(f *day.Forecast) error {
 				due, err := f.DueOf(args[0])
 				if err != nil {
 					return err
@@ -33,7 +33,7 @@ func newWhy(a *app) *cobra.Command {
 }
 
 // printDue writes one task in full: what can hurt first, then when and why.
-func printDue(w io.Writer, d schedule.Due, today record.Date) {
+func printDue(w io.Writer, d day.Due, today record.Date) {
 	fmt.Fprintf(w, "%s, %s  [%s]\n\nBefore you start:\n", d.Title, d.Name, d.Task)
 	for _, c := range d.Cautions {
 		printWrapped(w, "  ! ", c)

@@ -8,7 +8,8 @@ import (
 
 	goical "github.com/emersion/go-ical"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
@@ -30,7 +31,7 @@ const refresh = 12 * time.Hour
 // valid calendar too. It names no METHOD: it is a snapshot, not a message of
 // scheduling (RFC 5545, 3.7.2), which would have to name an organizer (RFC 5546,
 // 3.2.1). The same agenda gives the same bytes.
-func Encode(w io.Writer, a schedule.Agenda) error {
+func Encode(w io.Writer, a agenda.Agenda) error {
 	cal := goical.NewCalendar()
 	cal.Props.SetText(goical.PropVersion, "2.0")
 	cal.Props.SetText(goical.PropProductID, productID)
@@ -72,7 +73,7 @@ func Encode(w io.Writer, a schedule.Agenda) error {
 }
 
 // event makes the VEVENT of one entry.
-func event(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
+func event(a agenda.Agenda, e agenda.AgendaEntry) *goical.Component {
 	ev := openHead(e).component(goical.CompEvent, a)
 	status, transparency := "CONFIRMED", "OPAQUE"
 	if e.Tentative {
@@ -138,7 +139,7 @@ func setLink(props goical.Props, base, task string) {
 }
 
 // description puts what can hurt and how to make safe first.
-func description(d schedule.Due) string {
+func description(d day.Due) string {
 	var b strings.Builder
 	b.WriteString("BEFORE YOU START\n")
 	for _, c := range d.Cautions {

@@ -16,16 +16,17 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
 // agenda is a small agenda for tests, with names that try the format. Invented.
-func agenda(location *time.Location) schedule.Agenda {
+func invented(location *time.Location) agenda.Agenda {
 	today := record.NewDate(2026, time.March, 2)
-	due := schedule.Due{
+	due := day.Due{
 		Task: "machine/descale/steam", Equipment: "machine", Title: "Descale the steam boiler",
 		Name:     "Käte’s, \"old\"; machine\\ ☕️ 咖啡机",
 		Cautions: []string{"Steam burns; keep clear, always."}, MakeSafe: []string{"Switch off.\nWait."},
@@ -33,15 +34,15 @@ func agenda(location *time.Location) schedule.Agenda {
 	}
 	wide := due
 	wide.Task, wide.Title = "machine/group-gasket/group", "Change the group gasket"
-	return schedule.Agenda{
+	return agenda.Agenda{
 		Place: "kitchen", Name: "Küche, oben", Zone: location, Today: today, Base: "http://127.0.0.1:8321",
-		Entries: []schedule.AgendaEntry{
+		Entries: []agenda.AgendaEntry{
 			{UID: "kitchen.machine/descale/steam.7@limekeep", Due: due, Minutes: 120, Sequence: 3, Alarms: []time.Duration{24 * time.Hour},
 				Start: time.Date(2026, time.March, 28, 10, 0, 0, 0, location), Changed: time.Date(2026, time.March, 1, 3, 10, 0, 0, time.UTC)},
 			{UID: "kitchen.machine/group-gasket/group.0@limekeep", Due: wide, Minutes: 30, AllDay: true, Tentative: true,
 				Start: time.Date(2026, time.November, 7, 0, 0, 0, 0, location), Changed: time.Date(2026, time.March, 2, 0, 0, 0, 0, time.UTC)},
 		},
-		Done: []schedule.DoneEntry{
+		Done: []agenda.DoneEntry{
 			{UID: "kitchen.machine/soak-screen/group.0@limekeep", Task: "machine/soak-screen/group", Equipment: "machine", Name: due.Name, Title: "Soak the screen",
 				On: today - 9, Record: 12, Entered: time.Date(2026, time.February, 21, 17, 4, 0, 0, time.UTC), Source: "page", Says: "Found fresh, 咖啡; again.",
 				Sequence: 2, Changed: time.Date(2026, time.February, 22, 2, 10, 0, 0, time.UTC)},
@@ -58,7 +59,7 @@ func zone(t testing.TB, name string) *time.Location {
 	return location
 }
 
-func encode(t testing.TB, a schedule.Agenda) []byte {
+func encode(t testing.TB, a agenda.Agenda) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	if err := Encode(&b, a); err != nil {
@@ -68,7 +69,7 @@ func encode(t testing.TB, a schedule.Agenda) []byte {
 }
 
 func TestEncodeGolden(t *testing.T) {
-	got := encode(t, agenda(zone(t, "Europe/Vienna")))
+	got := encode(t, invented(zone(t, "Europe/Vienna")))
 	path := filepath.Join("testdata", "kitchen.ics")
 	if *update {
 		if err := os.WriteFile(path, got, 0o644); err != nil {
@@ -113,7 +114,7 @@ func listen(t *testing.T, calendar []byte) heard {
 func TestIndependentLibraryReadsTheSame(t *testing.T) {
 	for _, name := range []string{"Europe/Vienna", "Asia/Kolkata", "America/St_Johns", "Australia/Lord_Howe", "Pacific/Chatham", "UTC"} {
 		t.Run(name, func(t *testing.T) {
-			a := agenda(zone(t, name))
+			a := invented(zone(t, name))
 			h := listen(t, encode(t, a))
 			if diff := cmp.Diff([]string{name}, h.Zones); diff != "" {
 				t.Error(diff)
@@ -157,7 +158,7 @@ func TestIndependentLibraryReadsTheSame(t *testing.T) {
 // With nothing due the place's time zone is still there, so that the calendar
 // holds the component that RFC 5545, 3.6 asks for.
 func TestNothingDueIsAValidCalendar(t *testing.T) {
-	a := agenda(zone(t, "Europe/Vienna"))
+	a := invented(zone(t, "Europe/Vienna"))
 	a.Entries, a.Done = nil, nil
 	h := listen(t, encode(t, a))
 	if len(h.Zones) != 1 || len(h.Events) != 0 {
@@ -168,7 +169,7 @@ func TestNothingDueIsAValidCalendar(t *testing.T) {
 // The routine is one entry that recurs daily (RFC 5545, 3.8.5.3), which an
 // independent library reads as well.
 func TestRoutineRecurs(t *testing.T) {
-	a := agenda(zone(t, "Europe/Vienna"))
+	a := invented(zone(t, "Europe/Vienna"))
 	a.Entries, a.Done = a.Entries[1:], nil
 	a.Entries[0].EveryDays = 1
 	calendar := encode(t, a)
@@ -182,7 +183,7 @@ func TestRoutineRecurs(t *testing.T) {
 
 // Cautions stand before anything else in what a calendar shows.
 func TestCautionsComeFirst(t *testing.T) {
-	text := description(agenda(time.UTC).Entries[0].Due)
+	text := description(invented(time.UTC).Entries[0].Due)
 	caution, safe, why := strings.Index(text, "Steam burns"), strings.Index(text, "Switch off"), strings.Index(text, "falls due")
 	if caution < 0 || safe < caution || why < safe {
 		t.Errorf("caution at %d, make safe at %d, why at %d", caution, safe, why)
@@ -194,7 +195,7 @@ func TestCautionsComeFirst(t *testing.T) {
 func TestFoldingKeepsCharactersWhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		name := rapid.String().Draw(t, "name")
-		a := agenda(time.UTC)
+		a := invented(time.UTC)
 		a.Entries = a.Entries[:1]
 		a.Entries[0].Due.Name = name
 		var b bytes.Buffer

@@ -7,7 +7,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
@@ -21,14 +22,14 @@ var clockZones = []string{
 
 // clockAgenda has an entry for every hour around each change of a zone's clock
 // from one year to another, and on two days of each year without a change.
-func clockAgenda(location *time.Location, from, to int) schedule.Agenda {
-	a := schedule.Agenda{Place: "kitchen", Name: "Kitchen", Zone: location, Today: record.NewDate(from, time.January, 1)}
+func clockAgenda(location *time.Location, from, to int) agenda.Agenda {
+	a := agenda.Agenda{Place: "kitchen", Name: "Kitchen", Zone: location, Today: record.NewDate(from, time.January, 1)}
 	add := func(start time.Time) {
 		if start.Year() < from || start.Year() > to {
 			return
 		}
-		a.Entries = append(a.Entries, schedule.AgendaEntry{
-			UID: fmt.Sprintf("kitchen.machine/descale/steam.%d@limekeep", len(a.Entries)), Due: schedule.Due{Task: "machine/descale/steam", Name: "Machine", Title: "Descale"},
+		a.Entries = append(a.Entries, agenda.AgendaEntry{
+			UID: fmt.Sprintf("kitchen.machine/descale/steam.%d@limekeep", len(a.Entries)), Due: day.Due{Task: "machine/descale/steam", Name: "Machine", Title: "Descale"},
 			Start: start, Minutes: 60, Changed: a.Today.In(location), Alarms: []time.Duration{24 * time.Hour},
 		})
 	}
@@ -64,7 +65,7 @@ func TestClockChanges(t *testing.T) {
 		from, to = 2026, 2036
 		toDosOf  = 7 // one entry in so many is read as a to-do too
 	)
-	agendas := map[string]schedule.Agenda{"dateline": clockAgenda(zone(t, "Pacific/Apia"), 2010, 2013)}
+	agendas := map[string]agenda.Agenda{"dateline": clockAgenda(zone(t, "Pacific/Apia"), 2010, 2013)}
 	for i, name := range clockZones {
 		agendas[fmt.Sprintf("zone-%d", i)] = clockAgenda(zone(t, name), from, to)
 	}

@@ -6,12 +6,12 @@ import (
 
 	goical "github.com/emersion/go-ical"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 )
 
 // doneEvent makes the VEVENT of a task that was done: a day of history, which
 // keeps nobody busy.
-func doneEvent(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
+func doneEvent(a agenda.Agenda, e agenda.DoneEntry) *goical.Component {
 	h := doneHead(e)
 	h.done = true
 	ev := h.component(goical.CompEvent, a)
@@ -23,7 +23,7 @@ func doneEvent(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
 }
 
 // doneDescription says what was found, and where the record of it came from.
-func doneDescription(e schedule.DoneEntry) string {
+func doneDescription(e agenda.DoneEntry) string {
 	var b strings.Builder
 	b.WriteString(e.Says)
 	fmt.Fprintf(&b, "\nRecord %d", e.Record)

@@ -7,7 +7,7 @@ import (
 
 	goical "github.com/emersion/go-ical"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 )
 
 // head is what every entry of ours says, open or done, as an event or as a to-do.
@@ -22,7 +22,7 @@ type head struct {
 }
 
 // component makes a component that begins with a head.
-func (h head) component(kind string, a schedule.Agenda) *goical.Component {
+func (h head) component(kind string, a agenda.Agenda) *goical.Component {
 	c := goical.NewComponent(kind)
 	setText(c.Props, goical.PropUID, h.uid)
 	setInstant(c.Props, goical.PropDateTimeStamp, h.changed)
@@ -40,11 +40,11 @@ func (h head) component(kind string, a schedule.Agenda) *goical.Component {
 }
 
 // openHead is the head of an entry that is open.
-func openHead(e schedule.AgendaEntry) head {
+func openHead(e agenda.AgendaEntry) head {
 	return head{uid: e.UID, sequence: e.Sequence, changed: e.Changed, title: e.Due.Title, name: e.Due.Name, task: e.Due.Task, description: description(e.Due)}
 }
 
 // doneHead is the head of an entry that was done.
-func doneHead(e schedule.DoneEntry) head {
+func doneHead(e agenda.DoneEntry) head {
 	return head{uid: e.UID, sequence: e.Sequence, changed: e.Changed, title: e.Title, name: e.Name, task: e.Task, description: doneDescription(e)}
 }

@@ -5,7 +5,7 @@ import (
 	"testing"
 	"time"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 	"limekeep/schedule/record"
 )
 
@@ -46,7 +46,7 @@ type heardItem struct {
 }
 
 // hearEvents gives what should be read of an agenda's feed.
-func hearEvents(a schedule.Agenda) []heardItem {
+func hearEvents(a agenda.Agenda) []heardItem {
 	var items []heardItem
 	for _, e := range a.Entries {
 		item := hearEntry(a, e)
@@ -77,7 +77,7 @@ func hearEvents(a schedule.Agenda) []heardItem {
 }
 
 // hearTodos gives what should be read of an agenda's to-dos.
-func hearTodos(a schedule.Agenda, ticked map[string]time.Time) []heardItem {
+func hearTodos(a agenda.Agenda, ticked map[string]time.Time) []heardItem {
 	var items []heardItem
 	for _, e := range a.Entries {
 		item := hearEntry(a, e)
@@ -112,7 +112,7 @@ func hearTodos(a schedule.Agenda, ticked map[string]time.Time) []heardItem {
 	return items
 }
 
-func hearEntry(a schedule.Agenda, e schedule.AgendaEntry) heardItem {
+func hearEntry(a agenda.Agenda, e agenda.AgendaEntry) heardItem {
 	item := heardItem{
 		UID: e.UID, Summary: clean(e.Due.Title + " (" + e.Due.Name + ")"), Description: clean(description(e.Due)),
 		Categories: hearCategories(e.Due.Name), URL: hearLink(a, e.Due.Task), Sequence: e.Sequence, Stamp: instant(e.Changed), Modified: instant(e.Changed),
@@ -135,7 +135,7 @@ func hearEntry(a schedule.Agenda, e schedule.AgendaEntry) heardItem {
 	return item
 }
 
-func hearDone(a schedule.Agenda, e schedule.DoneEntry) heardItem {
+func hearDone(a agenda.Agenda, e agenda.DoneEntry) heardItem {
 	item := heardItem{
 		UID: e.UID, Summary: clean(e.Title + " (" + e.Name + ")"), Description: clean(doneDescription(e)),
 		Categories: hearCategories(e.Name), URL: hearLink(a, e.Task), Sequence: e.Sequence, Stamp: instant(e.Changed), Modified: instant(e.Changed),
@@ -161,7 +161,7 @@ func hearCategories(name string) []string {
 	return nil
 }
 
-func hearLink(a schedule.Agenda, task string) string {
+func hearLink(a agenda.Agenda, task string) string {
 	if a.Base == "" {
 		return ""
 	}

@@ -7,7 +7,8 @@ import (
 	"sync"
 	"time"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
@@ -56,10 +57,10 @@ var hostileTexts = []string{
 var hostileRunes = []rune("abcdefgh XYZ09,;:\\\"'\n\täßéñøΩЖשعกあ中한€☕️😀🧽\u0301\u200d\u2028\u00a0")
 
 // household gives an agenda for tests; one seed gives one agenda.
-func household(seed uint64) schedule.Agenda {
+func household(seed uint64) agenda.Agenda {
 	rng := rand.New(rand.NewPCG(seed, 5545))
 	zones := hostileLocations()
-	a := schedule.Agenda{
+	a := agenda.Agenda{
 		Place: fmt.Sprintf("place-%d", seed), Name: hostileText(rng), Zone: zones[rng.IntN(len(zones))],
 		Today: record.NewDate(2026, time.January, 1) + record.Date(rng.IntN(730)),
 	}
@@ -75,11 +76,11 @@ func household(seed uint64) schedule.Agenda {
 	return a
 }
 
-func hostileEntry(rng *rand.Rand, a schedule.Agenda, number int) schedule.AgendaEntry {
+func hostileEntry(rng *rand.Rand, a agenda.Agenda, number int) agenda.AgendaEntry {
 	task := fmt.Sprintf("machine-%d/descale/steam", number)
-	e := schedule.AgendaEntry{
+	e := agenda.AgendaEntry{
 		UID: fmt.Sprintf("%s.%s.%d@limekeep", a.Place, task, rng.IntN(1000)),
-		Due: schedule.Due{
+		Due: day.Due{
 			Task: task, Equipment: "machine", Name: hostileText(rng), Title: hostileText(rng),
 			Cautions: hostileLines(rng), MakeSafe: hostileLines(rng), Why: hostileLines(rng),
 		},
@@ -107,10 +108,10 @@ func hostileEntry(rng *rand.Rand, a schedule.Agenda, number int) schedule.Agenda
 	return e
 }
 
-func hostileDone(rng *rand.Rand, a schedule.Agenda, number int) schedule.DoneEntry {
+func hostileDone(rng *rand.Rand, a agenda.Agenda, number int) agenda.DoneEntry {
 	on := a.Today - record.Date(rng.IntN(365))
 	task := fmt.Sprintf("machine-%d/soak-screen/group", number)
-	return schedule.DoneEntry{
+	return agenda.DoneEntry{
 		UID: fmt.Sprintf("%s.%s.%d@limekeep", a.Place, task, rng.IntN(1000)), Task: task, Equipment: "machine", Name: hostileText(rng), Title: hostileText(rng),
 		On: on, Record: rng.Int64N(1e6), Entered: on.In(a.Zone).Add(time.Duration(rng.IntN(96*60)-24*60) * time.Minute),
 		Source: []string{"command", "page", "to-do app", ""}[rng.IntN(4)], Says: hostileText(rng),
@@ -120,7 +121,7 @@ func hostileDone(rng *rand.Rand, a schedule.Agenda, number int) schedule.DoneEnt
 
 // hostileStart gives a time within two years, half of the time within hours of a
 // change of the zone's clock, where it has one.
-func hostileStart(rng *rand.Rand, a schedule.Agenda) time.Time {
+func hostileStart(rng *rand.Rand, a agenda.Agenda) time.Time {
 	at := a.Today.In(a.Zone).Add(time.Duration(rng.IntN(2*365*24*60)) * time.Minute)
 	if _, end := at.ZoneBounds(); !end.IsZero() && end.Before(at.AddDate(1, 0, 0)) && rng.IntN(2) == 0 {
 		at = end.Add(time.Duration(rng.IntN(61)-30) * 15 * time.Minute)
@@ -159,7 +160,7 @@ func hostileText(rng *rand.Rand) string {
 }
 
 // ticks says which entries of an agenda were ticked off without a service.
-func ticks(a schedule.Agenda) map[string]time.Time {
+func ticks(a agenda.Agenda) map[string]time.Time {
 	ticked := map[string]time.Time{}
 	for i, e := range a.Entries {
 		if i%3 == 2 {

@@ -6,7 +6,7 @@ import (
 	"sync"
 	"testing"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 )
 
 // Whatever people call their machines, wherever they live and whenever the work
@@ -33,7 +33,7 @@ func TestGeneratedCalendarsAreSound(t *testing.T) {
 }
 
 // checkHousehold checks the feed of a household, and its to-dos where asked for.
-func checkHousehold(t *testing.T, a schedule.Agenda, todos bool) {
+func checkHousehold(t *testing.T, a agenda.Agenda, todos bool) {
 	var feed bytes.Buffer
 	if err := Encode(&feed, a); err != nil {
 		t.Errorf("%s: %v", a.Place, err)

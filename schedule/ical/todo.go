@@ -9,7 +9,7 @@ import (
 
 	goical "github.com/emersion/go-ical"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 	"limekeep/schedule/record"
 )
 
@@ -32,7 +32,7 @@ const todoMark = ".todo@limekeep"
 func TodoUID(entry string) string { return strings.TrimSuffix(entry, "@limekeep") + todoMark }
 
 // sentUID gives the UID of the to-do of an entry, which may have come from an app.
-func sentUID(entry string, sent schedule.SentAs) string { return cmp.Or(sent.UID, TodoUID(entry)) }
+func sentUID(entry string, sent agenda.SentAs) string { return cmp.Or(sent.UID, TodoUID(entry)) }
 
 // EntryUID gives the UID of the entry of a to-do; false where it is none of ours.
 func EntryUID(todo string) (string, bool) {
@@ -42,7 +42,7 @@ func EntryUID(todo string) (string, bool) {
 
 // Todos gives the to-dos of an agenda: what is open, then what was done. Those
 // marked, by the UID of their entry, were ticked off without a service.
-func Todos(a schedule.Agenda, ticked map[string]time.Time) ([]Todo, error) {
+func Todos(a agenda.Agenda, ticked map[string]time.Time) ([]Todo, error) {
 	var todos []Todo
 	zones := descriptionsOf(a.Zone)
 	for _, e := range a.Entries {
@@ -68,7 +68,7 @@ func Todos(a schedule.Agenda, ticked map[string]time.Time) ([]Todo, error) {
 
 // openTodo makes the VTODO of an entry. It has no start, since many apps hide a
 // task until then, and the kit should be there before.
-func openTodo(a schedule.Agenda, e schedule.AgendaEntry) *goical.Component {
+func openTodo(a agenda.Agenda, e agenda.AgendaEntry) *goical.Component {
 	h := openHead(e)
 	h.uid = sentUID(e.UID, e.Sent)
 	if e.Values != "" {
@@ -109,7 +109,7 @@ func complete(t *goical.Component, at time.Time) {
 }
 
 // doneTodo makes the VTODO of a task that was done.
-func doneTodo(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
+func doneTodo(a agenda.Agenda, e agenda.DoneEntry) *goical.Component {
 	h := doneHead(e)
 	h.uid = sentUID(e.UID, e.Sent)
 	t := h.component(goical.CompToDo, a)
@@ -120,7 +120,7 @@ func doneTodo(a schedule.Agenda, e schedule.DoneEntry) *goical.Component {
 
 // doneAt is the instant at which something was done: when it was written down, or
 // noon of its day where that was another.
-func doneAt(a schedule.Agenda, e schedule.DoneEntry) time.Time {
+func doneAt(a agenda.Agenda, e agenda.DoneEntry) time.Time {
 	day := e.On.In(a.Zone)
 	if e.Entered.Before(day) || !e.Entered.Before((e.On + 1).In(a.Zone)) {
 		return day.Add(12 * time.Hour)
@@ -128,7 +128,7 @@ func doneAt(a schedule.Agenda, e schedule.DoneEntry) time.Time {
 	return e.Entered
 }
 
-func makeTodo(a schedule.Agenda, zones *zoneDescriptions, t *goical.Component, entry string, sent schedule.SentAs, changed, at time.Time) (Todo, error) {
+func makeTodo(a agenda.Agenda, zones *zoneDescriptions, t *goical.Component, entry string, sent agenda.SentAs, changed, at time.Time) (Todo, error) {
 	cal := goical.NewCalendar()
 	cal.Props.SetText(goical.PropVersion, "2.0")
 	cal.Props.SetText(goical.PropProductID, productID)
@@ -145,7 +145,7 @@ func makeTodo(a schedule.Agenda, zones *zoneDescriptions, t *goical.Component, e
 
 // ObjectName gives the last part of the address of an entry's to-do: the one that
 // an app gave it, if it came from there.
-func ObjectName(place, entry string, sent schedule.SentAs) string {
+func ObjectName(place, entry string, sent agenda.SentAs) string {
 	return cmp.Or(sent.Name, TodoName(place, entry))
 }
 
@@ -158,7 +158,7 @@ func TodoName(place, entry string) string {
 
 // ZoneCalendar gives a calendar that holds nothing but the place's time zone as
 // it is around a day, for the calendar-timezone of a collection (RFC 4791, 5.2.2).
-func ZoneCalendar(a schedule.Agenda) ([]byte, error) {
+func ZoneCalendar(a agenda.Agenda) ([]byte, error) {
 	cal := goical.NewCalendar()
 	cal.Props.SetText(goical.PropVersion, "2.0")
 	cal.Props.SetText(goical.PropProductID, productID)

@@ -7,14 +7,14 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 	"limekeep/schedule/record"
 )
 
 // alone gives a calendar with one entry, and its lines unfolded.
-func alone(t *testing.T, zoneName string, change func(e *schedule.AgendaEntry)) string {
+func alone(t *testing.T, zoneName string, change func(e *agenda.AgendaEntry)) string {
 	t.Helper()
-	a := agenda(zone(t, zoneName))
+	a := invented(zone(t, zoneName))
 	a.Entries, a.Done = a.Entries[:1], nil
 	change(&a.Entries[0])
 	return strings.ReplaceAll(string(encode(t, a)), "\r\n ", "")
@@ -47,7 +47,7 @@ func TestWholeDayBeforeAMissingMidnight(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.zone+" "+tt.start, func(t *testing.T) {
-			got := alone(t, tt.zone, func(e *schedule.AgendaEntry) { e.AllDay, e.Start = true, tt.day.In(zone(t, tt.zone)) })
+			got := alone(t, tt.zone, func(e *agenda.AgendaEntry) { e.AllDay, e.Start = true, tt.day.In(zone(t, tt.zone)) })
 			wantLines(t, got, "DTSTART;VALUE=DATE:"+tt.start, "DTEND;VALUE=DATE:"+tt.end)
 		})
 	}
@@ -71,7 +71,7 @@ func TestTimesThatComeTwice(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			got := alone(t, "America/New_York", func(e *schedule.AgendaEntry) { e.Start, e.Minutes = tt.start, 60 })
+			got := alone(t, "America/New_York", func(e *agenda.AgendaEntry) { e.Start, e.Minutes = tt.start, 60 })
 			wantLines(t, got, "DTSTART"+tt.begin, "DTEND"+tt.end)
 		})
 	}
@@ -80,7 +80,7 @@ func TestTimesThatComeTwice(t *testing.T) {
 // An end must be later than the start (RFC 5545, 3.8.2.2); what takes no time
 // has none (3.6.1).
 func TestNoTimeAtAllHasNoEnd(t *testing.T) {
-	got := alone(t, "Europe/Vienna", func(e *schedule.AgendaEntry) { e.Minutes = 0 })
+	got := alone(t, "Europe/Vienna", func(e *agenda.AgendaEntry) { e.Minutes = 0 })
 	if strings.Contains(got, "DTEND") {
 		t.Errorf("an end in\n%s", got)
 	}
@@ -89,7 +89,7 @@ func TestNoTimeAtAllHasNoEnd(t *testing.T) {
 // A to-do reminds before it is due (RFC 5545, 3.8.6.3), and one that recurs
 // before it starts.
 func TestTodosRemind(t *testing.T) {
-	a := agenda(zone(t, "Europe/Vienna"))
+	a := invented(zone(t, "Europe/Vienna"))
 	a.Entries[1].EveryDays = 1
 	a.Entries[1].Alarms = []time.Duration{0, -9 * time.Hour}
 	todos, err := Todos(a, nil)
@@ -133,7 +133,7 @@ func TestZoneBeginsInStandardTime(t *testing.T) {
 // A property without a value is none (libical says so): a name of spaces alone
 // sorts nothing, and an alarm still says something.
 func TestNothingToSay(t *testing.T) {
-	got := alone(t, "Europe/Vienna", func(e *schedule.AgendaEntry) { e.Due.Name, e.Due.Title = " \t", "\n " })
+	got := alone(t, "Europe/Vienna", func(e *agenda.AgendaEntry) { e.Due.Name, e.Due.Title = " \t", "\n " })
 	if strings.Contains(got, "CATEGORIES") {
 		t.Errorf("categories in\n%s", got)
 	}

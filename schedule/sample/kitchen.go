@@ -1,5 +1,3 @@
-// Package sample is for the tests of the rooms: invented places, and records kept
-// in memory, as a store must keep them.
 package sample
 
 import (
@@ -9,15 +7,18 @@ import (
 	"time"
 
 	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 	"limekeep/schedule/care"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
 // Kitchen is records with the rooms over them, at noon.
 type Kitchen struct {
-	*schedule.Opener
-	Journal   *schedule.Journal
-	Publisher *schedule.Publisher
+	*day.Opener
+	Journal   *journal.Journal
+	Publisher *agenda.Publisher
 }
 
 // catalogue is the one that comes with the program, read once.
@@ -31,14 +32,14 @@ func New(t testing.TB) (*Kitchen, *Records) {
 		t.Fatal(err)
 	}
 	records := &Records{}
-	return Over(&schedule.Opener{
+	return Over(&day.Opener{
 		Records: records, Catalogue: c, Worlds: 50, PlanEffort: 400_000, Now: func() time.Time { return Noon },
 	}), records
 }
 
 // Over returns the kitchen over an opener.
-func Over(days *schedule.Opener) *Kitchen {
-	return &Kitchen{Opener: days, Journal: &schedule.Journal{Days: days, Source: "test"}, Publisher: &schedule.Publisher{Days: days, Source: "test"}}
+func Over(days *day.Opener) *Kitchen {
+	return &Kitchen{Opener: days, Journal: &journal.Journal{Days: days, Source: "test"}, Publisher: &agenda.Publisher{Days: days, Source: "test"}}
 }
 
 // common is a kitchen that tests use one after the other, each with records of its
@@ -77,7 +78,7 @@ func LivedIn(t testing.TB) (*Kitchen, *Records) {
 }
 
 // Day opens a day.
-func (k *Kitchen) Day(t testing.TB, m schedule.Moment) *schedule.Day {
+func (k *Kitchen) Day(t testing.TB, m schedule.Moment) *day.Day {
 	t.Helper()
 	d, err := k.Open(context.Background(), m)
 	if err != nil {
@@ -87,7 +88,7 @@ func (k *Kitchen) Day(t testing.TB, m schedule.Moment) *schedule.Day {
 }
 
 // Forecast opens a day and works its forecast out.
-func (k *Kitchen) Forecast(t testing.TB, m schedule.Moment) *schedule.Forecast {
+func (k *Kitchen) Forecast(t testing.TB, m schedule.Moment) *day.Forecast {
 	t.Helper()
 	f, err := k.Day(t, m).Forecast(context.Background())
 	if err != nil {
@@ -116,7 +117,7 @@ func (k *Kitchen) Live(t testing.TB) {
 			t.Fatal(err)
 		}
 	}
-	if _, err := k.Journal.AddUse(ctx, d, schedule.UseEntry{From: Today - 13, To: Today - 1, Sum: record.UseRow{Shots: 65, Steamed: 26}, Note: "a busy fortnight"}); err != nil {
+	if _, err := k.Journal.AddUse(ctx, d, journal.UseEntry{From: Today - 13, To: Today - 1, Sum: record.UseRow{Shots: 65, Steamed: 26}, Note: "a busy fortnight"}); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"time"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
@@ -106,7 +106,7 @@ func (d *door) revokeApp(w http.ResponseWriter, r *http.Request) {
 }
 
 // apps gives the section of task apps; nil where there are none.
-func (d *door) apps(ctx context.Context, base *url.URL, place schedule.PlaceInfo) (*appsSection, error) {
+func (d *door) apps(ctx context.Context, base *url.URL, place day.PlaceInfo) (*appsSection, error) {
 	if d.Apps == nil {
 		return nil, nil
 	}

@@ -13,13 +13,14 @@ import (
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 	"limekeep/schedule/ical"
 )
 
 // bulletin is what a server gives out until the records say something else. But
 // for the files it writes when they are first asked for, it does not change.
 type bulletin struct {
-	agenda  schedule.Agenda
+	agenda  agenda.Agenda
 	version int64 // of the records it was made from
 
 	todos  *dav.Snapshot        // nil where no task app is served

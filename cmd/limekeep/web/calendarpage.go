@@ -6,7 +6,7 @@ import (
 	"net/http"
 	"net/url"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
@@ -97,10 +97,10 @@ func (d *door) replaceSecret(w http.ResponseWriter, r *http.Request) {
 }
 
 // calendarPage gives the page as a request sees it, and its place.
-func (d *door) calendarPage(r *http.Request) (calendarPage, schedule.PlaceInfo, error) {
+func (d *door) calendarPage(r *http.Request) (calendarPage, day.PlaceInfo, error) {
 	opened, err := d.open(r.Context())
 	if err != nil {
-		return calendarPage{}, schedule.PlaceInfo{}, err
+		return calendarPage{}, day.PlaceInfo{}, err
 	}
 	place := opened.Info()
 	base, err := url.Parse(d.base(r))

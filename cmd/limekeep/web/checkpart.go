@@ -3,7 +3,7 @@ package web
 import (
 	"net/http"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
 )
@@ -18,7 +18,7 @@ type checkPart struct {
 
 // shownCondition is what some readings say, the latest first.
 type shownCondition struct {
-	schedule.ConditionInfo
+	day.ConditionInfo
 	Earlier int // how many readings are not shown
 }
 
@@ -64,7 +64,7 @@ var measuredFigures = map[record.MeasurementKind][]measuredFigure{
 
 // checkPart gives the part of a task's page about its check; nil where no
 // reading does the task.
-func (d *door) checkPart(f *schedule.Forecast, task string) (*checkPart, error) {
+func (d *door) checkPart(f *day.Forecast, task string) (*checkPart, error) {
 	check, err := f.Day.Check(task)
 	if err != nil || check == nil {
 		return nil, err
@@ -78,7 +78,7 @@ func (d *door) checkPart(f *schedule.Forecast, task string) (*checkPart, error) 
 }
 
 // latestFirst turns the readings round, and keeps what a page shows of them.
-func latestFirst(c schedule.ConditionInfo) shownCondition {
+func latestFirst(c day.ConditionInfo) shownCondition {
 	all := c.Readings
 	c.Readings = nil
 	for i := len(all) - 1; i >= 0 && len(c.Readings) < mostReadings; i-- {
@@ -87,7 +87,7 @@ func latestFirst(c schedule.ConditionInfo) shownCondition {
 	return shownCondition{c, len(all) - len(c.Readings)}
 }
 
-func (d *door) checkSheet(check schedule.Check, today record.Date) sheet {
+func (d *door) checkSheet(check day.Check, today record.Date) sheet {
 	s := sheet{Action: "/tasks/" + check.Task + "/reading", Ticket: d.taken.draw(), Button: "Write the reading down", Problems: problems{}}
 	if len(check.Parts) > 0 {
 		group := field{Name: "part", Label: "Group", Kind: choiceInput, Choices: []choice{{Label: "no group in particular"}}, About: []string{"group", "part"}}

@@ -9,7 +9,7 @@ import (
 	"net/url"
 	"strings"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
@@ -104,7 +104,7 @@ func noteIn(text string) string {
 
 // sent returns a form that was sent, and the day it is about. Where it cannot, it
 // answers the request itself, and returns false.
-func (d *door) sent(w http.ResponseWriter, r *http.Request) (filled url.Values, opened *schedule.Day, ok bool) {
+func (d *door) sent(w http.ResponseWriter, r *http.Request) (filled url.Values, opened *day.Day, ok bool) {
 	filled, err := filledIn(r)
 	if err != nil {
 		d.failForm(w, r, err)

@@ -4,14 +4,14 @@ import (
 	"net/http"
 	"slices"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
 // historyPage lists what was written down, the newest first.
 type historyPage struct {
 	Written *notice // what was just taken back; nil for nothing
-	Lines   []schedule.HistoryLine
+	Lines   []day.HistoryLine
 }
 
 func (d *door) history(w http.ResponseWriter, r *http.Request) {

@@ -3,17 +3,17 @@ package web
 import (
 	"net/http"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
 // indexPage is what is due at the place.
 type indexPage struct {
-	Written *notice        // what was just written down; nil for nothing
-	Warn    []string       // what cannot wait for a date
-	Due     []schedule.Due // the soonest first
-	Routine []schedule.Due // daily work, without a sitting
-	Beyond  []schedule.Due // further off than can be foreseen
+	Written *notice   // what was just written down; nil for nothing
+	Warn    []string  // what cannot wait for a date
+	Due     []day.Due // the soonest first
+	Routine []day.Due // daily work, without a sitting
+	Beyond  []day.Due // further off than can be foreseen
 }
 
 func (d *door) index(w http.ResponseWriter, r *http.Request) {

@@ -3,13 +3,13 @@ package web
 import (
 	"net/http"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
 // movePart is the part of a task's page that moves its next turn.
 type movePart struct {
-	schedule.Standing
+	day.Standing
 	Action string
 	Ticket string
 	Day    sheet // that asks for a day
@@ -17,7 +17,7 @@ type movePart struct {
 
 // movePart gives the part of a task's page about moving it; nil where it gets no
 // sittings.
-func (d *door) movePart(f *schedule.Forecast, task string) (*movePart, error) {
+func (d *door) movePart(f *day.Forecast, task string) (*movePart, error) {
 	standing, err := f.Standing(task, 0)
 	if err != nil || !standing.Movable {
 		return nil, err
@@ -26,7 +26,7 @@ func (d *door) movePart(f *schedule.Forecast, task string) (*movePart, error) {
 	return &movePart{Standing: standing, Action: action, Ticket: d.taken.draw(), Day: sheet{
 		Action: action, Ticket: d.taken.draw(), Button: "Put it on this day", Quiet: true, Problems: problems{},
 		Fields: []field{
-			{Name: "move", Kind: fixedInput, Value: string(schedule.MoveTo)},
+			{Name: "move", Kind: fixedInput, Value: string(day.MoveTo)},
 			{Name: "day", Label: "A day", Hint: "also where it is no preferred time", Kind: dateInput, Required: true,
 				Example: standing.Last.String(), About: []string{"date", "pin"}},
 		},
@@ -44,12 +44,12 @@ func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 		return
 	}
 	s := &p.Move.Day
-	move, to := schedule.Move(filled.Get("move")), record.Date(0)
+	move, to := day.Move(filled.Get("move")), record.Date(0)
 	switch move {
-	case schedule.MoveTo:
+	case day.MoveTo:
 		s.fill(filled)
 		to = s.date("day")
-	case schedule.MoveNext, schedule.MoveSkip, schedule.MoveFix, schedule.MoveFree:
+	case day.MoveNext, day.MoveSkip, day.MoveFix, day.MoveFree:
 	default:
 		s.Problems.add("", &record.FieldError{Field: "move", Value: string(move), Want: "one of the moves on this page"})
 	}

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"time"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
 )
@@ -18,9 +18,9 @@ import (
 // page is what the frame around every page shows.
 type page struct {
 	Title string
-	Here  string             // path of the entry in the menu that is marked
-	Place schedule.PlaceInfo // zero where the place is not known
-	Body  any                // what the page itself shows
+	Here  string        // path of the entry in the menu that is marked
+	Place day.PlaceInfo // zero where the place is not known
+	Body  any           // what the page itself shows
 }
 
 // pages holds one template for each page, by name.

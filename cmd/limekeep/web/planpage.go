@@ -3,21 +3,21 @@ package web
 import (
 	"net/http"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 )
 
 // planPage is the plan of the months to come.
 type planPage struct {
-	Plan   schedule.PlanInfo
+	Plan   day.PlanInfo
 	Months []planMonth
-	Names  map[string]schedule.Due // of the tasks, by id
+	Names  map[string]day.Due // of the tasks, by id
 }
 
 // planMonth is the sittings of one month.
 type planMonth struct {
 	Name     string // March 2026
 	ID       string // 2026-03
-	Sittings []schedule.SittingInfo
+	Sittings []day.SittingInfo
 }
 
 // Near tells whether a month is shown at once and not folded away: what lies more
@@ -32,10 +32,10 @@ const mostConflicts = 5
 func (p planPage) Folded() bool { return len(p.Plan.Conflicts) > mostConflicts }
 
 // Task gives a task that the plan speaks of.
-func (p planPage) Task(id string) schedule.Due {
+func (p planPage) Task(id string) day.Due {
 	due, ok := p.Names[id]
 	if !ok {
-		return schedule.Due{Task: id, Title: id}
+		return day.Due{Task: id, Title: id}
 	}
 	return due
 }
@@ -46,7 +46,7 @@ func (d *door) plan(w http.ResponseWriter, r *http.Request) {
 		d.fail(w, r, err)
 		return
 	}
-	p := planPage{Plan: f.Plan(), Names: map[string]schedule.Due{}}
+	p := planPage{Plan: f.Plan(), Names: map[string]day.Due{}}
 	for _, due := range f.Due() {
 		p.Names[due.Task] = due
 	}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
@@ -57,7 +58,7 @@ func TestPlanPageSaysWhatCannotBeMet(t *testing.T) {
 	if _, err := desk.Journal.Block(ctx, desk.Day(t, schedule.Moment{}), record.Blocked{From: record.NewDate(2026, 3, 2), To: record.NewDate(2026, 5, 1)}); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := desk.Journal.MoveTask(ctx, desk.Day(t, schedule.Moment{}), "group-gasket", schedule.MoveTo, record.NewDate(2026, 5, 2)); err != nil {
+	if _, err := desk.Journal.MoveTask(ctx, desk.Day(t, schedule.Moment{}), "group-gasket", day.MoveTo, record.NewDate(2026, 5, 2)); err != nil {
 		t.Fatal(err)
 	}
 	p := desk.Forecast(t, schedule.Moment{}).Plan()

@@ -9,7 +9,7 @@ import (
 	"sync/atomic"
 	"time"
 
-	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 	"limekeep/schedule/record"
 )
 
@@ -147,7 +147,7 @@ func (p *press) draft(ctx context.Context) (*bulletin, error) {
 
 // amend gives out an agenda that is known to have changed, ahead of the plan that
 // will follow from it; the press is locked.
-func (p *press) amend(ctx context.Context, was *bulletin, change func(*schedule.Agenda)) error {
+func (p *press) amend(ctx context.Context, was *bulletin, change func(*agenda.Agenda)) error {
 	b := &bulletin{version: was.version, agenda: was.agenda}
 	b.agenda.Entries, b.agenda.Done = slices.Clone(was.agenda.Entries), slices.Clone(was.agenda.Done)
 	change(&b.agenda)

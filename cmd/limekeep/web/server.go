@@ -9,15 +9,18 @@ import (
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
+	"limekeep/schedule/agenda"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
 // Server answers the requests of browsers and calendar programs for one place.
 // Its fields are set before Handler is called and stay as they are.
 type Server struct {
-	Days      *schedule.Opener
-	Journal   *schedule.Journal // whose source is that of the pages
-	Publisher *schedule.Publisher
+	Days      *day.Opener
+	Journal   *journal.Journal // whose source is that of the pages
+	Publisher *agenda.Publisher
 
 	// Secret gives the secret in the calendar's address. An empty secret, or
 	// no function at all, means that there is no subscription address.
@@ -144,12 +147,12 @@ func (s *Server) moment() schedule.Moment {
 // open opens the day of a request. All that the request asks is asked of it, so
 // that the records are read once and midnight cannot fall between two answers of
 // one page.
-func (d *door) open(ctx context.Context) (*schedule.Day, error) {
+func (d *door) open(ctx context.Context) (*day.Day, error) {
 	return d.Days.Open(ctx, d.moment())
 }
 
 // foresee opens the day of a request with its forecast.
-func (d *door) foresee(ctx context.Context) (*schedule.Forecast, error) {
+func (d *door) foresee(ctx context.Context) (*day.Forecast, error) {
 	opened, err := d.open(ctx)
 	if err != nil {
 		return nil, err

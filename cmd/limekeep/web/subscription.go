@@ -3,7 +3,7 @@ package web
 import (
 	"net/url"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 )
 
 // Subscription is a calendar that can be subscribed to, with its address in the
@@ -22,7 +22,7 @@ type Subscription struct {
 
 // Subscriptions gives the calendar of a place and then that of each piece of its
 // equipment, under the address at which others reach the server.
-func Subscriptions(base *url.URL, secret string, place schedule.PlaceInfo) []Subscription {
+func Subscriptions(base *url.URL, secret string, place day.PlaceInfo) []Subscription {
 	under := func(name string, path ...string) Subscription {
 		address := base.JoinPath(append([]string{"calendar", secret}, path...)...)
 		s := Subscription{Name: name, Address: address.String()}

@@ -4,12 +4,12 @@ import (
 	"net/http"
 	"strconv"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 )
 
 // takeBackPage asks why a record is to be taken back.
 type takeBackPage struct {
-	Line  schedule.HistoryLine
+	Line  day.HistoryLine
 	Sheet sheet
 }
 
@@ -31,7 +31,7 @@ func (d *door) askTakeBack(w http.ResponseWriter, r *http.Request) {
 
 // takeBackPage gives the page of the record in the address. Where that cannot be
 // taken back it answers the request itself, and gives false.
-func (d *door) takeBackPage(w http.ResponseWriter, r *http.Request, opened *schedule.Day) (takeBackPage, bool) {
+func (d *door) takeBackPage(w http.ResponseWriter, r *http.Request, opened *day.Day) (takeBackPage, bool) {
 	id, err := strconv.ParseInt(r.PathValue("record"), 10, 64)
 	if err != nil {
 		d.nothingHere(w, r)
@@ -89,7 +89,7 @@ func (d *door) takeBack(w http.ResponseWriter, r *http.Request) {
 
 // failVoid answers for a record that could not be taken back. Where another did
 // so in between, that is what it says.
-func (d *door) failVoid(w http.ResponseWriter, r *http.Request, opened *schedule.Day, err error) {
+func (d *door) failVoid(w http.ResponseWriter, r *http.Request, opened *day.Day, err error) {
 	if _, still := d.takeBackPage(w, r, opened); still {
 		d.fail(w, r, err)
 	}

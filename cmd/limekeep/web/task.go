@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"limekeep/schedule"
 	"limekeep/schedule/care"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
@@ -16,8 +16,8 @@ import (
 // and the form to write it down.
 type taskPage struct {
 	Written  *notice // what was just written down; nil for nothing
-	Due      schedule.Due
-	Info     schedule.TaskInfo
+	Due      day.Due
+	Info     day.TaskInfo
 	Licensed bool        // booked with licensed people and never explained
 	ByTest   bool        // a water test written down is this task done
 	Form     serviceForm // of a task that is neither of these two
@@ -64,7 +64,7 @@ func (d *door) task(w http.ResponseWriter, r *http.Request) {
 
 // writtenOf tells what a form of a task's page has just written down, and what
 // follows from it: what the readings say, or what a move risks.
-func (d *door) writtenOf(r *http.Request, f *schedule.Forecast, p taskPage) (*notice, error) {
+func (d *door) writtenOf(r *http.Request, f *day.Forecast, p taskPage) (*notice, error) {
 	written, err := d.written(r, f.Day, record.KindMeasurement, record.KindPin)
 	if err != nil || written == nil {
 		return nil, err
@@ -87,13 +87,13 @@ func (d *door) writtenOf(r *http.Request, f *schedule.Forecast, p taskPage) (*no
 }
 
 // taskPage puts a task's page together with an empty form.
-func (d *door) taskPage(f *schedule.Forecast, id string) (taskPage, error) {
+func (d *door) taskPage(f *day.Forecast, id string) (taskPage, error) {
 	due, err := f.DueOf(id)
 	if err != nil {
 		return taskPage{}, err
 	}
 	all := f.Day.Tasks()
-	i := slices.IndexFunc(all, func(t schedule.TaskInfo) bool { return t.Task == due.Task })
+	i := slices.IndexFunc(all, func(t day.TaskInfo) bool { return t.Task == due.Task })
 	if i < 0 {
 		return taskPage{}, &record.UnknownError{What: "task", Name: due.Task}
 	}
@@ -101,7 +101,7 @@ func (d *door) taskPage(f *schedule.Forecast, id string) (taskPage, error) {
 		Due:      due,
 		Info:     all[i],
 		Licensed: due.Who == care.Licensed,
-		ByTest:   slices.ContainsFunc(due.Gauges, func(g schedule.GaugeReading) bool { return g.Driver == care.ByWaterDoubt }),
+		ByTest:   slices.ContainsFunc(due.Gauges, func(g day.GaugeReading) bool { return g.Driver == care.ByWaterDoubt }),
 		Form: serviceForm{
 			Action:   "/tasks/" + due.Task + "/done",
 			Ticket:   d.taken.draw(),
@@ -227,7 +227,7 @@ func inputOf(err error, known ...string) string {
 
 // sentToTask gives a form that was sent to a task, and the task's page. Where it
 // cannot, it answers the request itself, and gives false.
-func (d *door) sentToTask(w http.ResponseWriter, r *http.Request, id string) (url.Values, *schedule.Day, taskPage, bool) {
+func (d *door) sentToTask(w http.ResponseWriter, r *http.Request, id string) (url.Values, *day.Day, taskPage, bool) {
 	filled, opened, ok := d.sent(w, r)
 	if !ok {
 		return nil, nil, taskPage{}, false
@@ -245,7 +245,7 @@ func (d *door) sentToTask(w http.ResponseWriter, r *http.Request, id string) (ur
 }
 
 // correctTask shows a task's page again, with what is wrong in one of its forms.
-func (d *door) correctTask(w http.ResponseWriter, r *http.Request, opened *schedule.Day, p taskPage, wrong problems) {
+func (d *door) correctTask(w http.ResponseWriter, r *http.Request, opened *day.Day, p taskPage, wrong problems) {
 	p.Problems = wrong
 	keepForm(w)
 	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: opened.Info(), Body: p})

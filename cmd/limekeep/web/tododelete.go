@@ -7,6 +7,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 )
 
 // deletion is an object that an app deleted.
@@ -71,7 +72,7 @@ func (c collection) Delete(ctx context.Context, app, name string, match func(*da
 	if err := c.mark(ctx, b, entry, schedule.Mark{Kind: schedule.MarkHidden, At: now.UTC().Truncate(time.Second)}); err != nil {
 		return err
 	}
-	return c.amend(ctx, b, func(*schedule.Agenda) {})
+	return c.amend(ctx, b, func(*agenda.Agenda) {})
 }
 
 func (c collection) mark(ctx context.Context, b *bulletin, entry todoEntry, m schedule.Mark) error {
@@ -105,5 +106,5 @@ func (c collection) restore(ctx context.Context, b *bulletin, app string) error 
 		_, err := c.make(ctx)
 		return err
 	}
-	return c.amend(ctx, b, func(*schedule.Agenda) {})
+	return c.amend(ctx, b, func(*agenda.Agenda) {})
 }

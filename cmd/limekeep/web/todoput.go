@@ -10,7 +10,9 @@ import (
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
+	"limekeep/schedule/agenda"
 	"limekeep/schedule/ical"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -58,7 +60,7 @@ func (c collection) tick(ctx context.Context, b *bulletin, app, name string, ent
 	if err != nil {
 		return dav.Taken{}, refused(err)
 	}
-	ticked, err := j.Tick(ctx, opened, schedule.Tick{Entry: entry.todo.Entry, At: said.At()})
+	ticked, err := j.Tick(ctx, opened, journal.Tick{Entry: entry.todo.Entry, At: said.At()})
 	switch {
 	case err != nil:
 		return dav.Taken{}, refused(err)
@@ -67,8 +69,8 @@ func (c collection) tick(ctx context.Context, b *bulletin, app, name string, ent
 	}
 	done := *ticked.Done
 	done.Sequence, done.Sent = entry.open.Sequence+1, entry.open.Sent
-	err = c.amend(ctx, b, func(a *schedule.Agenda) {
-		a.Entries = slices.DeleteFunc(a.Entries, func(e schedule.AgendaEntry) bool { return e.UID == entry.todo.Entry })
+	err = c.amend(ctx, b, func(a *agenda.Agenda) {
+		a.Entries = slices.DeleteFunc(a.Entries, func(e agenda.AgendaEntry) bool { return e.UID == entry.todo.Entry })
 		a.Done = append(a.Done, done)
 	})
 	if err != nil {
@@ -83,7 +85,7 @@ func (c collection) untick(ctx context.Context, b *bulletin, app, name string, e
 	if err != nil {
 		return dav.Taken{}, refused(err)
 	}
-	ticked, err := j.Tick(ctx, opened, schedule.Tick{Entry: entry.todo.Entry, Open: true})
+	ticked, err := j.Tick(ctx, opened, journal.Tick{Entry: entry.todo.Entry, Open: true})
 	switch {
 	case err != nil:
 		return dav.Taken{}, refused(err)
@@ -112,7 +114,7 @@ func (c collection) order(ctx context.Context, b *bulletin, name string, entry t
 	if err := c.Shelf.SetMark(ctx, b.agenda.Place, entry.todo.Entry, mark); err != nil {
 		return dav.Taken{}, err
 	}
-	if err := c.amend(ctx, b, func(*schedule.Agenda) {}); err != nil {
+	if err := c.amend(ctx, b, func(*agenda.Agenda) {}); err != nil {
 		return dav.Taken{}, err
 	}
 	return c.taken(name, false)
@@ -167,7 +169,7 @@ func (c collection) add(ctx context.Context, b *bulletin, app, name string, said
 		if err := c.Shelf.SetMark(ctx, place, uid, schedule.Mark{}); err != nil {
 			return dav.Taken{}, err
 		}
-		if err := c.amend(ctx, b, func(*schedule.Agenda) {}); err != nil {
+		if err := c.amend(ctx, b, func(*agenda.Agenda) {}); err != nil {
 			return dav.Taken{}, err
 		}
 		return c.taken(name, true)
@@ -216,8 +218,8 @@ func (c collection) change(ctx context.Context, b *bulletin, app, name string, s
 	return c.taken(name, false)
 }
 
-func newTask(name string, said ical.Said) schedule.NewTask {
-	return schedule.NewTask{
+func newTask(name string, said ical.Said) journal.NewTask {
+	return journal.NewTask{
 		UID: said.UID, Name: name, Title: said.Summary, Details: said.Details,
 		Categories: said.Categories, Due: said.Due, EveryDays: said.EveryDays,
 	}

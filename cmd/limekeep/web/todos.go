@@ -9,14 +9,17 @@ import (
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
+	"limekeep/schedule/agenda"
+	"limekeep/schedule/day"
 	"limekeep/schedule/ical"
+	"limekeep/schedule/journal"
 )
 
 // todoEntry is what an object of the collection stands for.
 type todoEntry struct {
 	todo ical.Todo
-	open *schedule.AgendaEntry // nil where it was done
-	done *schedule.DoneEntry   // nil where it is open
+	open *agenda.AgendaEntry // nil where it was done
+	done *agenda.DoneEntry   // nil where it is open
 }
 
 // task is the id of the task that an entry is about.
@@ -97,7 +100,7 @@ func (p *press) shelve(ctx context.Context, b *bulletin) error {
 
 // putRightBy counts how often an object was put right with the changes of its
 // entry, so that it is another one to an app that goes by the content alone.
-func putRightBy(s schedule.Shelved, a schedule.Agenda) schedule.Agenda {
+func putRightBy(s schedule.Shelved, a agenda.Agenda) agenda.Agenda {
 	a.Entries, a.Done = slices.Clone(a.Entries), slices.Clone(a.Done)
 	for i := range a.Entries {
 		e := &a.Entries[i]
@@ -150,9 +153,9 @@ func (c collection) lock(ctx context.Context) (*bulletin, func(), error) {
 }
 
 // open opens the day, and the journal for what an app brings.
-func (c collection) open(ctx context.Context, app string) (*schedule.Journal, *schedule.Day, error) {
+func (c collection) open(ctx context.Context, app string) (*journal.Journal, *day.Day, error) {
 	d, err := c.Days.Open(ctx, c.moment())
-	return c.Journal.From(schedule.AppSource(app)), d, err
+	return c.Journal.From(journal.AppSource(app)), d, err
 }
 
 // taken answers with an object as it is now. Nothing is kept as it was sent: an
@@ -171,7 +174,7 @@ func (c collection) putRight(ctx context.Context, b *bulletin, name string) (dav
 	if _, err := c.Shelf.Touch(ctx, b.agenda.Place, name); err != nil {
 		return dav.Taken{}, err
 	}
-	if err := c.amend(ctx, b, func(*schedule.Agenda) {}); err != nil {
+	if err := c.amend(ctx, b, func(*agenda.Agenda) {}); err != nil {
 		return dav.Taken{}, err
 	}
 	return c.taken(name, false)

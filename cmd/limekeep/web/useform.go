@@ -4,7 +4,8 @@ import (
 	"context"
 	"errors"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -14,16 +15,16 @@ type useForm struct {
 	name   string
 	title  string
 	button string
-	offer  func(schedule.UseSpots) bool // whether there is anything to write it down of
+	offer  func(day.UseSpots) bool // whether there is anything to write it down of
 	fields func(useAsked) []field
-	write  func(context.Context, *schedule.Journal, *schedule.Day, *sheet) (schedule.Written, error)
+	write  func(context.Context, *journal.Journal, *day.Day, *sheet) (journal.Written, error)
 }
 
 // useAsked is what the fields of a form depend on.
 type useAsked struct {
-	spots   schedule.UseSpots
-	machine string              // that the page shows
-	open    []schedule.AwayLine // times away without an end
+	spots   day.UseSpots
+	machine string         // that the page shows
+	open    []day.AwayLine // times away without an end
 	today   record.Date
 }
 
@@ -31,8 +32,8 @@ type useAsked struct {
 // every day.
 var useForms = []useForm{
 	{"shots", "What was drawn", "Write it down", hasMachines, shotsFields, writeShots},
-	{"bag", "A finished bag of coffee", "Write the bag down", func(s schedule.UseSpots) bool { return len(s.Grinders) > 0 }, bagFields, writeBag},
-	{"meter", "The water meter", "Write the reading down", func(s schedule.UseSpots) bool { return len(s.Lines) > 0 }, meterFields, writeMeter},
+	{"bag", "A finished bag of coffee", "Write the bag down", func(s day.UseSpots) bool { return len(s.Grinders) > 0 }, bagFields, writeBag},
+	{"meter", "The water meter", "Write the reading down", func(s day.UseSpots) bool { return len(s.Lines) > 0 }, meterFields, writeMeter},
 	{"guests", "Guests", "Write the guests down", hasMachines, guestsFields, writeGuests},
 	{"away", "Time away", "Write the time away down", hasMachines, awayFields, writeAway},
 }
@@ -40,7 +41,7 @@ var useForms = []useForm{
 // endForm ends a time away that was left open. It is asked for apart.
 var endForm = useForm{"end", "A time away left open", "End the time away", hasMachines, endFields, writeEnd}
 
-func hasMachines(s schedule.UseSpots) bool { return len(s.Machines) > 0 }
+func hasMachines(s day.UseSpots) bool { return len(s.Machines) > 0 }
 
 // useFormOf finds a form by its name.
 func useFormOf(name string) (useForm, bool) {
@@ -54,7 +55,7 @@ func useFormOf(name string) (useForm, bool) {
 
 // equipmentField asks for a piece of equipment where there is a choice. All is
 // what stands for all of it, empty where one must be chosen.
-func equipmentField(name, label, all string, of []schedule.EquipmentInfo, selected string, about ...string) []field {
+func equipmentField(name, label, all string, of []day.EquipmentInfo, selected string, about ...string) []field {
 	if len(of) < 2 {
 		return nil
 	}
@@ -79,14 +80,14 @@ func shotsFields(a useAsked) []field {
 	)
 }
 
-func writeShots(ctx context.Context, j *schedule.Journal, opened *schedule.Day, s *sheet) (schedule.Written, error) {
-	u := schedule.UseEntry{
+func writeShots(ctx context.Context, j *journal.Journal, opened *day.Day, s *sheet) (journal.Written, error) {
+	u := journal.UseEntry{
 		Machine: s.text("shots-machine"), From: s.date("shots-date"), To: s.date("shots-to"), Note: s.text("shots-note"),
 		Sum:        record.UseRow{Shots: s.number("shots-shots"), Steamed: s.number("shots-steamed"), HotWaterLitres: s.number("shots-water")},
 		MilkUnsaid: s.text("shots-steamed") == "", HotWaterUnsaid: s.text("shots-water") == "",
 	}
 	if len(s.Problems) > 0 {
-		return schedule.Written{}, nil
+		return journal.Written{}, nil
 	}
 	written, err := j.AddUse(ctx, opened, u)
 	var wrong *record.FieldError
@@ -109,11 +110,11 @@ func bagFields(a useAsked) []field {
 	)
 }
 
-func writeBag(ctx context.Context, j *schedule.Journal, opened *schedule.Day, s *sheet) (schedule.Written, error) {
+func writeBag(ctx context.Context, j *journal.Journal, opened *day.Day, s *sheet) (journal.Written, error) {
 	on := s.date("bag-date")
 	bag := record.Bag{Grinder: s.text("bag-grinder"), Grams: s.number("bag-grams"), Opened: s.date("bag-opened"), Beans: s.text("bag-beans"), Note: s.text("bag-note")}
 	if len(s.Problems) > 0 {
-		return schedule.Written{}, nil
+		return journal.Written{}, nil
 	}
 	return j.AddBag(ctx, opened, on, bag)
 }
@@ -135,7 +136,7 @@ func meterFields(a useAsked) []field {
 	)
 }
 
-func writeMeter(ctx context.Context, j *schedule.Journal, opened *schedule.Day, s *sheet) (schedule.Written, error) {
+func writeMeter(ctx context.Context, j *journal.Journal, opened *day.Day, s *sheet) (journal.Written, error) {
 	litres := 1.0
 	switch s.text("meter-unit") {
 	case inLitres, "":
@@ -152,7 +153,7 @@ func writeMeter(ctx context.Context, j *schedule.Journal, opened *schedule.Day, 
 		reading.NewStart = &start
 	}
 	if len(s.Problems) > 0 {
-		return schedule.Written{}, nil
+		return journal.Written{}, nil
 	}
 	return j.AddMeterReading(ctx, opened, on, reading)
 }

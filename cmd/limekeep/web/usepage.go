@@ -7,7 +7,7 @@ import (
 	"net/http"
 	"slices"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
 )
@@ -16,15 +16,15 @@ import (
 type usePage struct {
 	Written  *notice // what was just written down; nil for nothing
 	Problems problems
-	Day      sheet                  // of every day
-	Others   []titledSheet          // the forms beside it
-	End      *titledSheet           // nil where no time away is open
-	Machines []choice               // to choose from; none where there is just one
-	Show     *schedule.UseShow      // nil where nothing draws
-	Weeks    []schedule.UsePeriod   // the latest first
-	Aways    []schedule.AwayLine    // that are not over
-	Records  []schedule.HistoryLine // of use, the latest first
-	Earlier  int                    // how many records are not shown
+	Day      sheet             // of every day
+	Others   []titledSheet     // the forms beside it
+	End      *titledSheet      // nil where no time away is open
+	Machines []choice          // to choose from; none where there is just one
+	Show     *day.UseShow      // nil where nothing draws
+	Weeks    []day.UsePeriod   // the latest first
+	Aways    []day.AwayLine    // that are not over
+	Records  []day.HistoryLine // of use, the latest first
+	Earlier  int               // how many records are not shown
 }
 
 // titledSheet is a form that is folded away until it is wanted.
@@ -43,7 +43,7 @@ var errToCorrect = errors.New("the form holds what cannot be read")
 
 // counted says what of an entry counts. The days of it that a more trusted record
 // speaks of do not.
-func counted(s schedule.UseSource) string {
+func counted(s day.UseSource) string {
 	text := fmt.Sprintf("%s shots on %s count", figure.AtMost(s.Shots, 1), inDays(s.Days))
 	if s.NotCounted > 0 {
 		text += fmt.Sprintf("; %s of it %s not, since a more trusted record has %s", inDays(s.NotCounted), either(s.NotCounted, "does", "do"), either(s.NotCounted, "it", "them"))
@@ -90,7 +90,7 @@ func (d *door) use(w http.ResponseWriter, r *http.Request) {
 
 // usePage gives the page about a machine, or the first one. Of the form with a
 // name the sheet that was sent is shown, for correction.
-func (d *door) usePage(ctx context.Context, opened *schedule.Day, machine, sent string, as *sheet) (usePage, error) {
+func (d *door) usePage(ctx context.Context, opened *day.Day, machine, sent string, as *sheet) (usePage, error) {
 	var p usePage
 	asked := askUse(opened, machine)
 	for _, f := range append(useForms[:len(useForms):len(useForms)], endForm) {
@@ -124,8 +124,8 @@ func (d *door) usePage(ctx context.Context, opened *schedule.Day, machine, sent 
 }
 
 // fillUse fills in what was and what is to come.
-func (d *door) fillUse(ctx context.Context, opened *schedule.Day, p *usePage, machine string) error {
-	show, err := opened.ShowUse(schedule.UseQuestion{Machine: machine})
+func (d *door) fillUse(ctx context.Context, opened *day.Day, p *usePage, machine string) error {
+	show, err := opened.ShowUse(day.UseQuestion{Machine: machine})
 	if err != nil {
 		return err
 	}
@@ -153,7 +153,7 @@ func (d *door) fillUse(ctx context.Context, opened *schedule.Day, p *usePage, ma
 }
 
 // askUse finds out what the forms depend on.
-func askUse(opened *schedule.Day, machine string) useAsked {
+func askUse(opened *day.Day, machine string) useAsked {
 	a := useAsked{spots: opened.UseSpots(), machine: machine, today: opened.Today}
 	if a.machine == "" && len(a.spots.Machines) > 0 {
 		a.machine = a.spots.Machines[0].Equipment
@@ -172,12 +172,12 @@ func (d *door) useSheet(f useForm, asked useAsked) sheet {
 
 // writtenUse tells what a form about use has just written down, and what of an
 // entry counts.
-func (d *door) writtenUse(r *http.Request, opened *schedule.Day) (*notice, error) {
+func (d *door) writtenUse(r *http.Request, opened *day.Day) (*notice, error) {
 	written, err := d.written(r, opened, useKinds...)
 	if err != nil || written == nil || written.Line.Kind != record.KindUse {
 		return written, err
 	}
-	show, err := opened.ShowUse(schedule.UseQuestion{Machine: r.URL.Query().Get("machine"), From: written.Line.On, By: schedule.ByMonth})
+	show, err := opened.ShowUse(day.UseQuestion{Machine: r.URL.Query().Get("machine"), From: written.Line.On, By: day.ByMonth})
 	if blamable(err) {
 		return written, nil // an address that was put together by hand
 	}

@@ -13,11 +13,13 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
 // day gives a day of the year in which these tests take place.
-func day(month, d int) record.Date { return record.NewDate(2026, time.Month(month), d) }
+func date(month, d int) record.Date { return record.NewDate(2026, time.Month(month), d) }
 
 // Each form of the page writes its record down, and leads back to the page, which
 // says so.
@@ -34,23 +36,23 @@ func TestUseIsWrittenDown(t *testing.T) {
 		says string
 	}{
 		{"shots of a day", "/use/shots", url.Values{"shots-date": {"2026-03-02"}, "shots-shots": {"4"}, "shots-steamed": {"2"}, "shots-water": {"0,3"}},
-			record.UseBatch{Machine: "bench", From: day(3, 2), To: day(3, 2), Rows: 1}, day(3, 2), "4 shots on 1 day count."},
+			record.UseBatch{Machine: "bench", From: date(3, 2), To: date(3, 2), Rows: 1}, date(3, 2), "4 shots on 1 day count."},
 		{"a day without, and no word of milk", "/use/shots", url.Values{"shots-date": {"2026-02-20"}, "shots-shots": {"0"}, "shots-note": {"in bed\r\nwith a cold"}},
-			record.UseBatch{Machine: "bench", From: day(2, 20), To: day(2, 20), Rows: 1, Note: "in bed\nwith a cold", MilkUnsaid: true, HotWaterUnsaid: true}, day(2, 20), "in bed"},
+			record.UseBatch{Machine: "bench", From: date(2, 20), To: date(2, 20), Rows: 1, Note: "in bed\nwith a cold", MilkUnsaid: true, HotWaterUnsaid: true}, date(2, 20), "in bed"},
 		{"some days together", "/use/shots", url.Values{"shots-date": {"2026-02-16"}, "shots-to": {"2026-02-19"}, "shots-shots": {"18"}, "shots-steamed": {"6"}},
-			record.UseBatch{Machine: "bench", From: day(2, 16), To: day(2, 19), Rows: 4, HotWaterUnsaid: true}, day(2, 16), "18 shots on 4 days count."},
+			record.UseBatch{Machine: "bench", From: date(2, 16), To: date(2, 19), Rows: 4, HotWaterUnsaid: true}, date(2, 16), "18 shots on 4 days count."},
 		{"a bag", "/use/bag", url.Values{"bag-grams": {"250"}, "bag-date": {"2026-02-28"}, "bag-opened": {"2026-02-15"}, "bag-beans": {"house <blend>"}},
-			record.Bag{Grinder: "grinder", Grams: 250, Opened: day(2, 15), Beans: "house <blend>"}, day(2, 28), "house &lt;blend&gt;"},
+			record.Bag{Grinder: "grinder", Grams: 250, Opened: date(2, 15), Beans: "house <blend>"}, date(2, 28), "house &lt;blend&gt;"},
 		{"a meter in cubic metres", "/use/meter", url.Values{"meter-reading": {"10.432"}, "meter-unit": {"m3"}, "meter-date": {"2026-02-01"}},
-			record.MeterReading{Line: "tap", Litres: 10432}, day(2, 1), "meter at 10432 litres"},
+			record.MeterReading{Line: "tap", Litres: 10432}, date(2, 1), "meter at 10432 litres"},
 		{"a meter that is changed", "/use/meter", url.Values{"meter-reading": {"10520"}, "meter-unit": {"litres"}, "meter-date": {"2026-03-01"}, "meter-new": {"0"}, "meter-rolls": {"100000"}},
-			record.MeterReading{Line: "tap", Litres: 10520, NewStart: &start, RollsOverLitres: 100000}, day(3, 1), "new meter at 0"},
+			record.MeterReading{Line: "tap", Litres: 10520, NewStart: &start, RollsOverLitres: 100000}, date(3, 1), "new meter at 0"},
 		{"guests to come", "/use/guests", url.Values{"guests-from": {"2026-04-03"}, "guests-to": {"2026-04-06"}, "guests-shots": {"8"}},
-			record.Guests{From: day(4, 3), To: day(4, 6), Shots: 8}, day(3, 2), "8 shots a day more"},
+			record.Guests{From: date(4, 3), To: date(4, 6), Shots: 8}, date(3, 2), "8 shots a day more"},
 		{"a holiday to come", "/use/away", url.Values{"away-from": {"2026-07-06"}, "away-to": {"2026-07-19"}, "away-note": {"lake"}},
-			record.Away{From: day(7, 6), To: day(7, 19), Note: "lake"}, day(3, 2), "away from 2026-07-06 to 2026-07-19"},
+			record.Away{From: date(7, 6), To: date(7, 19), Note: "lake"}, date(3, 2), "away from 2026-07-06 to 2026-07-19"},
 		{"off until further notice, in frost", "/use/away", url.Values{"away-from": {"2026-03-02"}, "away-frost": {"yes"}},
-			record.Away{From: day(3, 2), Frost: true}, day(3, 2), "until further notice, frost possible"},
+			record.Away{From: date(3, 2), Frost: true}, date(3, 2), "until further notice, frost possible"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			answer, body := ask(t, h, post(c.path, c.form))
@@ -80,7 +82,7 @@ func TestTimeAwayEnds(t *testing.T) {
 	if _, body := ask(t, h, get("/use")); strings.Contains(body, "/use/end") {
 		t.Error("nobody is away, and coming back is offered")
 	}
-	w, err := desk.Journal.AddAway(context.Background(), desk.Day(t, schedule.Moment{}), record.Away{From: day(2, 20)})
+	w, err := desk.Journal.AddAway(context.Background(), desk.Day(t, schedule.Moment{}), record.Away{From: date(2, 20)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -88,7 +90,7 @@ func TestTimeAwayEnds(t *testing.T) {
 	holds(t, body, "A time away left open", fmt.Sprintf(`<option value="%d">`, w.Record), "away from 2026-02-20 until further notice")
 	answer, _ := ask(t, h, post("/use/end", url.Values{"end-record": {fmt.Sprint(w.Record)}, "end-to": {"2026-03-01"}}))
 	last := records.Last()
-	if answer.StatusCode != http.StatusSeeOther || last.Body != record.Body(record.Away{From: day(2, 20), To: day(3, 1)}) {
+	if answer.StatusCode != http.StatusSeeOther || last.Body != record.Body(record.Away{From: date(2, 20), To: date(3, 1)}) {
 		t.Fatalf("status %d, wrote %+v", answer.StatusCode, last.Body)
 	}
 	_, body = ask(t, h, get(answer.Header.Get("Location")))
@@ -177,15 +179,15 @@ func TestUseIsTakenOnce(t *testing.T) {
 func TestUsePageAddsUp(t *testing.T) {
 	desk, _ := kitchen(t)
 	ctx := context.Background()
-	for _, u := range []schedule.UseEntry{
-		{From: day(2, 9), To: day(2, 15), Sum: record.UseRow{Shots: 42, Steamed: 10}},
-		{From: day(2, 23), Sum: record.UseRow{Shots: 11}},
+	for _, u := range []journal.UseEntry{
+		{From: date(2, 9), To: date(2, 15), Sum: record.UseRow{Shots: 42, Steamed: 10}},
+		{From: date(2, 23), Sum: record.UseRow{Shots: 11}},
 	} {
 		if _, err := desk.Journal.AddUse(ctx, desk.Day(t, schedule.Moment{}), u); err != nil {
 			t.Fatal(err)
 		}
 	}
-	show, err := desk.Day(t, schedule.Moment{}).ShowUse(schedule.UseQuestion{})
+	show, err := desk.Day(t, schedule.Moment{}).ShowUse(day.UseQuestion{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -210,9 +212,9 @@ func TestUseThatDoesNotCountIsTold(t *testing.T) {
 	desk, records := kitchen(t)
 	ctx := context.Background()
 	rows := func(yield func(record.UseRow, error) bool) {
-		yield(record.UseRow{Date: day(2, 25), Minute: -1, Shots: 3}, nil)
+		yield(record.UseRow{Date: date(2, 25), Minute: -1, Shots: 3}, nil)
 	}
-	if _, err := records.AppendUse(ctx, record.Entry{Place: "home", Entered: noon, Source: "command", Body: record.UseBatch{Machine: "bench", From: day(2, 25), To: day(2, 25), File: "log.csv"}}, rows); err != nil {
+	if _, err := records.AppendUse(ctx, record.Entry{Place: "home", Entered: noon, Source: "command", Body: record.UseBatch{Machine: "bench", From: date(2, 25), To: date(2, 25), File: "log.csv"}}, rows); err != nil {
 		t.Fatal(err)
 	}
 	h := open(desk)

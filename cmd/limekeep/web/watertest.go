@@ -8,7 +8,7 @@ import (
 	"net/url"
 	"strings"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water"
 	"limekeep/water/inference"
@@ -44,7 +44,7 @@ func (d *door) newWaterTest(w http.ResponseWriter, r *http.Request) {
 	d.show(w, r, http.StatusOK, "water", page{Title: "Write down a water test", Here: "/water/new", Place: opened.Info(), Body: p})
 }
 
-func (d *door) waterPage(info schedule.PlaceInfo, filled url.Values, rows []waterRow) waterPage {
+func (d *door) waterPage(info day.PlaceInfo, filled url.Values, rows []waterRow) waterPage {
 	return waterPage{
 		Ticket: d.taken.again(filled), Date: filled.Get("date"), Spots: spots(info.Lines, filled.Get("spot")), Rows: rows,
 		Celsius: filled.Get("celsius"), Note: filled.Get("note"),
@@ -53,7 +53,7 @@ func (d *door) waterPage(info schedule.PlaceInfo, filled url.Values, rows []wate
 
 // spots lists where a sample can be taken: each line's supply, and behind each
 // stage of its treatment. The value is the line's id, or line/stage.
-func spots(lines []schedule.LineInfo, selected string) []spotGroup {
+func spots(lines []day.LineInfo, selected string) []spotGroup {
 	var groups []spotGroup
 	for _, l := range lines {
 		g := spotGroup{Line: l.Name}
@@ -105,7 +105,7 @@ func (d *door) addWaterTest(w http.ResponseWriter, r *http.Request) {
 	d.show(w, r, http.StatusUnprocessableEntity, "water", page{Title: "Please correct: water test", Here: "/water/new", Place: opened.Info(), Body: p})
 }
 
-func (d *door) takeWaterTest(ctx context.Context, opened *schedule.Day, ticket string, on record.Date, t record.WaterTest) (int64, error) {
+func (d *door) takeWaterTest(ctx context.Context, opened *day.Day, ticket string, on record.Date, t record.WaterTest) (int64, error) {
 	return d.taken.once(ticket, func() (int64, error) {
 		written, err := d.Journal.AddWaterTest(ctx, opened, on, t)
 		return written.Record, err

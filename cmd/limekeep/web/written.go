@@ -6,13 +6,13 @@ import (
 	"slices"
 	"strconv"
 
-	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
 // notice tells of a record that a form has just led to.
 type notice struct {
-	Line *schedule.HistoryLine
+	Line *day.HistoryLine
 	Says []string // what follows from it
 }
 
@@ -29,7 +29,7 @@ func (n notice) Dated() bool {
 // written finds the record that a form has just led to, if it is of one of some
 // kinds. The address names only its number, so that a link cannot put words on
 // the page.
-func (d *door) written(r *http.Request, opened *schedule.Day, kinds ...record.Kind) (*notice, error) {
+func (d *door) written(r *http.Request, opened *day.Day, kinds ...record.Kind) (*notice, error) {
 	id, err := strconv.ParseInt(r.URL.Query().Get("written"), 10, 64)
 	if err != nil {
 		return nil, nil

@@ -1,0 +1,42 @@
+package advice
+
+import (
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"limekeep/schedule/record"
+)
+
+// Layouts that come to the same stand there once, and nothing asked for asks for
+// every kind.
+func TestCompareLayouts(t *testing.T) {
+	filter := record.Treatment{ID: "filter", Kind: record.Softener, RatedLitres: 150, RatedDegrees: 10, BypassShare: 0.4}
+	sediment := record.Treatment{ID: "sieve", Kind: record.Sediment}
+	line := record.Equipment{ID: "tap", Line: &record.WaterLine{Treatment: []record.Treatment{sediment, filter}}}
+	names := func(o CompareOrder, e record.Equipment) []string {
+		var all []string
+		for _, l := range o.layouts(e, record.NewDate(2026, time.March, 2), &WaterComparison{}) {
+			all = append(all, l.name)
+			if len(l.stages) == 0 || l.stages[0].ID != "sieve" {
+				t.Errorf("%s lost the sieve: %v", l.name, l.stages)
+			}
+		}
+		return all
+	}
+	for _, tt := range []struct {
+		name  string
+		order CompareOrder
+		want  []string
+	}{
+		{"nothing asked for", CompareOrder{}, []string{"as it is", "no treatment", "decarboniser, bypass 40 %", "mixed, bypass 40 %", "reverse osmosis, 0 % raw"}},
+		{"bypasses of what is there", CompareOrder{Bypasses: []float64{0, 0.4, 0.6}}, []string{"as it is", "softener, bypass shut", "softener, bypass 60 %"}},
+		{"a membrane by its blend", CompareOrder{Blends: []float64{0.1}}, []string{"as it is", "reverse osmosis, 10 % raw"}},
+		{"only another source", CompareOrder{Sources: []CompareSource{{Name: "spring"}}}, []string{"as it is"}},
+	} {
+		if diff := cmp.Diff(tt.want, names(tt.order, line)); diff != "" {
+			t.Errorf("%s:\n%s", tt.name, diff)
+		}
+	}
+}

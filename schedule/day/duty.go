@@ -1,0 +1,132 @@
+package day
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/schedule/say"
+	"limekeep/schedule/wear"
+)
+
+// dutiesOf returns all tasks of a place's equipment, with what their owner changed.
+func dutiesOf(book *record.Book, catalogue *care.Catalogue) []care.Duty {
+	equipment := book.Equipment()
+	duties := care.Changed(catalogue.Duties(equipment), equipment, book.OwnCare().Body)
+	for _, t := range book.AppTasks() {
+		i := slices.IndexFunc(equipment, func(e record.Equipment) bool { return e.ID == t.Body.Equipment })
+		if i < 0 {
+			continue // it left the place
+		}
+		done := len(book.Services(t.Body.TaskID())) > 0
+		duties = append(duties, care.AppDuty(t.Body, t.On, equipment[i], done))
+	}
+	return duties
+}
+
+// findDuty finds a duty by its id, or by a run of whole parts of it that no
+// other duty has.
+func findDuty(duties []care.Duty, name string) (care.Duty, error) {
+	var ids []string
+	var found []care.Duty
+	for _, d := range duties {
+		if d.ID == name {
+			return d, nil
+		}
+		ids = append(ids, d.ID)
+		if d.Called(name) {
+			found = append(found, d)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return care.Duty{}, &record.UnknownError{What: "task", Name: name, Known: ids}
+	}
+	shared := make([]string, len(found))
+	for i, d := range found {
+		shared[i] = d.ID
+	}
+	return care.Duty{}, &record.UnknownError{What: "task (more than one is called so)", Name: name, Known: shared}
+}
+
+// Services returns the services of a duty, oldest first.
+func (d *Day) Services(duty care.Duty) []record.Dated[record.Service] {
+	return ServicesOf(d.Book, duty)
+}
+
+// servicesOf gives the services of a duty. Those from before the part was fresh,
+// bought anew or overhauled, are of another part. A water test is its own
+// service: to have written one down is to have done it.
+func ServicesOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] {
+	if duty.Task.Records != "" {
+		return checksOf(book, duty)
+	}
+	if duty.Task.ID != WaterTestTask {
+		return slices.DeleteFunc(book.Services(duty.ID), func(s record.Dated[record.Service]) bool { return s.On < duty.Fitted })
+	}
+	var services []record.Dated[record.Service]
+	for _, t := range book.WaterTests(duty.Equipment.ID) {
+		services = append(services, record.Dated[record.Service]{ID: t.ID, On: t.On, Body: record.Service{Task: duty.ID}})
+	}
+	return services
+}
+
+// checksOf gives the condition checks that do a duty, as its services.
+func checksOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] {
+	var services []record.Dated[record.Service]
+	for _, c := range book.Checks(duty.Equipment.ID) {
+		if string(c.Body.Kind) == string(duty.Task.Records) && (duty.Part == "" || c.Body.Part == duty.Part) && c.On >= duty.Fitted {
+			services = append(services, record.Dated[record.Service]{ID: c.ID, On: c.On, Body: record.Service{Task: duty.ID}})
+		}
+	}
+	return services
+}
+
+// waterTestTask is the id of the catalogue's task that a water test does.
+const WaterTestTask = "water-test"
+
+// awake keeps the duties that can fall due on a day: not those switched off,
+// and of those that go with a time away only those that have one to wait for.
+func awake(duties []care.Duty, book *record.Book, today record.Date) []care.Duty {
+	return slices.DeleteFunc(slices.Clone(duties), func(d care.Duty) bool { return rests(d, book, today) != "" })
+}
+
+// rests says why a duty cannot fall due at all; empty where it can.
+func rests(d care.Duty, book *record.Book, today record.Date) string {
+	if d.Off {
+		if strings.HasPrefix(d.Task.ID, record.AppTaskMark) {
+			return "it was to be done once, and that is done"
+		}
+		return say.WithNote("switched off in the place file", d.Note)
+	}
+	for _, g := range d.Gauges {
+		if !g.Driver.OfAbsence() {
+			return ""
+		}
+		if _, ok := wear.Awaited(g.Driver, g.Limit.Low, absences(book, d.Equipment.ID), ServicesOf(book, d), today); ok {
+			return ""
+		}
+	}
+	frost := ""
+	if slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool { return g.Driver == care.BeforeFrost }) {
+		frost = " in frost"
+	}
+	return fmt.Sprintf("no time away%s that asks for it is written down (`limekeep away add`)", frost)
+}
+
+// absences gives the times away from a machine.
+func absences(book *record.Book, machine string) []wear.Absence {
+	var all []wear.Absence
+	for _, a := range book.Aways(machine) {
+		all = append(all, wear.Absence{From: a.Body.From, To: a.Body.To, Frost: a.Body.Frost})
+	}
+	return all
+}
+
+// needsValues tells whether a task is done by writing values down, so that a tick
+// says too little.
+func NeedsValues(d care.Duty) bool { return d.Task.ID == WaterTestTask || d.Task.Records != "" }

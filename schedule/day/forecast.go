@@ -1,0 +1,85 @@
+package day
+
+import (
+	"context"
+	"slices"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/plan"
+	"limekeep/schedule/record"
+	"limekeep/schedule/use"
+	"limekeep/schedule/wear"
+)
+
+// Forecast is what is to be expected of a day's duties, and the plan that follows
+// from it: the part of a day that takes long to work out. Its methods are quick.
+type Forecast struct {
+	Day      *Day
+	own      []plan.Busy // the owner's own engagements
+	courses  map[string]*use.Timeline
+	outcomes []wear.Outcome
+	request  *plan.Request // what the plan was asked for
+	plan     plan.Plan
+}
+
+// Forecast works out what is to be expected, once a day: asked again it returns
+// what it has, unless the owner's own calendar has changed.
+func (d *Day) Forecast(ctx context.Context) (*Forecast, error) {
+	own, err := d.busy(ctx)
+	if err != nil {
+		return nil, err
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if f := d.forecast; f != nil && slices.EqualFunc(f.own, own, sameBusy) {
+		return f, nil
+	}
+	f, err := d.workOut(own)
+	if err != nil {
+		return nil, err
+	}
+	d.forecast = f
+	return f, nil
+}
+
+func (d *Day) workOut(own []plan.Busy) (*Forecast, error) {
+	house := d.Household()
+	outcomes, err := wear.Forecast(house)
+	if err != nil {
+		return nil, err
+	}
+	f := &Forecast{Day: d, own: own, courses: house.Timelines, outcomes: outcomes}
+	return f, f.arrange()
+}
+
+// busy asks for the owner's own engagements in the months to plan.
+func (d *Day) busy(ctx context.Context) ([]plan.Busy, error) {
+	if d.opener.Busy == nil {
+		return nil, nil
+	}
+	return d.opener.Busy(ctx, plan.Whole(d.Today, d.Today.AddMonths(d.key.months), d.Zone), d.Zone)
+}
+
+func sameBusy(a, b plan.Busy) bool { return a.From.Equal(b.From) && a.To.Equal(b.To) }
+
+// outcome finds the outcome of a task. The name may be the whole id, or as much
+// of it as no other task shares.
+func (f *Forecast) outcome(name string) (wear.Outcome, error) {
+	duties := make([]care.Duty, len(f.outcomes))
+	for i := range f.outcomes {
+		duties[i] = f.outcomes[i].Duty
+	}
+	duty, err := findDuty(duties, name)
+	if err != nil {
+		return wear.Outcome{}, err
+	}
+	for _, x := range f.outcomes {
+		if x.Duty.ID == duty.ID {
+			return x, nil
+		}
+	}
+	return wear.Outcome{}, &record.UnknownError{What: "task", Name: name}
+}
+
+// Outcomes returns what is to be expected of each duty that can fall due.
+func (f *Forecast) Outcomes() []wear.Outcome { return f.outcomes }

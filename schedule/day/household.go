@@ -1,0 +1,49 @@
+package day
+
+import (
+	"limekeep/schedule/record"
+	"limekeep/schedule/use"
+	"limekeep/schedule/wear"
+)
+
+// Household gathers what the book says for a forecast. Each call makes a new one,
+// for the caller to change.
+func (d *Day) Household() *wear.Household {
+	book, today := d.Book, d.Today
+	equipment := book.Equipment()
+	house := &wear.Household{
+		Draws:     wear.Draws{Place: d.Place.ID, Worlds: d.key.worlds},
+		Today:     today,
+		Equipment: equipment,
+		Duties:    awake(d.Duties, book, today),
+		Timelines: map[string]*use.Timeline{},
+		Lines:     map[string][]record.Dated[record.Equipment]{},
+		Tests:     map[string][]record.Dated[record.WaterTest]{},
+		Services:  map[string][]record.Dated[record.Service]{},
+		Planned:   map[string]record.Date{},
+		Again:     againDays(today),
+		Checks:    map[string][]record.Dated[record.Measurement]{},
+		Absences:  map[string][]wear.Absence{},
+		Memory:    &d.opener.memory,
+	}
+	horizon := today.AddMonths(12 * wear.HorizonYears)
+	for _, e := range equipment {
+		house.Checks[e.ID] = book.Checks(e.ID)
+		switch {
+		case e.Machine != nil:
+			house.Timelines[e.ID] = use.NewTimeline(book, e, e.Bought, horizon)
+			house.Absences[e.ID] = absences(book, e.ID)
+		case e.Line != nil:
+			house.Lines[e.ID], house.Tests[e.ID] = book.Versions(e.ID), book.WaterTests(e.ID)
+		}
+	}
+	for _, duty := range house.Duties {
+		house.Services[duty.ID] = ServicesOf(book, duty)
+	}
+	if published, ok := book.LastPublication(); ok {
+		for _, e := range published.Entries {
+			house.Planned[e.Task] = record.DateOf(e.Start.In(d.Zone))
+		}
+	}
+	return house
+}

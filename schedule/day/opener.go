@@ -1,0 +1,167 @@
+package day
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"sync"
+	"time"
+
+	"limekeep/schedule"
+	"limekeep/schedule/care"
+	"limekeep/schedule/plan"
+	"limekeep/schedule/record"
+	"limekeep/schedule/wear"
+)
+
+// Opener opens the days that questions are asked about. It keeps nothing but the
+// day opened last, with all that was worked out of it, for as long as the records
+// and the settings stay the same. It is safe for use by several goroutines; its
+// fields are set before the first day is opened.
+type Opener struct {
+	Records   schedule.Records
+	Catalogue *care.Catalogue
+	Now       func() time.Time // the clock
+
+	Worlds     int // how many worlds a forecast draws; DefaultWorlds where 0
+	PlanEffort int // how many steps the search for a plan may take; usual where 0
+	PlanMonths int // how far ahead sittings are planned; DefaultPlanMonths where 0
+
+	// Busy returns the owner's own engagements within a time, in a zone for those
+	// that name none; nil for none.
+	Busy func(ctx context.Context, within plan.Busy, zone *time.Location) ([]plan.Busy, error)
+
+	memory wear.Memory // water tests already worked out
+
+	mu   sync.Mutex
+	last *Day
+}
+
+// DefaultWorlds settles the 10, 50 and 90 % points to about a week in a year.
+const DefaultWorlds = 1000
+
+// DefaultPlanMonths is how far ahead sittings are planned.
+const DefaultPlanMonths = 18
+
+// dayKey is all that the answers of a day follow from, but for the owner's own
+// calendar.
+type dayKey struct {
+	records                schedule.Records
+	version                int64 // of the records
+	place                  string
+	today                  record.Date
+	worlds, effort, months int
+	catalogue              *care.Catalogue
+}
+
+// Open opens the day of a moment: the only place there is where the moment names
+// none, and the date on the clock of that place where it names no day. The book
+// is read once, or not at all where the day opened last still holds. Errors:
+// ErrNoPlace, a *record.FieldError where there is more than one place, one that
+// matches record.ErrUnknown for a place that was never set up, and one for a day
+// on which the place was not there yet.
+func (o *Opener) Open(ctx context.Context, m schedule.Moment) (*Day, error) {
+	place, err := o.place(ctx, m.Place)
+	if err != nil {
+		return nil, err
+	}
+	// Before the book is read: what is written meanwhile makes it another version.
+	version, err := o.Records.Version(ctx)
+	if err != nil {
+		return nil, err
+	}
+	key := dayKey{
+		records: o.Records, version: version, place: place, today: m.Today,
+		worlds: orDefault(o.Worlds, DefaultWorlds), effort: o.PlanEffort, months: orDefault(o.PlanMonths, DefaultPlanMonths),
+		catalogue: o.Catalogue,
+	}
+	if d := o.kept(key); d != nil {
+		return d, nil
+	}
+	book, clock, err := o.read(ctx, &key)
+	if err != nil {
+		return nil, err
+	}
+	d, err := newDay(o, key, book)
+	if err != nil {
+		return nil, err
+	}
+	d.clock = clock
+	o.keep(d)
+	return d, nil
+}
+
+// place fills in the only place there is.
+func (o *Opener) place(ctx context.Context, id string) (string, error) {
+	places, err := o.Records.Places(ctx)
+	switch {
+	case err != nil:
+		return "", err
+	case len(places) == 0:
+		return "", schedule.ErrNoPlace
+	case id == "" && len(places) == 1:
+		return places[0], nil
+	case id == "":
+		return "", &record.FieldError{Field: "place", Want: fmt.Sprintf("one of %v, since there is more than one", places)}
+	case !slices.Contains(places, id):
+		return "", &record.UnknownError{What: "place", Name: id, Known: places}
+	}
+	return id, nil
+}
+
+// read reads the book of a day. Where the day is left open, the newest version of
+// the place has the clock that says which it is; else that clock is nil.
+func (o *Opener) read(ctx context.Context, key *dayKey) (*record.Book, *time.Location, error) {
+	if !key.today.IsZero() {
+		book, err := o.Records.Read(ctx, key.place, key.today)
+		return book, nil, err
+	}
+	all, err := o.Records.Read(ctx, key.place, schedule.EndOfTime)
+	if err != nil {
+		return nil, nil, err
+	}
+	place, ok := all.Place()
+	if !ok {
+		return nil, nil, schedule.ErrNoPlace
+	}
+	clock, err := place.Location()
+	if err != nil {
+		return nil, nil, err
+	}
+	key.today = record.DateOf(o.Now().In(clock))
+	if slices.ContainsFunc(all.Entries, func(e record.Entry) bool { return e.Kind() == record.KindPublication && e.Effective > key.today }) {
+		// A later plan hides the one that was the last by then.
+		book, err := o.Records.Read(ctx, key.place, key.today)
+		return book, clock, err
+	}
+	return record.NewBook(key.today, all.Entries, all.Days), clock, nil
+}
+
+// kept returns the day opened last, if it is the one asked for; else nil.
+func (o *Opener) kept(key dayKey) *Day {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.last == nil {
+		return nil
+	}
+	if key.today.IsZero() && key.place == o.last.key.place && o.last.clock != nil {
+		key.today = record.DateOf(o.Now().In(o.last.clock))
+	}
+	if o.last.key != key {
+		return nil
+	}
+	return o.last
+}
+
+func (o *Opener) keep(d *Day) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.last = d
+}
+
+func orDefault(n, usual int) int {
+	if n == 0 {
+		return usual
+	}
+	return n
+}

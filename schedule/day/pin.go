@@ -1,0 +1,102 @@
+package day
+
+import (
+	"fmt"
+
+	"limekeep/schedule/plan"
+	"limekeep/schedule/record"
+)
+
+// Move is where the owner wants the next turn of a task.
+type Move string
+
+// Moves.
+const (
+	MoveTo   Move = "to"   // a day named
+	MoveNext Move = "next" // the next slot after the one it is planned for
+	MoveSkip Move = "skip" // not in the slot it is planned for; the plan chooses a later one
+	MoveFix  Move = "fix"  // the day it is planned for, whatever comes
+	MoveFree Move = "free" // wherever the plan puts it
+)
+
+// Moved tells what became of the next turn of a task, and what that risks.
+type Moved struct {
+	Record int64        `json:"record"` // of the pin that moved it; 0 for none
+	Task   string       `json:"task"`
+	From   *record.Date `json:"from"` // where it stood; null for nowhere
+	To     *record.Date `json:"to"`   // where it stands now; null for nowhere
+	Late   *record.Date `json:"late"` // its late date; null beyond the horizon
+	Before float64      `json:"risk_before"`
+	After  float64      `json:"risk"` // probability that its limit is passed by then
+	Says   string       `json:"says"`
+}
+
+// PinFor returns the pin that moves the next turn of a task. A move that cannot be
+// is a *record.FieldError, a task that is none an error that matches
+// record.ErrUnknown.
+func (f *Forecast) PinFor(task string, move Move, to record.Date) (record.Pin, error) {
+	x, err := f.outcome(task)
+	if err != nil {
+		return record.Pin{}, err
+	}
+	if f.routine(x) {
+		return record.Pin{}, &record.FieldError{Field: "task", Value: task, Want: "a task that has a sitting: this one belongs to the routine"}
+	}
+	from := f.DayOf(x.Duty.ID)
+	pin := record.Pin{Task: x.Duty.ID, Served: x.Served}
+	switch move {
+	case MoveTo:
+		pin.On = to
+	case MoveFree:
+		pin.Free = true
+	default:
+		if from.IsZero() {
+			return record.Pin{}, &record.FieldError{Field: "task", Value: task, Want: "a task that has a sitting, or a day to move it to"}
+		}
+		switch move {
+		case MoveFix:
+			pin.On = from
+		case MoveNext:
+			for _, s := range f.request.Slots {
+				if s.Date() > from && pin.On.IsZero() {
+					pin.On = s.Date()
+				}
+			}
+			if pin.On.IsZero() {
+				return record.Pin{}, &record.FieldError{Field: "task", Value: task, Want: "a day: no slot is left after " + from.Long()}
+			}
+		case MoveSkip:
+			pin.After = from
+		}
+	}
+	return pin, f.checkPin(pin)
+}
+
+// checkPin sees that a day can be had.
+func (f *Forecast) checkPin(pin record.Pin) error {
+	if err := pin.Validate(); err != nil {
+		return err
+	}
+	if pin.On.IsZero() {
+		return nil
+	}
+	last := f.request.Until - 1
+	if pin.On < f.Day.Today || pin.On > last {
+		return &record.FieldError{Field: "date", Value: pin.On.String(), Want: fmt.Sprintf("a day from today, %s, to the end of the plan, %s", f.Day.Today, last)}
+	}
+	slots, err := plan.Slots(f.Day.Place, pin.On, pin.On)
+	if err != nil {
+		return err
+	}
+	if len(slots) == 0 {
+		added, err := plan.SlotOn(f.Day.Place, pin.On)
+		if err != nil {
+			return err
+		}
+		slots = append(slots, added)
+	}
+	if len(plan.Free(slots, f.blocked(last))) == 0 {
+		return &record.FieldError{Field: "date", Value: pin.On.String(), Want: "a day that is not blocked: you are busy or away then"}
+	}
+	return nil
+}

@@ -1,0 +1,47 @@
+package day
+
+import (
+	"cmp"
+	"time"
+
+	"limekeep/schedule/record"
+)
+
+// PlaceInfo is what a door has to know of a place itself before it can show or
+// ask for anything: what it is called, which clock hangs there, what stands
+// there, and where its water can be tested.
+type PlaceInfo struct {
+	Place string         `json:"place"` // id
+	Name  string         `json:"name"`  // for people; the id where no name was given
+	Zone  *time.Location `json:"-"`     // of the place
+	Today record.Date    `json:"today"` // the day the answer is about, in that zone
+	Lines []LineInfo     `json:"lines"` // by id
+
+	Equipment []EquipmentInfo `json:"equipment"` // all that is in use, lines and tools included, by id
+}
+
+// EquipmentInfo is a piece of equipment as doors name it.
+type EquipmentInfo struct {
+	Equipment string `json:"equipment"` // id
+	Name      string `json:"name"`      // for people; the id where no name was given
+}
+
+// LineInfo is a water line with the stages behind which a sample can be taken.
+type LineInfo struct {
+	Line      string             `json:"line"` // id
+	Name      string             `json:"name"` // for people; the id where no name was given
+	Supply    record.Supply      `json:"supply"`
+	Treatment []record.Treatment `json:"treatment"` // in the order the water meets it
+}
+
+// Info tells about the place.
+func (d *Day) Info() PlaceInfo {
+	info := PlaceInfo{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Zone: d.Zone, Today: d.Today, Lines: []LineInfo{}, Equipment: []EquipmentInfo{}}
+	for _, e := range d.Book.Equipment() {
+		info.Equipment = append(info.Equipment, EquipmentInfo{Equipment: e.ID, Name: e.Title()})
+		if e.Line != nil {
+			info.Lines = append(info.Lines, LineInfo{Line: e.ID, Name: e.Title(), Supply: e.Line.Supply, Treatment: e.Line.Treatment})
+		}
+	}
+	return info
+}

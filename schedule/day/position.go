@@ -1,0 +1,91 @@
+package day
+
+import (
+	"slices"
+
+	"limekeep/schedule/plan"
+	"limekeep/schedule/record"
+	"limekeep/schedule/say"
+)
+
+// Standing is where the next turn of a task stands in the plan, what the owner
+// said of that, and what moving it on would risk.
+type Standing struct {
+	Task     string       `json:"task"`
+	Movable  bool         `json:"movable"`   // false for what gets no sitting: the routine, what goes with a time away, what cannot fall due
+	On       *record.Date `json:"on"`        // the day it is planned for; null for none
+	Risk     float64      `json:"risk"`      // probability that its limit is passed by then
+	Late     *record.Date `json:"late"`      // its late date; null beyond the horizon
+	Fixed    *record.Date `json:"fixed"`     // the day the owner fixed it on; null for none
+	After    *record.Date `json:"after"`     // the day the owner put it off beyond; null for none
+	Next     *record.Date `json:"next"`      // day of the next slot after its own; null for none
+	NextRisk float64      `json:"next_risk"` // probability that its limit is passed by that one
+	First    record.Date  `json:"first"`     // days that it can be moved to
+	Last     record.Date  `json:"last"`
+	Says     string       `json:"says"` // in a sentence; empty where it cannot be moved
+}
+
+// Standing tells where the next turn of a task stands. Where it stood before,
+// for comparison, may be zero. The name may be as much of the task's id as no
+// other shares; one that stands for nothing is an error that matches
+// record.ErrUnknown.
+func (f *Forecast) Standing(task string, before record.Date) (Standing, error) {
+	duty, err := f.Day.Duty(task)
+	if err != nil {
+		return Standing{}, err
+	}
+	s := Standing{Task: duty.ID, First: f.Day.Today, Last: f.request.Until - 1}
+	i := slices.IndexFunc(f.request.Tasks, func(t plan.Task) bool { return t.ID == duty.ID })
+	if i < 0 {
+		return s, nil
+	}
+	t := &f.request.Tasks[i]
+	moved := f.Moved(duty.ID, before)
+	s.Movable, s.On, s.Risk, s.Late, s.Says = true, moved.To, moved.After, moved.Late, moved.Says
+	s.Fixed, s.After = DateOrNil(t.On), DateOrNil(t.After)
+	if s.On == nil {
+		return s, nil
+	}
+	for _, slot := range f.request.Slots {
+		if day := slot.Date(); day > *s.On {
+			s.Next, s.NextRisk = &day, cents(t.Risk(day))
+			break
+		}
+	}
+	return s, nil
+}
+
+// Moved tells where the next turn of a task stands, beside where it stood before,
+// which may be zero for nowhere.
+func (f *Forecast) Moved(task string, from record.Date) Moved {
+	moved := Moved{Task: task, From: DateOrNil(from)}
+	for i := range f.request.Tasks {
+		t := &f.request.Tasks[i]
+		if t.ID != task {
+			continue
+		}
+		moved.Late = DateOrNil(t.Late)
+		if from != 0 {
+			moved.Before = cents(t.Risk(from))
+		}
+		sitting, _, ok := f.plan.Next(task)
+		if !ok {
+			moved.Says = say.NoSitting(f.request.Until - 1)
+			break
+		}
+		to := sitting.Date()
+		moved.To, moved.After = &to, cents(t.Risk(to))
+		moved.Says = say.Position(t, from, to)
+	}
+	return moved
+}
+
+// DayOf returns the day on which the next turn of a task is planned; zero for
+// none.
+func (f *Forecast) DayOf(task string) record.Date {
+	sitting, _, ok := f.plan.Next(task)
+	if !ok {
+		return 0
+	}
+	return sitting.Date()
+}

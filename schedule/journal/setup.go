@@ -1,0 +1,120 @@
+package journal
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+	"limekeep/schedule/say"
+)
+
+// Changed tells what a setup changed.
+type Changed struct {
+	Place   string   `json:"place"`
+	Added   []string `json:"added"`
+	Changed []string `json:"changed"`
+	Retired []string `json:"retired"`
+}
+
+// Nothing tells whether the setup said only what was known already.
+func (c Changed) Nothing() bool { return len(c.Added)+len(c.Changed)+len(c.Retired) == 0 }
+
+// SetUp makes the records say what the setup says. Equipment is known by its
+// id: what is new is added, what differs from what was known on the given day
+// gets a new version from that day on, what is no longer there is retired and
+// keeps its history. A setup that says nothing new changes nothing.
+func (j *Journal) SetUp(ctx context.Context, today record.Date, s schedule.Setup) (Changed, error) {
+	if err := s.Validate(); err != nil {
+		return Changed{}, err
+	}
+	if err := j.Days.Catalogue.CheckOwn(s.Equipment, s.Care); err != nil {
+		return Changed{}, err
+	}
+	m := schedule.Moment{Place: s.Place.ID, Today: today}
+	if today.IsZero() {
+		zone, err := s.Place.Location()
+		if err != nil {
+			return Changed{}, err
+		}
+		m.Today = record.DateOf(j.Days.Now().In(zone))
+	}
+	first := m.Today
+	for _, e := range s.Equipment {
+		if err := day.NotLater(e.ID+".bought", e.Bought, m.Today); err != nil {
+			return Changed{}, err
+		}
+		if err := day.NotLater(e.ID+".looked_after", e.LookedAfter, m.Today); err != nil {
+			return Changed{}, err
+		}
+		if e.Line != nil {
+			for i, t := range e.Line.Treatment {
+				if err := day.NotLater(fmt.Sprintf("%s.treatment[%d].fitted", e.ID, i), t.Fitted, m.Today); err != nil {
+					return Changed{}, err
+				}
+			}
+		}
+		first = min(first, e.Bought)
+	}
+	book, err := j.Days.Records.Read(ctx, m.Place, schedule.EndOfTime)
+	if err != nil {
+		return Changed{}, err
+	}
+	changed := Changed{Place: s.Place.ID, Added: []string{}, Changed: []string{}, Retired: []string{}}
+	var entries []record.Entry
+	then := record.NewBook(m.Today, book.Entries, nil)
+	if known, ok := then.Place(); !ok {
+		entries = append(entries, j.entry(m.Place, first, s.Place))
+		changed.Added = append(changed.Added, s.Place.ID)
+	} else if !same(known, s.Place) {
+		entries = append(entries, j.entry(m.Place, m.Today, s.Place))
+		changed.Changed = append(changed.Changed, s.Place.ID)
+	}
+	current := then.Equipment()
+	for _, e := range s.Equipment {
+		versions := book.Versions(e.ID)
+		for _, v := range versions {
+			if say.EquipmentKind(v.Body) != say.EquipmentKind(e) {
+				return Changed{}, fmt.Errorf("%s: %w", e.ID, &record.FieldError{Field: "id", Value: e.ID,
+					Want: "another id: this one has the history of a " + say.EquipmentKind(v.Body)})
+			}
+		}
+		i := slices.IndexFunc(current, func(c record.Equipment) bool { return c.ID == e.ID })
+		switch {
+		case i < 0 && len(versions) == 0:
+			entries = append(entries, j.entry(m.Place, e.Bought, e))
+			changed.Added = append(changed.Added, e.ID)
+		case i < 0: // it comes back
+			entries = append(entries, j.entry(m.Place, m.Today, e))
+			changed.Added = append(changed.Added, e.ID)
+		case !same(current[i], e):
+			entries = append(entries, j.entry(m.Place, m.Today, e))
+			changed.Changed = append(changed.Changed, e.ID)
+		}
+	}
+	for _, c := range current {
+		if !slices.ContainsFunc(s.Equipment, func(e record.Equipment) bool { return e.ID == c.ID }) {
+			entries = append(entries, j.entry(m.Place, m.Today, record.Retired{Equipment: c.ID}))
+			changed.Retired = append(changed.Retired, c.ID)
+		}
+	}
+	if !same(then.OwnCare().Body, s.Care) {
+		entries = append(entries, j.entry(m.Place, m.Today, s.Care))
+		changed.Changed = append(changed.Changed, "care")
+	}
+	if len(entries) == 0 {
+		return changed, nil
+	}
+	_, err = j.Days.Records.Append(ctx, entries...)
+	return changed, err
+}
+
+// same compares what two bodies say, not how they came about.
+func same(a, b any) bool {
+	x, errX := json.Marshal(a)
+	y, errY := json.Marshal(b)
+	return errX == nil && errY == nil && string(x) == string(y)
+}

@@ -1,0 +1,67 @@
+package say
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"limekeep/schedule/plan"
+	"limekeep/schedule/record"
+)
+
+// whyTurn says why a turn stands in its sitting: with which states it shares with
+// others, and whether there are others.
+func Turn(turn plan.Turn, shared []string, others bool) string {
+	says := fmt.Sprintf("%.0f %% chance that its limit is passed by then, %.0f %% of its life given up", 100*turn.Risk, 100*turn.Unused)
+	switch {
+	case turn.Pinned:
+		says += "; you fixed the day"
+	case len(shared) > 0:
+		says += fmt.Sprintf("; it shares “%s” with others", strings.Join(shared, "”, “"))
+	case others:
+		says += "; it shares the sitting with others"
+	}
+	return UpperFirst(says) + "."
+}
+
+// whyPlan says how a plan came about, in plain sentences with the numbers; that
+// leaving the last one costs something, where one was published.
+func Plan(asked *plan.Request, p plan.Plan, published bool) []string {
+	turns := 0
+	for _, s := range p.Sittings {
+		turns += len(s.Turns)
+	}
+	months := float64(asked.Until-asked.Today) / 30.44
+	prices := asked.Prices
+	says := []string{
+		fmt.Sprintf("%s with %s in %.0f months, out of %s that are not blocked.", Count(len(p.Sittings), "sitting"), Count(turns, "turn"), months, Count(len(asked.Slots), "slot")),
+		fmt.Sprintf("Weighed in minutes of your time: %s to begin sittings at %s each, %s to bring about states, %s expected harm of lateness, %s worth of life given up. All prices are assumptions.",
+			Number(p.Open), Number(prices.Sitting), Number(p.States), Number(p.Harm), Number(p.Waste)),
+		fmt.Sprintf("No plan costs less by more than %.1f %%.", 100*p.Gap()),
+	}
+	if published {
+		says = append(says, fmt.Sprintf("To move what was published costs %s minutes a turn, %s within %.0f days, so that small news moves nothing.",
+			Number(prices.Leaving), Number(prices.LeavingSoon), prices.SoonDays))
+	}
+	return says
+}
+
+func NoSitting(until record.Date) string {
+	return fmt.Sprintf("It has no sitting up to %s.", until.Long())
+}
+
+// positionSentence says what it means that the next turn of a task is planned for
+// a day; from is where it stood before, zero for nowhere.
+func Position(t *plan.Task, from, to record.Date) string {
+	says := fmt.Sprintf("It is planned for %s; %.0f %% chance that its limit is passed by then", to.Long(), chance(t, to))
+	if from != 0 && from != to {
+		says += fmt.Sprintf(", instead of %.0f %% on %s", chance(t, from), from.Long())
+	}
+	if t.Late != 0 && to > t.Late {
+		says += fmt.Sprintf("; that is after its late date, %s", t.Late.Long())
+	}
+	return says + "."
+}
+
+// chance is the probability in per cent that a task's limit is passed by a day.
+func chance(t *plan.Task, on record.Date) float64 { return math.Round(100 * t.Risk(on)) }

@@ -1,0 +1,135 @@
+package say
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"limekeep/schedule/record"
+)
+
+func EquipmentKind(e record.Equipment) string {
+	switch {
+	case e.Machine != nil:
+		return "machine"
+	case e.Grinder != nil:
+		return "grinder"
+	case e.Tools != nil:
+		return "tools"
+	}
+	return "water line"
+}
+
+func Stock(s record.Stock) string {
+	switch {
+	case s.Count != nil:
+		return fmt.Sprintf("%s: %s counted", s.Item, Number(*s.Count))
+	case s.LeadDays != nil:
+		return fmt.Sprintf("%s: an order takes %s days", s.Item, Number(*s.LeadDays))
+	}
+	return fmt.Sprintf("%s: %s came", s.Item, Number(s.Came))
+}
+
+// says puts a record in a few words.
+func Record(body record.Body) string {
+	switch b := body.(type) {
+	case record.Place:
+		return fmt.Sprintf("%s, %s", cmp.Or(b.Name, b.ID), b.Zone)
+	case record.Equipment:
+		return fmt.Sprintf("%s: %s, %s", b.ID, EquipmentKind(b), b.Title())
+	case record.Retired:
+		return b.Equipment + " left the place"
+	case record.WaterTest:
+		return waterTest(b)
+	case record.UseBatch:
+		text := fmt.Sprintf("%s: %s", b.Machine, Count(b.Rows, "row"))
+		if b.From != b.To {
+			text += fmt.Sprintf(", %s to %s", b.From, b.To)
+		}
+		if b.File != "" {
+			text += ", from " + b.File
+		}
+		return WithNote(text, b.Note)
+	case record.Service:
+		text := b.Task
+		if b.Finding != "" {
+			text += ", found " + string(b.Finding)
+		}
+		if b.Grams > 0 {
+			text += fmt.Sprintf(", %s g", AsWritten(b.Grams))
+		}
+		if b.Left > 0 {
+			text += fmt.Sprintf(", %.0f %% left", 100*b.Left)
+		}
+		return WithNote(text, b.Note)
+	case record.Measurement:
+		return Measurement(b)
+	case record.OwnCare:
+		return fmt.Sprintf("the care catalogue: %s, %s of your own", Count(len(b.Changes), "change"), Count(len(b.Tasks), "task"))
+	case record.Void:
+		return WithNote(fmt.Sprintf("record %d is void", b.Record), b.Why)
+	case record.Pin:
+		switch {
+		case b.On != 0:
+			return WithNote(fmt.Sprintf("%s on %s", b.Task, b.On), b.Note)
+		case b.After != 0:
+			return WithNote(fmt.Sprintf("%s not before the day after %s", b.Task, b.After), b.Note)
+		}
+		return WithNote(b.Task+" wherever the plan puts it", b.Note)
+	case record.Blocked:
+		return WithNote(fmt.Sprintf("no sittings from %s to %s", b.From, b.To), b.Note)
+	case record.Stock:
+		return Stock(b)
+	case record.AppTask:
+		text := fmt.Sprintf("%q from a task app, for %s, due %s", b.Title, b.Equipment, b.Due)
+		if b.EveryDays > 0 {
+			text += fmt.Sprintf(", then every %s days", AsWritten(b.EveryDays))
+		}
+		if b.Dropped {
+			text = fmt.Sprintf("%q from a task app was deleted there", b.Title)
+		}
+		return text
+	case record.Publication:
+		return "plan with " + Count(len(b.Entries), "date")
+	case record.Away, record.Guests, record.MeterReading, record.Bag:
+		return use(b)
+	}
+	return string(record.Entry{Body: body}.Kind())
+}
+
+func waterTest(t record.WaterTest) string {
+	var values []string
+	for _, v := range t.Test.Values {
+		values = append(values, fmt.Sprintf("%s %s %s", v.Quantity, AsWritten(v.Value), v.Unit))
+	}
+	text := t.Line + ": " + strings.Join(values, ", ")
+	if t.After != "" {
+		text += ", behind " + t.After
+	}
+	return WithNote(text, t.Note)
+}
+
+// foundSays puts in words what a service found, or a check or test read.
+func Found(body record.Body) string {
+	service, ok := body.(record.Service)
+	if !ok {
+		return UpperFirst(Record(body)) + "."
+	}
+	var parts []string
+	if service.Finding != "" {
+		parts = append(parts, "found "+string(service.Finding))
+	}
+	if service.Grams > 0 {
+		parts = append(parts, AsWritten(service.Grams)+" g came off")
+	}
+	if service.Left > 0 {
+		parts = append(parts, fmt.Sprintf("%.0f %% left", 100*service.Left))
+	}
+	if service.Note != "" {
+		parts = append(parts, service.Note)
+	}
+	if len(parts) == 0 {
+		return "Nothing was noted."
+	}
+	return UpperFirst(strings.Join(parts, ", ")) + "."
+}

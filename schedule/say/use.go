@@ -1,0 +1,66 @@
+package say
+
+import (
+	"fmt"
+
+	"limekeep/schedule/record"
+)
+
+// useSays puts a record about use in a few words; empty for any other.
+func use(body record.Body) string {
+	switch b := body.(type) {
+	case record.Away:
+		return Away(b)
+	case record.Guests:
+		return Guests(b)
+	case record.MeterReading:
+		return meter(b)
+	case record.Bag:
+		return Bag(b)
+	}
+	return ""
+}
+
+func Away(a record.Away) string {
+	text := "away"
+	if a.Machine != "" {
+		text = a.Machine + " switched off"
+	}
+	text += " from " + a.From.String()
+	if a.To.IsZero() {
+		text += " until further notice"
+	} else {
+		text += " to " + a.To.String()
+	}
+	if a.Frost {
+		text += ", frost possible"
+	}
+	return WithNote(text, a.Note)
+}
+
+func Guests(g record.Guests) string {
+	text := fmt.Sprintf("guests from %s to %s: %s shots a day more", g.From, g.To, Number(g.Shots))
+	if g.Machine != "" {
+		text += " from " + g.Machine
+	}
+	return WithNote(text, g.Note)
+}
+
+func meter(r record.MeterReading) string {
+	text := fmt.Sprintf("%s: meter at %.10g litres", r.Line, r.Litres)
+	if r.NewStart != nil {
+		text += fmt.Sprintf(", new meter at %.10g", *r.NewStart)
+	}
+	return WithNote(text, r.Note)
+}
+
+func Bag(b record.Bag) string {
+	text := fmt.Sprintf("%s: %.10g g of coffee finished", b.Grinder, b.Grams)
+	if b.Beans != "" {
+		text += ", " + b.Beans
+	}
+	if !b.Opened.IsZero() {
+		text += ", opened " + b.Opened.String()
+	}
+	return WithNote(text, b.Note)
+}

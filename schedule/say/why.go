@@ -1,0 +1,229 @@
+package say
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/schedule/wear"
+	"limekeep/water/boiler"
+)
+
+// WhyFacts is what the sentences on an outcome need beside it.
+type WhyFacts struct {
+	Today   record.Date
+	Changed record.Date       // the day of the place file that changed the catalogue
+	Drains  *wear.DrainEffect // what draining its vessel would do; nil for a task that drains none
+	Makers  []Maker           // the machines whose shots wear it
+}
+
+// Maker is a machine with its expected use.
+type Maker struct {
+	Name       string  // for people
+	Weekly     float64 // shots a week
+	LoggedDays float64 // of the last eight weeks that its rate rests on
+}
+
+// why explains an outcome in plain sentences with the numbers it rests on.
+func Why(x wear.Outcome, facts WhyFacts) []string {
+	var says []string
+	if x.Scale != nil {
+		says = append(says, scaleSentences(x)...)
+	}
+	for _, g := range x.Gauges {
+		if x.Doubt != nil {
+			says = append(says, doubtSentence(x, g))
+			continue
+		}
+		switch {
+		case x.Absence != nil:
+			says = append(says, absenceSentence(x))
+		case g.Gauge.Driver == care.ByTrend:
+			says = append(says, Condition(x, g, facts.Today)...)
+		default:
+			says = append(says, gaugeSentence(x, g))
+		}
+	}
+	if facts.Drains != nil {
+		says = append(says, drainSentence(facts.Drains))
+	}
+	if len(facts.Makers) > 0 {
+		says = append(says, useSentence(facts.Makers))
+	}
+	if x.Learned != nil {
+		says = append(says, taughtSentence(x))
+	}
+	says = append(says, Changes(x.Duty, facts.Changed)...)
+	if x.Absence != nil || trendsAlone(x.Duty) && x.Window.Likely.IsZero() {
+		return says // its day is said, or nothing was measured that could say one
+	}
+	return append(says, windowSentence(x, facts.Today))
+}
+
+func scaleSentences(x wear.Outcome) []string {
+	s := x.Scale
+	part := partName(x.Duty)
+	tested := "The water of this line was never tested, so all drinking waters are possible"
+	if !s.LastTest.IsZero() {
+		tested = fmt.Sprintf("By the water tests up to %s", s.LastTest.Long())
+	}
+	behind := ""
+	if s.Treated {
+		behind = ", behind its cartridge as spent as it then is"
+	}
+	says := []string{
+		fmt.Sprintf("About %s litres a week go through the %s, whose heated wall is near %.0f °C.", Number(s.LitresPerWeek), part, s.WallCelsius),
+		fmt.Sprintf("%s, a litre to come could lay down %s mg of scale there (one chance in ten below %s, one above %s)%s; what is taken to end as scale is %s of that (%s to %s).",
+			tested, Number(s.MgPerLitre.Mid), Number(s.MgPerLitre.Low), Number(s.MgPerLitre.High), behind,
+			Number(s.Multiplier.Mid), Number(s.Multiplier.Low), Number(s.Multiplier.High)),
+	}
+	if s.Concentrated.Mid > 0 {
+		says = append(says, fmt.Sprintf("Its water is about %s times as concentrated as its feed, since steam leaves its salts behind.", Number(s.Concentrated.Mid)))
+	}
+	if s.ExcessKelvin.High >= 1 {
+		says = append(says, fmt.Sprintf("What lies there is %s mm (%s to %s) on the heated wall, under which an element runs about %s °C hotter (%s to %s); a warm-up takes about %s s and %s kJ more for it.",
+			Number(s.MM.Mid), Number(s.MM.Low), Number(s.MM.High), Number(s.ExcessKelvin.Mid), Number(s.ExcessKelvin.Low), Number(s.ExcessKelvin.High),
+			Number(s.WarmUpSeconds.Mid), Number(s.WarmUpSeconds.Mid*s.Watts/1000)))
+	}
+	if limit := boiler.UsualLimits().SilicaMgPerL; s.SilicaMgPerLitre.High > limit {
+		says = append(says, fmt.Sprintf("Its water may hold %s mg/L of silica (%s to %s), above the %s that boilers are run at: what silica lays down is hard as glass, and no acid of the kitchen takes it off.",
+			Number(s.SilicaMgPerLitre.Mid), Number(s.SilicaMgPerLitre.Low), Number(s.SilicaMgPerLitre.High), Number(limit)))
+	}
+	if s.FlowLost.High >= 0.01 {
+		says = append(says, fmt.Sprintf("At the smallest bore it takes about %s %% of the flow (%s to %s).",
+			Number(100*s.FlowLost.Mid), Number(100*s.FlowLost.Low), Number(100*s.FlowLost.High)))
+	}
+	return says
+}
+
+// drainSentence says what monthly draining of a steam boiler would do.
+func drainSentence(d *wear.DrainEffect) string {
+	scale := "and would cost"
+	grams := d.ScaleWithGrams - d.ScaleWithoutGrams
+	if grams < 0 {
+		scale, grams = "and would save", -grams
+	}
+	return fmt.Sprintf("Drawing half of its water down each month would hold its chloride at about %s mg/L after a year instead of %s, %s about %s g of scale a year against %s g without.",
+		Number(d.ChlorideWithMgPerL), Number(d.ChlorideWithoutMgPerL), scale, Number(grams), Number(d.ScaleWithoutGrams))
+}
+
+func gaugeSentence(x wear.Outcome, g wear.GaugeOutcome) string {
+	limit := g.Gauge.Limit
+	spread := fmt.Sprintf("the limit is usually %s", Amount(limit.Usual, g.Gauge.Unit))
+	if limit.Low != limit.High {
+		spread += fmt.Sprintf(" (%s to %s)", Bare(limit.Low, g.Gauge.Unit), Bare(limit.High, g.Gauge.Unit))
+	}
+	today := Amount(g.Amount.Mid, g.Gauge.Unit)
+	if g.Amount.High-g.Amount.Low > 0.02*g.Amount.Mid {
+		today += fmt.Sprintf(" (%s to %s)", Bare(g.Amount.Low, g.Gauge.Unit), Bare(g.Amount.High, g.Gauge.Unit))
+	}
+	pace := ""
+	if g.Gauge.Driver != care.ByDays && g.PerWeek > 0 {
+		pace = fmt.Sprintf("; about %s a week to come", Amount(g.PerWeek, g.Gauge.Unit))
+	}
+	return fmt.Sprintf("%s: %s since %s; %s; %s%s.%s", UpperFirst(g.Gauge.Name), today, x.Since.Long(), spread, limit.Source, pace, FeedSentence(g))
+}
+
+// feedSentence says of what gathers in a steam boiler that its feed alone is likely
+// to bring more than the limit; empty where it does not.
+func FeedSentence(g wear.GaugeOutcome) string {
+	limit := g.Gauge.Limit.Usual
+	if g.Gauge.Driver.Kind() != care.Dissolved || g.Fresh.Mid <= limit {
+		return ""
+	}
+	helps := "treat the water, or use another source"
+	if g.Gauge.Driver == care.ByBoilerChloride {
+		helps = "no softener takes chloride, but another source or reverse osmosis does"
+	}
+	return fmt.Sprintf(" The feed alone brings %s (%s to %s): no refreshing gets below that, and so none is asked for on its account; %s.",
+		Amount(g.Fresh.Mid, g.Gauge.Unit), Bare(g.Fresh.Low, g.Gauge.Unit), Bare(g.Fresh.High, g.Gauge.Unit), helps)
+}
+
+func doubtSentence(x wear.Outcome, g wear.GaugeOutcome) string {
+	factor := math.Exp(1.2816 * x.Doubt.LogSD)
+	state := "This line's water was never tested"
+	if !x.Doubt.LastTest.IsZero() {
+		state = "The last water test is of " + x.Doubt.LastTest.Long()
+	}
+	return fmt.Sprintf("%s; what a litre can lay down is known to within a factor of %.2f either way (log spread %.2f); from about %.2f on a descaling date says little; %s.",
+		state, factor, x.Doubt.LogSD, g.Gauge.Limit.Usual, g.Gauge.Limit.Source)
+}
+
+// useSentence says where the use behind the gauges comes from.
+func useSentence(makers []Maker) string {
+	var parts []string
+	for _, m := range makers {
+		from := "stated habit alone"
+		if m.LoggedDays > 0 {
+			from = fmt.Sprintf("stated habit and %.0f logged days of the last eight weeks", m.LoggedDays)
+		}
+		parts = append(parts, fmt.Sprintf("%s makes about %s shots a week, by %s", m.Name, Number(m.Weekly), from))
+	}
+	return UpperFirst(strings.Join(parts, "; ")) + "."
+}
+
+func taughtSentence(x wear.Outcome) string {
+	t := x.Learned
+	what := "its limit"
+	if x.Scale != nil {
+		what = "the share that ends as scale"
+	}
+	return fmt.Sprintf("What was found (%s) moved %s from %s (%s to %s) to %s (%s to %s).",
+		Count(t.Findings, "finding"), what,
+		Number(t.Before.Mid), Number(t.Before.Low), Number(t.Before.High),
+		Number(t.After.Mid), Number(t.After.Low), Number(t.After.High))
+}
+
+func windowSentence(x wear.Outcome, today record.Date) string {
+	w := x.Window
+	horizon := today.AddMonths(12 * wear.HorizonYears)
+	if w.Likely.IsZero() {
+		if w.Early.IsZero() {
+			return fmt.Sprintf("It is not due within the %d years that can be foreseen, up to %s.", wear.HorizonYears, horizon.Long())
+		}
+		return fmt.Sprintf("One chance in ten that it is due by %s; more likely than not it lies beyond %s.", w.Early.Long(), horizon.Long())
+	}
+	late := "beyond " + horizon.Long()
+	if !w.Late.IsZero() {
+		late = w.Late.Long()
+	}
+	first := ""
+	if len(x.Gauges) > 1 {
+		first = fmt.Sprintf(", most likely by “%s”", firstGauge(x).Gauge.Name)
+	}
+	tense := "falls due"
+	if w.Likely < today {
+		tense = "fell due"
+	}
+	return fmt.Sprintf("It %s about %s%s; one chance in ten before %s, one after %s.", tense, w.Likely.Long(), first, w.Early.Long(), late)
+}
+
+// trendsAlone reports whether a duty falls due by what is measured alone.
+func trendsAlone(d care.Duty) bool {
+	return !slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool { return g.Driver != care.ByTrend })
+}
+
+// firstGauge is the gauge whose own window comes first.
+func firstGauge(x wear.Outcome) wear.GaugeOutcome {
+	first := x.Gauges[0]
+	for _, g := range x.Gauges[1:] {
+		if g.Window.Likely != 0 && (first.Window.Likely == 0 || g.Window.Likely < first.Window.Likely) {
+			first = g
+		}
+	}
+	return first
+}
+
+func partName(d care.Duty) string {
+	if m := d.Equipment.Machine; m != nil {
+		for _, v := range m.Vessels {
+			if v.ID == d.Part {
+				return string(v.Kind)
+			}
+		}
+	}
+	return d.Part
+}
