@@ -32,7 +32,7 @@ func (j *Journal) AddWaterTest(ctx context.Context, d *day.Day, on record.Date, 
 		return Written{}, err
 	}
 	// A test that no water explains must be caught now, not by the next forecast.
-	if err := inference.Explain(t.Test, inference.SetSize, plainUniform); err != nil {
+	if err := inference.Check(t.Test, inference.SetSize, plainUniform); err != nil {
 		return Written{}, err
 	}
 	on, err = settleDay(d.Today, on, line)

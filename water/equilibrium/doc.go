@@ -41,9 +41,9 @@
 // # Checks
 //
 // USGS PHREEQC 3.8.9 on 36 waters, heated closed and open and boiled down up to
-// forty fold; the example waters of DIN 38404-10 of 1995 and 2012; measured
-// rates of calcite's dissolution; a rule of thumb of the trade; and properties
-// that must hold of any water, random ones included.
+// forty fold; the example waters of DIN 38404-10 of 1995 and 2012; the
+// constants of calcite's rate law as published; a rule of thumb of the trade; and
+// properties that must hold of any water, random ones included.
 //
 // # What is not
 //

@@ -41,9 +41,9 @@ func FromTest(t water.Test, n int, u func(i, dim int) float64) (Set, error) {
 	return pool.thin(n, openUniform(u(0, thinDim)), t.PHCelsius()), nil
 }
 
-// Explain returns the error that FromTest would, nil where some water explains the
+// Check returns the error that FromTest would, nil where some water explains the
 // test, without working out the analyses.
-func Explain(t water.Test, n int, u func(i, dim int) float64) error {
+func Check(t water.Test, n int, u func(i, dim int) float64) error {
 	if n <= 0 {
 		n = SetSize
 	}

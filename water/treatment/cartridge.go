@@ -155,7 +155,8 @@ func Breakthrough(used float64) float64 {
 // BlendFor is the share of raw water to mix into treated, 0 to 1, for a target
 // of carbonate hardness in eq/kg: the bypass to set, or the blend behind a
 // membrane. Treated is the water behind the treatment with its bypass shut. A
-// target that no blend reaches is a *ValueError with those that can be.
+// target that no blend reaches is a *ValueError with those that can be. No answer
+// asks for it yet; it is the balance of a mixture, held to by its tests.
 func BlendFor(treated, raw water.Totals, target float64) (share float64, err error) {
 	low, high := treated.CarbonateHardness(), raw.CarbonateHardness()
 	if !(target >= low && target <= high) {
