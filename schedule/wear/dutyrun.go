@@ -108,6 +108,18 @@ func (d *dutyRun) partly() []record.Dated[record.Service] {
 	return services
 }
 
+// parts is how many parts came before the present one: each whole service ends
+// the life of one.
+func (d *dutyRun) parts() int {
+	n := 0
+	for _, s := range d.services {
+		if s.Body.Left == 0 {
+			n++
+		}
+	}
+	return n
+}
+
 // last is the day of the last service, whole or not.
 func (d *dutyRun) last() record.Date {
 	if n := len(d.services); n > 0 {
@@ -173,10 +185,14 @@ func (d *dutyRun) block() string { return "part/" + d.ID }
 
 // build makes the gauges. The first is the one that findings teach: its unknown
 // is drawn from learned, with the same uniforms whatever was learned.
-func (d *dutyRun) build(draws Draws, learned *posterior) error {
+func (d *dutyRun) build(draws Draws, learned knowledge) error {
 	d.gauges, d.doubt, d.absent = nil, nil, nil
 	if d.Has(care.Deposited) {
-		d.drawMultipliers(draws, learned)
+		taught := learned
+		if d.Gauges[0].Driver.Kind() != care.Deposited {
+			taught = nil
+		}
+		d.drawMultipliers(draws, taught)
 	}
 	for i := range d.Gauges {
 		bound := &d.Gauges[i]
@@ -202,7 +218,7 @@ func (d *dutyRun) build(draws Draws, learned *posterior) error {
 }
 
 // make makes the gauge of a catalogue's entry, by the kind of its driver.
-func (d *dutyRun) make(g *dutyGauge, draws Draws, learned *posterior) error {
+func (d *dutyRun) make(g *dutyGauge, draws Draws, learned knowledge) error {
 	driver, limit := g.bound.Driver, g.bound.Limit.Percentiles()
 	uniforms := draws.Uniforms(d.block(), "limit/"+g.bound.Name)
 	switch g.kind {
@@ -227,7 +243,7 @@ func (d *dutyRun) make(g *dutyGauge, draws Draws, learned *posterior) error {
 	}
 	limits := limit.Draw(uniforms)
 	if learned != nil {
-		limits = learned.draw(uniforms)
+		limits = learned.draw(draws, d.block(), "limit/"+g.bound.Name)
 	}
 	g.Gauge = &partGauge{prior: limit, count: count, limits: limits}
 	return nil
@@ -235,11 +251,11 @@ func (d *dutyRun) make(g *dutyGauge, draws Draws, learned *posterior) error {
 
 // drawMultipliers draws the vessel's multiplier, the same for all gauges of its
 // scale.
-func (d *dutyRun) drawMultipliers(draws Draws, learned *posterior) {
+func (d *dutyRun) drawMultipliers(draws Draws, learned knowledge) {
 	if learned == nil {
 		learned = newPosterior(depositMultiplier)
 	}
-	d.multipliers = learned.draw(draws.Uniforms(d.block(), "deposit multiplier"))
+	d.multipliers = learned.draw(draws, d.block(), "deposit multiplier")
 	for w, m := range d.multipliers {
 		d.multipliers[w] = min(m, mostMultiplier)
 	}

@@ -1,8 +1,21 @@
 package wear
 
+import (
+	"limekeep/schedule/care"
+	"limekeep/water/figure"
+)
+
 // learningWorlds is how many worlds stand in for use and water while a block
 // learns from what was found.
 const learningWorlds = 200
+
+// knowledge is what findings taught of a gauge's unknown: where nothing is learned
+// it draws what the prior draws.
+type knowledge interface {
+	draw(d Draws, block, unknown string) []float64
+}
+
+func pointsOf(p figure.Percentiles) Points { return Points{Low: p.Low, Mid: p.Likely, High: p.High} }
 
 // learn lets each duty whose services found something learn from it, and builds
 // its gauges anew.
@@ -24,13 +37,21 @@ func (r *run) learn() error {
 		}
 	})
 	for i, d := range duties {
-		p := newPosterior(d.gauges[0].Unknown())
-		before := p.points()
-		p.learn(d.gauges[0], observed[i])
-		if err := d.build(r.house.Draws, p); err != nil {
+		g := d.gauges[0]
+		d.learned = &Learned{Findings: len(observed[i][0])}
+		var k knowledge
+		if g.kind == care.Counted {
+			limits := learnLimit(g, g.Unknown(), observed[i], d.parts())
+			k, d.learned.Before, d.learned.After = limits, pointsOf(limits.prior), newPoints(limits.draw(r.house.Draws, d.block(), "limit/"+g.bound.Name))
+		} else {
+			p := newPosterior(g.Unknown())
+			d.learned.Before = p.points()
+			p.learn(g, observed[i])
+			k, d.learned.After = p, p.points()
+		}
+		if err := d.build(r.house.Draws, k); err != nil {
 			return err
 		}
-		d.learned = &Learned{Findings: len(observed[i][0]), Before: before, After: p.points()}
 	}
 	return nil
 }
@@ -42,15 +63,19 @@ func (r *run) observe(w *worldState, d *dutyRun, world int) []observation {
 	total := w.exposure[d.slot]
 	state := g.Start(world, Service{})
 	var observed []observation
+	part := 0
 	knot := r.grid.at(d.Fitted)
 	for _, service := range d.services {
 		to := r.grid.at(service.On)
 		state = g.Advance(state, total.from(knot, to))
 		if found(service) {
-			observed = append(observed, observation{state: state, found: service.Body})
+			observed = append(observed, observation{state: state, found: service.Body, part: part})
 		}
 		state = g.Start(world, Service{Left: service.Body.Left, Before: state})
 		knot = to
+		if service.Body.Left == 0 {
+			part++
+		}
 	}
 	return observed
 }

@@ -32,6 +32,7 @@ func center(cell int) float64 { return (float64(cell) + 0.5) / gridSize }
 type observation struct {
 	state State
 	found record.Service
+	part  int // how many parts came before the one that it was found of
 }
 
 // learn weighs each cell by how well it explains all that was found: the
@@ -63,25 +64,30 @@ func (p *posterior) learn(g Gauge, worlds [][]observation) {
 // at gives the value that a share u of the distribution lies below. The same u
 // gives the prior's own value where nothing was learned.
 func (p *posterior) at(u float64) float64 {
+	return p.prior.At(min(max(shareOn(&p.weights, u), math.SmallestNonzeroFloat64), 1-1e-16))
+}
+
+// shareOn is the share of the prior below which a share u of a distribution lies,
+// whose cells are equal shares of that prior.
+func shareOn(weights *[gridSize]float64, u float64) float64 {
 	below := 0.0
-	for i, w := range p.weights {
+	for i, w := range weights {
 		if u <= below+w || i == gridSize-1 {
 			inside := 0.5
 			if w > 0 {
 				inside = min(1, (u-below)/w)
 			}
-			share := (float64(i) + inside) / gridSize
-			return p.prior.At(min(max(share, math.SmallestNonzeroFloat64), 1-1e-16))
+			return (float64(i) + inside) / gridSize
 		}
 		below += w
 	}
-	return p.prior.Likely
+	return 0.5
 }
 
-// draw gives the value at each of some shares.
-func (p *posterior) draw(uniforms []float64) []float64 {
-	values := make([]float64, len(uniforms))
-	for i, u := range uniforms {
+// draw draws the unknown, one a world.
+func (p *posterior) draw(d Draws, block, unknown string) []float64 {
+	values := d.Uniforms(block, unknown)
+	for i, u := range values {
 		values[i] = p.at(u)
 	}
 	return values
