@@ -276,6 +276,9 @@ func (r *Reader) quotedCell(at int) (int, error) {
 // CheckText sees that the cells of a record are text in UTF-8.
 func CheckText(cells [][]byte) error {
 	for n, cell := range cells {
+		if plain(cell) {
+			continue
+		}
 		if bytes.IndexByte(cell, 0) >= 0 {
 			return &record.FieldError{Field: fmt.Sprintf("column %d", n+1), Value: "a NUL byte", Want: "text; the file is damaged, in UTF-16 without its mark, or no text at all"}
 		}
@@ -287,4 +290,14 @@ func CheckText(cells [][]byte) error {
 		}
 	}
 	return nil
+}
+
+// plain reports whether a cell is ASCII without a NUL or a carriage return.
+func plain(cell []byte) bool {
+	for _, c := range cell {
+		if c >= utf8.RuneSelf || c == 0 || c == '\r' {
+			return false
+		}
+	}
+	return true
 }
