@@ -97,7 +97,7 @@ func Descale(f *day.Forecast, order DescaleOrder) (Descaling, error) {
 	a := Descaling{
 		Cautions: f.Day.Catalogue().Cautions(x.Duty.Task), MakeSafe: x.Duty.Task.MakeSafe,
 		Task: x.Duty.ID, Equipment: x.Duty.Equipment.ID, Name: x.Duty.Equipment.Title(), Vessel: vessel.ID, Title: x.Duty.Title,
-		Today: f.Day.Today, Fresh: x.Since, Grams: rangeOfPoints(x.Scale.Grams), MM: rangeOfPoints(x.Scale.MM),
+		Today: f.Day.Today, Fresh: x.Since, Grams: x.Scale.Grams, MM: x.Scale.MM,
 		Reasons: []string{}, Doubts: []string{}, Steps: []string{},
 		WriteDown: fmt.Sprintf("limekeep done %s --finding %s", x.Duty.ID, strings.Join(day.FindingsOf(x.Duty.Task), "|")),
 	}
@@ -315,8 +315,4 @@ func vesselToDescale(f *day.Forecast, name string) (wear.Outcome, record.Vessel,
 		}
 	}
 	return wear.Outcome{}, record.Vessel{}, &record.UnknownError{What: "vessel (more than one is called so)", Name: name, Known: shared}
-}
-
-func rangeOfPoints(p wear.Points) figure.Percentiles {
-	return figure.Percentiles{Low: p.Low, Likely: p.Mid, High: p.High}
 }

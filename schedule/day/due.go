@@ -131,7 +131,7 @@ func (f *Forecast) due(x wear.Outcome) Due {
 	}
 	for _, g := range x.Gauges {
 		due.Gauges = append(due.Gauges, GaugeReading{
-			Name: g.Gauge.Name, Reading: g.Reading.Mid, Limit: g.Gauge.Limit.Usual, Unit: g.Gauge.Unit, Driver: g.Gauge.Driver,
+			Name: g.Gauge.Name, Reading: g.Reading.Likely, Limit: g.Gauge.Limit.Usual, Unit: g.Gauge.Unit, Driver: g.Gauge.Driver,
 		})
 	}
 	return due

@@ -34,7 +34,7 @@ func (f *Forecast) Warnings() []string {
 	}
 	for _, x := range f.Outcomes() {
 		for _, g := range x.Gauges {
-			if g.Gauge.Driver == care.ByBoilerChloride && g.Fresh.Mid > g.Gauge.Limit.Usual {
+			if g.Gauge.Driver == care.ByBoilerChloride && g.Fresh.Likely > g.Gauge.Limit.Usual {
 				warnings = Merge(warnings, []string{fmt.Sprintf("The water of the %s of %s pits its steel: above %s of chloride it is at risk.%s",
 					x.Duty.Part, x.Duty.Equipment.Title(), say.Amount(g.Gauge.Limit.Usual, g.Gauge.Unit), say.FeedSentence(g))})
 			}

@@ -77,24 +77,24 @@ func scaleSentences(x wear.Outcome) []string {
 	says := []string{
 		fmt.Sprintf("About %s litres a week go through the %s, whose heated wall is near %.0f °C.", Number(s.LitresPerWeek), part, s.WallCelsius),
 		fmt.Sprintf("%s, a litre to come could lay down %s mg of scale there (one chance in ten below %s, one above %s)%s; what is taken to end as scale is %s of that (%s to %s).",
-			tested, Number(s.MgPerLitre.Mid), Number(s.MgPerLitre.Low), Number(s.MgPerLitre.High), behind,
-			Number(s.Multiplier.Mid), Number(s.Multiplier.Low), Number(s.Multiplier.High)),
+			tested, Number(s.MgPerLitre.Likely), Number(s.MgPerLitre.Low), Number(s.MgPerLitre.High), behind,
+			Number(s.Multiplier.Likely), Number(s.Multiplier.Low), Number(s.Multiplier.High)),
 	}
-	if s.Concentrated.Mid > 0 {
-		says = append(says, fmt.Sprintf("Its water is about %s times as concentrated as its feed, since steam leaves its salts behind.", Number(s.Concentrated.Mid)))
+	if s.Concentrated.Likely > 0 {
+		says = append(says, fmt.Sprintf("Its water is about %s times as concentrated as its feed, since steam leaves its salts behind.", Number(s.Concentrated.Likely)))
 	}
 	if s.ExcessKelvin.High >= 1 {
 		says = append(says, fmt.Sprintf("What lies there is %s mm (%s to %s) on the heated wall, under which an element runs about %s °C hotter (%s to %s); a warm-up takes about %s s and %s kJ more for it.",
-			Number(s.MM.Mid), Number(s.MM.Low), Number(s.MM.High), Number(s.ExcessKelvin.Mid), Number(s.ExcessKelvin.Low), Number(s.ExcessKelvin.High),
-			Number(s.WarmUpSeconds.Mid), Number(s.WarmUpSeconds.Mid*s.Watts/1000)))
+			Number(s.MM.Likely), Number(s.MM.Low), Number(s.MM.High), Number(s.ExcessKelvin.Likely), Number(s.ExcessKelvin.Low), Number(s.ExcessKelvin.High),
+			Number(s.WarmUpSeconds.Likely), Number(s.WarmUpSeconds.Likely*s.Watts/1000)))
 	}
 	if limit := boiler.UsualLimits().SilicaMgPerL; s.SilicaMgPerLitre.High > limit {
 		says = append(says, fmt.Sprintf("Its water may hold %s mg/L of silica (%s to %s), above the %s that boilers are run at: what silica lays down is hard as glass, and no acid of the kitchen takes it off.",
-			Number(s.SilicaMgPerLitre.Mid), Number(s.SilicaMgPerLitre.Low), Number(s.SilicaMgPerLitre.High), Number(limit)))
+			Number(s.SilicaMgPerLitre.Likely), Number(s.SilicaMgPerLitre.Low), Number(s.SilicaMgPerLitre.High), Number(limit)))
 	}
 	if s.FlowLost.High >= 0.01 {
 		says = append(says, fmt.Sprintf("At the smallest bore it takes about %s %% of the flow (%s to %s).",
-			Number(100*s.FlowLost.Mid), Number(100*s.FlowLost.Low), Number(100*s.FlowLost.High)))
+			Number(100*s.FlowLost.Likely), Number(100*s.FlowLost.Low), Number(100*s.FlowLost.High)))
 	}
 	return says
 }
@@ -116,8 +116,8 @@ func gaugeSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 	if limit.Low != limit.High {
 		spread += fmt.Sprintf(" (%s to %s)", Bare(limit.Low, g.Gauge.Unit), Bare(limit.High, g.Gauge.Unit))
 	}
-	today := Amount(g.Amount.Mid, g.Gauge.Unit)
-	if g.Amount.High-g.Amount.Low > 0.02*g.Amount.Mid {
+	today := Amount(g.Amount.Likely, g.Gauge.Unit)
+	if g.Amount.High-g.Amount.Low > 0.02*g.Amount.Likely {
 		today += fmt.Sprintf(" (%s to %s)", Bare(g.Amount.Low, g.Gauge.Unit), Bare(g.Amount.High, g.Gauge.Unit))
 	}
 	pace := ""
@@ -131,7 +131,7 @@ func gaugeSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 // to bring more than the limit; empty where it does not.
 func FeedSentence(g wear.GaugeOutcome) string {
 	limit := g.Gauge.Limit.Usual
-	if g.Gauge.Driver.Kind() != care.Dissolved || g.Fresh.Mid <= limit {
+	if g.Gauge.Driver.Kind() != care.Dissolved || g.Fresh.Likely <= limit {
 		return ""
 	}
 	helps := "treat the water, or use another source"
@@ -139,7 +139,7 @@ func FeedSentence(g wear.GaugeOutcome) string {
 		helps = "no softener takes chloride, but another source or reverse osmosis does"
 	}
 	return fmt.Sprintf(" The feed alone brings %s (%s to %s): no refreshing gets below that, and so none is asked for on its account; %s.",
-		Amount(g.Fresh.Mid, g.Gauge.Unit), Bare(g.Fresh.Low, g.Gauge.Unit), Bare(g.Fresh.High, g.Gauge.Unit), helps)
+		Amount(g.Fresh.Likely, g.Gauge.Unit), Bare(g.Fresh.Low, g.Gauge.Unit), Bare(g.Fresh.High, g.Gauge.Unit), helps)
 }
 
 func doubtSentence(x wear.Outcome, g wear.GaugeOutcome) string {
@@ -173,8 +173,8 @@ func taughtSentence(x wear.Outcome) string {
 	}
 	return fmt.Sprintf("What was found (%s) moved %s from %s (%s to %s) to %s (%s to %s).",
 		Count(t.Findings, "finding"), what,
-		Number(t.Before.Mid), Number(t.Before.Low), Number(t.Before.High),
-		Number(t.After.Mid), Number(t.After.Low), Number(t.After.High))
+		Number(t.Before.Likely), Number(t.Before.Low), Number(t.Before.High),
+		Number(t.After.Likely), Number(t.After.Low), Number(t.After.High))
 }
 
 func windowSentence(x wear.Outcome, today record.Date) string {

@@ -3,6 +3,7 @@ package wear
 import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // Absence is a time during which nobody draws anything from a machine.
@@ -91,6 +92,6 @@ func (r *run) absence(d *dutyRun) Outcome {
 	}
 	o.Window, o.Due = newWindow(crossings), newQuantiles(crossings)
 	o.Again = make([]Quantiles, len(r.house.Again)) // done once, it waits for another time away
-	o.Gauges = []GaugeOutcome{{Gauge: *d.absent, Reading: newPoints(readings), Amount: newPoints(amounts), Window: o.Window}}
+	o.Gauges = []GaugeOutcome{{Gauge: *d.absent, Reading: figure.Over(readings), Amount: figure.Over(amounts), Window: o.Window}}
 	return o
 }

@@ -70,7 +70,7 @@ func TestAbsenceInTheForecast(t *testing.T) {
 			continue
 		}
 		delete(want, o.Duty.ID)
-		if o.Window != (Window{due, due, due}) || o.Absence == nil || o.Gauges[0].Reading.Mid != 0 {
+		if o.Window != (Window{due, due, due}) || o.Absence == nil || o.Gauges[0].Reading.Likely != 0 {
 			t.Errorf("%s: window %v, want %s", o.Duty.ID, o.Window, due)
 		}
 	}

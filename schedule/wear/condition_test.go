@@ -88,8 +88,8 @@ func TestTrendProjectsItsCrossing(t *testing.T) {
 	if !(g.Window.Early < g.Window.Likely && g.Window.Likely < g.Window.Late) {
 		t.Errorf("window %v", g.Window)
 	}
-	if math.Abs(g.Amount.Mid-100*(1-190.0/198)) > 0.5 {
-		t.Errorf("lost today %v %%", g.Amount.Mid)
+	if math.Abs(g.Amount.Likely-100*(1-190.0/198)) > 0.5 {
+		t.Errorf("lost today %v %%", g.Amount.Likely)
 	}
 	if o.Window.Likely > g.Window.Likely {
 		t.Errorf("the task waits longer (%s) than its trend (%s)", o.Window.Likely, g.Window.Likely)
@@ -107,8 +107,8 @@ func TestNoDateFromNothing(t *testing.T) {
 		"one far off at the end": append(flows(200, 201, 199, 200, 201, 199, 200),
 			ago(0, record.Measurement{Kind: record.Flow, Equipment: "machine", Part: "group", Grams: 90, Seconds: 20})),
 	} {
-		if g := trendOf(t, k.checked(t, checks...)["machine/jets/group"]); g.Window.Likely != 0 || g.Reading.Mid >= 1 {
-			t.Errorf("%s: likely %s, reading %v", name, g.Window.Likely, g.Reading.Mid)
+		if g := trendOf(t, k.checked(t, checks...)["machine/jets/group"]); g.Window.Likely != 0 || g.Reading.Likely >= 1 {
+			t.Errorf("%s: likely %s, reading %v", name, g.Window.Likely, g.Reading.Likely)
 		}
 	}
 }
@@ -119,8 +119,8 @@ func TestSuddenLossIsDueAtOnce(t *testing.T) {
 	k := newKitchen(t)
 	checks := flows(200, 201, 199, 200, 201, 199, 120, 121)
 	g := trendOf(t, k.checked(t, checks...)["machine/jets/group"])
-	if g.Window.Likely < today-40 || g.Window.Likely > today-20 || g.Reading.Mid < 2 {
-		t.Errorf("likely %s, reading %v", g.Window.Likely, g.Reading.Mid)
+	if g.Window.Likely < today-40 || g.Window.Likely > today-20 || g.Reading.Likely < 2 {
+		t.Errorf("likely %s, reading %v", g.Window.Likely, g.Reading.Likely)
 	}
 	k.served(10, record.Service{Task: "machine/jets/group", Finding: record.Failed})
 	after := append(checks[:7], ago(5, record.Measurement{Kind: record.Flow, Equipment: "machine", Part: "group", Grams: 199, Seconds: 20}))

@@ -5,6 +5,7 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // Forecast works out every duty of a household: how worn its gauges are today,
@@ -86,15 +87,15 @@ func (r *run) outcomeOf(d *dutyRun, worlds []crossing) Outcome {
 		o.Again = append(o.Again, newQuantiles(datesOf(some, func(c crossing) record.Date { return c.again[i] })))
 	}
 	for k, g := range d.gauges {
-		of := func(field func(crossing) []float64) Points {
-			return newPoints(valuesOf(worlds, func(c crossing) float64 { return field(c)[k] }))
+		of := func(field func(crossing) []float64) figure.Percentiles {
+			return figure.Over(valuesOf(worlds, func(c crossing) float64 { return field(c)[k] }))
 		}
 		o.Gauges = append(o.Gauges, GaugeOutcome{
 			Gauge:     g.bound,
 			Reading:   of(func(c crossing) []float64 { return c.reading }),
 			Amount:    of(func(c crossing) []float64 { return c.amount }),
 			Fresh:     of(func(c crossing) []float64 { return c.fresh }),
-			PerWeek:   of(func(c crossing) []float64 { return c.perWeek }).Mid,
+			PerWeek:   of(func(c crossing) []float64 { return c.perWeek }).Likely,
 			Condition: g.condition,
 			Window:    newWindow(datesOf(worlds, func(c crossing) record.Date { return c.gauges[k] })),
 		})

@@ -191,7 +191,7 @@ func TestBurrsOutlastTheHorizon(t *testing.T) {
 		t.Errorf("window %v, want none within the horizon", o.Window)
 	}
 	years := float64(today-record.NewDate(2023, time.March, 1)) / 365.25
-	if want, got := 27*52.18*0.018*years, o.Gauges[0].Amount.Mid; math.Abs(got-want) > 0.03*want {
+	if want, got := 27*52.18*0.018*years, o.Gauges[0].Amount.Likely; math.Abs(got-want) > 0.03*want {
 		t.Errorf("%.1f kg ground, want %.1f", got, want)
 	}
 }
@@ -240,7 +240,7 @@ func TestNoTestMeansTestNow(t *testing.T) {
 	}
 	tested := newKitchen(t).forecast(t)["machine/descale/steam"].Gauges[1].Amount
 	untested := o["machine/descale/steam"].Gauges[1].Amount
-	if untested.High/untested.Mid <= tested.High/tested.Mid {
+	if untested.High/untested.Likely <= tested.High/tested.Likely {
 		t.Errorf("scale is no less certain untested (%v) than tested (%v)", untested, tested)
 	}
 }

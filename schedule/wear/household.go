@@ -4,6 +4,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/schedule/use"
+	"limekeep/water/figure"
 )
 
 // Household is all that a forecast of one place starts from.
@@ -41,12 +42,12 @@ type Outcome struct {
 // GaugeOutcome is where one gauge of a duty stands.
 type GaugeOutcome struct {
 	Gauge     care.BoundGauge
-	Reading   Points     // today
-	Amount    Points     // today, in the unit of the limit
-	Fresh     Points     // right after a service, in the unit of the limit: what its water brings to a steam boiler, else 0
-	PerWeek   float64    // to come, in the unit of the limit, in the middle world
-	Window    Window     // of this gauge alone
-	Condition *Condition // of a trend: what the checks say of the part that is worst; nil where nothing was measured
+	Reading   figure.Percentiles // today
+	Amount    figure.Percentiles // today, in the unit of the limit
+	Fresh     figure.Percentiles // right after a service, in the unit of the limit: what its water brings to a steam boiler, else 0
+	PerWeek   float64            // to come, in the unit of the limit, in the middle world
+	Window    Window             // of this gauge alone
+	Condition *Condition         // of a trend: what the checks say of the part that is worst; nil where nothing was measured
 }
 
 // WaterDoubt is what a water test's forecast rests on.
@@ -58,5 +59,5 @@ type WaterDoubt struct {
 // Learned is what findings changed about a block's unknown.
 type Learned struct {
 	Findings      int
-	Before, After Points
+	Before, After figure.Percentiles
 }

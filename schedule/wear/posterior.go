@@ -94,6 +94,6 @@ func (p *posterior) draw(d Draws, block, unknown string) []float64 {
 }
 
 // points gives the 10, 50 and 90 % points.
-func (p *posterior) points() Points {
-	return Points{Low: p.at(0.1), Mid: p.at(0.5), High: p.at(0.9)}
+func (p *posterior) points() figure.Percentiles {
+	return figure.By(p.at)
 }

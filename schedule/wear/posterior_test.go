@@ -4,11 +4,12 @@ import (
 	"testing"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // learned gives the points of a vessel's multiplier after a number of findings,
 // each met with so many grams that could have been laid down.
-func learned(grams float64, found ...record.Service) Points {
+func learned(grams float64, found ...record.Service) figure.Percentiles {
 	g := &scaleGauge{prior: depositMultiplier, eyeMM: 0.02}
 	var story []observation
 	for _, f := range found {
@@ -19,7 +20,7 @@ func learned(grams float64, found ...record.Service) Points {
 	return p.points()
 }
 
-func width(p Points) float64 { return p.High / p.Low }
+func width(p figure.Percentiles) float64 { return p.High / p.Low }
 
 func TestFindingsMoveTheMultiplier(t *testing.T) {
 	prior := learned(10)
@@ -27,13 +28,13 @@ func TestFindingsMoveTheMultiplier(t *testing.T) {
 	twice := learned(10, record.Service{Finding: record.Bare}, record.Service{Finding: record.Bare})
 	crust := learned(10, record.Service{Finding: record.Crust})
 	weighed := learned(10, record.Service{Grams: 3})
-	if !(twice.Mid < bare.Mid && bare.Mid < prior.Mid && prior.Mid < crust.Mid) {
+	if !(twice.Likely < bare.Likely && bare.Likely < prior.Likely && prior.Likely < crust.Likely) {
 		t.Errorf("bare twice %v, bare %v, prior %v, crust %v do not rise", twice, bare, prior, crust)
 	}
 	if width(weighed) >= width(prior) {
 		t.Errorf("3 g weighed leave %v as wide as %v", weighed, prior)
 	}
-	if weighed.Mid < 0.25 || weighed.Mid > 0.35 {
+	if weighed.Likely < 0.25 || weighed.Likely > 0.35 {
 		t.Errorf("3 of 10 g weighed give %v, want about 0.3", weighed)
 	}
 }

@@ -28,10 +28,10 @@ func TestRefreshingIsNoRoutine(t *testing.T) {
 	k.served(1, record.Service{Task: task})
 	x := k.forecast(t)[task]
 	if fresh := x.Gauges[0].Fresh; !(fresh.Low > 240 && fresh.High < 360) {
-		t.Errorf("right after a refreshing the boiler holds %.0f mg/L (%.0f to %.0f), want the feed's 300", fresh.Mid, fresh.Low, fresh.High)
+		t.Errorf("right after a refreshing the boiler holds %.0f mg/L (%.0f to %.0f), want the feed's 300", fresh.Likely, fresh.Low, fresh.High)
 	}
-	if x.Gauges[0].Reading.Mid < 2 {
-		t.Errorf("chloride is %.1f of its limit, want it shown as it is", x.Gauges[0].Reading.Mid)
+	if x.Gauges[0].Reading.Likely < 2 {
+		t.Errorf("chloride is %.1f of its limit, want it shown as it is", x.Gauges[0].Reading.Likely)
 	}
 	if days := x.Window.Early - (today - 1); days < leastRefreshDays {
 		t.Errorf("due again after %d days at the earliest, want %d or more", days, leastRefreshDays)

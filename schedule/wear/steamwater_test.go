@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // Hand-worked balance of a salt that stays. A boiler of 1 kg from which 0.1 kg
@@ -40,7 +41,7 @@ func TestRefreshingThins(t *testing.T) {
 	chloride := func(change func(*kitchen)) float64 {
 		k := newKitchen(t)
 		change(k)
-		return k.forecast(t)[task].Gauges[0].Amount.Mid
+		return k.forecast(t)[task].Gauges[0].Amount.Likely
 	}
 	never := chloride(func(*kitchen) {})
 	refreshed := chloride(func(k *kitchen) { k.served(20, record.Service{Task: task}) })
@@ -76,7 +77,7 @@ func TestDrainingCostsScaleAndSavesChloride(t *testing.T) {
 // A steam boiler whose size its owner does not know gathers its salts with more
 // spread than one of known size.
 func TestIgnoranceOfVolumeSpreadsSalts(t *testing.T) {
-	solids := func(litres float64) Points {
+	solids := func(litres float64) figure.Percentiles {
 		k := newKitchen(t)
 		k.machine().Vessels[1].Litres = litres
 		k.served(60, record.Service{Task: "machine/steam-refresh/steam"})

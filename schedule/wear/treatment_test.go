@@ -6,6 +6,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/water"
+	"limekeep/water/figure"
 )
 
 // laidDown gives the mg a litre can lay down in the middle world in the brew
@@ -25,7 +26,7 @@ func laidDown(t *testing.T, supply record.Supply, stages ...record.Treatment) (b
 	}
 	k.entries[0].Effective = today - 1
 	o := k.forecast(t)
-	return o["machine/descale/brew"].Scale.MgPerLitre.Mid, o["machine/descale/steam"].Scale.MgPerLitre.Mid
+	return o["machine/descale/brew"].Scale.MgPerLitre.Likely, o["machine/descale/steam"].Scale.MgPerLitre.Likely
 }
 
 // Treatments rank as the trade knows: nothing behind a fresh softener, little
@@ -68,13 +69,13 @@ func TestSampleBehindTheCartridge(t *testing.T) {
 	behind := hardWater(8, 10)
 	behind.After = "softener"
 	after := deposit(behind)
-	a, b := before.Scale.MgPerLitre.Mid, after.Scale.MgPerLitre.Mid
+	a, b := before.Scale.MgPerLitre.Likely, after.Scale.MgPerLitre.Likely
 	if a/b < 0.85 || a/b > 1.18 {
 		t.Errorf("by the test before %.0f mg/L, by the one behind %.0f", a, b)
 	}
 	raw := deposit(hardWater(8, 10))
-	if raw.Scale.MgPerLitre.Mid >= 0.8*b {
-		t.Errorf("taken for the supply the sample gives %.0f mg/L, taken for what it is %.0f", raw.Scale.MgPerLitre.Mid, b)
+	if raw.Scale.MgPerLitre.Likely >= 0.8*b {
+		t.Errorf("taken for the supply the sample gives %.0f mg/L, taken for what it is %.0f", raw.Scale.MgPerLitre.Likely, b)
 	}
 }
 
@@ -94,7 +95,7 @@ func TestChangeOfTreatmentMidHistory(t *testing.T) {
 		}
 		for _, o := range outcomes {
 			if o.Duty.ID == "machine/descale/steam" {
-				return o.Scale.Grams.Mid
+				return o.Scale.Grams.Likely
 			}
 		}
 		t.Fatal("no steam boiler")
@@ -142,7 +143,7 @@ func TestExchangeStepAgreesWithCartridge(t *testing.T) {
 // A vessel whose size its owner does not know is forecast with more spread than
 // one whose figures are given, about the same middle.
 func TestIgnoranceOfSizeSpreads(t *testing.T) {
-	thickness := func(watts float64) Points {
+	thickness := func(watts float64) figure.Percentiles {
 		k := newKitchen(t)
 		k.machine().Vessels[0].Watts = watts
 		return k.forecast(t)["machine/descale/brew"].Scale.MM
@@ -151,7 +152,7 @@ func TestIgnoranceOfSizeSpreads(t *testing.T) {
 	if guessed.High/guessed.Low <= 1.03*known.High/known.Low {
 		t.Errorf("unknown %v is no wider than known %v", guessed, known)
 	}
-	if ratio := guessed.Mid / known.Mid; ratio < 0.85 || ratio > 1.15 {
+	if ratio := guessed.Likely / known.Likely; ratio < 0.85 || ratio > 1.15 {
 		t.Errorf("unknown %v, known %v: the middles lie far apart", guessed, known)
 	}
 }

@@ -3,25 +3,26 @@ package wear
 import (
 	"limekeep/schedule/record"
 	"limekeep/water/deposit"
+	"limekeep/water/figure"
 )
 
 // VesselScale is what a vessel's forecast rests on.
 type VesselScale struct {
 	WallCelsius      float64
-	LitresPerWeek    float64      // to come
-	MgPerLitre       Points       // what a litre could lay down today
-	Multiplier       Points       // share of it that ends as scale
-	Grams            Points       // in the vessel today
-	MM               Points       // on the wall today
-	ExcessKelvin     Points       // by which an immersed element runs hotter for it
-	WarmUpSeconds    Points       // that each warm-up takes longer for it
-	Watts            float64      // of the heater
-	FlowLost         Points       // share of the flow lost at the smallest bore; zero where it is not known
-	SilicaMgPerLitre Points       // in a steam boiler today; zero for others
-	Concentrated     Points       // of a steam boiler: its water against its feed today; zero for others
-	Treated          bool         // an exchanger stands before it
-	LastTest         record.Date  // zero where the water was never tested
-	Drains           *DrainEffect // of a steam boiler
+	LitresPerWeek    float64            // to come
+	MgPerLitre       figure.Percentiles // what a litre could lay down today
+	Multiplier       figure.Percentiles // share of it that ends as scale
+	Grams            figure.Percentiles // in the vessel today
+	MM               figure.Percentiles // on the wall today
+	ExcessKelvin     figure.Percentiles // by which an immersed element runs hotter for it
+	WarmUpSeconds    figure.Percentiles // that each warm-up takes longer for it
+	Watts            float64            // of the heater
+	FlowLost         figure.Percentiles // share of the flow lost at the smallest bore; zero where it is not known
+	SilicaMgPerLitre figure.Percentiles // in a steam boiler today; zero for others
+	Concentrated     figure.Percentiles // of a steam boiler: its water against its feed today; zero for others
+	Treated          bool               // an exchanger stands before it
+	LastTest         record.Date        // zero where the water was never tested
+	Drains           *DrainEffect       // of a steam boiler
 }
 
 // vesselScale gathers what a vessel's forecast rests on.
@@ -30,20 +31,20 @@ func (r *run) vesselScale(d *dutyRun, worlds []crossing) *VesselScale {
 	line := v.machine.line
 	scale := &VesselScale{
 		WallCelsius: v.shape.wallCelsius,
-		MgPerLitre:  newPoints(valuesOf(worlds, func(c crossing) float64 { return c.mg })),
-		Grams:       newPoints(valuesOf(worlds, func(c crossing) float64 { return c.grams })),
-		Multiplier:  newPoints(d.multipliers),
+		MgPerLitre:  figure.Over(valuesOf(worlds, func(c crossing) float64 { return c.mg })),
+		Grams:       figure.Over(valuesOf(worlds, func(c crossing) float64 { return c.grams })),
+		Multiplier:  figure.Over(d.multipliers),
 	}
 	r.layer(scale, d, worlds)
 	if b := v.boiler; b != nil {
-		scale.Concentrated = newPoints(valuesOf(worlds, func(c crossing) float64 { return c.concentration }))
-		scale.Drains = r.drains(v, scale.Multiplier.Mid)
+		scale.Concentrated = figure.Over(valuesOf(worlds, func(c crossing) float64 { return c.concentration }))
+		scale.Drains = r.drains(v, scale.Multiplier.Likely)
 		now := b.line.undrifted(r.span.today)
 		silica := make([]float64, len(worlds))
 		for w, c := range worlds {
 			silica[w] = b.analysis(w, now, c.concentration).SilicaMgPerKg
 		}
-		scale.SilicaMgPerLitre = newPoints(silica)
+		scale.SilicaMgPerLitre = figure.Over(silica)
 	}
 	for i := range record.Date(7 * weeksAhead) {
 		day := v.machine.course.On(r.span.today + 1 + i)
@@ -85,6 +86,6 @@ func (r *run) layer(scale *VesselScale, d *dutyRun, worlds []crossing) {
 			lost[w] = 1 - deposit.OrificeFlowShare(shape.boreMM, min(c.grams*shell[w], shape.boreMM/2))
 		}
 	}
-	scale.MM, scale.ExcessKelvin, scale.FlowLost, scale.WarmUpSeconds = newPoints(mm), newPoints(excess), newPoints(lost), newPoints(late)
+	scale.MM, scale.ExcessKelvin, scale.FlowLost, scale.WarmUpSeconds = figure.Over(mm), figure.Over(excess), figure.Over(lost), figure.Over(late)
 	scale.Watts = shape.watts
 }

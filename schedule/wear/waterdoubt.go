@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // doubt works out when a line's water is too little known for the forecast it
@@ -40,7 +41,7 @@ func (r *run) doubt(d *dutyRun) Outcome {
 		// A test made then starts as this one did.
 		o.Again = append(o.Again, newQuantiles(shifted(crossings, fresh-o.Since)))
 	}
-	o.Gauges = []GaugeOutcome{{Gauge: *d.doubt, Reading: newPoints(readings), Amount: newPoints(amounts), Window: o.Window}}
+	o.Gauges = []GaugeOutcome{{Gauge: *d.doubt, Reading: figure.Over(readings), Amount: figure.Over(amounts), Window: o.Window}}
 	return o
 }
 

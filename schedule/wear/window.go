@@ -53,13 +53,3 @@ func newQuantiles(crossings []record.Date) Quantiles {
 	}
 	return q
 }
-
-// Points are the 10, 50 and 90 % points of a quantity over all worlds.
-type Points struct {
-	Low, Mid, High float64
-}
-
-func newPoints(values []float64) Points {
-	p := figure.Over(values)
-	return Points{Low: p.Low, Mid: p.Likely, High: p.High}
-}
