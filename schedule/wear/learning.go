@@ -15,8 +15,6 @@ type knowledge interface {
 	draw(d Draws, block, unknown string) []float64
 }
 
-func pointsOf(p figure.Percentiles) Points { return Points{Low: p.Low, Mid: p.Likely, High: p.High} }
-
 // learn lets each duty whose services found something learn from it, and builds
 // its gauges anew.
 func (r *run) learn() error {
@@ -42,7 +40,7 @@ func (r *run) learn() error {
 		var k knowledge
 		if g.kind == care.Counted {
 			limits := learnLimit(g, g.Unknown(), observed[i], d.parts())
-			k, d.learned.Before, d.learned.After = limits, pointsOf(limits.prior), newPoints(limits.draw(r.house.Draws, d.block(), "limit/"+g.bound.Name))
+			k, d.learned.Before, d.learned.After = limits, limits.prior, figure.Over(limits.draw(r.house.Draws, d.block(), "limit/"+g.bound.Name))
 		} else {
 			p := newPosterior(g.Unknown())
 			d.learned.Before = p.points()
