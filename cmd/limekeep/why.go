@@ -32,29 +32,24 @@ func newWhy(a *app) *cobra.Command {
 	})
 }
 
-// printDue writes one task in full: what can hurt first, then when and why.
+// printDue writes one task in full: when and why first, since that was asked; then
+// what to heed before any work on it.
 func printDue(w io.Writer, d day.Due, today record.Date) {
-	fmt.Fprintf(w, "%s, %s  [%s]\n\nBefore you start:\n", d.Title, d.Name, d.Task)
-	for _, c := range d.Cautions {
-		printWrapped(w, "  ! ", c)
-	}
-	fmt.Fprintln(w, "Make safe, in this order:")
-	for i, s := range d.MakeSafe {
-		printWrapped(w, fmt.Sprintf("  %d. ", i+1), s)
-	}
+	fmt.Fprintf(w, "%s, %s  [%s]\n\n", d.Title, d.Name, d.Task)
 	if d.Rests != "" {
-		fmt.Fprintln(w)
 		printLines(w, "  - ", d.Why)
-		return
+	} else {
+		fmt.Fprintf(w, "Likely due %s, window %s, sitting %s.\n", likelyText(d, today), windowText(d), sittingText(d))
+		for _, g := range d.Gauges {
+			fmt.Fprintf(w, "  %s %.2f  %s\n", bar(g.Reading), g.Reading, g.Name)
+		}
+		fmt.Fprintln(w, "Why:")
+		printLines(w, "  - ", d.Why)
 	}
-	fmt.Fprintf(w, "\nLikely due %s, window %s, sitting %s.\n", likelyText(d, today), windowText(d), sittingText(d))
-	for _, g := range d.Gauges {
-		fmt.Fprintf(w, "  %s %.2f  %s\n", bar(g.Reading), g.Reading, g.Name)
-	}
-	fmt.Fprintln(w, "Why:")
-	for _, s := range d.Why {
-		printWrapped(w, "  - ", s)
-	}
+	fmt.Fprintln(w, "\nBefore you start:")
+	printLines(w, "  ! ", d.Cautions)
+	fmt.Fprintln(w, "Make safe, in this order:")
+	printNumbered(w, d.MakeSafe)
 }
 
 // bar draws a reading from 0 to 1; what is beyond the limit shows at its end.
