@@ -14,7 +14,7 @@ import (
 // Apps keeps the passwords of task apps. A name that cannot be taken is a
 // *record.FieldError, one that stands for nothing matches record.ErrUnknown.
 type Apps interface {
-	// List gives the apps that have a password, by name.
+	// List returns the apps that have a password, by name.
 	List(ctx context.Context) ([]App, error)
 
 	// Add makes a password for an app, and gives it this once.
@@ -53,37 +53,37 @@ func (m madePassword) Of() string { return "the password for " + m.App }
 
 // addApp takes the form that makes a password. The password is in the answer
 // itself, since it is kept nowhere that another page could get it from.
-func (d *door) addApp(w http.ResponseWriter, r *http.Request) {
+func (h *handler) addApp(w http.ResponseWriter, r *http.Request) {
 	filled, err := filledIn(r)
 	if err != nil {
-		d.failForm(w, r, err)
+		h.failForm(w, r, err)
 		return
 	}
-	p, place, err := d.calendarPage(r)
+	p, place, err := h.calendarPage(r)
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
 	name := strings.TrimSpace(filled.Get("name"))
-	made, err := d.makePassword(r.Context(), name)
+	made, err := h.makePassword(r.Context(), name)
 	if mistake(err) {
 		p.Apps.Name, p.Apps.Problems = name, problems{"name": err.Error()}
-		d.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: place, Body: p})
+		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: place, Body: p})
 		return
 	}
 	if err == nil {
 		p.Apps.Made = made
-		p.Apps.List, err = d.Apps.List(r.Context())
+		p.Apps.List, err = h.Apps.List(r.Context())
 	}
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
-	d.show(w, r, http.StatusOK, "calendar", page{Title: "Password made", Here: calendarPath, Place: place, Body: p})
+	h.show(w, r, http.StatusOK, "calendar", page{Title: "Password made", Here: calendarPath, Place: place, Body: p})
 }
 
-func (d *door) makePassword(ctx context.Context, name string) (*madePassword, error) {
-	password, err := d.Apps.Add(ctx, name)
+func (h *handler) makePassword(ctx context.Context, name string) (*madePassword, error) {
+	password, err := h.Apps.Add(ctx, name)
 	if err != nil {
 		return nil, err
 	}
@@ -92,24 +92,24 @@ func (d *door) makePassword(ctx context.Context, name string) (*madePassword, er
 }
 
 // revokeApp takes the form that revokes a password.
-func (d *door) revokeApp(w http.ResponseWriter, r *http.Request) {
+func (h *handler) revokeApp(w http.ResponseWriter, r *http.Request) {
 	filled, err := filledIn(r)
 	if err != nil {
-		d.failForm(w, r, err)
+		h.failForm(w, r, err)
 		return
 	}
-	if err := d.Apps.Revoke(r.Context(), filled.Get("name")); err != nil {
-		d.fail(w, r, err)
+	if err := h.Apps.Revoke(r.Context(), filled.Get("name")); err != nil {
+		h.fail(w, r, err)
 		return
 	}
 	http.Redirect(w, r, calendarPath+"?done="+doneRevoked, http.StatusSeeOther)
 }
 
-// apps gives the section of task apps; nil where there are none.
-func (d *door) apps(ctx context.Context, base *url.URL, place day.PlaceInfo) (*appsSection, error) {
-	if d.Apps == nil {
+// apps returns the section of task apps; nil where there are none.
+func (h *handler) apps(ctx context.Context, base *url.URL, place day.PlaceInfo) (*appsSection, error) {
+	if h.Apps == nil {
 		return nil, nil
 	}
-	list, err := d.Apps.List(ctx)
+	list, err := h.Apps.List(ctx)
 	return &appsSection{List: list, Server: TaskServer(base), User: place.Place}, err
 }

@@ -46,7 +46,7 @@ func (b *appBook) has(name string) bool {
 // madeFor is the password that the book makes for an app.
 func madeFor(name string) string { return fmt.Sprintf("aaaaa-bbbbb-ccccc-ddddd-%05d", len(name)) }
 
-// twoApps gives a book with one app that was used and one that never was.
+// twoApps returns a book with one app that was used and one that never was.
 func twoApps() *appBook {
 	used := record.NewDate(2026, 3, 1)
 	return &appBook{list: []web.App{

@@ -17,21 +17,21 @@ const calendarAge = 5 * time.Minute
 var cacheControl = "private, max-age=" + strconv.Itoa(int(calendarAge.Seconds()))
 
 // feedsFirst answers subscriptions, of the place or of one piece of equipment,
-// from memory: the plan is made by the press. Calendar programs come often and
+// from memory: the plan is made by the publisher. Calendar programs come often and
 // all at the same minute, so that this runs before all that pages need. Addresses
 // that lead nowhere are for the pages to answer.
-func (d *door) feedsFirst(pages http.Handler) http.Handler {
+func (h *handler) feedsFirst(pages http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		secret, equipment, ok := feedPath(r.URL.Path)
-		if !ok || r.Method != http.MethodGet && r.Method != http.MethodHead || !d.allowed(r.Host) {
+		if !ok || r.Method != http.MethodGet && r.Method != http.MethodHead || !h.allowed(r.Host) {
 			pages.ServeHTTP(w, r)
 			return
 		}
 		r.Pattern = feedPattern // for the log, which must not hold the secret
-		f, err := d.feedFile(r, secret, equipment)
+		f, err := h.feedFile(r, secret, equipment)
 		switch {
 		case err != nil:
-			d.fail(w, r, err)
+			h.fail(w, r, err)
 		case f == nil:
 			pages.ServeHTTP(w, r)
 		default:
@@ -58,17 +58,17 @@ func feedPath(path string) (secret, equipment string, ok bool) {
 	return secret, equipment, inner && ics && equipment != ""
 }
 
-// feedFile gives the file of an address; nil where it leads nowhere.
-func (d *door) feedFile(r *http.Request, given, equipment string) (*file, error) {
-	secret, err := d.press.secret(r.Context())
+// feedFile returns the file of an address; nil where it leads nowhere.
+func (h *handler) feedFile(r *http.Request, given, equipment string) (*file, error) {
+	secret, err := h.publisher.secret(r.Context())
 	if err != nil || secret == "" || !sameSecret(secret, given) {
 		return nil, err
 	}
-	b, err := d.press.current(r.Context())
+	b, err := h.publisher.current(r.Context())
 	if err != nil {
 		return nil, err
 	}
-	return b.file(fileKey{base: d.base(r), equipment: equipment})
+	return b.file(fileKey{base: h.base(r), equipment: equipment})
 }
 
 // serve answers with a file, packed where the client takes that. What most
@@ -112,7 +112,7 @@ func (f *fileForm) known(h http.Header) bool {
 	return err == nil && !f.modified.After(since)
 }
 
-// anyTag tells whether an If-None-Match header names a tag, weak or strong, or is
+// anyTag reports whether an If-None-Match header names a tag, weak or strong, or is
 // a star (RFC 9110, 13.1.2). Our tags hold no comma.
 func anyTag(headers []string, tag string) bool {
 	for _, header := range headers {

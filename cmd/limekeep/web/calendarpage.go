@@ -50,68 +50,68 @@ var doneWords = map[string]string{
 }
 
 // calendarPages serves the page and what its forms send.
-func (d *door) calendarPages(mux *http.ServeMux) {
-	mux.HandleFunc("GET "+calendarPath, d.showCalendarPage)
-	if d.NewSecret != nil {
-		mux.HandleFunc("POST /address/new", d.replaceSecret)
+func (h *handler) calendarPages(mux *http.ServeMux) {
+	mux.HandleFunc("GET "+calendarPath, h.showCalendarPage)
+	if h.NewSecret != nil {
+		mux.HandleFunc("POST /address/new", h.replaceSecret)
 	}
-	if d.Apps != nil {
-		mux.HandleFunc("POST /apps", d.addApp)
-		mux.HandleFunc("POST /apps/revoke", d.revokeApp)
+	if h.Apps != nil {
+		mux.HandleFunc("POST /apps", h.addApp)
+		mux.HandleFunc("POST /apps/revoke", h.revokeApp)
 	}
 }
 
-func (d *door) showCalendarPage(w http.ResponseWriter, r *http.Request) {
-	p, place, err := d.calendarPage(r)
+func (h *handler) showCalendarPage(w http.ResponseWriter, r *http.Request) {
+	p, place, err := h.calendarPage(r)
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
 	p.Done = doneWords[r.URL.Query().Get("done")]
-	d.show(w, r, http.StatusOK, "calendar", page{Title: "Calendar", Here: calendarPath, Place: place, Body: p})
+	h.show(w, r, http.StatusOK, "calendar", page{Title: "Calendar", Here: calendarPath, Place: place, Body: p})
 }
 
 // replaceSecret takes the form that gives the calendar another address.
-func (d *door) replaceSecret(w http.ResponseWriter, r *http.Request) {
+func (h *handler) replaceSecret(w http.ResponseWriter, r *http.Request) {
 	filled, err := filledIn(r)
 	if err != nil {
-		d.failForm(w, r, err)
+		h.failForm(w, r, err)
 		return
 	}
-	p, place, err := d.calendarPage(r)
+	p, place, err := h.calendarPage(r)
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
 	if filled.Get("confirm") != "yes" {
 		p.Problems = problems{"confirm": "Tick the box if the old address is to go dead."}
-		d.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: place, Body: p})
+		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: place, Body: p})
 		return
 	}
-	if _, err := d.NewSecret(r.Context()); err != nil {
-		d.fail(w, r, err)
+	if _, err := h.NewSecret(r.Context()); err != nil {
+		h.fail(w, r, err)
 		return
 	}
-	d.press.forgetSecret()
+	h.publisher.forgetSecret()
 	http.Redirect(w, r, calendarPath+"?done="+doneReplaced, http.StatusSeeOther)
 }
 
-// calendarPage gives the page as a request sees it, and its place.
-func (d *door) calendarPage(r *http.Request) (calendarPage, day.PlaceInfo, error) {
-	opened, err := d.open(r.Context())
+// calendarPage returns the page as a request sees it, and its place.
+func (h *handler) calendarPage(r *http.Request) (calendarPage, day.PlaceInfo, error) {
+	opened, err := h.open(r.Context())
 	if err != nil {
 		return calendarPage{}, day.PlaceInfo{}, err
 	}
 	place := opened.Info()
-	base, err := url.Parse(d.base(r))
+	base, err := url.Parse(h.base(r))
 	if err != nil || base.Host == "" {
 		return calendarPage{}, place, &record.FieldError{Field: "Host", Value: r.Host, Want: "the name of this server in the request"}
 	}
-	p := calendarPage{Loopback: loopback(base.Hostname()), Encrypted: base.Scheme == "https", Replaces: d.NewSecret != nil}
-	if p.Apps, err = d.apps(r.Context(), base, place); err != nil {
+	p := calendarPage{Loopback: loopback(base.Hostname()), Encrypted: base.Scheme == "https", Replaces: h.NewSecret != nil}
+	if p.Apps, err = h.apps(r.Context(), base, place); err != nil {
 		return p, place, err
 	}
-	secret, err := d.press.secret(r.Context())
+	secret, err := h.publisher.secret(r.Context())
 	if err != nil || secret == "" {
 		return p, place, err
 	}
@@ -127,7 +127,7 @@ func (d *door) calendarPage(r *http.Request) (calendarPage, day.PlaceInfo, error
 	return p, place, nil
 }
 
-// loopback tells whether a host is this computer alone (RFC 6761, 6.3, for the
+// loopback reports whether a host is this computer alone (RFC 6761, 6.3, for the
 // name).
 func loopback(host string) bool {
 	ip := net.ParseIP(host)

@@ -37,7 +37,7 @@ func tell(err error) failure {
 	return failure{http.StatusInternalServerError, "Something went wrong", "This could not be answered. The log says why; nothing was written."}
 }
 
-// mistake tells whether an error is about what somebody wrote.
+// mistake reports whether an error is about what somebody wrote.
 func mistake(err error) bool {
 	var (
 		field         *record.FieldError
@@ -53,18 +53,18 @@ func mistake(err error) bool {
 		errors.As(err, &contradiction) || errors.As(err, &convergence)
 }
 
-// blamable tells whether an error can be shown beside what was filled in.
+// blamable reports whether an error can be shown beside what was filled in.
 func blamable(err error) bool { return mistake(err) || errors.Is(err, record.ErrUnknown) }
 
 // fail answers a request with the page of an error.
-func (d *door) fail(w http.ResponseWriter, r *http.Request, err error) {
-	f := d.failure(r, err)
-	d.message(w, r, f.status, f.title, f.text)
+func (h *handler) fail(w http.ResponseWriter, r *http.Request, err error) {
+	f := h.failure(r, err)
+	h.message(w, r, f.status, f.title, f.text)
 }
 
 // failJSON answers a request with an error as JSON.
-func (d *door) failJSON(w http.ResponseWriter, r *http.Request, err error) {
-	f := d.failure(r, err)
+func (h *handler) failJSON(w http.ResponseWriter, r *http.Request, err error) {
+	f := h.failure(r, err)
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")
 	w.WriteHeader(f.status)
 	json.NewEncoder(w).Encode(map[string]string{"error": f.text})
@@ -72,10 +72,10 @@ func (d *door) failJSON(w http.ResponseWriter, r *http.Request, err error) {
 
 // failure logs an error that is nobody's mistake and says how to answer it. A
 // client that went away is no error.
-func (d *door) failure(r *http.Request, err error) failure {
+func (h *handler) failure(r *http.Request, err error) failure {
 	f := tell(err)
 	if f.status == http.StatusInternalServerError && r.Context().Err() == nil {
-		d.log.Error("a request failed", "page", r.Pattern, "error", err)
+		h.log.Error("a request failed", "page", r.Pattern, "error", err)
 	}
 	return f
 }

@@ -12,8 +12,8 @@ import (
 
 var update = flag.Bool("update", false, "write the pages as they are now to testdata")
 
-// tickets are drawn at random; all else on a page is not.
-var tickets = regexp.MustCompile(`name="ticket" value="[^"]+"`)
+// tokens are drawn at random; all else on a page is not.
+var tokens = regexp.MustCompile(`name="ticket" value="[^"]+"`)
 
 // The whole pages, to be read when they change: go test -update writes them
 // anew.
@@ -33,7 +33,7 @@ func TestGoldenPages(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, body := ask(t, h, get(path))
-			body = tickets.ReplaceAllString(body, `name="ticket" value="TICKET"`)
+			body = tokens.ReplaceAllString(body, `name="ticket" value="TICKET"`)
 			file := filepath.Join("testdata", name)
 			if *update {
 				if err := os.WriteFile(file, []byte(body), 0o644); err != nil {

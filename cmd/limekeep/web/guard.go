@@ -15,16 +15,16 @@ const contentPolicy = "default-src 'self'; script-src 'none'; object-src 'none';
 // guard puts around a handler what every request needs: an end to panics, the
 // headers that keep browsers strict, the check of the host's name, and the refusal
 // of forms sent from foreign pages.
-func (d *door) guard(next http.Handler) http.Handler {
+func (h *handler) guard(next http.Handler) http.Handler {
 	foreign := http.NewCrossOriginProtection()
 	foreign.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		d.message(w, r, http.StatusForbidden, "Not taken", "This form came from another site, so nothing was written. Open the page here and send the form from there.")
+		h.message(w, r, http.StatusForbidden, "Not taken", "This form came from another site, so nothing was written. Open the page here and send the form from there.")
 	}))
 	next = foreign.Handler(next)
-	next = d.onlyAllowedHosts(next)
+	next = h.onlyAllowedHosts(next)
 	next = strictHeaders(next)
-	next = d.feedsFirst(next)
-	return d.survivePanics(next)
+	next = h.feedsFirst(next)
+	return h.survivePanics(next)
 }
 
 func limitedBody(next http.Handler) http.Handler {
@@ -51,9 +51,9 @@ func strictHeaders(next http.Handler) http.Handler {
 	})
 }
 
-func (d *door) onlyAllowedHosts(next http.Handler) http.Handler {
+func (h *handler) onlyAllowedHosts(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if !d.allowed(r.Host) {
+		if !h.allowed(r.Host) {
 			http.Error(w, "This server does not answer to that host name. Use one of the names it was told to answer to.", http.StatusMisdirectedRequest)
 			return
 		}
@@ -61,9 +61,9 @@ func (d *door) onlyAllowedHosts(next http.Handler) http.Handler {
 	})
 }
 
-// allowed tells whether a request may ask for a host.
-func (d *door) allowed(host string) bool {
-	return len(d.hosts) == 0 || slices.Contains(d.hosts, host) || slices.Contains(d.hosts, plainHost(host)) || slices.Contains(d.hosts, plainHost(withoutPort(host)))
+// allowed reports whether a request may ask for a host.
+func (h *handler) allowed(host string) bool {
+	return len(h.hosts) == 0 || slices.Contains(h.hosts, host) || slices.Contains(h.hosts, plainHost(host)) || slices.Contains(h.hosts, plainHost(withoutPort(host)))
 }
 
 // plainHost writes a host the one way it is compared: in lower case, without
@@ -85,7 +85,7 @@ func withoutPort(host string) string {
 
 // survivePanics turns a panic into status 500 and a line in the log. The
 // pattern is logged, never the path: one path holds the calendar's secret.
-func (d *door) survivePanics(next http.Handler) http.Handler {
+func (h *handler) survivePanics(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		defer func() {
 			what := recover()
@@ -95,7 +95,7 @@ func (d *door) survivePanics(next http.Handler) http.Handler {
 			if what == http.ErrAbortHandler {
 				panic(what) // how a handler asks for the connection to be dropped
 			}
-			d.log.Error("a page broke down", "page", r.Pattern, "panic", what, "stack", string(debug.Stack()))
+			h.log.Error("a page broke down", "page", r.Pattern, "panic", what, "stack", string(debug.Stack()))
 			http.Error(w, "Something went wrong here. Nothing more was written; the log says what happened.", http.StatusInternalServerError)
 		}()
 		next.ServeHTTP(w, r)

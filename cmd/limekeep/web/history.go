@@ -10,26 +10,26 @@ import (
 
 // historyPage lists what was written down, the newest first.
 type historyPage struct {
-	Written *notice // what was just taken back; nil for nothing
-	Lines   []day.HistoryLine
+	Notice *notice // what was just taken back; nil for nothing
+	Lines  []day.HistoryLine
 }
 
-func (d *door) history(w http.ResponseWriter, r *http.Request) {
-	opened, err := d.open(r.Context())
+func (h *handler) history(w http.ResponseWriter, r *http.Request) {
+	opened, err := h.open(r.Context())
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
 	lines, err := opened.History(r.Context())
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
 	slices.Reverse(lines)
-	written, err := d.written(r, opened, record.KindVoid)
+	written, err := h.noticeOf(r, opened, record.KindVoid)
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
-	d.show(w, r, http.StatusOK, "history", page{Title: "History", Here: "/history", Place: opened.Info(), Body: historyPage{Written: written, Lines: lines}})
+	h.show(w, r, http.StatusOK, "history", page{Title: "History", Here: "/history", Place: opened.Info(), Body: historyPage{Notice: written, Lines: lines}})
 }

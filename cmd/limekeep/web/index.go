@@ -9,18 +9,18 @@ import (
 
 // indexPage is what is due at the place.
 type indexPage struct {
-	Written *notice   // what was just written down; nil for nothing
+	Notice  *notice   // what was just written down; nil for nothing
 	Warn    []string  // what cannot wait for a date
 	Due     []day.Due // the soonest first
 	Routine []day.Due // daily work, without a sitting
 	Beyond  []day.Due // further off than can be foreseen
 }
 
-func (d *door) index(w http.ResponseWriter, r *http.Request) {
+func (h *handler) index(w http.ResponseWriter, r *http.Request) {
 	ctx := r.Context()
-	f, err := d.foresee(ctx)
+	f, err := h.foresee(ctx)
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
 	p := indexPage{Warn: f.Warnings()}
@@ -34,9 +34,9 @@ func (d *door) index(w http.ResponseWriter, r *http.Request) {
 			p.Due = append(p.Due, due)
 		}
 	}
-	if p.Written, err = d.written(r, f.Day, record.KindService, record.KindWaterTest); err != nil {
-		d.fail(w, r, err)
+	if p.Notice, err = h.noticeOf(r, f.Day, record.KindService, record.KindWaterTest); err != nil {
+		h.fail(w, r, err)
 		return
 	}
-	d.show(w, r, http.StatusOK, "index", page{Title: "What is due", Here: "/", Place: f.Day.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "index", page{Title: "What is due", Here: "/", Place: f.Day.Info(), Body: p})
 }

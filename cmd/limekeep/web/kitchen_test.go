@@ -34,14 +34,14 @@ func (h *household) open(t testing.TB) (*sample.Kitchen, *sample.Records) {
 	return h.desk, h.records
 }
 
-// readKitchen gives a shared kitchen in which nothing is written.
+// readKitchen returns a shared kitchen in which nothing is written.
 func readKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) { return readOnly.open(t) }
 
-// writtenKitchen gives a shared kitchen in which other tests write: all that is
+// writtenKitchen returns a shared kitchen in which other tests write: all that is
 // known of its records is how they were a moment ago.
 func writtenKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) { return written.open(t) }
 
-// kitchen gives a home with a machine, a grinder and a softened water line, in
+// kitchen returns a home with a machine, a grinder and a softened water line, in
 // use for two years, and the memory that holds its records.
 func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*sample.Kitchen, *sample.Records) {
 	t.Helper()

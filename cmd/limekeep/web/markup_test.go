@@ -135,7 +135,7 @@ func TestPagesHoldTogether(t *testing.T) {
 	}
 }
 
-// serviceOf gives the number of a service in the records.
+// serviceOf returns the number of a service in the records.
 func serviceOf(t *testing.T, records *sample.Records) string {
 	t.Helper()
 	for _, e := range records.Of(record.KindService) {
@@ -145,7 +145,7 @@ func serviceOf(t *testing.T, records *sample.Records) string {
 	return ""
 }
 
-// writtenPages gives the pages that say what was written down, with all on them
+// writtenPages returns the pages that say what was written down, with all on them
 // that only shows then: two groups, readings, a time away without an end, what is
 // fixed, ordered and void.
 func writtenPages(t *testing.T) map[string]string {

@@ -38,17 +38,17 @@ func parsePages() pages {
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
 			"percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "problem": problemOf, "mark": markOf,
 		})
-		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/parts.html", "templates/sheet.html", "templates/"+name+".html"))
+		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))
 	}
 	return all
 }
 
 // show writes a page. It is put together first and sent afterwards, so that a
 // mistake in a template cannot leave half a page behind a good status.
-func (d *door) show(w http.ResponseWriter, r *http.Request, status int, name string, p page) {
+func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name string, p page) {
 	var b bytes.Buffer
-	if err := d.pages[name].Execute(&b, p); err != nil {
-		d.log.Error("a page could not be put together", "page", r.Pattern, "error", err)
+	if err := h.pages[name].Execute(&b, p); err != nil {
+		h.log.Error("a page could not be put together", "page", r.Pattern, "error", err)
 		http.Error(w, "This page could not be shown. The log says why.", http.StatusInternalServerError)
 		return
 	}
@@ -58,8 +58,8 @@ func (d *door) show(w http.ResponseWriter, r *http.Request, status int, name str
 }
 
 // message shows a page of a few words.
-func (d *door) message(w http.ResponseWriter, r *http.Request, status int, title, text string) {
-	d.show(w, r, status, "message", page{Title: title, Body: text})
+func (h *handler) message(w http.ResponseWriter, r *http.Request, status int, title, text string) {
+	h.show(w, r, status, "message", page{Title: title, Body: text})
 }
 
 // long writes a date for people with its exact form for machines.
@@ -108,7 +108,7 @@ func signed(x float64) string {
 // barMost is the reading at which a bar is full: the limit stands at two thirds.
 const barMost = 1.5
 
-// bar gives the length of a gauge's bar, 100 at its limit and 150 at most.
+// bar returns the length of a gauge's bar, 100 at its limit and 150 at most.
 func bar(reading float64) string {
 	if math.IsNaN(reading) {
 		reading = 0

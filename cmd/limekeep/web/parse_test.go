@@ -131,30 +131,30 @@ func TestRowsOfferWhatIsNeeded(t *testing.T) {
 }
 
 func TestTicketsForgetTheOldest(t *testing.T) {
-	tickets := newTickets()
+	tokens := newOnceTokens()
 	writes := int64(0)
-	use := func(ticket string) int64 {
-		record, err := tickets.once(ticket, func() (int64, error) { writes++; return writes, nil })
+	use := func(token string) int64 {
+		record, err := tokens.once(token, func() (int64, error) { writes++; return writes, nil })
 		if err != nil {
 			t.Fatal(err)
 		}
 		return record
 	}
-	first := tickets.draw()
+	first := tokens.draw()
 	if a, b := use(first), use(first); a != b {
-		t.Errorf("one ticket wrote records %d and %d", a, b)
+		t.Errorf("one token wrote records %d and %d", a, b)
 	}
 	if a, b := use(""), use(""); a == b {
-		t.Error("forms without a ticket are taken as one")
+		t.Error("forms without a token are taken as one")
 	}
-	for range mostTickets {
-		use(tickets.draw())
+	for range mostTokens {
+		use(tokens.draw())
 	}
 	before := writes
 	if use(first); writes != before+1 {
-		t.Error("a ticket is remembered for ever")
+		t.Error("a token is remembered for ever")
 	}
-	if len(tickets.taken) != mostTickets {
-		t.Errorf("%d tickets are remembered, not %d", len(tickets.taken), mostTickets)
+	if len(tokens.taken) != mostTokens {
+		t.Errorf("%d tokens are remembered, not %d", len(tokens.taken), mostTokens)
 	}
 }

@@ -20,7 +20,7 @@ type planMonth struct {
 	Sittings []day.SittingInfo
 }
 
-// Near tells whether a month is shown at once and not folded away: what lies more
+// Near reports whether a month is shown at once and not folded away: what lies more
 // than a month or two ahead is not read in passing.
 func (p planPage) Near(month int) bool { return month < 2 }
 
@@ -28,10 +28,10 @@ func (p planPage) Near(month int) bool { return month < 2 }
 // up has one for nearly every task.
 const mostConflicts = 5
 
-// Folded tells whether the conflicts are folded away, for the sittings to be seen.
+// Folded reports whether the conflicts are folded away, for the sittings to be seen.
 func (p planPage) Folded() bool { return len(p.Plan.Conflicts) > mostConflicts }
 
-// Task gives a task that the plan speaks of.
+// Task returns a task that the plan speaks of.
 func (p planPage) Task(id string) day.Due {
 	due, ok := p.Names[id]
 	if !ok {
@@ -40,10 +40,10 @@ func (p planPage) Task(id string) day.Due {
 	return due
 }
 
-func (d *door) plan(w http.ResponseWriter, r *http.Request) {
-	f, err := d.foresee(r.Context())
+func (h *handler) plan(w http.ResponseWriter, r *http.Request) {
+	f, err := h.foresee(r.Context())
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
 	p := planPage{Plan: f.Plan(), Names: map[string]day.Due{}}
@@ -58,5 +58,5 @@ func (d *door) plan(w http.ResponseWriter, r *http.Request) {
 		last := &p.Months[len(p.Months)-1]
 		last.Sittings = append(last.Sittings, s)
 	}
-	d.show(w, r, http.StatusOK, "plan", page{Title: "Plan", Here: "/plan", Place: f.Day.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "plan", page{Title: "Plan", Here: "/plan", Place: f.Day.Info(), Body: p})
 }

@@ -25,14 +25,14 @@ func NewQRCode(text string) (QRCode, error) {
 	return QRCode{code}, nil
 }
 
-// Size gives the length of a side in modules, border included.
+// Size returns the length of a side in modules, border included.
 func (q QRCode) Size() int { return q.code.Size + 2*quietZone }
 
-// Dark tells whether a module is dark; x runs to the right and y down, from 0.
+// Dark reports whether a module is dark; x runs to the right and y down, from 0.
 // Modules outside are light.
 func (q QRCode) Dark(x, y int) bool { return q.code.Black(x-quietZone, y-quietZone) }
 
-// Path gives the dark modules as a path of SVG in units of a module: a rectangle
+// Path returns the dark modules as a path of SVG in units of a module: a rectangle
 // for each run of them in a row.
 func (q QRCode) Path() string {
 	var b strings.Builder

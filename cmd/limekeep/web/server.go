@@ -22,7 +22,7 @@ type Server struct {
 	Journal   *journal.Journal // whose source is that of the pages
 	Publisher *agenda.Publisher
 
-	// Secret gives the secret in the calendar's address. An empty secret, or
+	// Secret returns the secret in the calendar's address. An empty secret, or
 	// no function at all, means that there is no subscription address.
 	Secret func(context.Context) (string, error)
 
@@ -30,7 +30,7 @@ type Server struct {
 	// apps.
 	Shelf schedule.Shelf
 
-	// CheckPassword tells whether a password of a task app is right, and the
+	// CheckPassword reports whether a password of a task app is right, and the
 	// app's name. Without it no task app gets in.
 	CheckPassword func(ctx context.Context, password string) (app string, ok bool, err error)
 
@@ -60,68 +60,68 @@ type Server struct {
 	// through a name of its own that it points here (DNS rebinding).
 	AllowedHosts []string
 
-	once    sync.Once
-	printer *press
+	once sync.Once
+	only *publisher
 }
 
-// press gives the one press of the server.
-func (s *Server) press() *press {
-	s.once.Do(func() { s.printer = newPress(s) })
-	return s.printer
+// publisher returns the one publisher of the server.
+func (s *Server) publisher() *publisher {
+	s.once.Do(func() { s.only = newPublisher(s) })
+	return s.only
 }
 
 // mostBodyBytes is what a form may weigh: many times the largest filled in.
 const mostBodyBytes = 64 << 10
 
-// Handler gives the whole door, guarded and ready to be served.
+// Handler returns what answers every request, guarded and ready to be served.
 func (s *Server) Handler() http.Handler {
-	d := &door{Server: s, log: s.Log, pages: parsePages(), taken: newTickets(), press: s.press()}
-	if d.log == nil {
-		d.log = slog.New(slog.DiscardHandler)
+	h := &handler{Server: s, log: s.Log, pages: parsePages(), tokens: newOnceTokens(), publisher: s.publisher()}
+	if h.log == nil {
+		h.log = slog.New(slog.DiscardHandler)
 	}
-	for _, h := range s.AllowedHosts {
-		d.hosts = append(d.hosts, plainHost(h))
+	for _, name := range s.AllowedHosts {
+		h.hosts = append(h.hosts, plainHost(name))
 	}
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET /{$}", d.index)
-	mux.HandleFunc("GET /tasks/{id...}", d.task)
-	mux.HandleFunc("POST /tasks/{id...}", d.writeTask) // ends in /done, /reading or /move
-	mux.HandleFunc("GET /water/new", d.newWaterTest)
-	mux.HandleFunc("POST /water", d.addWaterTest)
-	mux.HandleFunc("GET /plan", d.plan)
-	mux.HandleFunc("GET /use", d.use)
-	mux.HandleFunc("POST /use/{form}", d.writeUse)
-	mux.HandleFunc("GET /history", d.history)
-	mux.HandleFunc("GET /history/{record}/take-back", d.askTakeBack)
-	mux.HandleFunc("POST /history/{record}/take-back", d.takeBack)
-	mux.HandleFunc("GET /api/due", d.dueJSON)
-	d.calendarPages(mux)
+	mux.HandleFunc("GET /{$}", h.index)
+	mux.HandleFunc("GET /tasks/{id...}", h.task)
+	mux.HandleFunc("POST /tasks/{id...}", h.writeTask) // ends in /done, /reading or /move
+	mux.HandleFunc("GET /water/new", h.newWaterTest)
+	mux.HandleFunc("POST /water", h.addWaterTest)
+	mux.HandleFunc("GET /plan", h.plan)
+	mux.HandleFunc("GET /use", h.use)
+	mux.HandleFunc("POST /use/{form}", h.writeUse)
+	mux.HandleFunc("GET /history", h.history)
+	mux.HandleFunc("GET /history/{record}/take-back", h.askTakeBack)
+	mux.HandleFunc("POST /history/{record}/take-back", h.takeBack)
+	mux.HandleFunc("GET /api/due", h.dueJSON)
+	h.calendarPages(mux)
 	mux.HandleFunc("GET /static/style.css", static("text/css; charset=utf-8", styleSheet))
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
-	mux.HandleFunc("GET /", d.nothingHere)
-	return d.guard(d.withTaskApps(limitedBody(mux)))
+	mux.HandleFunc("GET /", h.nothingHere)
+	return h.guard(h.withTaskApps(limitedBody(mux)))
 }
 
-// door is a server at work.
-type door struct {
+// handler is a server at work.
+type handler struct {
 	*Server
-	log   *slog.Logger
-	pages pages
-	taken *tickets
-	press *press
-	hosts []string // that a request may ask for; any where empty
+	log       *slog.Logger
+	pages     pages
+	tokens    *onceTokens
+	publisher *publisher
+	hosts     []string // that a request may ask for; any where empty
 }
 
 // withTaskApps lets task apps in at their addresses.
-func (d *door) withTaskApps(pages http.Handler) http.Handler {
-	if d.Shelf == nil || d.CheckPassword == nil {
+func (h *handler) withTaskApps(pages http.Handler) http.Handler {
+	if h.Shelf == nil || h.CheckPassword == nil {
 		return pages
 	}
 	apps := &dav.Server{
-		Collection: collection{d.press}, Prefix: davPrefix, User: d.Place, Log: d.log,
+		Collection: collection{h.publisher}, Prefix: davPrefix, User: h.Place, Log: h.log,
 		Authenticate: func(ctx context.Context, user, password string) (string, bool, error) {
-			app, ok, err := d.CheckPassword(ctx, password)
-			return app, ok && user == d.Place, err
+			app, ok, err := h.CheckPassword(ctx, password)
+			return app, ok && user == h.Place, err
 		},
 	}
 	handler := apps.Handler()
@@ -147,24 +147,24 @@ func (s *Server) moment() schedule.Moment {
 // open opens the day of a request. All that the request asks is asked of it, so
 // that the records are read once and midnight cannot fall between two answers of
 // one page.
-func (d *door) open(ctx context.Context) (*day.Day, error) {
-	return d.Days.Open(ctx, d.moment())
+func (h *handler) open(ctx context.Context) (*day.Day, error) {
+	return h.Days.Open(ctx, h.moment())
 }
 
 // foresee opens the day of a request with its forecast.
-func (d *door) foresee(ctx context.Context) (*day.Forecast, error) {
-	opened, err := d.open(ctx)
+func (h *handler) foresee(ctx context.Context) (*day.Forecast, error) {
+	opened, err := h.open(ctx)
 	if err != nil {
 		return nil, err
 	}
 	return opened.Forecast(ctx)
 }
 
-// base gives the start of addresses that leave the pages.
-func (d *door) base(r *http.Request) string {
+// base returns the start of addresses that leave the pages.
+func (h *handler) base(r *http.Request) string {
 	switch {
-	case d.BaseURL != "":
-		return strings.TrimRight(d.BaseURL, "/")
+	case h.BaseURL != "":
+		return strings.TrimRight(h.BaseURL, "/")
 	case r.TLS != nil:
 		return "https://" + r.Host
 	}
@@ -172,6 +172,6 @@ func (d *door) base(r *http.Request) string {
 }
 
 // nothingHere answers for every address without a page.
-func (d *door) nothingHere(w http.ResponseWriter, r *http.Request) {
-	d.message(w, r, http.StatusNotFound, "Nothing here", "There is no page at this address.")
+func (h *handler) nothingHere(w http.ResponseWriter, r *http.Request) {
+	h.message(w, r, http.StatusNotFound, "Nothing here", "There is no page at this address.")
 }

@@ -18,7 +18,7 @@ import (
 // secret is the one in the calendar's address of every test.
 const secret = "ap-3vq9-secret"
 
-// open gives a server over a desk and its handler.
+// open returns a server over a desk and its handler.
 func open(desk *sample.Kitchen, change ...func(*web.Server)) http.Handler {
 	s := &web.Server{Days: desk.Opener, Journal: desk.Journal, Publisher: desk.Publisher, Secret: func(context.Context) (string, error) { return secret, nil }}
 	for _, f := range change {
@@ -27,7 +27,7 @@ func open(desk *sample.Kitchen, change ...func(*web.Server)) http.Handler {
 	return s.Handler()
 }
 
-// logged gives a change that has a server log into b.
+// logged returns a change that has a server log into b.
 func logged(b *bytes.Buffer) func(*web.Server) {
 	return func(s *web.Server) { s.Log = slog.New(slog.NewTextHandler(b, nil)) }
 }

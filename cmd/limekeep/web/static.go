@@ -18,7 +18,7 @@ var styleSheet []byte
 //go:embed static/icon.svg
 var icon []byte
 
-// static gives a file that comes with the program. Browsers may keep it but ask
+// static serves a file that comes with the program. Browsers may keep it but ask
 // each time, so that a newer program is never seen in an older dress.
 func static(contentType string, content []byte) http.HandlerFunc {
 	sum := sha256.Sum256(content)

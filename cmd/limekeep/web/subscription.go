@@ -20,7 +20,7 @@ type Subscription struct {
 	// Outlook on the web, so there are none here: one pastes the address there.
 }
 
-// Subscriptions gives the calendar of a place and then that of each piece of its
+// Subscriptions returns the calendar of a place and then that of each piece of its
 // equipment, under the address at which others reach the server.
 func Subscriptions(base *url.URL, secret string, place day.PlaceInfo) []Subscription {
 	under := func(name string, path ...string) Subscription {
@@ -39,5 +39,5 @@ func Subscriptions(base *url.URL, secret string, place day.PlaceInfo) []Subscrip
 	return all
 }
 
-// TaskServer gives the address that task apps are told.
+// TaskServer returns the address that task apps are told.
 func TaskServer(base *url.URL) string { return base.JoinPath("dav").String() + "/" }

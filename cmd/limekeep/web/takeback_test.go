@@ -32,9 +32,9 @@ func TestTakeARecordBack(t *testing.T) {
 		t.Fatalf("status %d, and %d records", answer.StatusCode, records.Last().ID)
 	}
 	holds(t, body, "the wrong machine", `name="why"`, fmt.Sprintf("Take record %d back", done.Record))
-	ticket := regexp.MustCompile(`name="ticket" value="([^"]+)"`).FindStringSubmatch(body)[1]
+	token := regexp.MustCompile(`name="ticket" value="([^"]+)"`).FindStringSubmatch(body)[1]
 	for range 2 { // a second click leads to the same
-		answer, _ = ask(t, h, post(path, url.Values{"why": {"it was\r\nmy neighbour's"}, "ticket": {ticket}}))
+		answer, _ = ask(t, h, post(path, url.Values{"why": {"it was\r\nmy neighbour's"}, "ticket": {token}}))
 		last := records.Last()
 		if want := fmt.Sprintf("/history?written=%d", last.ID); answer.StatusCode != http.StatusSeeOther || answer.Header.Get("Location") != want {
 			t.Fatalf("status %d to %q, not 303 to %q", answer.StatusCode, answer.Header.Get("Location"), want)

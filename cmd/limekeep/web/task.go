@@ -15,21 +15,21 @@ import (
 // taskPage is one task: what can hurt, when it is due and why, how it is done,
 // and the form to write it down.
 type taskPage struct {
-	Written  *notice // what was just written down; nil for nothing
+	Notice   *notice // what was just written down; nil for nothing
 	Due      day.Due
 	Info     day.TaskInfo
-	Licensed bool        // booked with licensed people and never explained
-	ByTest   bool        // a water test written down is this task done
-	Form     serviceForm // of a task that is neither of these two
-	Check    *checkPart  // of a task that a reading does; nil for any other
-	Move     *movePart   // of a task that has sittings; nil for any other
-	Problems problems    // of whichever form was sent
+	Licensed bool          // booked with licensed people and never explained
+	ByTest   bool          // a water test written down is this task done
+	Form     serviceForm   // of a task that is neither of these two
+	Check    *checkSection // of a task that a reading does; nil for any other
+	Move     *moveSection  // of a task that has sittings; nil for any other
+	Problems problems      // of whichever form was sent
 }
 
 // serviceForm is the form that records a service, as filled in.
 type serviceForm struct {
 	Action   string
-	Ticket   string
+	Token    string
 	Date     string
 	Findings []choice // none where the task records none
 	Scale    bool     // grams of scale can be given
@@ -38,15 +38,15 @@ type serviceForm struct {
 	Problems problems
 }
 
-func (d *door) task(w http.ResponseWriter, r *http.Request) {
-	f, err := d.foresee(r.Context())
+func (h *handler) task(w http.ResponseWriter, r *http.Request) {
+	f, err := h.foresee(r.Context())
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
-	p, err := d.taskPage(f, r.PathValue("id"))
+	p, err := h.taskPage(f, r.PathValue("id"))
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
 	if p.Due.Task != r.PathValue("id") {
@@ -54,18 +54,18 @@ func (d *door) task(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, "/tasks/"+p.Due.Task, http.StatusFound)
 		return
 	}
-	if p.Written, err = d.writtenOf(r, f, p); err != nil {
-		d.fail(w, r, err)
+	if p.Notice, err = h.taskNotice(r, f, p); err != nil {
+		h.fail(w, r, err)
 		return
 	}
 	keepForm(w)
-	d.show(w, r, http.StatusOK, "task", page{Title: p.Due.Title, Place: f.Day.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "task", page{Title: p.Due.Title, Place: f.Day.Info(), Body: p})
 }
 
-// writtenOf tells what a form of a task's page has just written down, and what
+// taskNotice tells what a form of a task's page has just written down, and what
 // follows from it: what the readings say, or what a move risks.
-func (d *door) writtenOf(r *http.Request, f *day.Forecast, p taskPage) (*notice, error) {
-	written, err := d.written(r, f.Day, record.KindMeasurement, record.KindPin)
+func (h *handler) taskNotice(r *http.Request, f *day.Forecast, p taskPage) (*notice, error) {
+	written, err := h.noticeOf(r, f.Day, record.KindMeasurement, record.KindPin)
 	if err != nil || written == nil {
 		return nil, err
 	}
@@ -87,7 +87,7 @@ func (d *door) writtenOf(r *http.Request, f *day.Forecast, p taskPage) (*notice,
 }
 
 // taskPage puts a task's page together with an empty form.
-func (d *door) taskPage(f *day.Forecast, id string) (taskPage, error) {
+func (h *handler) taskPage(f *day.Forecast, id string) (taskPage, error) {
 	due, err := f.DueOf(id)
 	if err != nil {
 		return taskPage{}, err
@@ -104,20 +104,20 @@ func (d *door) taskPage(f *day.Forecast, id string) (taskPage, error) {
 		ByTest:   slices.ContainsFunc(due.Gauges, func(g day.GaugeReading) bool { return g.Driver == care.ByWaterDoubt }),
 		Form: serviceForm{
 			Action:   "/tasks/" + due.Task + "/done",
-			Ticket:   d.taken.draw(),
+			Token:    h.tokens.draw(),
 			Date:     f.Day.Today.String(),
 			Findings: findingChoices(due.Findings, ""),
 			Scale:    slices.Contains(due.Findings, string(record.Bare)),
 		},
 	}
-	if p.Check, err = d.checkPart(f, due.Task); err != nil {
+	if p.Check, err = h.checkSection(f, due.Task); err != nil {
 		return taskPage{}, err
 	}
-	p.Move, err = d.movePart(f, due.Task)
+	p.Move, err = h.moveSection(f, due.Task)
 	return p, err
 }
 
-// findingChoices gives the findings of a task to choose from.
+// findingChoices returns the findings of a task to choose from.
 func findingChoices(findings []string, selected string) []choice {
 	var all []choice
 	for _, f := range findings {
@@ -143,35 +143,35 @@ var findingWords = map[record.Finding]string{
 
 // writeTask takes the forms of a task's page. Each goes to the task's address
 // with a word behind it.
-func (d *door) writeTask(w http.ResponseWriter, r *http.Request) {
+func (h *handler) writeTask(w http.ResponseWriter, r *http.Request) {
 	id, word := "", r.PathValue("id")
 	if i := strings.LastIndex(word, "/"); i >= 0 {
 		id, word = word[:i], word[i+1:]
 	}
 	switch word {
 	case "done":
-		d.done(w, r, id)
+		h.done(w, r, id)
 	case "reading":
-		d.takeReading(w, r, id)
+		h.takeReading(w, r, id)
 	case "move":
-		d.moveTask(w, r, id)
+		h.moveTask(w, r, id)
 	default:
 		w.Header().Set("Allow", "GET, HEAD")
-		d.message(w, r, http.StatusMethodNotAllowed, "Not taken", "A form for a task goes to the task's address with done, reading or move behind it.")
+		h.message(w, r, http.StatusMethodNotAllowed, "Not taken", "A form for a task goes to the task's address with done, reading or move behind it.")
 	}
 }
 
 // done takes the form of a service.
-func (d *door) done(w http.ResponseWriter, r *http.Request, id string) {
-	filled, opened, ok := d.sent(w, r)
+func (h *handler) done(w http.ResponseWriter, r *http.Request, id string) {
+	filled, opened, ok := h.sent(w, r)
 	if !ok {
 		return
 	}
 	service, on, wrong := readService(filled)
 	service.Task = id
 	if len(wrong) == 0 {
-		written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
-			w, err := d.Journal.Done(r.Context(), opened, on, service)
+		written, err := h.tokens.once(tokenOf(filled), func() (int64, error) {
+			w, err := h.Journal.Done(r.Context(), opened, on, service)
 			return w.Record, err
 		})
 		switch {
@@ -179,26 +179,26 @@ func (d *door) done(w http.ResponseWriter, r *http.Request, id string) {
 			seeOther(w, r, "/", written)
 			return
 		case !mistake(err):
-			d.fail(w, r, err)
+			h.fail(w, r, err)
 			return
 		}
 		wrong.add(inputOf(err, "date", "finding", "grams", "note"), err)
 	}
 	f, err := opened.Forecast(r.Context())
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
-	p, err := d.taskPage(f, id)
+	p, err := h.taskPage(f, id)
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
-	p.Form.Ticket = d.taken.again(filled)
+	p.Form.Token = h.tokens.again(filled)
 	p.Form.Date, p.Form.Grams, p.Form.Note = filled.Get("date"), filled.Get("grams"), filled.Get("note")
 	p.Form.Findings = findingChoices(p.Due.Findings, filled.Get("finding"))
 	p.Form.Problems = wrong
-	d.correctTask(w, r, opened, p, wrong)
+	h.correctTask(w, r, opened, p, wrong)
 }
 
 // readService reads what was filled in; what cannot be read is a problem of its
@@ -225,28 +225,28 @@ func inputOf(err error, known ...string) string {
 	return ""
 }
 
-// sentToTask gives a form that was sent to a task, and the task's page. Where it
+// sentToTask returns a form that was sent to a task, and the task's page. Where it
 // cannot, it answers the request itself, and gives false.
-func (d *door) sentToTask(w http.ResponseWriter, r *http.Request, id string) (url.Values, *day.Day, taskPage, bool) {
-	filled, opened, ok := d.sent(w, r)
+func (h *handler) sentToTask(w http.ResponseWriter, r *http.Request, id string) (url.Values, *day.Day, taskPage, bool) {
+	filled, opened, ok := h.sent(w, r)
 	if !ok {
 		return nil, nil, taskPage{}, false
 	}
 	f, err := opened.Forecast(r.Context())
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return nil, nil, taskPage{}, false
 	}
-	p, err := d.taskPage(f, id)
+	p, err := h.taskPage(f, id)
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 	}
 	return filled, opened, p, err == nil
 }
 
 // correctTask shows a task's page again, with what is wrong in one of its forms.
-func (d *door) correctTask(w http.ResponseWriter, r *http.Request, opened *day.Day, p taskPage, wrong problems) {
+func (h *handler) correctTask(w http.ResponseWriter, r *http.Request, opened *day.Day, p taskPage, wrong problems) {
 	p.Problems = wrong
 	keepForm(w)
-	d.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: opened.Info(), Body: p})
+	h.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: opened.Info(), Body: p})
 }

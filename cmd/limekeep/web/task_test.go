@@ -191,12 +191,12 @@ func TestClicksSideBySideAreOneService(t *testing.T) {
 	kept := len(records.Of(record.KindService))
 	const path = "/tasks/bench/descale/brew"
 	_, body := ask(t, h, get(path))
-	ticket := ticketIn(t, body)
+	token := tokenIn(t, body)
 	var wait sync.WaitGroup
 	leads := make([]string, 4)
 	for i := range leads {
 		wait.Go(func() {
-			answer, _ := ask(t, h, post(path+"/done", url.Values{"date": {"2026-03-01"}, "ticket": {ticket}}))
+			answer, _ := ask(t, h, post(path+"/done", url.Values{"date": {"2026-03-01"}, "ticket": {token}}))
 			leads[i] = answer.Header.Get("Location")
 		})
 	}
@@ -212,7 +212,7 @@ func TestClicksSideBySideAreOneService(t *testing.T) {
 }
 
 // Somebody who goes back changes what is filled in, or puts a mistake right on the
-// page that told of it: what was taken is known by its ticket and its content.
+// page that told of it: what was taken is known by its token and its content.
 func TestRecordServiceAfterGoingBack(t *testing.T) {
 	desk, records := writtenKitchen(t)
 	h := open(desk)
@@ -222,13 +222,13 @@ func TestRecordServiceAfterGoingBack(t *testing.T) {
 	if kept := answer.Header.Get("Cache-Control"); kept != "private, no-cache" {
 		t.Errorf("the browser keeps the form for its Back button by %q", kept)
 	}
-	form := url.Values{"ticket": {ticketIn(t, body)}, "date": {"2026-02-30"}}
+	form := url.Values{"ticket": {tokenIn(t, body)}, "date": {"2026-02-30"}}
 	answer, body = ask(t, h, post(path+"/done", form))
 	if kept := answer.Header.Get("Cache-Control"); answer.StatusCode != http.StatusUnprocessableEntity || kept != "private, no-cache" {
 		t.Errorf("status %d, kept by %q", answer.StatusCode, kept)
 	}
-	if again := ticketIn(t, body); again != form.Get("ticket") {
-		t.Errorf("shown again, the form has another ticket, %q", again)
+	if again := tokenIn(t, body); again != form.Get("ticket") {
+		t.Errorf("shown again, the form has another token, %q", again)
 	}
 	for i, c := range []struct {
 		date string
@@ -242,8 +242,8 @@ func TestRecordServiceAfterGoingBack(t *testing.T) {
 	}
 }
 
-// ticketIn finds the ticket on a page.
-func ticketIn(t *testing.T, body string) string {
+// tokenIn finds the token on a page.
+func tokenIn(t *testing.T, body string) string {
 	t.Helper()
 	found := regexp.MustCompile(`name="ticket" value="([^"]+)"`).FindStringSubmatch(body)
 	if found == nil {

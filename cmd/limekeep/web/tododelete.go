@@ -75,13 +75,13 @@ func (c collection) Delete(ctx context.Context, app, name string, match func(*da
 	return c.amend(ctx, b, func(*agenda.Agenda) {})
 }
 
-func (c collection) mark(ctx context.Context, b *bulletin, entry todoEntry, m schedule.Mark) error {
+func (c collection) mark(ctx context.Context, b *edition, entry todoEntry, m schedule.Mark) error {
 	return c.Shelf.SetMark(ctx, b.agenda.Place, entry.todo.Entry, m)
 }
 
 // restore brings back what was deleted within the time of a burst. The burst goes
 // on as long as deletions keep coming.
-func (c collection) restore(ctx context.Context, b *bulletin, app string) error {
+func (c collection) restore(ctx context.Context, b *edition, app string) error {
 	remake := false
 	for i := range c.deletions {
 		entry := c.deletions[i].entry

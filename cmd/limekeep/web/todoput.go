@@ -55,7 +55,7 @@ func (c collection) Put(ctx context.Context, app, name string, sent *goical.Cale
 
 // tick writes a service down and shows the entry as done at once; the plan that
 // follows from it comes after.
-func (c collection) tick(ctx context.Context, b *bulletin, app, name string, entry todoEntry, said ical.Said) (dav.Taken, error) {
+func (c collection) tick(ctx context.Context, b *edition, app, name string, entry todoEntry, said ical.Said) (dav.Taken, error) {
 	j, opened, err := c.open(ctx, app)
 	if err != nil {
 		return dav.Taken{}, refused(err)
@@ -80,7 +80,7 @@ func (c collection) tick(ctx context.Context, b *bulletin, app, name string, ent
 }
 
 // untick takes a tick back where it is not too late.
-func (c collection) untick(ctx context.Context, b *bulletin, app, name string, entry todoEntry) (dav.Taken, error) {
+func (c collection) untick(ctx context.Context, b *edition, app, name string, entry todoEntry) (dav.Taken, error) {
 	j, opened, err := c.open(ctx, app)
 	if err != nil {
 		return dav.Taken{}, refused(err)
@@ -101,7 +101,7 @@ func (c collection) untick(ctx context.Context, b *bulletin, app, name string, e
 
 // order marks a reminder to order as done, or open again. It is no task, so that
 // no service speaks of it.
-func (c collection) order(ctx context.Context, b *bulletin, name string, entry todoEntry, said ical.Said) (dav.Taken, error) {
+func (c collection) order(ctx context.Context, b *edition, name string, entry todoEntry, said ical.Said) (dav.Taken, error) {
 	ticked := b.marks[entry.todo.Entry].Kind == schedule.MarkTicked
 	mark := schedule.Mark{}
 	switch {
@@ -123,7 +123,7 @@ func (c collection) order(ctx context.Context, b *bulletin, name string, entry t
 // routine hears which days of what comes round daily are done. Apps say so by an
 // override for the day, by moving the start to a later day, or by completing the
 // whole, which is taken for its next day.
-func (c collection) routine(ctx context.Context, b *bulletin, app, name string, entry todoEntry, said ical.Said) (dav.Taken, error) {
+func (c collection) routine(ctx context.Context, b *edition, app, name string, entry todoEntry, said ical.Said) (dav.Taken, error) {
 	next := max(record.DateOf(entry.open.Start), entry.open.Next)
 	var days []record.Date
 	for _, o := range said.Occurrence {
@@ -160,7 +160,7 @@ func (c collection) routine(ctx context.Context, b *bulletin, app, name string, 
 
 // add takes a to-do that is not there: one of ours that was deleted comes back,
 // one of the app's own becomes a task if the owner wants that.
-func (c collection) add(ctx context.Context, b *bulletin, app, name string, said ical.Said) (dav.Taken, error) {
+func (c collection) add(ctx context.Context, b *edition, app, name string, said ical.Said) (dav.Taken, error) {
 	place := b.agenda.Place
 	if uid, ours := ical.EntryUID(said.UID); ours {
 		if b.marks[uid].Kind != schedule.MarkHidden || ical.TodoName(place, uid) != name {
@@ -200,7 +200,7 @@ func (c collection) add(ctx context.Context, b *bulletin, app, name string, said
 }
 
 // change takes another title or day of a to-do that came from an app.
-func (c collection) change(ctx context.Context, b *bulletin, app, name string, said ical.Said) (dav.Taken, error) {
+func (c collection) change(ctx context.Context, b *edition, app, name string, said ical.Said) (dav.Taken, error) {
 	j, opened, err := c.open(ctx, app)
 	if err != nil {
 		return dav.Taken{}, refused(err)

@@ -30,9 +30,9 @@ func (e todoEntry) task() string {
 	return e.done.Task
 }
 
-// shelve makes the to-dos of a bulletin and keeps what of them is new; the press
+// shelve makes the to-dos of an edition and keeps what of them is new; the publisher
 // is locked.
-func (p *press) shelve(ctx context.Context, b *bulletin) error {
+func (p *publisher) shelve(ctx context.Context, b *edition) error {
 	place := b.agenda.Place
 	var err error
 	if b.marks, err = p.Shelf.Marks(ctx, place); err != nil {
@@ -114,7 +114,7 @@ func putRightBy(s schedule.Shelved, a agenda.Agenda) agenda.Agenda {
 }
 
 // object finds an object of the collection; nil for none.
-func (b *bulletin) object(name string) *dav.Object {
+func (b *edition) object(name string) *dav.Object {
 	i, ok := slices.BinarySearchFunc(b.todos.Objects, name, func(o dav.Object, name string) int { return strings.Compare(o.Name, name) })
 	if !ok {
 		return nil
@@ -123,11 +123,11 @@ func (b *bulletin) object(name string) *dav.Object {
 }
 
 // collection shows the to-dos to task apps and takes what they send.
-type collection struct{ *press }
+type collection struct{ *publisher }
 
 var _ dav.Collection = collection{}
 
-// Snapshot gives the collection as it stands.
+// Snapshot returns the collection as it stands.
 func (c collection) Snapshot(ctx context.Context) (*dav.Snapshot, error) {
 	b, err := c.current(ctx)
 	if err != nil {
@@ -136,9 +136,9 @@ func (c collection) Snapshot(ctx context.Context) (*dav.Snapshot, error) {
 	return b.todos, nil
 }
 
-// lock gives the bulletin to change, with the press locked until the function it
+// lock returns the edition to change, with the publisher locked until the function it
 // gives is called.
-func (c collection) lock(ctx context.Context) (*bulletin, func(), error) {
+func (c collection) lock(ctx context.Context) (*edition, func(), error) {
 	c.mu.Lock()
 	b := c.now.Load()
 	var err error
@@ -169,8 +169,8 @@ func (c collection) taken(name string, created bool) (dav.Taken, error) {
 }
 
 // putRight gives an object another version, so that the app that holds another
-// form of it fetches it; the press is locked.
-func (c collection) putRight(ctx context.Context, b *bulletin, name string) (dav.Taken, error) {
+// form of it fetches it; the publisher is locked.
+func (c collection) putRight(ctx context.Context, b *edition, name string) (dav.Taken, error) {
 	if _, err := c.Shelf.Touch(ctx, b.agenda.Place, name); err != nil {
 		return dav.Taken{}, err
 	}

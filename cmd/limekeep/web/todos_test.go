@@ -37,7 +37,7 @@ type phone struct {
 	server  *web.Server
 }
 
-// newPhone gives an app and the kitchen that it looks at.
+// newPhone returns an app and the kitchen that it looks at.
 func newPhone(t *testing.T, change ...func(*web.Server)) *phone {
 	t.Helper()
 	return phoneIn(t, func(*schedule.Setup) {}, change...)
@@ -111,7 +111,7 @@ type multistatus struct {
 	} `xml:"DAV: response"`
 }
 
-// list gives the entity tags of all objects by name.
+// list returns the entity tags of all objects by name.
 func (p *phone) list() map[string]string {
 	p.t.Helper()
 	answer, body := p.send("PROPFIND", "", `<propfind xmlns="DAV:"><prop><getetag/></prop></propfind>`, "Content-Type", "application/xml", "Depth", "1")
@@ -158,7 +158,7 @@ func (p *phone) services() int { return len(p.records.Of(record.KindService)) }
 
 var statusLine = regexp.MustCompile(`(?m)^(STATUS|PERCENT-COMPLETE|COMPLETED)[:;].*\r\n`)
 
-// saying gives an object with other words on whether it is done.
+// saying returns an object with other words on whether it is done.
 func saying(text string, lines ...string) string {
 	text = statusLine.ReplaceAllString(text, "")
 	return strings.Replace(text, "END:VTODO", strings.Join(append(lines, "END:VTODO"), "\r\n"), 1)
@@ -290,7 +290,7 @@ func unnumbered(text string) string {
 	return regexp.MustCompile(`SEQUENCE:\d+\r\n`).ReplaceAllString(text, "")
 }
 
-// lastRecord gives the number in the name of an object that is open.
+// lastRecord returns the number in the name of an object that is open.
 func lastRecord(p *phone, task string) string {
 	prefix := strings.ReplaceAll(task, "/", ".") + "."
 	for name := range p.list() {

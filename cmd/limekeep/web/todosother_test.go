@@ -12,7 +12,7 @@ import (
 	"limekeep/schedule/record"
 )
 
-// named gives the name of the one object that begins so.
+// named returns the name of the one object that begins so.
 func (p *phone) named(prefix string) string {
 	p.t.Helper()
 	found := ""

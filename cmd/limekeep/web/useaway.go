@@ -19,7 +19,7 @@ func guestsFields(a useAsked) []field {
 	)
 }
 
-func writeGuests(ctx context.Context, j *journal.Journal, opened *day.Day, s *sheet) (journal.Written, error) {
+func writeGuests(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
 	guests := record.Guests{Machine: s.text("guests-machine"), From: s.date("guests-from"), To: s.date("guests-to"), Shots: s.number("guests-shots"), Note: s.text("guests-note")}
 	if len(s.Problems) > 0 {
 		return journal.Written{}, nil
@@ -36,7 +36,7 @@ func awayFields(a useAsked) []field {
 	)
 }
 
-func writeAway(ctx context.Context, j *journal.Journal, opened *day.Day, s *sheet) (journal.Written, error) {
+func writeAway(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
 	away := record.Away{Machine: s.text("away-machine"), From: s.date("away-from"), To: s.date("away-to"), Frost: s.ticked("away-frost"), Note: s.text("away-note")}
 	if len(s.Problems) > 0 {
 		return journal.Written{}, nil
@@ -56,7 +56,7 @@ func endFields(a useAsked) []field {
 	return []field{which, last}
 }
 
-func writeEnd(ctx context.Context, j *journal.Journal, opened *day.Day, s *sheet) (journal.Written, error) {
+func writeEnd(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
 	id, err := strconv.ParseInt(s.text("end-record"), 10, 64)
 	if err != nil || id <= 0 {
 		s.blame(&record.FieldError{Field: "record", Value: s.text("end-record"), Want: "one of the times away that are open"})

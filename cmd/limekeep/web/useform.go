@@ -17,7 +17,7 @@ type useForm struct {
 	button string
 	offer  func(day.UseSpots) bool // whether there is anything to write it down of
 	fields func(useAsked) []field
-	write  func(context.Context, *journal.Journal, *day.Day, *sheet) (journal.Written, error)
+	write  func(context.Context, *journal.Journal, *day.Day, *form) (journal.Written, error)
 }
 
 // useAsked is what the fields of a form depend on.
@@ -80,7 +80,7 @@ func shotsFields(a useAsked) []field {
 	)
 }
 
-func writeShots(ctx context.Context, j *journal.Journal, opened *day.Day, s *sheet) (journal.Written, error) {
+func writeShots(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
 	u := journal.UseEntry{
 		Machine: s.text("shots-machine"), From: s.date("shots-date"), To: s.date("shots-to"), Note: s.text("shots-note"),
 		Sum:        record.UseRow{Shots: s.number("shots-shots"), Steamed: s.number("shots-steamed"), HotWaterLitres: s.number("shots-water")},
@@ -110,7 +110,7 @@ func bagFields(a useAsked) []field {
 	)
 }
 
-func writeBag(ctx context.Context, j *journal.Journal, opened *day.Day, s *sheet) (journal.Written, error) {
+func writeBag(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
 	on := s.date("bag-date")
 	bag := record.Bag{Grinder: s.text("bag-grinder"), Grams: s.number("bag-grams"), Opened: s.date("bag-opened"), Beans: s.text("bag-beans"), Note: s.text("bag-note")}
 	if len(s.Problems) > 0 {
@@ -136,7 +136,7 @@ func meterFields(a useAsked) []field {
 	)
 }
 
-func writeMeter(ctx context.Context, j *journal.Journal, opened *day.Day, s *sheet) (journal.Written, error) {
+func writeMeter(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
 	litres := 1.0
 	switch s.text("meter-unit") {
 	case inLitres, "":

@@ -14,11 +14,11 @@ import (
 
 // usePage is what was drawn, what is to come, and the forms that write it down.
 type usePage struct {
-	Written  *notice // what was just written down; nil for nothing
+	Notice   *notice // what was just written down; nil for nothing
 	Problems problems
-	Day      sheet             // of every day
-	Others   []titledSheet     // the forms beside it
-	End      *titledSheet      // nil where no time away is open
+	Day      form              // of every day
+	Others   []titledForm      // the forms beside it
+	End      *titledForm       // nil where no time away is open
 	Machines []choice          // to choose from; none where there is just one
 	Show     *day.UseShow      // nil where nothing draws
 	Weeks    []day.UsePeriod   // the latest first
@@ -27,15 +27,15 @@ type usePage struct {
 	Earlier  int               // how many records are not shown
 }
 
-// titledSheet is a form that is folded away until it is wanted.
-type titledSheet struct {
+// titledForm is a form that is folded away until it is wanted.
+type titledForm struct {
 	Name  string
 	Title string
-	sheet
+	form
 }
 
-// Open tells whether the form is to be seen at once.
-func (t titledSheet) Open() bool { return len(t.Problems) > 0 }
+// Open reports whether the form is to be seen at once.
+func (t titledForm) Open() bool { return len(t.Problems) > 0 }
 
 // errToCorrect says that a form holds what cannot be read, so that nothing was
 // written.
@@ -69,42 +69,42 @@ var useKinds = []record.Kind{record.KindUse, record.KindBag, record.KindMeterRea
 
 const usePath = "/use"
 
-func (d *door) use(w http.ResponseWriter, r *http.Request) {
-	opened, err := d.open(r.Context())
+func (h *handler) use(w http.ResponseWriter, r *http.Request) {
+	opened, err := h.open(r.Context())
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
-	p, err := d.usePage(r.Context(), opened, r.URL.Query().Get("machine"), "", nil)
+	p, err := h.usePage(r.Context(), opened, r.URL.Query().Get("machine"), "", nil)
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
-	if p.Written, err = d.writtenUse(r, opened); err != nil {
-		d.fail(w, r, err)
+	if p.Notice, err = h.useNotice(r, opened); err != nil {
+		h.fail(w, r, err)
 		return
 	}
 	keepForm(w)
-	d.show(w, r, http.StatusOK, "use", page{Title: "Use", Here: usePath, Place: opened.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "use", page{Title: "Use", Here: usePath, Place: opened.Info(), Body: p})
 }
 
-// usePage gives the page about a machine, or the first one. Of the form with a
-// name the sheet that was sent is shown, for correction.
-func (d *door) usePage(ctx context.Context, opened *day.Day, machine, sent string, as *sheet) (usePage, error) {
+// usePage returns the page about a machine, or the first one. Of the form with a
+// name the form that was sent is shown, for correction.
+func (h *handler) usePage(ctx context.Context, opened *day.Day, machine, sent string, as *form) (usePage, error) {
 	var p usePage
 	asked := askUse(opened, machine)
 	for _, f := range append(useForms[:len(useForms):len(useForms)], endForm) {
 		if !f.offer(asked.spots) || f.name == endForm.name && len(asked.open) == 0 && sent != endForm.name {
 			continue
 		}
-		t := titledSheet{f.name, f.title, d.useSheet(f, asked)}
+		t := titledForm{f.name, f.title, h.formOfUse(f, asked)}
 		if f.name == sent {
-			t.sheet = *as
+			t.form = *as
 			p.Problems = as.Problems
 		}
 		switch f.name {
 		case useForms[0].name:
-			p.Day = t.sheet
+			p.Day = t.form
 		case endForm.name:
 			p.End = &t
 		default:
@@ -120,11 +120,11 @@ func (d *door) usePage(ctx context.Context, opened *day.Day, machine, sent strin
 			p.Machines = append(p.Machines, choice{Value: e.Equipment, Label: e.Name, Selected: e.Equipment == asked.machine})
 		}
 	}
-	return p, d.fillUse(ctx, opened, &p, asked.machine)
+	return p, h.fillUse(ctx, opened, &p, asked.machine)
 }
 
 // fillUse fills in what was and what is to come.
-func (d *door) fillUse(ctx context.Context, opened *day.Day, p *usePage, machine string) error {
+func (h *handler) fillUse(ctx context.Context, opened *day.Day, p *usePage, machine string) error {
 	show, err := opened.ShowUse(day.UseQuestion{Machine: machine})
 	if err != nil {
 		return err
@@ -166,14 +166,14 @@ func askUse(opened *day.Day, machine string) useAsked {
 	return a
 }
 
-func (d *door) useSheet(f useForm, asked useAsked) sheet {
-	return sheet{Action: usePath + "/" + f.name, Ticket: d.taken.draw(), Button: f.button, Fields: f.fields(asked), Problems: problems{}}
+func (h *handler) formOfUse(f useForm, asked useAsked) form {
+	return form{Action: usePath + "/" + f.name, Token: h.tokens.draw(), Button: f.button, Fields: f.fields(asked), Problems: problems{}}
 }
 
-// writtenUse tells what a form about use has just written down, and what of an
+// useNotice tells what a form about use has just written down, and what of an
 // entry counts.
-func (d *door) writtenUse(r *http.Request, opened *day.Day) (*notice, error) {
-	written, err := d.written(r, opened, useKinds...)
+func (h *handler) useNotice(r *http.Request, opened *day.Day) (*notice, error) {
+	written, err := h.noticeOf(r, opened, useKinds...)
 	if err != nil || written == nil || written.Line.Kind != record.KindUse {
 		return written, err
 	}
@@ -190,26 +190,26 @@ func (d *door) writtenUse(r *http.Request, opened *day.Day) (*notice, error) {
 }
 
 // writeUse takes the forms of the page.
-func (d *door) writeUse(w http.ResponseWriter, r *http.Request) {
-	filled, opened, ok := d.sent(w, r)
+func (h *handler) writeUse(w http.ResponseWriter, r *http.Request) {
+	filled, opened, ok := h.sent(w, r)
 	if !ok {
 		return
 	}
 	ctx := r.Context()
 	f, ok := useFormOf(r.PathValue("form"))
 	if !ok {
-		d.nothingHere(w, r)
+		h.nothingHere(w, r)
 		return
 	}
 	asked := askUse(opened, "")
 	if !f.offer(asked.spots) {
-		d.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "There is nothing at this place that it could be written down of.")
+		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "There is nothing at this place that it could be written down of.")
 		return
 	}
-	s := d.useSheet(f, asked)
+	s := h.formOfUse(f, asked)
 	s.fill(filled)
-	written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
-		w, err := f.write(ctx, d.Journal, opened, &s)
+	written, err := h.tokens.once(tokenOf(filled), func() (int64, error) {
+		w, err := f.write(ctx, h.Journal, opened, &s)
 		if err == nil && len(s.Problems) > 0 {
 			err = errToCorrect
 		}
@@ -220,16 +220,16 @@ func (d *door) writeUse(w http.ResponseWriter, r *http.Request) {
 		seeOther(w, r, usePath, written, "machine", s.text("shots-machine"))
 		return
 	case err != errToCorrect && !blamable(err):
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	case err != errToCorrect:
 		s.blame(err)
 	}
-	p, err := d.usePage(ctx, opened, "", f.name, &s)
+	p, err := h.usePage(ctx, opened, "", f.name, &s)
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
 	keepForm(w)
-	d.show(w, r, http.StatusUnprocessableEntity, "use", page{Title: "Please correct: use", Here: usePath, Place: opened.Info(), Body: p})
+	h.show(w, r, http.StatusUnprocessableEntity, "use", page{Title: "Please correct: use", Here: usePath, Place: opened.Info(), Body: p})
 }

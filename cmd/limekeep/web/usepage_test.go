@@ -18,7 +18,7 @@ import (
 	"limekeep/schedule/record"
 )
 
-// day gives a day of the year in which these tests take place.
+// day returns a day of the year in which these tests take place.
 func date(month, d int) record.Date { return record.NewDate(2026, time.Month(month), d) }
 
 // Each form of the page writes its record down, and leads back to the page, which
@@ -164,10 +164,10 @@ func TestUseIsTakenOnce(t *testing.T) {
 	desk, records := kitchen(t)
 	h := open(desk)
 	_, body := ask(t, h, get("/use"))
-	ticket := regexp.MustCompile(`name="ticket" value="([^"]+)"`).FindStringSubmatch(body)[1]
+	token := regexp.MustCompile(`name="ticket" value="([^"]+)"`).FindStringSubmatch(body)[1]
 	var leads []string
 	for range 2 {
-		answer, _ := ask(t, h, post("/use/shots", url.Values{"shots-date": {"2026-03-02"}, "shots-shots": {"4"}, "ticket": {ticket}}))
+		answer, _ := ask(t, h, post("/use/shots", url.Values{"shots-date": {"2026-03-02"}, "shots-shots": {"4"}, "ticket": {token}}))
 		leads = append(leads, answer.Header.Get("Location"))
 	}
 	if leads[0] != leads[1] || len(records.Of(record.KindUse)) != 1 {

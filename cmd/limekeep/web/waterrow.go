@@ -28,10 +28,10 @@ var fixedRows = [...]water.Quantity{water.Hardness, water.Alkalinity, water.PH, 
 
 const freeRows = 2
 
-// Name gives the name of one of the row's inputs.
+// Name returns the name of one of the row's inputs.
 func (row waterRow) Name(input string) string { return fmt.Sprintf("%s-%d", input, row.Number) }
 
-// emptyRows gives the rows of a form nobody has filled in yet.
+// emptyRows returns the rows of a form nobody has filled in yet.
 func emptyRows() []waterRow {
 	rows, _ := readRows(url.Values{}, problems{})
 	return rows

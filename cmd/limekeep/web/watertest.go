@@ -16,7 +16,7 @@ import (
 
 // waterPage is the form of a water test, as filled in.
 type waterPage struct {
-	Ticket   string
+	Token    string
 	Date     string
 	Spots    []spotGroup // where a sample can be taken; none where there is no line
 	Rows     []waterRow
@@ -31,22 +31,22 @@ type spotGroup struct {
 	Spots []choice
 }
 
-func (d *door) newWaterTest(w http.ResponseWriter, r *http.Request) {
-	opened, err := d.open(r.Context())
+func (h *handler) newWaterTest(w http.ResponseWriter, r *http.Request) {
+	opened, err := h.open(r.Context())
 	if err != nil {
-		d.fail(w, r, err)
+		h.fail(w, r, err)
 		return
 	}
 	// A link may choose the line.
 	filled := url.Values{"date": {opened.Today.String()}, "spot": {r.URL.Query().Get("line")}}
-	p := d.waterPage(opened.Info(), filled, emptyRows())
+	p := h.waterPage(opened.Info(), filled, emptyRows())
 	keepForm(w)
-	d.show(w, r, http.StatusOK, "water", page{Title: "Write down a water test", Here: "/water/new", Place: opened.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "water", page{Title: "Write down a water test", Here: "/water/new", Place: opened.Info(), Body: p})
 }
 
-func (d *door) waterPage(info day.PlaceInfo, filled url.Values, rows []waterRow) waterPage {
+func (h *handler) waterPage(info day.PlaceInfo, filled url.Values, rows []waterRow) waterPage {
 	return waterPage{
-		Ticket: d.taken.again(filled), Date: filled.Get("date"), Spots: spots(info.Lines, filled.Get("spot")), Rows: rows,
+		Token: h.tokens.again(filled), Date: filled.Get("date"), Spots: spots(info.Lines, filled.Get("spot")), Rows: rows,
 		Celsius: filled.Get("celsius"), Note: filled.Get("note"),
 	}
 }
@@ -81,33 +81,33 @@ func stageName(t record.Treatment) string {
 	return string(t.Kind) + " (" + t.ID + ")"
 }
 
-func (d *door) addWaterTest(w http.ResponseWriter, r *http.Request) {
-	filled, opened, ok := d.sent(w, r)
+func (h *handler) addWaterTest(w http.ResponseWriter, r *http.Request) {
+	filled, opened, ok := h.sent(w, r)
 	if !ok {
 		return
 	}
 	rows, test, on, wrong := readWaterTest(filled)
 	if len(wrong) == 0 {
-		written, err := d.takeWaterTest(r.Context(), opened, ticketOf(filled), on, test)
+		written, err := h.takeWaterTest(r.Context(), opened, tokenOf(filled), on, test)
 		switch {
 		case err == nil:
 			seeOther(w, r, "/", written)
 			return
 		case !mistake(err) && !errors.Is(err, record.ErrUnknown):
-			d.fail(w, r, err)
+			h.fail(w, r, err)
 			return
 		}
 		blame(err, rows, wrong)
 	}
-	p := d.waterPage(opened.Info(), filled, rows)
+	p := h.waterPage(opened.Info(), filled, rows)
 	p.Problems = wrong
 	keepForm(w)
-	d.show(w, r, http.StatusUnprocessableEntity, "water", page{Title: "Please correct: water test", Here: "/water/new", Place: opened.Info(), Body: p})
+	h.show(w, r, http.StatusUnprocessableEntity, "water", page{Title: "Please correct: water test", Here: "/water/new", Place: opened.Info(), Body: p})
 }
 
-func (d *door) takeWaterTest(ctx context.Context, opened *day.Day, ticket string, on record.Date, t record.WaterTest) (int64, error) {
-	return d.taken.once(ticket, func() (int64, error) {
-		written, err := d.Journal.AddWaterTest(ctx, opened, on, t)
+func (h *handler) takeWaterTest(ctx context.Context, opened *day.Day, token string, on record.Date, t record.WaterTest) (int64, error) {
+	return h.tokens.once(token, func() (int64, error) {
+		written, err := h.Journal.AddWaterTest(ctx, opened, on, t)
 		return written.Record, err
 	})
 }

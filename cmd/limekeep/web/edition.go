@@ -17,9 +17,9 @@ import (
 	"limekeep/schedule/ical"
 )
 
-// bulletin is what a server gives out until the records say something else. But
+// edition is what a server gives out until the records say something else. But
 // for the files it writes when they are first asked for, it does not change.
-type bulletin struct {
+type edition struct {
 	agenda  agenda.Agenda
 	version int64 // of the records it was made from
 
@@ -33,7 +33,7 @@ type bulletin struct {
 	files map[fileKey]*file
 }
 
-// fileKey tells the files of a bulletin apart.
+// fileKey tells the files of an edition apart.
 type fileKey struct {
 	base      string // address that its links start with
 	equipment string // empty for the whole place
@@ -50,11 +50,11 @@ type fileForm struct {
 	header   http.Header // all that goes with it; shared, so never changed
 }
 
-// mostFiles bounds what a bulletin keeps; names to reach a server by are few.
+// mostFiles bounds what an edition keeps; names to reach a server by are few.
 const mostFiles = 64
 
-// file gives a calendar; nil where there is no such equipment.
-func (b *bulletin) file(key fileKey) (*file, error) {
+// file returns a calendar; nil where there is no such equipment.
+func (b *edition) file(key fileKey) (*file, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if f, ok := b.files[key]; ok {

@@ -8,11 +8,11 @@ import (
 	"limekeep/water/figure"
 )
 
-// checkPart is the part of a task's page that asks for the reading which does
+// checkSection is the part of a task's page that asks for the reading which does
 // the task, and shows those taken so far.
-type checkPart struct {
+type checkSection struct {
 	Kind       record.MeasurementKind
-	Sheet      sheet
+	Form       form
 	Conditions []shownCondition
 }
 
@@ -62,14 +62,14 @@ var measuredFigures = map[record.MeasurementKind][]measuredFigure{
 	},
 }
 
-// checkPart gives the part of a task's page about its check; nil where no
+// checkSection returns the part of a task's page about its check; nil where no
 // reading does the task.
-func (d *door) checkPart(f *day.Forecast, task string) (*checkPart, error) {
+func (h *handler) checkSection(f *day.Forecast, task string) (*checkSection, error) {
 	check, err := f.Day.Check(task)
 	if err != nil || check == nil {
 		return nil, err
 	}
-	p := &checkPart{Kind: check.Kind, Sheet: d.checkSheet(*check, f.Day.Today)}
+	p := &checkSection{Kind: check.Kind, Form: h.checkForm(*check, f.Day.Today)}
 	conditions, err := f.ConditionsOf(task)
 	for _, c := range conditions {
 		p.Conditions = append(p.Conditions, latestFirst(c))
@@ -87,8 +87,8 @@ func latestFirst(c day.ConditionInfo) shownCondition {
 	return shownCondition{c, len(all) - len(c.Readings)}
 }
 
-func (d *door) checkSheet(check day.Check, today record.Date) sheet {
-	s := sheet{Action: "/tasks/" + check.Task + "/reading", Ticket: d.taken.draw(), Button: "Write the reading down", Problems: problems{}}
+func (h *handler) checkForm(check day.Check, today record.Date) form {
+	s := form{Action: "/tasks/" + check.Task + "/reading", Token: h.tokens.draw(), Button: "Write the reading down", Problems: problems{}}
 	if len(check.Parts) > 0 {
 		group := field{Name: "part", Label: "Group", Kind: choiceInput, Choices: []choice{{Label: "no group in particular"}}, About: []string{"group", "part"}}
 		for _, part := range check.Parts {
@@ -114,16 +114,16 @@ func (d *door) checkSheet(check day.Check, today record.Date) sheet {
 }
 
 // takeReading takes the form of a check.
-func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
-	filled, opened, p, ok := d.sentToTask(w, r, id)
+func (h *handler) takeReading(w http.ResponseWriter, r *http.Request, id string) {
+	filled, opened, p, ok := h.sentToTask(w, r, id)
 	if !ok {
 		return
 	}
 	if p.Check == nil {
-		d.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "No reading does this task; open it to see how it is written down.")
+		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "No reading does this task; open it to see how it is written down.")
 		return
 	}
-	s := &p.Check.Sheet
+	s := &p.Check.Form
 	s.fill(filled)
 	x := record.Measurement{Part: s.text("part"), Note: s.text("note")}
 	for _, f := range measuredFigures[p.Check.Kind] {
@@ -131,8 +131,8 @@ func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
 	}
 	on := s.date("date")
 	if len(s.Problems) == 0 {
-		written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
-			w, err := d.Journal.MeasureTask(r.Context(), opened, on, p.Due.Task, x)
+		written, err := h.tokens.once(tokenOf(filled), func() (int64, error) {
+			w, err := h.Journal.MeasureTask(r.Context(), opened, on, p.Due.Task, x)
 			return w.Record, err
 		})
 		switch {
@@ -140,10 +140,10 @@ func (d *door) takeReading(w http.ResponseWriter, r *http.Request, id string) {
 			seeOther(w, r, "/tasks/"+p.Due.Task, written)
 			return
 		case !blamable(err):
-			d.fail(w, r, err)
+			h.fail(w, r, err)
 			return
 		}
 		s.blame(err)
 	}
-	d.correctTask(w, r, opened, p, s.Problems)
+	h.correctTask(w, r, opened, p, s.Problems)
 }

@@ -13,13 +13,13 @@ import (
 	"limekeep/schedule/record"
 )
 
-// press makes the bulletins. While it is watched, requests are answered with the
+// publisher makes the editions. While it is watched, requests are answered with the
 // last one, however long the next one takes; else a request looks by itself
 // whether the records have changed.
-type press struct {
+type publisher struct {
 	*Server
-	mu      sync.Mutex // one at a time makes a bulletin or changes what it is made from
-	now     atomic.Pointer[bulletin]
+	mu      sync.Mutex // one at a time makes an edition or changes what it is made from
+	now     atomic.Pointer[edition]
 	watched atomic.Bool
 	wake    chan struct{}
 
@@ -41,10 +41,10 @@ const (
 	newDayHour  = 4 // by when a new day has a plan, if the nightly one was missed
 )
 
-func newPress(s *Server) *press { return &press{Server: s, wake: make(chan struct{}, 1)} }
+func newPublisher(s *Server) *publisher { return &publisher{Server: s, wake: make(chan struct{}, 1)} }
 
-// current gives the bulletin to answer with.
-func (p *press) current(ctx context.Context) (*bulletin, error) {
+// current returns the edition to answer with.
+func (p *publisher) current(ctx context.Context) (*edition, error) {
 	b := p.now.Load()
 	if b != nil && p.watched.Load() {
 		return b, nil
@@ -54,8 +54,8 @@ func (p *press) current(ctx context.Context) (*bulletin, error) {
 	return p.fresh(ctx)
 }
 
-// fresh gives a bulletin of the records as they are now; the press is locked.
-func (p *press) fresh(ctx context.Context) (*bulletin, error) {
+// fresh returns an edition of the records as they are now; the publisher is locked.
+func (p *publisher) fresh(ctx context.Context) (*edition, error) {
 	if b := p.now.Load(); b != nil {
 		stale, err := p.stale(ctx, b)
 		if err != nil || !stale {
@@ -65,9 +65,9 @@ func (p *press) fresh(ctx context.Context) (*bulletin, error) {
 	return p.make(ctx)
 }
 
-// stale tells whether the records, or the day, are others than those of a
-// bulletin.
-func (p *press) stale(ctx context.Context, b *bulletin) (bool, error) {
+// stale reports whether the records, or the day, are others than those of an
+// edition.
+func (p *publisher) stale(ctx context.Context, b *edition) (bool, error) {
 	version, err := p.Days.Records.Version(ctx)
 	if err != nil {
 		return false, err
@@ -86,7 +86,7 @@ const mostRenewals = 3
 // Renew makes the plan anew and gives it out from then on. While it is made, task
 // apps can still tick off; if they do, it is made again.
 func (s *Server) Renew(ctx context.Context) error {
-	p := s.press()
+	p := s.publisher()
 	for range mostRenewals {
 		b, err := p.draft(ctx)
 		if err != nil {
@@ -102,8 +102,8 @@ func (s *Server) Renew(ctx context.Context) error {
 	return err
 }
 
-// giveOutIfFresh gives a bulletin out unless something was written down since.
-func (p *press) giveOutIfFresh(ctx context.Context, b *bulletin) (bool, error) {
+// giveOutIfFresh gives an edition out unless something was written down since.
+func (p *publisher) giveOutIfFresh(ctx context.Context, b *edition) (bool, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	now, err := p.Days.Records.Version(ctx)
@@ -113,8 +113,8 @@ func (p *press) giveOutIfFresh(ctx context.Context, b *bulletin) (bool, error) {
 	return true, p.giveOut(ctx, b)
 }
 
-// make makes a bulletin and gives it out; the press is locked.
-func (p *press) make(ctx context.Context) (*bulletin, error) {
+// make makes an edition and gives it out; the publisher is locked.
+func (p *publisher) make(ctx context.Context) (*edition, error) {
 	b, err := p.draft(ctx)
 	if err != nil {
 		return nil, err
@@ -122,14 +122,14 @@ func (p *press) make(ctx context.Context) (*bulletin, error) {
 	return b, p.giveOut(ctx, b)
 }
 
-// draft publishes what is due, and makes a bulletin of it. On a day chosen by hand
+// draft publishes what is due, and makes an edition of it. On a day chosen by hand
 // nothing is published.
-func (p *press) draft(ctx context.Context) (*bulletin, error) {
+func (p *publisher) draft(ctx context.Context) (*edition, error) {
 	before, err := p.Days.Records.Version(ctx)
 	if err != nil {
 		return nil, err
 	}
-	b := &bulletin{version: before}
+	b := &edition{version: before}
 	if !p.Today.IsZero() {
 		b.agenda, err = p.Publisher.Agenda(ctx, p.moment())
 		return b, err
@@ -146,9 +146,9 @@ func (p *press) draft(ctx context.Context) (*bulletin, error) {
 }
 
 // amend gives out an agenda that is known to have changed, ahead of the plan that
-// will follow from it; the press is locked.
-func (p *press) amend(ctx context.Context, was *bulletin, change func(*agenda.Agenda)) error {
-	b := &bulletin{version: was.version, agenda: was.agenda}
+// will follow from it; the publisher is locked.
+func (p *publisher) amend(ctx context.Context, was *edition, change func(*agenda.Agenda)) error {
+	b := &edition{version: was.version, agenda: was.agenda}
 	b.agenda.Entries, b.agenda.Done = slices.Clone(was.agenda.Entries), slices.Clone(was.agenda.Done)
 	change(&b.agenda)
 	err := p.giveOut(ctx, b)
@@ -156,7 +156,7 @@ func (p *press) amend(ctx context.Context, was *bulletin, change func(*agenda.Ag
 	return err
 }
 
-func (p *press) giveOut(ctx context.Context, b *bulletin) error {
+func (p *publisher) giveOut(ctx context.Context, b *edition) error {
 	b.files = map[fileKey]*file{}
 	b.since = func(key fileKey, tag string) time.Time { return p.modified.of(key, tag, p.Days.Now()) }
 	if p.Shelf != nil {
@@ -169,7 +169,7 @@ func (p *press) giveOut(ctx context.Context, b *bulletin) error {
 }
 
 // nudge asks the watch to look now.
-func (p *press) nudge() {
+func (p *publisher) nudge() {
 	select {
 	case p.wake <- struct{}{}:
 	default: // it is going to
@@ -180,7 +180,7 @@ func (p *press) nudge() {
 // after every change of the records, whoever makes it, and with every new day.
 // Requests never wait for it.
 func (s *Server) Watch(ctx context.Context) {
-	p := s.press()
+	p := s.publisher()
 	if p.now.Load() == nil {
 		if err := s.Renew(ctx); err != nil {
 			p.complain(ctx, err)
@@ -212,9 +212,9 @@ func (s *Server) Watch(ctx context.Context) {
 	}
 }
 
-// look makes a bulletin if one is called for, or in any case. A panic is an error,
+// look makes an edition if one is called for, or in any case. A panic is an error,
 // so that the pages outlive it.
-func (p *press) look(ctx context.Context, anyway bool) (made bool, err error) {
+func (p *publisher) look(ctx context.Context, anyway bool) (made bool, err error) {
 	defer func() {
 		if what := recover(); what != nil {
 			err = fmt.Errorf("a panic: %v\n%s", what, debug.Stack())
@@ -227,12 +227,12 @@ func (p *press) look(ctx context.Context, anyway bool) (made bool, err error) {
 	return true, p.Renew(ctx)
 }
 
-// Watched tells whether Watch is at work.
-func (s *Server) Watched() bool { return s.press().watched.Load() }
+// Watched reports whether Watch is at work.
+func (s *Server) Watched() bool { return s.publisher().watched.Load() }
 
-// due tells whether a new bulletin is called for. A new day waits for the nightly
+// due reports whether a new edition is called for. A new day waits for the nightly
 // plan, unless that was missed.
-func (p *press) due(ctx context.Context) (bool, error) {
+func (p *publisher) due(ctx context.Context) (bool, error) {
 	b := p.now.Load()
 	if b == nil {
 		return true, nil
@@ -246,15 +246,15 @@ func (p *press) due(ctx context.Context) (bool, error) {
 	return missed || version != b.version, nil
 }
 
-func (p *press) complain(ctx context.Context, err error) {
+func (p *publisher) complain(ctx context.Context, err error) {
 	if ctx.Err() == nil && p.Log != nil {
 		p.Log.Error("the plan could not be made anew", "error", err)
 	}
 }
 
-// secret gives the secret of the calendar's address, empty where there is none.
+// secret returns the secret of the calendar's address, empty where there is none.
 // It is asked for at most once a second, and anew after it was replaced here.
-func (p *press) secret(ctx context.Context) (string, error) {
+func (p *publisher) secret(ctx context.Context) (string, error) {
 	if p.Secret == nil {
 		return "", nil
 	}
@@ -272,7 +272,7 @@ func (p *press) secret(ctx context.Context) (string, error) {
 }
 
 // forgetSecret makes the next request ask for the secret.
-func (p *press) forgetSecret() {
+func (p *publisher) forgetSecret() {
 	p.secretMu.Lock()
 	defer p.secretMu.Unlock()
 	p.asked = time.Time{}

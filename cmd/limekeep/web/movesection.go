@@ -7,24 +7,24 @@ import (
 	"limekeep/schedule/record"
 )
 
-// movePart is the part of a task's page that moves its next turn.
-type movePart struct {
+// moveSection is the part of a task's page that moves its next turn.
+type moveSection struct {
 	day.Standing
 	Action string
-	Ticket string
-	Day    sheet // that asks for a day
+	Token  string
+	Day    form // that asks for a day
 }
 
-// movePart gives the part of a task's page about moving it; nil where it gets no
+// moveSection returns the part of a task's page about moving it; nil where it gets no
 // sittings.
-func (d *door) movePart(f *day.Forecast, task string) (*movePart, error) {
+func (h *handler) moveSection(f *day.Forecast, task string) (*moveSection, error) {
 	standing, err := f.Standing(task, 0)
 	if err != nil || !standing.Movable {
 		return nil, err
 	}
 	action := "/tasks/" + standing.Task + "/move"
-	return &movePart{Standing: standing, Action: action, Ticket: d.taken.draw(), Day: sheet{
-		Action: action, Ticket: d.taken.draw(), Button: "Put it on this day", Quiet: true, Problems: problems{},
+	return &moveSection{Standing: standing, Action: action, Token: h.tokens.draw(), Day: form{
+		Action: action, Token: h.tokens.draw(), Button: "Put it on this day", Quiet: true, Problems: problems{},
 		Fields: []field{
 			{Name: "move", Kind: fixedInput, Value: string(day.MoveTo)},
 			{Name: "day", Label: "A day", Hint: "also where it is no preferred time", Kind: dateInput, Required: true,
@@ -34,13 +34,13 @@ func (d *door) movePart(f *day.Forecast, task string) (*movePart, error) {
 }
 
 // moveTask takes the forms that move the next turn of a task.
-func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
-	filled, opened, p, ok := d.sentToTask(w, r, id)
+func (h *handler) moveTask(w http.ResponseWriter, r *http.Request, id string) {
+	filled, opened, p, ok := h.sentToTask(w, r, id)
 	if !ok {
 		return
 	}
 	if p.Move == nil {
-		d.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "This task gets no sitting, so there is nothing to move.")
+		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "This task gets no sitting, so there is nothing to move.")
 		return
 	}
 	s := &p.Move.Day
@@ -58,8 +58,8 @@ func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 		if p.Move.On != nil {
 			before = p.Move.On.String()
 		}
-		written, err := d.taken.once(ticketOf(filled), func() (int64, error) {
-			moved, err := d.Journal.MoveTask(r.Context(), opened, p.Due.Task, move, to)
+		written, err := h.tokens.once(tokenOf(filled), func() (int64, error) {
+			moved, err := h.Journal.MoveTask(r.Context(), opened, p.Due.Task, move, to)
 			return moved.Record, err
 		})
 		switch {
@@ -67,10 +67,10 @@ func (d *door) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 			seeOther(w, r, "/tasks/"+p.Due.Task, written, "before", before)
 			return
 		case !blamable(err):
-			d.fail(w, r, err)
+			h.fail(w, r, err)
 			return
 		}
 		s.blame(err)
 	}
-	d.correctTask(w, r, opened, p, s.Problems)
+	h.correctTask(w, r, opened, p, s.Problems)
 }

@@ -16,7 +16,7 @@ type notice struct {
 	Says []string // what follows from it
 }
 
-// Dated tells whether the record is of the day that history has it on. Others say
+// Dated reports whether the record is of the day that history has it on. Others say
 // which days they are about.
 func (n notice) Dated() bool {
 	switch n.Line.Kind {
@@ -26,10 +26,10 @@ func (n notice) Dated() bool {
 	return true
 }
 
-// written finds the record that a form has just led to, if it is of one of some
+// noticeOf finds the record that a form has just led to, if it is of one of some
 // kinds. The address names only its number, so that a link cannot put words on
 // the page.
-func (d *door) written(r *http.Request, opened *day.Day, kinds ...record.Kind) (*notice, error) {
+func (h *handler) noticeOf(r *http.Request, opened *day.Day, kinds ...record.Kind) (*notice, error) {
 	id, err := strconv.ParseInt(r.URL.Query().Get("written"), 10, 64)
 	if err != nil {
 		return nil, nil

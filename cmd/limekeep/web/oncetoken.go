@@ -1,0 +1,101 @@
+package web
+
+import (
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/hex"
+	"net/http"
+	"net/url"
+	"slices"
+	"sync"
+)
+
+// onceTokens sees to it that a filled-in form is taken once: each form carries a
+// token, and a form that comes again leads to the record it made the first
+// time. A double click would otherwise write a service or a test down twice,
+// and two equal tests would count as two witnesses. What it remembers is lost
+// when the server ends; a form sent again after that is taken as a new one.
+type onceTokens struct {
+	mu    sync.Mutex
+	taken []usedToken
+}
+
+type usedToken struct {
+	token  string
+	record int64
+}
+
+// tokenInput is the name of the input that carries a form's token.
+const tokenInput = "ticket"
+
+// mostTokens is how many used tokens are remembered: a busy day's forms many
+// times over.
+const mostTokens = 1000
+
+func newOnceTokens() *onceTokens { return &onceTokens{} }
+
+// draw returns a token for a form.
+func (t *onceTokens) draw() string { return rand.Text() }
+
+// record returns what a token wrote; false for one that was not used yet.
+func (t *onceTokens) record(token string) (int64, bool) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return t.find(token)
+}
+
+// find looks a used token up; t is locked.
+func (t *onceTokens) find(token string) (int64, bool) {
+	i := slices.IndexFunc(t.taken, func(u usedToken) bool { return u.token == token })
+	if token == "" || i < 0 {
+		return 0, false
+	}
+	return t.taken[i].record, true
+}
+
+// tokenOf returns what a filled-in form is known by: its token together with all
+// that was filled in, since somebody who goes back and changes the day means
+// another service. It is "" for a form without a token.
+func tokenOf(filled url.Values) string {
+	if filled.Get(tokenInput) == "" {
+		return ""
+	}
+	sum := sha256.Sum256([]byte(filled.Encode()))
+	return hex.EncodeToString(sum[:])
+}
+
+// again returns the token of a form that was not taken and is shown again: the one
+// it came with, so that the same form sent from either page is the same.
+func (t *onceTokens) again(filled url.Values) string {
+	if token := filled.Get(tokenInput); token != "" {
+		return token
+	}
+	return t.draw()
+}
+
+// keepForm lets a browser keep the page of a form, token and all, for its Back
+// button: a history may show what it has kept without asking (RFC 9111, section
+// 6). Otherwise it would fetch the page anew, put what was filled in beside another
+// token, and the form sent again would be taken twice. An ordinary visit asks each
+// time (section 5.2.2.4).
+func keepForm(w http.ResponseWriter) { w.Header().Set("Cache-Control", "private, no-cache") }
+
+// once writes unless the token was used already, and returns the record's
+// number. A form without a token is always taken. Forms wait for each other,
+// so that two clicks cannot both be the first.
+func (t *onceTokens) once(token string, write func() (int64, error)) (int64, error) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if record, ok := t.find(token); ok {
+		return record, nil
+	}
+	record, err := write()
+	if err != nil || token == "" {
+		return record, err
+	}
+	if len(t.taken) == mostTokens {
+		t.taken = slices.Delete(t.taken, 0, 1)
+	}
+	t.taken = append(t.taken, usedToken{token, record})
+	return record, nil
+}
