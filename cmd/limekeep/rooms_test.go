@@ -43,7 +43,7 @@ var rooms = map[string][]string{
 	"schedule/advice":      {"schedule/day", "schedule/say", "schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule/agenda":      {"schedule", "schedule/day", "schedule/say", "schedule/plan", "schedule/care", "schedule/record"},
 	"schedule/journal":     {"schedule", "schedule/agenda", "schedule/day", "schedule/say", "schedule/wear", "schedule/care", "schedule/record", "water"},
-	"schedule/ical":        {"schedule/agenda", "schedule/day", "schedule/care", "schedule/record"},
+	"schedule/ical":        {"schedule/recur", "schedule/agenda", "schedule/day", "schedule/care", "schedule/record"},
 	"schedule/sample":      {"schedule", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/care", "schedule/record", "water"},
 	"store":                {"schedule", "schedule/record", "water"},
 	"cmd/limekeep/web/dav": {"schedule/recur"},

@@ -134,12 +134,12 @@ func ownDuty(t record.OwnTask, e record.Equipment) Duty {
 const leastAppDays = 14
 
 // AppDuty makes a duty of a task that came from a task app on a day. Its first
-// life ends on the day that the owner gave. One that is done once is off as soon
-// as it was.
-func AppDuty(t record.AppTask, came record.Date, e record.Equipment, done bool) Duty {
+// life ends on the day that the owner gave. It was done so many times, the last on a
+// day; it is off when it comes no more.
+func AppDuty(t record.AppTask, came record.Date, e record.Equipment, times int, last record.Date) Duty {
 	since := min(came, t.Due-leastAppDays) // a shorter life would make it part of the daily routine
 	days := float64(t.Due - since)
-	if done && t.EveryDays > 0 {
+	if times > 0 && t.EveryDays > 0 {
 		days = t.EveryDays
 	}
 	own := record.OwnTask{ID: t.ID, Title: t.Title, Equipment: e.ID, Days: days}
@@ -149,7 +149,7 @@ func AppDuty(t record.AppTask, came record.Date, e record.Equipment, done bool) 
 	duty := ownDuty(own, e)
 	duty.Since = since
 	duty.Fitted = min(duty.Fitted, since)
-	duty.Off = done && t.EveryDays == 0
+	duty.Off = t.Ends(times, last)
 	return duty
 }
 

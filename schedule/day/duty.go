@@ -20,8 +20,12 @@ func dutiesOf(book *record.Book, catalogue *care.Catalogue) []care.Duty {
 		if i < 0 {
 			continue // it left the place
 		}
-		done := len(book.Services(t.Body.TaskID())) > 0
-		duties = append(duties, care.AppDuty(t.Body, t.On, equipment[i], done))
+		services := book.Services(t.Body.TaskID())
+		last := record.Date(0)
+		for _, s := range services {
+			last = max(last, s.On)
+		}
+		duties = append(duties, care.AppDuty(t.Body, t.On, equipment[i], len(services), last))
 	}
 	return duties
 }

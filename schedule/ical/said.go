@@ -10,6 +10,7 @@ import (
 	goical "github.com/emersion/go-ical"
 
 	"limekeep/schedule/record"
+	"limekeep/schedule/recur"
 )
 
 // Said is what an app says of a to-do in the VTODO it sends.
@@ -21,6 +22,8 @@ type Said struct {
 	Due        record.Date // the day of DUE, or of DTSTART where there is no DUE; zero for none
 	Start      record.Date // the day of DTSTART, or of DUE where there is none; zero for none
 	EveryDays  float64     // of its RRULE; 0 for none
+	Times      int         // COUNT of its RRULE; 0 for none
+	Until      record.Date // the day of its UNTIL; zero for none
 	Occurrence []Occurrence
 
 	status    string
@@ -86,6 +89,12 @@ func (s *Said) read(c *goical.Component, zone *time.Location) {
 	}
 	if rule := c.Props.Get(goical.PropRecurrenceRule); rule != nil {
 		s.EveryDays = everyDays(rule.Value)
+		if r, err := recur.ParseRule(rule.Value); err == nil && s.EveryDays > 0 {
+			s.Times = r.Count
+			if !r.Until.IsZero() {
+				s.Until = sane(record.DateOf(r.Until.In(zone).In(zone)))
+			}
+		}
 	}
 	s.readState(c, zone)
 }

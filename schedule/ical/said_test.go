@@ -183,3 +183,26 @@ func decoded(text []byte) (cal *goical.Calendar) {
 	}
 	return cal
 }
+
+// RFC 5545, 3.3.10: COUNT and UNTIL end what recurs; a time in UTC is on the day that
+// the place's clock has then.
+func TestReadEndOfRecurrence(t *testing.T) {
+	for rule, want := range map[string]struct {
+		times int
+		until record.Date
+	}{
+		"FREQ=WEEKLY;COUNT=3":                   {3, 0},
+		"FREQ=WEEKLY":                           {0, 0},
+		"FREQ=WEEKLY;UNTIL=20260401":            {0, record.NewDate(2026, time.April, 1)},
+		"FREQ=WEEKLY;UNTIL=20260401T233000Z":    {0, record.NewDate(2026, time.April, 2)},
+		"FREQ=WEEKLY;UNTIL=20260401T233000":     {0, record.NewDate(2026, time.April, 1)},
+		"FREQ=HOURLY;COUNT=3":                   {0, 0},
+		"FREQ=WEEKLY;COUNT=0;UNTIL=20260401":    {0, 0},
+		"FREQ=MONTHLY;COUNT=2147483647;BYDAY=1": {0, 0},
+	} {
+		said, err := ReadTodo(sent(t, "DUE;VALUE=DATE:20260301", "RRULE:"+rule), zone(t, "Europe/Vienna"))
+		if err != nil || said.Times != want.times || said.Until != want.until {
+			t.Errorf("%s ends after %d times or on %s (%v), want %d, %s", rule, said.Times, said.Until, err, want.times, want.until)
+		}
+	}
+}

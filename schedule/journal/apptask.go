@@ -21,6 +21,8 @@ type NewTask struct {
 	Categories []string    // may name the equipment it is about
 	Due        record.Date // today where zero
 	EveryDays  float64     // 0 for once
+	Times      int         // of what comes again, how often in all; 0 for no end
+	Until      record.Date // and the last day; 0 for no end
 }
 
 // TakeAppTask makes a task of the owner's own of a to-do that an app sent, or
@@ -29,8 +31,8 @@ func (j *Journal) TakeAppTask(ctx context.Context, d *day.Day, t NewTask) (Writt
 	sum := sha256.Sum256([]byte(t.UID))
 	task := record.AppTask{
 		ID:  record.AppTaskMark + strings.ToLower(base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString(sum[:10])),
-		UID: t.UID, Name: t.Name, Title: strings.TrimSpace(cmp.Or(strings.TrimSpace(t.Title), "Task without a name")), Details: t.Details,
-		Due: t.Due, EveryDays: t.EveryDays, Equipment: aboutEquipment(d.Book, t.Categories),
+		UID: t.UID, Name: t.Name, Title: cmp.Or(strings.Join(strings.Fields(t.Title), " "), "Task without a name"), Details: t.Details,
+		Due: t.Due, EveryDays: t.EveryDays, Times: t.Times, Until: t.Until, Equipment: aboutEquipment(d.Book, t.Categories),
 	}
 	if task.Due == 0 {
 		task.Due = d.Today

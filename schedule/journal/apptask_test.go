@@ -115,3 +115,40 @@ func TestAppTaskIsRefused(t *testing.T) {
 		t.Error("something was written down")
 	}
 }
+
+// RFC 5545, 3.3.10: an app's own to-do comes as often as its COUNT has it, and no
+// more once its UNTIL is past.
+func TestAppTaskEnds(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		task  journal.NewTask
+		ticks int // after which it comes no more; 3 for none of three
+	}{
+		{"no end", journal.NewTask{EveryDays: 30}, 3},
+		{"twice", journal.NewTask{EveryDays: 30, Times: 2}, 2},
+		{"once in all", journal.NewTask{EveryDays: 30, Times: 1}, 1},
+		{"until its next day", journal.NewTask{EveryDays: 30, Until: today + 30}, 3},
+		{"until the day before", journal.NewTask{EveryDays: 30, Until: today + 29}, 1},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			d, _ := sample.SetUp(t, sample.Lever())
+			c.task.UID, c.task.Name, c.task.Title, c.task.Due = "ABC-1", "abc.ics", "Polish\r\n the\tlever", today+40
+			takeTask(t, d, c.task, true)
+			for n := 1; n <= 3; n++ {
+				uid := ""
+				for _, e := range sample.AgendaOf(t, d, at).Entries {
+					if e.Due.Title == "Polish the lever" {
+						uid = e.UID
+					}
+				}
+				if there := uid != ""; there != (n <= c.ticks) {
+					t.Fatalf("before tick %d it is there: %t", n, there)
+				}
+				if uid == "" {
+					return
+				}
+				tick(t, d, journal.Tick{Entry: uid})
+			}
+		})
+	}
+}

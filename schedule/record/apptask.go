@@ -1,6 +1,7 @@
 package record
 
 import (
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -17,6 +18,8 @@ type AppTask struct {
 	Details   string  `json:"details,omitempty"`
 	Due       Date    `json:"due"`
 	EveryDays float64 `json:"every_days,omitempty"` // it comes again so long after it was done; 0 for once
+	Times     int     `json:"times,omitempty"`      // of what comes again, how often in all; 0 for no end
+	Until     Date    `json:"until,omitempty"`      // and the last day on which it comes; 0 for no end
 	Dropped   bool    `json:"dropped,omitempty"`    // the app deleted it again
 }
 
@@ -25,7 +28,7 @@ var appTaskID = regexp.MustCompile(`^app-[a-z0-9]{4,30}$`)
 // Validate checks lengths and figures.
 func (t AppTask) Validate() error {
 	named := func(field, value string) error {
-		return firstOf(required(field, value, "some text"), text(field, value, 500))
+		return firstOf(required(field, value, "some text"), name(field, value, 500))
 	}
 	return firstOf(
 		refuse(!appTaskID.MatchString(t.ID), "id", t.ID, "app- and 4 to 30 letters and digits"),
@@ -36,7 +39,21 @@ func (t AppTask) Validate() error {
 		text("details", t.Details, 4000),
 		refuse(t.Due <= 0, "due", "", "the day it is due"),
 		optional("every_days", t.EveryDays, 1, 7305, "days"),
+		refuse(t.Times < 0, "times", t.Times, "0 for no end, or how often it comes"),
+		refuse(t.Until < 0, "until", t.Until, "no day for no end, or the last day on which it comes"),
 	)
+}
+
+// Ends reports whether it does not come again, now that it was done so many times,
+// the last time on a day.
+func (t AppTask) Ends(times int, last Date) bool {
+	switch {
+	case times == 0:
+		return false
+	case t.EveryDays == 0, t.Times > 0 && times >= t.Times:
+		return true
+	}
+	return t.Until > 0 && last+Date(math.Round(t.EveryDays)) > t.Until
 }
 
 func (AppTask) kind() Kind { return KindAppTask }

@@ -15,7 +15,7 @@ func (b Bag) Validate() error {
 	return firstOf(
 		identifier("grinder", b.Grinder),
 		between("grams", b.Grams, 1, 30_000, "g"),
-		text("beans", b.Beans, 200),
+		name("beans", b.Beans, 200),
 		text("note", b.Note, 1000),
 	)
 }

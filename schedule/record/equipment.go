@@ -60,7 +60,7 @@ func (e Equipment) Validate() error {
 	}
 	return firstOf(
 		identifier("id", e.ID),
-		text("name", e.Name, 200),
+		name("name", e.Name, 200),
 		refuse(e.Bought.IsZero() || e.Bought < NewDate(1900, 1, 1), "bought", bought, "the day it was bought or last overhauled, such as 2024-05-04"),
 		where(!e.LookedAfter.IsZero(), notBefore("looked_after", e.LookedAfter, e.Bought, "a day not before it was bought, ")),
 		refuse(!justOne(e.Machine != nil, e.Grinder != nil, e.Line != nil, e.Tools != nil), "kind", "", "just one of a machine, a grinder, a water line and tools"),

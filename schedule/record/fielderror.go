@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"limekeep/water/figure"
 )
@@ -123,7 +124,17 @@ func identifier(field, id string) error {
 	return nil
 }
 
-// text checks a name for people: any script, no control characters.
+// name is a check of a name for people: any script, in one line and without tabs or
+// other control characters, since it stands in tables, headings and calendars.
+func name(field, value string, most int) error {
+	if len([]rune(value)) > most || strings.ContainsFunc(value, func(r rune) bool { return unicode.IsControl(r) || r == '\u2028' || r == '\u2029' }) {
+		return &FieldError{Field: field, Value: value, Want: fmt.Sprintf("at most %d characters in one line, without tabs", most)}
+	}
+	return nil
+}
+
+// text is a check of a text for people: any script, no control characters but ends of
+// lines and tabs.
 func text(field, value string, most int) error {
 	if len([]rune(value)) > most || strings.ContainsFunc(value, func(r rune) bool { return r < ' ' && r != '\n' && r != '\t' || r == 0x7f }) {
 		return &FieldError{Field: field, Value: value, Want: fmt.Sprintf("at most %d characters without control characters", most)}

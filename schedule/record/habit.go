@@ -65,7 +65,7 @@ func (d Drink) validate(before []Drink) error {
 	named := slices.ContainsFunc(before, func(b Drink) bool { return strings.EqualFold(b.Name, d.Name) })
 	return firstOf(
 		required("name", d.Name, "the name of the drink as the log writes it"),
-		text("name", d.Name, 60),
+		name("name", d.Name, 60),
 		refuse(named, "name", d.Name, "each drink once"),
 		between("hot_water_litres", d.HotWaterLitres, 0, 2, "litres"),
 	)

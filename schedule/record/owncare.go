@@ -105,7 +105,7 @@ func (t OwnTask) Validate() error {
 		optional("days", t.Days, 1, mostMonths*31, "days"),
 		where(counted, firstOf(choice("driver", t.Driver, OwnDrivers()), between("limit", t.Limit, 1e-3, mostLimit, ""))),
 		optional("minutes", t.Minutes, 1, 600, "minutes"),
-		text("title", t.Title, 500),
+		name("title", t.Title, 500),
 		text("note", t.Note, 500),
 		eachWord("cautions", t.Cautions, line),
 		eachWord("steps", t.Steps, line),

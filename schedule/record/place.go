@@ -38,7 +38,7 @@ func (p Place) Validate() error {
 	_, zone := p.Location()
 	return firstOf(
 		identifier("id", p.ID),
-		text("name", p.Name, 200),
+		name("name", p.Name, 200),
 		zone,
 		each("preferred_times", p.Times, func(t PreferredTime, _ []PreferredTime) error { return t.Validate() }),
 		within("alarms", p.Reminders().Validate()),

@@ -14,7 +14,7 @@ type Stock struct {
 func (s Stock) Validate() error {
 	return firstOf(
 		refuse(s.Item == "", "item", "", "a part or consumable, as `limekeep stock` lists them"),
-		text("item", s.Item, 200),
+		name("item", s.Item, 200),
 		refuse(!justOne(s.Count != nil, s.Came != 0, s.LeadDays != nil), "stock", "", "one of a count, a delivery or a lead time"),
 		between("count", said(s.Count), 0, 10000, ""),
 		optional("count", s.Came, 0.01, 10000, ""),

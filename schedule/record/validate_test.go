@@ -144,6 +144,9 @@ func TestValidate(t *testing.T) {
 		{"place with an id of forty-one", place(func(p *record.Place) { p.ID = strings.Repeat("a", 41) }), "id"},
 		{"place with a name of two hundred", place(func(p *record.Place) { p.Name = strings.Repeat("é", 200) }), ""},
 		{"place with a longer name", place(func(p *record.Place) { p.Name = long }), "name"},
+		{"place with a line's end", place(func(p *record.Place) { p.Name = "a\nb" }), "name"},
+		{"place with a line's end of Unicode", place(func(p *record.Place) { p.Name = "a\u2028b" }), "name"},
+		{"place with a tab", place(func(p *record.Place) { p.Name = "a\tb" }), "name"},
 		{"place with a control character", place(func(p *record.Place) { p.Name = "a\x00b" }), "name"},
 		{"place without zone", place(func(p *record.Place) { p.Zone = "" }), "zone"},
 		{"place in the computer's zone", place(func(p *record.Place) { p.Zone = "Local" }), "zone"},
@@ -242,6 +245,7 @@ func TestValidate(t *testing.T) {
 
 		{"equipment", goodEquipment(), ""},
 		{"equipment without id", equipment(func(e *record.Equipment) { e.ID = "" }), "id"},
+		{"equipment with a line's end in its name", equipment(func(e *record.Equipment) { e.Name = "a\r\nb" }), "name"},
 		{"equipment with a long name", equipment(func(e *record.Equipment) { e.Name = long }), "name"},
 		{"equipment never bought", equipment(func(e *record.Equipment) { e.Bought = 0 }), "bought"},
 		{"equipment of another century", equipment(func(e *record.Equipment) { e.Bought = record.NewDate(1899, 12, 31) }), "bought"},

@@ -85,6 +85,12 @@ func Record(body record.Body) string {
 		if b.EveryDays > 0 {
 			text += fmt.Sprintf(", then every %s days", AsWritten(b.EveryDays))
 		}
+		if b.Times > 0 {
+			text += fmt.Sprintf(", %d times in all", b.Times)
+		}
+		if b.Until > 0 {
+			text += fmt.Sprintf(", until %s", b.Until)
+		}
 		if b.Dropped {
 			text = fmt.Sprintf("%q from a task app was deleted there", b.Title)
 		}

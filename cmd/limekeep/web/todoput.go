@@ -221,7 +221,7 @@ func (c collection) change(ctx context.Context, b *edition, app, name string, sa
 func newTask(name string, said ical.Said) journal.NewTask {
 	return journal.NewTask{
 		UID: said.UID, Name: name, Title: said.Summary, Details: said.Details,
-		Categories: said.Categories, Due: said.Due, EveryDays: said.EveryDays,
+		Categories: said.Categories, Due: said.Due, EveryDays: said.EveryDays, Times: said.Times, Until: said.Until,
 	}
 }
 
