@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -37,25 +38,23 @@ preferred times of the place, less the days you blocked and what your own calend
 
 // printPlan writes the sittings of a plan.
 func printPlan(w io.Writer, p day.PlanInfo, why bool) {
+	if p.CatchUp != nil {
+		printWrapped(w, "", p.CatchUp.Says)
+		fmt.Fprintln(w)
+	}
 	if len(p.Sittings) == 0 {
 		fmt.Fprintf(w, "No sitting is needed, or none can be had, from %s to %s.\n", p.Today, p.Until)
 	}
 	for _, s := range p.Sittings {
 		fmt.Fprintf(w, "%s, %g of %g minutes", s.Start.Format("Mon 2006-01-02 15:04"), s.Minutes, s.Room)
+		if s.Long {
+			fmt.Fprint(w, ", longer than usual: no preferred time could hold it")
+		}
 		if len(s.States) > 0 {
 			fmt.Fprintf(w, "; %s", strings.Join(s.States, ", "))
 		}
 		fmt.Fprintln(w)
-		for i, t := range s.Turns {
-			pinned := ""
-			if t.Pinned {
-				pinned = ", fixed by you"
-			}
-			fmt.Fprintf(w, "  %d. %s, %s  [%s]%s\n", i+1, t.Title, t.Name, t.Task, pinned)
-			if why {
-				printWrapped(w, "     ", t.Why)
-			}
-		}
+		printTimetable(w, s, why)
 		if len(s.Kit) > 0 {
 			printWrapped(w, "  kit: ", strings.Join(s.Kit, "; "))
 		}
@@ -66,9 +65,18 @@ func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 			printWrapped(w, "  - ", fmt.Sprintf("%g × %s by %s. %s", o.Short, o.Item, o.By.Long(), o.Says))
 		}
 	}
-	if len(p.Conflicts) > 0 {
+	if len(p.Visits) > 0 {
+		fmt.Fprintln(w, "\nTo book, with a workshop or licensed people:")
+		for _, v := range p.Visits {
+			fmt.Fprintf(w, "  call by %s for %s: %s (%s)\n", v.CallBy.Long(), v.On.Long(), v.Name, v.Who)
+			for _, t := range v.Turns {
+				fmt.Fprintf(w, "    - %s  [%s]\n", t.Title, t.Task)
+			}
+		}
+	}
+	if len(p.CannotMeet) > 0 {
 		fmt.Fprintln(w, "\nCannot be met:")
-		for _, c := range p.Conflicts {
+		for _, c := range p.CannotMeet {
 			name := c.Task
 			if name == "" {
 				name = "a sitting"
@@ -76,16 +84,48 @@ func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 			if c.Turn > 1 {
 				name += fmt.Sprintf(", turn %d", c.Turn)
 			}
-			printWrapped(w, "  - ", fmt.Sprintf("%s: %s", name, c.Reason))
+			printWrapped(w, "  - ", fmt.Sprintf("%s: %s %s", name, c.Reason, c.WayOut))
 		}
 	}
-	if len(p.Routine) > 0 {
-		fmt.Fprintln(w, "\nDaily routine, without sittings: "+strings.Join(p.Routine, ", "))
+	if len(p.Rounds) > 0 {
+		fmt.Fprintln(w, "\nRoutine, without sittings:")
+		for _, r := range p.Rounds {
+			printWrapped(w, "  - ", fmt.Sprintf("%s: %s", r.Says, strings.Join(slices.Concat(r.Tasks, r.Covered), ", ")))
+		}
 	}
 	if why {
 		fmt.Fprintln(w, "\nWhy:")
 		for _, s := range p.Why {
 			printWrapped(w, "  - ", s)
+		}
+	}
+}
+
+// printTimetable writes what happens in a sitting: each task when it is begun,
+// and the machines' switching between.
+func printTimetable(w io.Writer, s day.SittingInfo, why bool) {
+	begun := map[string]bool{}
+	for _, step := range s.Steps {
+		if begun[step.Task] {
+			continue // its waits and what comes after them are told in full with --json
+		}
+		clock := "  " + step.At.Format("15:04") + "  "
+		i := slices.IndexFunc(s.Turns, func(t day.TurnInfo) bool { return t.Task == step.Task })
+		if i < 0 {
+			printWrapped(w, clock, step.Says)
+			continue
+		}
+		begun[step.Task] = true
+		t, more := s.Turns[i], ""
+		if t.Pinned {
+			more = ", fixed by you"
+		}
+		if len(t.Covers) > 0 {
+			more += "; counts for " + strings.Join(t.Covers, ", ")
+		}
+		fmt.Fprintf(w, "%s%s, %s  [%s]%s\n", clock, t.Title, t.Name, t.Task, more)
+		if why {
+			printWrapped(w, "         ", t.Why)
 		}
 	}
 }

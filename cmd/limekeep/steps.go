@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 )
 
@@ -47,7 +46,7 @@ func printSteps(w io.Writer, p day.Procedure) {
 		printWrapped(w, "  ! ", p.Refuse)
 	}
 	fmt.Fprintln(w)
-	if p.Who == care.Licensed {
+	if p.Who.Booked() {
 		printList(w, "Booked with licensed people or a workshop. Ask for:", p.AskFor)
 		printList(w, "Check that it was done:", p.Check)
 	} else {

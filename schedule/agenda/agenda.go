@@ -11,7 +11,6 @@ import (
 	"strings"
 	"time"
 
-	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
@@ -69,8 +68,8 @@ type SentAs struct {
 // entry is only tentative and for the whole day.
 const tentativeDays = 60
 
-// AgendaOf returns what goes to the calendar of a place; with routine, the daily
-// routine as one entry that recurs. What the last publication did not hold yet
+// AgendaOf returns what goes to the calendar of a place; with routine, each round
+// of the routine as one entry that recurs. What the last publication did not hold yet
 // stands with the start of today.
 func Of(f *day.Forecast, routine bool) Agenda {
 	d, zone := f.Day, f.Day.Zone
@@ -80,25 +79,26 @@ func Of(f *day.Forecast, routine bool) Agenda {
 	}
 	published := publishedEntries(f.Day.Book)
 	dues := map[string]day.Due{}
-	var daily []day.Due
 	a.tell(d)
 	for _, due := range f.Due() {
 		dues[due.Task] = due
-		if due.Routine {
-			daily = append(daily, due)
-		}
 		if due.OnItsDay && due.Likely != nil {
 			a.add(AgendaEntry{UID: uid(a.Place, due), Due: due, Start: max(*due.Likely, a.Today).In(zone), Minutes: due.Minutes, AllDay: true}, published)
 		}
 	}
-	if routine && len(daily) > 0 {
-		a.addRoutine(daily, published)
+	for _, round := range f.Rounds() {
+		if routine && len(round.Tasks) > 0 {
+			a.addRoutine(round, dues, published)
+		}
 	}
 	for _, order := range f.Orders() {
 		a.addOrder(order, dues[order.Task], published)
 	}
 	for _, s := range f.Sittings() {
 		a.addSitting(s, dues, published)
+	}
+	for _, visit := range f.Appointments() {
+		a.addVisit(visit, dues, published)
 	}
 	a.addDone(f, published)
 	return a
@@ -108,7 +108,7 @@ func Of(f *day.Forecast, routine bool) Agenda {
 func (a *Agenda) tell(d *day.Day) {
 	a.guarded, a.values, a.sent = map[string]bool{}, map[string]string{}, map[string]SentAs{}
 	for _, duty := range d.Duties {
-		a.guarded[duty.ID] = duty.Task.Safety || duty.Task.Who == care.Licensed
+		a.guarded[duty.ID] = duty.Task.Safety || duty.Task.Who.Booked()
 		if day.NeedsValues(duty) {
 			a.values[duty.ID] = day.WriteDown(duty)
 		}
@@ -132,11 +132,11 @@ func publishedEntries(book *record.Book) map[string]record.PublishedSitting {
 	return published
 }
 
-// addSitting lays the tasks of a sitting end to end. Only the next turn of a
-// task has an entry: that is what its UID stands for.
+// addSitting adds the tasks of a sitting, each when its timetable begins it. Only
+// the next turn of a task has an entry: that is what its UID stands for.
 func (a *Agenda) addSitting(s plan.Sitting, dues map[string]day.Due, published map[string]record.PublishedSitting) {
-	start := s.Start
 	for _, turn := range s.Turns {
+		start := s.Begins(turn.Task)
 		due := dues[turn.Task]
 		if turn.Number == 1 {
 			id := uid(a.Place, due)
@@ -151,33 +151,65 @@ func (a *Agenda) addSitting(s plan.Sitting, dues map[string]day.Due, published m
 			}
 			a.add(e, published)
 		}
-		start = start.Add(time.Duration(turn.Minutes * float64(time.Minute)))
 	}
 }
 
-// addRoutine adds one entry for all that comes round daily. It starts on the day
-// it was first published, so that it stays the same.
-func (a *Agenda) addRoutine(routine []day.Due, published map[string]record.PublishedSitting) {
+// addVisit adds the tasks of a visit on the day to call somebody by. What should
+// have been called for already stands on the day it was first said.
+func (a *Agenda) addVisit(visit plan.Appointment, dues map[string]day.Due, published map[string]record.PublishedSitting) {
+	for _, turn := range visit.Turns {
+		if turn.Number != 1 {
+			continue
+		}
+		due := dues[turn.Task]
+		e := AgendaEntry{UID: uid(a.Place, due), Due: due, Start: max(visit.CallBy, a.Today).In(a.Zone), Minutes: due.Minutes, AllDay: true}
+		if was, ok := published[e.UID]; ok {
+			if sameWindow(due, was, a.Today) {
+				e.Due = due.Saying(was.Says)
+			}
+			if on := record.DateOf(was.Start); on < a.Today && visit.CallBy <= a.Today {
+				e.Start = on.In(a.Zone)
+			}
+		}
+		a.add(e, published)
+	}
+}
+
+// addRoutine adds one entry for a round of the routine. It starts on the day it
+// was first published, so that it stays the same.
+func (a *Agenda) addRoutine(round plan.Routine, dues map[string]day.Due, published map[string]record.PublishedSitting) {
 	e := AgendaEntry{
 		UID:       fmt.Sprintf("%s.routine@limekeep", a.Place),
-		Due:       day.Due{Task: routine[0].Task, Name: a.Name, Title: "Daily routine"},
-		Start:     a.Today.In(a.Zone),
+		Due:       day.Due{Task: round.Tasks[0], Name: a.Name, Title: "Daily routine"},
+		Start:     round.From.In(a.Zone),
 		AllDay:    true,
-		EveryDays: 1,
+		EveryDays: round.EveryDays,
+	}
+	if round.EveryDays > 1 {
+		e.UID = fmt.Sprintf("%s.routine.%d@limekeep", a.Place, round.EveryDays)
+		e.Due.Title = fmt.Sprintf("Routine of every %d days", round.EveryDays)
 	}
 	if was, ok := published[e.UID]; ok {
 		e.Start = record.DateOf(was.Start).In(a.Zone)
 	}
-	e.Next = a.Today + 1
+	first, every := record.DateOf(e.Start), record.Date(round.EveryDays)
+	after := func(day record.Date) record.Date { // the next day of the round after a day
+		if day < first {
+			return first
+		}
+		return first + ((day-first)/every+1)*every
+	}
+	e.Next = after(max(a.Today, first-1))
 	var titles []string
-	for _, due := range routine {
+	for _, task := range round.Tasks {
+		due := dues[task]
 		titles = append(titles, fmt.Sprintf("%s (%s)", due.Title, due.Name))
 		e.Routine = append(e.Routine, due.Task)
-		served := record.DateOf(e.Start)
-		if due.LastService != nil {
-			served = max(served, *due.LastService+1)
+		next := first
+		if due.LastService != nil && *due.LastService >= first {
+			next = after(*due.LastService)
 		}
-		e.Next = min(e.Next, served)
+		e.Next = min(e.Next, next)
 		e.Minutes += due.Minutes
 		e.Due.Minutes = e.Minutes
 		e.Due.Cautions = day.Merge(e.Due.Cautions, due.Cautions)

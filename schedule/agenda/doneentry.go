@@ -50,7 +50,12 @@ func (a *Agenda) addDone(f *day.Forecast, published map[string]record.PublishedS
 		}
 		before := int64(0)
 		for _, s := range day.ServicesOf(f.Day.Book, duty) {
-			if entry := entries[s.ID]; s.On > a.Today-historyDays {
+			entry := entries[s.ID]
+			if other, ok := entry.Body.(record.Service); ok && other.Task != duty.ID {
+				before = s.ID
+				continue // it shows as what covers this
+			}
+			if s.On > a.Today-historyDays {
 				done := NewDoneEntry(a.Place, duty, before, entry)
 				if before == 0 {
 					done.Sent = a.sent[duty.ID]

@@ -9,7 +9,6 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/day"
-	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
 )
 
@@ -80,8 +79,8 @@ func (p *Publisher) publish(ctx context.Context, m schedule.Moment) (Agenda, boo
 func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication, bool) {
 	last, published := f.Day.Book.LastPublication()
 	before := publishedEntries(f.Day.Book)
-	next := record.Publication{At: now, Later: laterTurns(f.Sittings())}
-	differs := !published || len(a.Entries) != len(last.Entries) || len(a.Done) != len(last.Done) || !slices.Equal(next.Later, last.Later)
+	next := record.Publication{At: now, Turns: f.Turns()}
+	differs := !published || len(a.Entries) != len(last.Entries) || len(a.Done) != len(last.Done) || !slices.Equal(next.Turns, last.Turns)
 	changed := func(uid, content string) time.Time {
 		if was, ok := before[uid]; ok && was.Content == content {
 			return was.Changed
@@ -109,19 +108,6 @@ func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication,
 		next.Done = append(next.Done, record.PublishedDone{UID: e.UID, Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed})
 	}
 	return next, differs
-}
-
-// laterTurns gives the turns of a plan that have no entry yet.
-func laterTurns(sittings []plan.Sitting) []record.PublishedTurn {
-	var later []record.PublishedTurn
-	for _, s := range sittings {
-		for _, t := range s.Turns {
-			if t.Number > 1 {
-				later = append(later, record.PublishedTurn{Task: t.Task, On: s.Date()})
-			}
-		}
-	}
-	return later
 }
 
 func dateOrZero(d *record.Date) record.Date {

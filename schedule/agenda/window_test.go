@@ -39,17 +39,39 @@ func TestSameWindow(t *testing.T) {
 func TestRoutineIsOneEntry(t *testing.T) {
 	today := record.NewDate(2026, time.March, 2)
 	a := Agenda{Place: "bar", Name: "Bar", Zone: time.UTC, Today: today}
-	routine := []day.Due{
-		{Task: "m/a", Name: "Machine", Title: "Backflush", Minutes: 5, Cautions: []string{"Hot.", "Steam."}},
-		{Task: "m/b", Name: "Machine", Title: "Detergent", Minutes: 15, Cautions: []string{"Hot.", "Lye."}},
+	dues := map[string]day.Due{
+		"m/a": {Task: "m/a", Name: "Machine", Title: "Backflush", Minutes: 5, Cautions: []string{"Hot.", "Steam."}},
+		"m/b": {Task: "m/b", Name: "Machine", Title: "Detergent", Minutes: 15, Cautions: []string{"Hot.", "Lye."}},
 	}
-	a.addRoutine(routine, map[string]record.PublishedSitting{"bar.routine@limekeep": {Start: (today - 40).In(time.UTC)}})
+	round := plan.Routine{EveryDays: 1, From: today, Tasks: []string{"m/a", "m/b"}}
+	a.addRoutine(round, dues, map[string]record.PublishedSitting{"bar.routine@limekeep": {Start: (today - 40).In(time.UTC)}})
 	if len(a.Entries) != 1 {
 		t.Fatalf("%d entries, want one", len(a.Entries))
 	}
 	e := a.Entries[0]
+	if e.Next != today-40 { // nothing was done since
+		t.Errorf("next is %s", e.Next)
+	}
 	if e.EveryDays != 1 || record.DateOf(e.Start) != today-40 || e.Minutes != 20 || len(e.Due.Cautions) != 3 {
 		t.Errorf("%+v", e)
+	}
+}
+
+// A weekly round is an entry of its own, open on the first of its days on which
+// not all of it was done.
+func TestWeeklyRoundIsItsOwnEntry(t *testing.T) {
+	today := record.NewDate(2026, time.March, 2)
+	for _, c := range []struct{ served, next record.Date }{{0, today - 13}, {today - 13, today - 6}, {today - 7, today - 6}, {today - 6, today + 1}, {today, today + 1}} {
+		a := Agenda{Place: "p", Zone: time.UTC, Today: today}
+		due := day.Due{Task: "m/a", Minutes: 5}
+		if c.served != 0 {
+			due.LastService = &c.served
+		}
+		round := plan.Routine{EveryDays: 7, From: today + 1, Tasks: []string{"m/a"}}
+		a.addRoutine(round, map[string]day.Due{"m/a": due}, map[string]record.PublishedSitting{"p.routine.7@limekeep": {Start: (today - 13).In(time.UTC)}})
+		if e := a.Entries[0]; e.UID != "p.routine.7@limekeep" || e.EveryDays != 7 || e.Next != c.next {
+			t.Errorf("last done on %s: %s every %d days, next on %s, want %s", c.served, e.UID, e.EveryDays, e.Next, c.next)
+		}
 	}
 }
 
@@ -63,7 +85,10 @@ func TestOnlyTheNextTurnHasAnEntry(t *testing.T) {
 		dues[task] = day.Due{Task: task, Minutes: 30, Early: &early, Likely: &late, Late: &late}
 	}
 	a := Agenda{Place: "p", Zone: time.UTC, Today: today}
-	a.addSitting(plan.Sitting{Slot: plan.Slot{Start: start}, Turns: []plan.Turn{{Task: "a", Number: 2, Minutes: 30}, {Task: "b", Number: 1, Minutes: 30}}}, dues, nil)
+	a.addSitting(plan.Sitting{
+		Slot: plan.Slot{Start: start}, Turns: []plan.Turn{{Task: "a", Number: 2, Minutes: 30}, {Task: "b", Number: 1, Minutes: 30}},
+		Timetable: plan.Timetable{{Minutes: 30, What: plan.Working, Task: "a"}, {From: 30, Minutes: 30, What: plan.Working, Task: "b"}},
+	}, dues, nil)
 	if len(a.Entries) != 1 || a.Entries[0].Due.Task != "b" || !a.Entries[0].Start.Equal(start.Add(30*time.Minute)) {
 		t.Errorf("%+v", a.Entries)
 	}

@@ -81,10 +81,10 @@ func TestCatalogueTasksAreComplete(t *testing.T) {
 			if got, want := len(c.Cautions(&task)), len(task.Hazards); got != want {
 				t.Errorf("%d cautions for %d hazards", got, want)
 			}
-			if licensed := task.Who == care.Licensed; licensed != (len(task.Steps) == 0) {
-				t.Errorf("licensed %t with %d steps: licensed work is booked, all other explained", licensed, len(task.Steps))
+			if booked := task.Who.Booked(); booked != (len(task.Steps) == 0) {
+				t.Errorf("booked %t with %d steps: licensed work is booked, all other explained", booked, len(task.Steps))
 			}
-			if task.Who != care.Licensed && len(task.Parts) == 0 {
+			if !task.Who.Booked() && len(task.Parts) == 0 {
 				t.Error("it does not say what to have at hand")
 			}
 			for _, word := range slices.Concat(task.When, task.Unless) {
@@ -242,6 +242,7 @@ tasks:
     minutes: 5
     findings: none
     tolerance: {early: 0.5, late: 1, harm: It gets dirty.}
+    at_stake: 20
     gauges:
       - name: shots since
         driver: shots
@@ -293,6 +294,13 @@ func TestParseRefuses(t *testing.T) {
 		{"an odd person", "who: owner", "who: cat", []string{"wipe", `"cat"`}},
 		{"odd findings", "findings: none", "findings: gold", []string{"wipe", `"gold"`}},
 		{"licensed work explained", "who: owner", "who: licensed", []string{"wipe", "never explained"}},
+		{"a workshop's work explained", "who: owner", "who: workshop", []string{"wipe", "never explained"}},
+		{"nothing at stake", "at_stake: 20", "at_stake: 0", []string{"wipe", "at stake"}},
+		{"a wait that takes all", "minutes: 5", "minutes: 5\n    waits: [{after: 0, minutes: 5, for: soaking, source: assumption}]", []string{"wipe", "0 minutes of hands"}},
+		{"a wait after the end", "minutes: 5", "minutes: 5\n    waits: [{after: 4, minutes: 3, for: soaking, source: assumption}]", []string{"wipe", "comes after 4"}},
+		{"a wait without a source", "minutes: 5", "minutes: 5\n    waits: [{after: 1, minutes: 3, for: soaking}]", []string{"wipe", "by whose word"}},
+		{"covering nothing", "minutes: 5", "minutes: 5\n    covers: [polish]", []string{"wipe", `"polish"`}},
+		{"covering itself", "minutes: 5", "minutes: 5\n    covers: [wipe]", []string{"wipe", "no other task"}},
 		{"no steps", "steps: [Wipe it.]", "steps: []", []string{"wipe", "no steps"}},
 		{"no time", "minutes: 5", "minutes: 0", []string{"wipe", "no time"}},
 		{"time that is no number", "minutes: 5", "minutes: .nan", []string{"wipe", "no time"}},

@@ -13,7 +13,7 @@ func (c *Catalogue) checkTask(t *Task) error {
 		return fmt.Errorf("it has no title")
 	case !slices.Contains(Pers(), t.Per):
 		return fmt.Errorf("per %q is not a part", t.Per)
-	case !slices.Contains([]Who{Owner, HandyOwner, Licensed}, t.Who):
+	case !slices.Contains([]Who{Owner, HandyOwner, Workshop, Licensed}, t.Who):
 		return fmt.Errorf("who %q is nobody", t.Who)
 	case !slices.Contains([]Findings{FindsNothing, FindsScale, FindsPart}, t.Findings):
 		return fmt.Errorf("findings %q are not known", t.Findings)
@@ -27,6 +27,12 @@ func (c *Catalogue) checkTask(t *Task) error {
 		return fmt.Errorf("it does not say what a good result is, or what to do otherwise")
 	}
 	if err := t.checkWay(); err != nil {
+		return err
+	}
+	if err := t.checkTime(); err != nil {
+		return err
+	}
+	if err := c.checkCovers(t); err != nil {
 		return err
 	}
 	if err := t.Tolerance.check(); err != nil {
@@ -45,18 +51,53 @@ func (c *Catalogue) checkTask(t *Task) error {
 	return nil
 }
 
-// checkWay checks that work for the owner is explained, and licensed work never.
+// checkWay checks that work for the owner is explained, and booked work never.
 func (t *Task) checkWay() error {
-	licensed := t.Who == Licensed
+	booked := t.Who.Booked()
 	switch {
-	case licensed && len(t.Steps) > 0:
-		return fmt.Errorf("licensed work is booked, never explained")
-	case licensed && (len(t.AskFor) == 0 || len(t.Check) == 0):
-		return fmt.Errorf("licensed work must say what to ask for, and how to check that it was done")
-	case !licensed && len(t.Steps) == 0:
+	case booked && len(t.Steps) > 0:
+		return fmt.Errorf("licensed work, and a workshop's, is booked, never explained")
+	case booked && (len(t.AskFor) == 0 || len(t.Check) == 0):
+		return fmt.Errorf("licensed work, and a workshop's, must say what to ask for, and how to check that it was done")
+	case !booked && len(t.Steps) == 0:
 		return fmt.Errorf("it has no steps")
-	case !licensed && len(t.AskFor)+len(t.Check) > 0:
-		return fmt.Errorf("only licensed work is asked for")
+	case !booked && len(t.AskFor)+len(t.Check) > 0:
+		return fmt.Errorf("only licensed work, and a workshop's, is asked for")
+	}
+	return nil
+}
+
+// checkTime checks the waits of the work, and what is at stake.
+func (t *Task) checkTime() error {
+	done := 0.0
+	for _, w := range t.Waits {
+		if !(w.After >= done) || !(w.Minutes > 0) || w.For == "" || w.Source == "" {
+			return fmt.Errorf("a wait is out of order, takes no time, or does not say for what or by whose word")
+		}
+		done = w.After
+	}
+	if hands := t.Hands(); !(hands > 0) || done > hands {
+		return fmt.Errorf("waits leave %g minutes of hands, and the last comes after %g", hands, done)
+	}
+	if !(t.AtStake > 0) || math.IsInf(t.AtStake, 1) {
+		return fmt.Errorf("it does not say what is at stake")
+	}
+	return nil
+}
+
+// checkCovers checks that what a task covers is there, is about the same part,
+// and is no measurement, and that what covers is not covered itself.
+func (c *Catalogue) checkCovers(t *Task) error {
+	for _, id := range t.Covers {
+		i := slices.IndexFunc(c.Tasks, func(o Task) bool { return o.ID == id })
+		switch {
+		case i < 0 || id == t.ID:
+			return fmt.Errorf("it covers %q, which is no other task", id)
+		case c.Tasks[i].Per != t.Per:
+			return fmt.Errorf("it covers %s, which is about another part", id)
+		case c.Tasks[i].Records != "" || len(c.Tasks[i].Covers) > 0:
+			return fmt.Errorf("it covers %s, which is a measurement or covers others", id)
+		}
 	}
 	return nil
 }

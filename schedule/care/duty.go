@@ -18,9 +18,11 @@ type Duty struct {
 	Fitted    record.Date // day the part was new
 	Since     record.Date // day it counts as fresh without any service: Fitted, or later where it was looked after
 	Gauges    []BoundGauge
-	Own       bool   // a task of the owner's own
-	Off       bool   // the owner has switched it off
-	Note      string // what the owner says of having changed it
+	Covers    []string // ids of the duties that need no doing where this one was done
+	CoveredBy []string // ids of the duties whose services count as services of this one
+	Own       bool     // a task of the owner's own
+	Off       bool     // the owner has switched it off
+	Note      string   // what the owner says of having changed it
 }
 
 // Vessel returns the vessel that the duty is for; nil where it is for none.
@@ -78,7 +80,20 @@ func (c *Catalogue) Duties(equipment []record.Equipment) []Duty {
 			}
 		}
 	}
+	cover(duties)
 	return duties
+}
+
+// cover notes which duties cover which: those of the same equipment and part.
+func cover(duties []Duty) {
+	for i := range duties {
+		for j := range duties {
+			a, b := &duties[i], &duties[j]
+			if a.Equipment.ID == b.Equipment.ID && a.Part == b.Part && slices.Contains(a.Task.Covers, b.Task.ID) {
+				a.Covers, b.CoveredBy = append(a.Covers, b.ID), append(b.CoveredBy, a.ID)
+			}
+		}
+	}
 }
 
 // bind gives the duty of a task for a part; false where it does not apply.

@@ -101,6 +101,10 @@ func intervalGauge(days float64, source string) BoundGauge {
 // not say. Assumption.
 const ownMinutes = 15
 
+// ownAtStake is what lateness with a task of the owner's own can cost, in minutes.
+// Assumption.
+const ownAtStake = 60
+
 // ownDuty makes a duty of a task of the owner's own.
 func ownDuty(t record.OwnTask, e record.Equipment) Duty {
 	gauge := intervalGauge(t.Days, "the owner's interval")
@@ -115,7 +119,7 @@ func ownDuty(t record.OwnTask, e record.Equipment) Duty {
 	}
 	task := &Task{
 		ID: t.ID, Title: t.Title, Who: Owner, Minutes: t.Minutes, Findings: FindsNothing,
-		Gauges: []Gauge{gauge.Gauge}, Steps: t.Steps, Cautions: t.Cautions,
+		Gauges: []Gauge{gauge.Gauge}, Steps: t.Steps, Cautions: t.Cautions, AtStake: ownAtStake,
 		MakeSafe: []string{"This is a task of your own, and the catalogue knows no hazard of it. Switch off, let it cool and relieve the pressure before you open anything."},
 		Good:     "It is as you want it.",
 	}
@@ -180,7 +184,7 @@ func checkChange(change record.CareChange, duties []Duty) error {
 			continue
 		}
 		found = true
-		if change.Off && d.Task.Who == Licensed && change.Note == "" {
+		if change.Off && d.Task.Who.Booked() && change.Note == "" {
 			return &record.FieldError{Field: "note", Want: "who looks after " + d.ID + " instead: it is licensed work"}
 		}
 		if change.Usual > 0 && d.gaugeNamed(change.Gauge) < 0 {

@@ -1,6 +1,10 @@
 package care
 
-import "limekeep/water/figure"
+import (
+	"slices"
+
+	"limekeep/water/figure"
+)
 
 // Task is a kind of care as the catalogue describes it.
 type Task struct {
@@ -11,23 +15,27 @@ type Task struct {
 	Unless    []string  `yaml:"unless"` // words of which none may be true
 	Who       Who       `yaml:"who"`
 	Safety    bool      `yaml:"safety"`  // leaving it out can hurt somebody or flood a home
-	Minutes   float64   `yaml:"minutes"` // the work takes, cooling not counted
+	Minutes   float64   `yaml:"minutes"` // from beginning to end, waits among it, heating and cooling not
+	Waits     []Wait    `yaml:"waits"`   // in order
 	Needs     []string  `yaml:"needs"`   // state the work starts from
+	Heats     bool      `yaml:"heats"`   // the machine is cold at first and is heated in its course
+	Covers    []string  `yaml:"covers"`  // ids of tasks of the same part that need no doing where this one was done
 	Findings  Findings  `yaml:"findings"`
 	Records   Measured  `yaml:"records"` // the measurement that does this task; empty for other work
 	Gauges    []Gauge   `yaml:"gauges"`
 	Tolerance Tolerance `yaml:"tolerance"`
-	Hazards   []string  `yaml:"hazards"` // ids, worst first
-	Parts     []string  `yaml:"parts"`   // parts, consumables and tools
-	Order     string    `yaml:"order"`   // id of the order in which to make safe; its lines come first
+	AtStake   float64   `yaml:"at_stake"` // minutes of an owner's time that lateness can cost at the most
+	Hazards   []string  `yaml:"hazards"`  // ids, worst first
+	Parts     []string  `yaml:"parts"`    // parts, consumables and tools
+	Order     string    `yaml:"order"`    // id of the order in which to make safe; its lines come first
 	MakeSafe  []string  `yaml:"make_safe"`
 	Steps     []string  `yaml:"steps"`
 	Refuse    string    `yaml:"refuse"` // when the owner must not do it
 	Good      string    `yaml:"good"`   // what a good result looks like
 	NoteDown  []string  `yaml:"note_down"`
 	Otherwise []string  `yaml:"otherwise"` // what to do if something else is found
-	AskFor    []string  `yaml:"ask_for"`   // of licensed work: what to book
-	Check     []string  `yaml:"check"`     // of licensed work: how to see that it was done
+	AskFor    []string  `yaml:"ask_for"`   // of booked work: what to book
+	Check     []string  `yaml:"check"`     // of booked work: how to see that it was done
 
 	Cautions []string `yaml:"-"` // of a task of the owner's own, which names no hazard
 }
@@ -71,9 +79,41 @@ type Who string
 // Those who may do the work. Local codes decide where they say more.
 const (
 	Owner      Who = "owner"
-	HandyOwner Who = "handy owner"
-	Licensed   Who = "licensed" // booked with licensed people or a workshop, never explained
+	HandyOwner Who = "handy owner" // can, with some skill
+	Workshop   Who = "workshop"    // is advisable
+	Licensed   Who = "licensed"    // law or safety ask for licensed people
 )
+
+// Booked tells whether the work is for a workshop or for licensed people: it is
+// booked with them and never explained.
+func (w Who) Booked() bool { return w == Workshop || w == Licensed }
+
+// Wait is a time in the work at which hands are free.
+type Wait struct {
+	After   float64 `yaml:"after"`   // minutes of hands before it, counted from the beginning of the work
+	Minutes float64 `yaml:"minutes"` // that it lasts
+	For     string  `yaml:"for"`     // what is waited for, in a word or two
+	Source  string  `yaml:"source"`
+}
+
+// Hands gives the minutes of the work at which hands are needed.
+func (t *Task) Hands() float64 {
+	hands := t.Minutes
+	for _, w := range t.Waits {
+		hands -= w.Minutes
+	}
+	return hands
+}
+
+// perilous are the hazards of work that is no routine, however often it comes:
+// nobody should get used to it.
+var perilous = []string{"acid", "acid-gas", "dry-element", "stored-spring", "back-siphonage", "frost", "lifting"}
+
+// Small tells whether the task is small care: an owner's, without skill, and
+// nobody's safety hangs on it, neither when it is done nor when it is left out.
+func (t *Task) Small() bool {
+	return t.Who == Owner && !t.Safety && !slices.ContainsFunc(t.Hazards, func(h string) bool { return slices.Contains(perilous, h) })
+}
 
 // Findings names the kind of finding a task records.
 type Findings string

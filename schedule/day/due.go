@@ -7,7 +7,6 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/care"
-	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
 	"limekeep/schedule/wear"
@@ -42,7 +41,10 @@ type Due struct {
 	Overdue     bool           `json:"overdue"`
 	Routine     bool           `json:"routine"`              // comes round daily, so it gets no sitting
 	OnItsDay    bool           `json:"on_its_day,omitempty"` // goes with a time away: it belongs on its likely date, so it gets no sitting
-	Sitting     *time.Time     `json:"sitting"`              // when it is planned; null where it is not
+	Sitting     *time.Time     `json:"sitting"`              // when it is planned, or what covers it; null where it is not
+	CoveredBy   string         `json:"covered_by,omitempty"` // task of that sitting that counts for it; empty where it is done itself
+	Visit       *record.Date   `json:"visit,omitempty"`      // of booked work: the day it is planned for
+	CallBy      *record.Date   `json:"call_by,omitempty"`    // of booked work: the day to call somebody by
 	LastService *record.Date   `json:"last_service"`
 	Fresh       record.Date    `json:"fresh"`  // last service, or the day the part was new
 	Served      int64          `json:"served"` // record of the last service, 0 for none
@@ -116,7 +118,6 @@ func (f *Forecast) due(x wear.Outcome) Due {
 		Overdue:   !x.Window.Likely.IsZero() && x.Window.Likely < f.Day.Today,
 		Routine:   f.routine(x),
 		OnItsDay:  x.Absence != nil,
-		Sitting:   sittingOf(f.plan, x.Duty.ID),
 		Fresh:     x.Since,
 		Served:    x.Served,
 		Why:       say.Why(x, f.whyFacts(x)),
@@ -125,6 +126,15 @@ func (f *Forecast) due(x wear.Outcome) Due {
 		Who:       x.Duty.Task.Who,
 		Minutes:   x.Duty.Task.Minutes,
 		Findings:  FindingsOf(x.Duty.Task),
+	}
+	if sitting, turn, ok := f.plan.Next(x.Duty.ID); ok {
+		due.Sitting = &sitting.Start
+		if turn.Task != x.Duty.ID {
+			due.CoveredBy = turn.Task
+		}
+	}
+	if visit, ok := f.plan.Visit(x.Duty.ID); ok {
+		due.Visit, due.CallBy = &visit.On, &visit.CallBy
 	}
 	if x.Served != 0 {
 		due.LastService = DateOrNil(x.Since)
@@ -157,14 +167,6 @@ func DateOrNil(d record.Date) *record.Date {
 		return nil
 	}
 	return &d
-}
-
-func sittingOf(p plan.Plan, task string) *time.Time {
-	sitting, _, ok := p.Next(task)
-	if !ok {
-		return nil
-	}
-	return &sitting.Start
 }
 
 func FindingsOf(t *care.Task) []string {

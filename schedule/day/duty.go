@@ -1,6 +1,7 @@
 package day
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -70,7 +71,17 @@ func ServicesOf(book *record.Book, duty care.Duty) []record.Dated[record.Service
 		return checksOf(book, duty)
 	}
 	if duty.Task.ID != WaterTestTask {
-		return slices.DeleteFunc(book.Services(duty.ID), func(s record.Dated[record.Service]) bool { return s.On < duty.Fitted })
+		services := slices.Clone(book.Services(duty.ID))
+		for _, id := range duty.CoveredBy {
+			for _, s := range book.Services(id) { // what was found belongs to the other task
+				services = append(services, record.Dated[record.Service]{ID: s.ID, On: s.On, Body: record.Service{Task: duty.ID}})
+			}
+		}
+		services = slices.DeleteFunc(services, func(s record.Dated[record.Service]) bool { return s.On < duty.Fitted })
+		slices.SortStableFunc(services, func(a, b record.Dated[record.Service]) int {
+			return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.ID, b.ID))
+		})
+		return services
 	}
 	var services []record.Dated[record.Service]
 	for _, t := range book.WaterTests(duty.Equipment.ID) {

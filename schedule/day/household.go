@@ -40,10 +40,8 @@ func (d *Day) Household() *wear.Household {
 	for _, duty := range house.Duties {
 		house.Services[duty.ID] = ServicesOf(book, duty)
 	}
-	if published, ok := book.LastPublication(); ok {
-		for _, e := range published.Entries {
-			house.Planned[e.Task] = record.DateOf(e.Start.In(d.Zone))
-		}
+	for task, days := range d.publishedDays() {
+		house.Planned[task] = days[0]
 	}
 	return house
 }

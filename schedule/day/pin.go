@@ -57,6 +57,9 @@ func (f *Forecast) PinFor(task string, move Move, to record.Date) (record.Pin, e
 		case MoveFix:
 			pin.On = from
 		case MoveNext:
+			if x.Duty.Task.Who.Booked() {
+				return record.Pin{}, &record.FieldError{Field: "task", Value: task, Want: "a day: booked work has no slots"}
+			}
 			for _, s := range f.request.Slots {
 				if s.Date() > from && pin.On.IsZero() {
 					pin.On = s.Date()
@@ -83,6 +86,9 @@ func (f *Forecast) checkPin(pin record.Pin) error {
 	last := f.request.Until - 1
 	if pin.On < f.Day.Today || pin.On > last {
 		return &record.FieldError{Field: "date", Value: pin.On.String(), Want: fmt.Sprintf("a day from today, %s, to the end of the plan, %s", f.Day.Today, last)}
+	}
+	if duty, err := f.Day.Duty(pin.Task); err == nil && duty.Task.Who.Booked() {
+		return nil // whoever comes does not come into the owner's hours
 	}
 	slots, err := plan.Slots(f.Day.Place, pin.On, pin.On)
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
@@ -22,14 +23,16 @@ func Merge(to, from []string) []string {
 
 // PlanInfo is the plan of the months to come.
 type PlanInfo struct {
-	Today     record.Date    `json:"today"`
-	Until     record.Date    `json:"until"`
-	Sittings  []SittingInfo  `json:"sittings"`
-	Conflicts []ConflictInfo `json:"conflicts"` // what cannot be met, and why
-	Orders    []OrderInfo    `json:"orders"`
-	Routine   []string       `json:"routine"` // tasks that come round too often for sittings
-	Cost      PlanCost       `json:"cost"`
-	Why       []string       `json:"why"` // plain sentences on the whole
+	Today      record.Date      `json:"today"`
+	Until      record.Date      `json:"until"`
+	CatchUp    *CatchUpInfo     `json:"catch_up"` // null where no weeks are needed for that
+	Sittings   []SittingInfo    `json:"sittings"`
+	Visits     []VisitInfo      `json:"visits"`      // of or to a workshop or licensed people
+	CannotMeet []CannotMeetInfo `json:"cannot_meet"` // with the reason and a way out
+	Orders     []OrderInfo      `json:"orders"`
+	Rounds     []RoundInfo      `json:"routine"` // small tasks that come round within days
+	Cost       PlanCost         `json:"cost"`
+	Why        []string         `json:"why"` // plain sentences on the whole
 }
 
 // PlanCost is what the plan costs in minutes of the owner's time, by the prices
@@ -46,40 +49,85 @@ type PlanCost struct {
 // SittingInfo is a planned hour.
 type SittingInfo struct {
 	Start   time.Time  `json:"start"`
-	Minutes float64    `json:"minutes"` // of work
+	Minutes float64    `json:"minutes"` // from its beginning to its end
 	Room    float64    `json:"room"`    // minutes that the slot has
+	Long    bool       `json:"long"`    // longer than the slot, since no preferred time could hold it
 	Turns   []TurnInfo `json:"tasks"`   // in the order in which to do them
-	States  []string   `json:"states"`  // brought about for it, each once
-	Kit     []string   `json:"kit"`     // parts, consumables and tools to have there
+	Steps   []StepInfo `json:"timetable"`
+	States  []string   `json:"states"` // brought about for it, each once
+	Kit     []string   `json:"kit"`    // parts, consumables and tools to have there
+}
+
+// StepInfo is a stretch of a sitting's timetable.
+type StepInfo struct {
+	At      time.Time `json:"at"` // before the sitting's start for what must have been done by then
+	Minutes float64   `json:"minutes"`
+	What    string    `json:"what"`           // work, wait, switch off, switch on, cooling or heating
+	Task    string    `json:"task,omitempty"` // whose work or wait it is
+	Says    string    `json:"says"`
+}
+
+// VisitInfo is work that is booked with a workshop or with licensed people.
+type VisitInfo struct {
+	Equipment string      `json:"equipment"`
+	Name      string      `json:"equipment_name"`
+	Who       care.Who    `json:"who"` // licensed where any of its work asks for that
+	CallBy    record.Date `json:"call_by"`
+	On        record.Date `json:"on"` // day it is meant for
+	By        record.Date `json:"by"` // last day that keeps to the late dates of its tasks
+	Turns     []TurnInfo  `json:"tasks"`
+}
+
+// CatchUpInfo is a plan of weeks for what is past already.
+type CatchUpInfo struct {
+	Tasks   []string    `json:"tasks"` // in the order in which they are caught up with
+	Minutes float64     `json:"minutes"`
+	PerWeek float64     `json:"minutes_a_week"` // at the most
+	Weeks   int         `json:"weeks"`
+	End     record.Date `json:"end"`
+	Says    string      `json:"says"`
+}
+
+// RoundInfo is a round of the routine.
+type RoundInfo struct {
+	EveryDays int         `json:"every_days"`
+	From      record.Date `json:"from"`
+	Minutes   float64     `json:"minutes"`
+	Tasks     []string    `json:"tasks"`
+	Covered   []string    `json:"covered,omitempty"` // done with others of the round
+	Says      string      `json:"says"`              // when it is done
 }
 
 // TurnInfo is a task in a sitting.
 type TurnInfo struct {
-	Task    string  `json:"task"`
-	Title   string  `json:"title"`
-	Name    string  `json:"equipment_name"`
-	Turn    int     `json:"turn"` // 1 for the next
-	Minutes float64 `json:"minutes"`
-	Risk    float64 `json:"risk"`   // probability that its limit is passed by then
-	Unused  float64 `json:"unused"` // share of its life thrown away
-	Pinned  bool    `json:"pinned"`
-	Why     string  `json:"why"`
+	Task    string   `json:"task"`
+	Title   string   `json:"title"`
+	Name    string   `json:"equipment_name"`
+	Turn    int      `json:"turn"` // 1 for the next
+	Minutes float64  `json:"minutes"`
+	Risk    float64  `json:"risk"`   // probability that its limit is passed by then
+	Unused  float64  `json:"unused"` // share of its life thrown away
+	Pinned  bool     `json:"pinned"`
+	Behind  bool     `json:"behind"`           // it is caught up with
+	Covers  []string `json:"covers,omitempty"` // tasks that count as done with it
+	Why     string   `json:"why"`
 }
 
-// ConflictInfo is what a plan cannot meet.
-type ConflictInfo struct {
+// CannotMeetInfo is what a plan cannot meet, why, and what would help.
+type CannotMeetInfo struct {
 	Task   string       `json:"task"` // empty where it is about a whole sitting
 	Turn   int          `json:"turn"`
 	Late   *record.Date `json:"late"` // its late date; null where that is not the reason
 	On     *record.Date `json:"on"`   // when it is planned all the same; null for not at all
 	Reason string       `json:"reason"`
+	WayOut string       `json:"way_out"`
 }
 
 // Plan returns the plan of the place.
 func (f *Forecast) Plan() PlanInfo {
 	info := PlanInfo{
 		Today: f.Day.Today, Until: f.request.Until - 1,
-		Sittings: []SittingInfo{}, Conflicts: []ConflictInfo{}, Orders: []OrderInfo{}, Routine: []string{},
+		Sittings: []SittingInfo{}, Visits: []VisitInfo{}, CannotMeet: []CannotMeetInfo{}, Orders: []OrderInfo{}, Rounds: []RoundInfo{},
 		Cost: PlanCost{
 			Whole: cents(f.plan.Cost), Sittings: cents(f.plan.Open), States: cents(f.plan.States),
 			Harm: cents(f.plan.Harm), Waste: cents(f.plan.Waste), Gap: math.Round(1e4*f.plan.Gap()) / 1e4,
@@ -88,11 +136,23 @@ func (f *Forecast) Plan() PlanInfo {
 	for _, s := range f.plan.Sittings {
 		info.Sittings = append(info.Sittings, f.sitting(s))
 	}
+	for _, a := range f.plan.Appointments {
+		info.Visits = append(info.Visits, f.visit(a))
+	}
 	for _, c := range f.plan.CannotMeet {
-		info.Conflicts = append(info.Conflicts, ConflictInfo{Task: c.Task, Turn: c.Turn, Late: DateOrNil(c.Late), On: DateOrNil(c.On), Reason: c.Reason})
+		info.CannotMeet = append(info.CannotMeet, CannotMeetInfo{
+			Task: c.Task, Turn: c.Turn, Late: DateOrNil(c.Late), On: DateOrNil(c.On), Reason: c.Reason, WayOut: c.WayOut,
+		})
 	}
 	info.Orders = append(info.Orders, f.Orders()...)
-	info.Routine = append(info.Routine, f.Routine()...)
+	for _, r := range f.plan.Routine {
+		info.Rounds = append(info.Rounds, RoundInfo{
+			EveryDays: r.EveryDays, From: r.From, Minutes: r.Minutes, Tasks: r.Tasks, Covered: r.Covered, Says: say.Round(r),
+		})
+	}
+	if up := f.plan.CatchUp; up != nil {
+		info.CatchUp = &CatchUpInfo{Tasks: up.Tasks, Minutes: up.Minutes, PerWeek: up.PerWeek, Weeks: up.Weeks, End: up.End, Says: say.CatchUp(up)}
+	}
 	_, published := f.Day.Book.LastPublication()
 	info.Why = say.Plan(f.request, f.plan, published)
 	return info
@@ -102,7 +162,7 @@ func (f *Forecast) Plan() PlanInfo {
 func cents(x float64) float64 { return math.Round(100*x) / 100 }
 
 func (f *Forecast) sitting(s plan.Sitting) SittingInfo {
-	info := SittingInfo{Start: s.Start, Minutes: s.Work(), Room: s.Minutes, States: []string{}, Kit: []string{}}
+	info := SittingInfo{Start: s.Start, Minutes: s.Elapsed(), Room: s.Minutes, Long: s.Long, Steps: f.steps(s), States: []string{}, Kit: []string{}}
 	for _, state := range s.States {
 		name := state.Name
 		if state.Of != "" {
@@ -116,13 +176,42 @@ func (f *Forecast) sitting(s plan.Sitting) SittingInfo {
 			continue // cannot be: the plan was made from the outcomes
 		}
 		info.Kit = Merge(info.Kit, kitOf(x.Duty))
-		info.Turns = append(info.Turns, TurnInfo{
-			Task: turn.Task, Title: x.Duty.Title, Name: x.Duty.Equipment.Title(), Turn: turn.Number, Minutes: turn.Minutes,
-			Risk: cents(turn.Risk), Unused: cents(turn.Unused), Pinned: turn.Pinned, Why: say.Turn(turn, f.sharedStates(s, turn.Task), len(s.Turns) > 1),
-		})
+		info.Turns = append(info.Turns, turnInfo(x.Duty, turn, say.Turn(turn, f.sharedStates(s, turn.Task), len(s.Turns) > 1)))
 	}
 	slices.Sort(info.Kit)
 	return info
+}
+
+func turnInfo(duty care.Duty, turn plan.Turn, why string) TurnInfo {
+	return TurnInfo{
+		Task: turn.Task, Title: duty.Title, Name: duty.Equipment.Title(), Turn: turn.Number, Minutes: turn.Minutes,
+		Risk: cents(turn.Risk), Unused: cents(turn.Unused), Pinned: turn.Pinned, Behind: turn.Behind, Covers: turn.Covers, Why: why,
+	}
+}
+
+func (f *Forecast) visit(a plan.Appointment) VisitInfo {
+	info := VisitInfo{Equipment: a.Of, Name: f.nameOf(a.Of), Who: care.Workshop, CallBy: a.CallBy, On: a.On, By: a.By}
+	for _, turn := range a.Turns {
+		x, err := f.outcome(turn.Task)
+		if err != nil {
+			continue // cannot be: the plan was made from the outcomes
+		}
+		if x.Duty.Task.Who == care.Licensed {
+			info.Who = care.Licensed
+		}
+		info.Turns = append(info.Turns, turnInfo(x.Duty, turn, say.Turn(turn, nil, false)))
+	}
+	return info
+}
+
+// nameOf returns the name of a piece of equipment.
+func (f *Forecast) nameOf(id string) string {
+	for _, e := range f.Day.Book.Equipment() {
+		if e.ID == id {
+			return e.Title()
+		}
+	}
+	return id
 }
 
 // sharedStates lists the states of a task that another task of the sitting needs
@@ -142,4 +231,22 @@ func (f *Forecast) sharedStates(s plan.Sitting, task string) []string {
 		}
 	}
 	return shared
+}
+
+// steps writes the timetable of a sitting.
+func (f *Forecast) steps(s plan.Sitting) []StepInfo {
+	var steps []StepInfo
+	begun := map[string]bool{}
+	for _, step := range s.Timetable {
+		title := step.Task
+		if x, err := f.outcome(step.Task); step.Task != "" && err == nil {
+			title = x.Duty.Title
+		}
+		steps = append(steps, StepInfo{
+			At: s.At(step), Minutes: step.Minutes, What: string(step.What), Task: step.Task,
+			Says: say.Step(step, f.nameOf(step.Of), title, begun[step.Task]),
+		})
+		begun[step.Task] = true
+	}
+	return steps
 }

@@ -29,17 +29,25 @@ func (f *Forecast) arrange() error {
 	if err != nil {
 		return err
 	}
-	request := &plan.Request{Today: today, Until: until + 1, Prices: plan.UsualPrices(), Effort: f.Day.key.effort}
-	published := publishedDays(f.Day.Book)
+	request := &plan.Request{
+		Today: today, Until: until + 1, Prices: plan.UsualPrices(), Effort: f.Day.key.effort,
+		CatchUpMinutes: f.Day.Place.CatchUpMinutes, Machines: map[string]plan.Machine{},
+	}
+	for _, e := range f.Day.Book.Equipment() {
+		if e.Machine != nil {
+			request.Machines[e.ID] = plan.MachineOf(e.Machine)
+		}
+	}
+	published := f.Day.publishedDays()
 	var keep []record.Date
 	for _, x := range f.outcomes {
-		if f.routine(x) || x.Absence != nil { // the one is done daily, the other has its day
+		if x.Absence != nil { // it has its day
 			continue
 		}
 		t := f.planTask(x)
 		t.Published = published[x.Duty.ID]
 		keep = append(keep, t.Published...)
-		if t.On != 0 {
+		if t.On != 0 && !t.Visit {
 			keep = append(keep, t.On)
 			if !slices.ContainsFunc(slots, func(s plan.Slot) bool { return s.Date() == t.On }) {
 				added, err := plan.SlotOn(f.Day.Place, t.On)
@@ -66,19 +74,14 @@ const mostRounds = 4
 func (f *Forecast) Published() *Forecast {
 	made, request := f.plan, f.request
 	for range mostRounds {
-		days := map[string][]record.Date{}
-		for _, s := range made.Sittings {
-			for _, turn := range s.Turns {
-				days[turn.Task] = append(days[turn.Task], s.Date())
-			}
-		}
 		next := *request
 		next.Tasks = slices.Clone(request.Tasks)
 		same := true
 		for i := range next.Tasks {
 			t := &next.Tasks[i]
-			same = same && slices.Equal(t.Published, days[t.ID])
-			t.Published = days[t.ID]
+			days := made.Days(t.ID)
+			same = same && slices.Equal(t.Published, days)
+			t.Published = days
 		}
 		if same {
 			break
@@ -135,19 +138,25 @@ func allAway(book *record.Book) []record.Away {
 	return away
 }
 
-// publishedDays gives the days on which the turns of each task stood in the
-// plan published last, as the clock at the place showed them then.
-func publishedDays(book *record.Book) map[string][]record.Date {
+// publishedDays returns the days on which the turns of each task stood in the
+// plan published last. A next turn that was done since is gone: its day holds
+// nothing for the one after it.
+func (d *Day) publishedDays() map[string][]record.Date {
 	days := map[string][]record.Date{}
-	last, ok := book.LastPublication()
+	last, ok := d.Book.LastPublication()
 	if !ok {
 		return days
 	}
-	for _, e := range last.Entries {
-		days[e.Task] = append(days[e.Task], record.DateOf(e.Start))
+	served := map[string]int64{}
+	for _, duty := range d.Duties {
+		if services := ServicesOf(d.Book, duty); len(services) > 0 {
+			served[duty.ID] = services[len(services)-1].ID
+		}
 	}
-	for _, t := range last.Later {
-		days[t.Task] = append(days[t.Task], t.On)
+	for _, t := range last.Turns {
+		if t.Number > 1 || t.Served == served[t.Task] {
+			days[t.Task] = append(days[t.Task], t.On)
+		}
 	}
 	for task := range days {
 		slices.Sort(days[task])
@@ -155,29 +164,48 @@ func publishedDays(book *record.Book) map[string][]record.Date {
 	return days
 }
 
-// licensedSteep is how many times as bad as usual it is to be late with work
-// that licensed people do, since it is about safety. Assumption.
-const licensedSteep = 3
+// What rules a task's place: whose safety hangs on it comes first; then what
+// harms the machine, which is what has so many minutes at stake. Assumptions.
+const (
+	safetySteep = 3    // how many times as bad as usual it is to be late with what is for safety
+	harmAtStake = 200  // minutes from which lateness counts as harm to the machine
+	stakeWeight = 300  // minutes at stake of a task of the usual weight
+	leastWeight = 0.05 // of a task with next to nothing at stake
+	mostWeight  = 10
+)
+
+// rankOf says what lateness with a task does.
+func rankOf(t *care.Task) plan.Rank {
+	switch {
+	case t.Safety || t.Who == care.Licensed:
+		return plan.Safety
+	case t.AtStake >= harmAtStake:
+		return plan.Harm
+	}
+	return plan.Comfort
+}
 
 // planTask makes the planner's task of an outcome.
 func (f *Forecast) planTask(x wear.Outcome) plan.Task {
 	work := x.Duty.Task
 	t := plan.Task{
-		ID: x.Duty.ID, Minutes: work.Minutes, Worth: worth(work), Order: orderOf(work),
+		ID: x.Duty.ID, Of: x.Duty.Equipment.ID, Hands: work.Hands(), Order: orderOf(work),
+		Acid: slices.Contains(work.Hazards, hazardAcid), Heats: work.Heats,
+		Visit: work.Who.Booked(), Routine: work.Small() && x.Doubt == nil, Covers: x.Duty.Covers, Early: work.Tolerance.Early,
+		Worth: worth(work), Stake: work.AtStake, Rank: rankOf(work), Weight: min(mostWeight, max(leastWeight, work.AtStake/stakeWeight)),
 		Fresh: x.Since, Late: x.Window.Late, Due: x.Due,
 	}
-	if work.Who == care.Licensed {
-		t.Steep = licensedSteep
+	if t.Rank == plan.Safety {
+		t.Steep = safetySteep
+	}
+	for _, w := range work.Waits {
+		t.Waits = append(t.Waits, plan.Wait{After: w.After, Minutes: w.Minutes, For: w.For})
 	}
 	if len(x.Again) > 0 {
 		t.Lives = plan.Lives{Days: againDays(f.Day.Today), Due: x.Again}
 	}
 	for _, need := range work.Needs {
-		state := plan.State{Of: x.Duty.Equipment.ID, Name: need}
-		if need == needMainsOff {
-			state.Of = "" // one valve for the whole place
-		}
-		t.States = append(t.States, state)
+		t.States = append(t.States, plan.State{Of: stateOf(x.Duty.Equipment, need), Name: need})
 	}
 	if pin, ok := f.Day.Book.Pin(t.ID, x.Served); ok {
 		t.After = pin.After
@@ -188,6 +216,17 @@ func (f *Forecast) planTask(x wear.Outcome) plan.Task {
 	return t
 }
 
+// stateOf says whose state a task of a piece of equipment needs.
+func stateOf(e record.Equipment, need string) string {
+	switch {
+	case need == needMainsOff:
+		return "" // one valve for the whole place
+	case need == needHot && e.Grinder != nil && len(e.Grinder.Serves) > 0:
+		return e.Grinder.Serves[0] // a shot is drawn there
+	}
+	return e.ID
+}
+
 // worth is what a turn of a task is worth, in minutes: the work, and about as
 // much again for what it uses up, and a quarter of an hour around it.
 // Assumption.
@@ -195,9 +234,10 @@ func worth(t *care.Task) float64 { return 15 + 2*t.Minutes }
 
 // Words for states in the catalogue that say more than their price.
 const (
-	needHot      = "hot"
-	needCold     = "cold"
+	needHot      = plan.Hot
+	needCold     = plan.Cold
 	needMainsOff = "mains off"
+	hazardAcid   = "acid"
 )
 
 // orderOf is a task's place within a sitting. What needs the machine hot comes
@@ -209,14 +249,14 @@ func orderOf(t *care.Task) int {
 	order := 10
 	switch {
 	case t.Per == care.PerCartridge:
-		return 90
+		return plan.LastOrder
 	case slices.Contains(t.Needs, needHot):
 		order = 0
 	case slices.Contains(t.Needs, needCold):
 		order = 20
 	}
 	switch {
-	case slices.Contains(t.Hazards, "acid"):
+	case slices.Contains(t.Hazards, hazardAcid):
 		return order + 1
 	case slices.Contains(t.Hazards, "detergent"):
 		return order
@@ -224,28 +264,24 @@ func orderOf(t *care.Task) int {
 	return order + 2
 }
 
-// routineLife is the life, in days, below which a task comes round too often
-// for weekly sittings, even if it is done late: it is part of the routine.
-const routineLife = 7
-
 // routine tells whether a task comes round so often that it belongs to the
 // routine and not to a sitting.
 func (f *Forecast) routine(x wear.Outcome) bool {
-	for _, g := range x.Duty.Gauges {
-		if g.Driver == care.ByDays && g.Limit.Usual <= plan.RoutineDays {
-			return true
-		}
-	}
-	if len(x.Again) == 0 || x.Doubt != nil { // a water that no test settles is no daily care
+	if x.Absence != nil {
 		return false
 	}
-	// Of a part made fresh today, whatever state the present one is in.
-	late := x.Again[0][plan.LateQuantile]
-	return late != 0 && late-f.Day.Today < routineLife
+	t := f.planTask(x)
+	return t.On == 0 && t.IsRoutine(f.Day.Today)
 }
 
 // Sittings returns the sittings that are planned, in order of time.
 func (f *Forecast) Sittings() []plan.Sitting { return f.plan.Sittings }
+
+// Appointments returns the visits that are planned, in order of time.
+func (f *Forecast) Appointments() []plan.Appointment { return f.plan.Appointments }
+
+// Rounds returns the rounds of the routine, the most frequent first.
+func (f *Forecast) Rounds() []plan.Routine { return f.plan.Routine }
 
 // Routine lists the tasks that come round too often for sittings.
 func (f *Forecast) Routine() []string {
@@ -256,4 +292,28 @@ func (f *Forecast) Routine() []string {
 		}
 	}
 	return tasks
+}
+
+// Turns lists the turns that are planned, those at visits among them, as a
+// publication keeps them.
+func (f *Forecast) Turns() []record.PublishedTurn {
+	var all []record.PublishedTurn
+	add := func(t plan.Turn, on record.Date) {
+		x, err := f.outcome(t.Task)
+		if err != nil {
+			return // cannot be: the plan was made from the outcomes
+		}
+		all = append(all, record.PublishedTurn{Task: t.Task, On: on, Number: t.Number, Served: x.Served})
+	}
+	for _, s := range f.plan.Sittings {
+		for _, t := range s.Turns {
+			add(t, s.Date())
+		}
+	}
+	for _, a := range f.plan.Appointments {
+		for _, t := range a.Turns {
+			add(t, a.On)
+		}
+	}
+	return all
 }

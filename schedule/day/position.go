@@ -36,14 +36,14 @@ func (f *Forecast) Standing(task string, before record.Date) (Standing, error) {
 	}
 	s := Standing{Task: duty.ID, First: f.Day.Today, Last: f.request.Until - 1}
 	i := slices.IndexFunc(f.request.Tasks, func(t plan.Task) bool { return t.ID == duty.ID })
-	if i < 0 {
+	if i < 0 || slices.Contains(f.Routine(), duty.ID) {
 		return s, nil
 	}
 	t := &f.request.Tasks[i]
 	moved := f.Moved(duty.ID, before)
 	s.Movable, s.On, s.Risk, s.Late, s.Says = true, moved.To, moved.After, moved.Late, moved.Says
 	s.Fixed, s.After = DateOrNil(t.On), DateOrNil(t.After)
-	if s.On == nil {
+	if s.On == nil || t.Visit {
 		return s, nil
 	}
 	for _, slot := range f.request.Slots {
@@ -68,24 +68,23 @@ func (f *Forecast) Moved(task string, from record.Date) Moved {
 		if from != 0 {
 			moved.Before = cents(t.Risk(from))
 		}
-		sitting, _, ok := f.plan.Next(task)
-		if !ok {
+		to := f.DayOf(task)
+		if to.IsZero() {
 			moved.Says = say.NoSitting(f.request.Until - 1)
 			break
 		}
-		to := sitting.Date()
 		moved.To, moved.After = &to, cents(t.Risk(to))
 		moved.Says = say.Position(t, from, to)
 	}
 	return moved
 }
 
-// DayOf returns the day on which the next turn of a task is planned; zero for
-// none.
+// DayOf returns the day on which the next turn of a task is planned, in a sitting
+// or at a visit; zero for none.
 func (f *Forecast) DayOf(task string) record.Date {
-	sitting, _, ok := f.plan.Next(task)
-	if !ok {
-		return 0
+	if sitting, _, ok := f.plan.Next(task); ok {
+		return sitting.Date()
 	}
-	return sitting.Date()
+	visit, _ := f.plan.Visit(task)
+	return visit.On
 }

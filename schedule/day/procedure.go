@@ -46,7 +46,7 @@ func (d *Day) Steps(task string) (Procedure, error) {
 		AskFor: t.AskFor, Check: t.Check, Good: t.Good, NoteDown: t.NoteDown, Otherwise: t.Otherwise,
 		Steps: []string{}, WriteDown: WriteDown(duty), Rests: rests(duty, d.Book, d.Today),
 	}
-	if t.Who != care.Licensed {
+	if !t.Who.Booked() {
 		p.Steps = list(t.Steps)
 	}
 	return p, nil

@@ -27,7 +27,7 @@ func TestStepsOfEveryTask(t *testing.T) {
 		if len(p.Cautions) == 0 || len(p.MakeSafe) == 0 || p.Good == "" || len(p.Otherwise) == 0 {
 			t.Errorf("%s: %d cautions, %d lines to make safe, good %q", p.Task, len(p.Cautions), len(p.MakeSafe), p.Good)
 		}
-		if p.Who == care.Licensed {
+		if p.Who.Booked() {
 			licensed++
 			if len(p.Steps) != 0 || len(p.AskFor) == 0 || len(p.Check) == 0 {
 				t.Errorf("%s: licensed with %d steps, %d to ask for, %d to check", p.Task, len(p.Steps), len(p.AskFor), len(p.Check))

@@ -54,7 +54,7 @@ func (j *Journal) Tick(ctx context.Context, d *day.Day, t Tick) (Ticked, error) 
 	done := next < len(services)
 	switch {
 	case t.Open && done:
-		return j.untick(ctx, d, services[next:])
+		return j.untick(ctx, d, duty, services[next:])
 	case t.Open:
 		return Ticked{Why: "it is open"}, nil
 	case done:
@@ -93,14 +93,17 @@ func tickDay(d *day.Day, duty care.Duty, services []record.Dated[record.Service]
 
 // untick makes the service void that did an entry, if it is the last and an app
 // brought it within the hour.
-func (j *Journal) untick(ctx context.Context, d *day.Day, services []record.Dated[record.Service]) (Ticked, error) {
+func (j *Journal) untick(ctx context.Context, d *day.Day, duty care.Duty, services []record.Dated[record.Service]) (Ticked, error) {
 	entry, err := j.Days.Records.Find(ctx, services[0].ID)
 	if err != nil {
 		return Ticked{}, err
 	}
+	service, ok := entry.Body.(record.Service)
 	switch {
 	case len(services) > 1:
 		return Ticked{Why: "it was done again since"}, nil
+	case ok && service.Task != duty.ID:
+		return Ticked{Why: fmt.Sprintf("record %d, of %s, did it as well", entry.ID, service.Task)}, nil
 	case !strings.HasPrefix(entry.Source, appSource):
 		return Ticked{Why: fmt.Sprintf("record %d came from elsewhere; `limekeep void %d` takes it back", entry.ID, entry.ID)}, nil
 	case j.Days.Now().Sub(entry.Entered) > undoWithin:

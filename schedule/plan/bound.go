@@ -51,7 +51,7 @@ func newBounder(m *model) *bounder {
 		}
 		alone := make([]bool, m.n)
 		for s := range alone {
-			alone[s] = m.minutes[t]+least > m.room[s]+roomy
+			alone[s] = m.minutes[t]+least > m.room[s]+roomy || m.stretch[t] && !m.isFixed(t, s) && m.clock.elapsed([]int{t}) > m.room[s]+roomy
 		}
 		b.alone = append(b.alone, alone)
 	}
@@ -112,12 +112,16 @@ func (b *bounder) pay(t int, tolls []float64) {
 				// It pays the share of everyone and the minutes of the whole slot.
 				toll += b.whole(k, s) + b.crowd[k][s]*m.room[s]
 			} else {
-				toll += b.shares[k][s*len(m.members[k])+m.member[t][j]] + b.crowd[k][s]*m.minutes[t]
+				toll += b.shares[k][s*len(m.members[k])+m.member[t][j]] + b.crowd[k][s]*m.least(t, s)
 			}
 		}
 		tolls[s] = toll
 	}
 }
+
+// least gives the minutes that a task takes of a slot at the least: not more than
+// the slot has, where it may run over.
+func (m *model) least(t, s int) float64 { return min(m.minutes[t], m.room[s]) }
 
 // keepPull is how much of the last direction a step keeps. From trials.
 const keepPull = 0.6
@@ -149,7 +153,7 @@ func (b *bounder) step(bound, target float64) {
 					over[k][s] += m.room[s] / hour
 				} else {
 					pull[s*n+j] += 1 - keepPull
-					over[k][s] += m.minutes[t] / hour
+					over[k][s] += m.least(t, s) / hour
 				}
 			}
 		}

@@ -40,10 +40,11 @@ const (
 	daysOfAWeek = 7
 )
 
-// Thin leaves out slots beyond so many a week, but none on a day to keep. Of
+// Thin leaves out slots beyond one a day and so many a week, but none on a day to keep. Of
 // the slots of a week the longest stay, of those the first. The weeks are those
 // of the calendar, so that the same slots stay tomorrow.
 func Thin(slots []Slot, today record.Date, keep []record.Date) []Slot {
+	slots = oneADay(slots)
 	var thin []Slot
 	for len(slots) > 0 {
 		week := slots[0].Date() / daysOfAWeek
@@ -59,6 +60,22 @@ func Thin(slots []Slot, today record.Date, keep []record.Date) []Slot {
 		slots = slots[n:]
 	}
 	return thin
+}
+
+// oneADay leaves the longest slot of each day, of those the first: nobody wants
+// two sittings a day, and a day is what plans are kept by.
+func oneADay(slots []Slot) []Slot {
+	var kept []Slot
+	for _, s := range slots {
+		last := len(kept) - 1
+		switch {
+		case last < 0 || kept[last].Date() != s.Date():
+			kept = append(kept, s)
+		case s.Minutes > kept[last].Minutes:
+			kept[last] = s
+		}
+	}
+	return kept
 }
 
 // best gives the longest of a week's slots, in order.

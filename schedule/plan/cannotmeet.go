@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 
 	"limekeep/schedule/record"
 )
@@ -16,57 +17,92 @@ type CannotMeet struct {
 	WayOut string      // a sentence
 }
 
-// conflicts lists what a draft cannot meet: turns past their late date, and
-// work that is longer than its sitting.
-func (r *Request) conflicts(m *model, d *draft) []CannotMeet {
+// cannotMeet lists what a draft cannot meet: turns past their late date or
+// without a place, unless they are caught up with, and sittings that the owner
+// filled beyond their slot.
+func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 	var all []CannotMeet
-	longest := 0.0
-	for _, s := range r.Slots {
-		longest = max(longest, s.Minutes)
-	}
 	for i := range r.Tasks {
 		t := &r.Tasks[i]
 		from := -1
-		for turn := 0; turn <= len(d.ways[i]); turn++ {
+		events := r.events(d.ways[i], m.covers[i])
+		for turn := 0; turn <= len(events); turn++ {
 			late := r.lateAfter(t, from)
 			to, day := m.n, float64(r.Until-r.Today)
 			var on record.Date
-			if turn < len(d.ways[i]) {
-				to = d.ways[i][turn]
+			if turn < len(events) {
+				to = events[turn].slot
 				on = r.Slots[to].Date()
 				day = float64(on - r.Today)
 			}
-			if day > late {
-				all = append(all, CannotMeet{Task: t.ID, Turn: turn + 1, Late: r.Today + record.Date(late), On: on, Reason: r.why(m, d, i, from, to, turn, late)})
+			caughtUp := turn == 0 && r.upTo != 0 && on != 0 && on <= r.upTo && t.Due[LikelyQuantile] != 0 && t.Due[LikelyQuantile] < r.Today
+			switch {
+			case day > late && !caughtUp:
+				c := CannotMeet{Task: t.ID, Turn: turn + 1, Late: r.Today + record.Date(late), On: on}
+				c.Reason, c.WayOut = r.why(m, d, i, from, to, turn, late)
+				all = append(all, c)
+			case turn == 0 && to == m.n && t.dueWithin(r):
+				c := CannotMeet{Task: t.ID, Turn: 1}
+				c.Reason, c.WayOut = r.noPlace(m, d, i)
+				all = append(all, c)
 			}
 			from = to
 		}
-		if t.Minutes > longest && len(d.ways[i]) > 0 {
-			all = append(all, CannotMeet{Task: t.ID, Turn: 1, On: r.Slots[d.ways[i][0]].Date(),
-				Reason: fmt.Sprintf("It takes %.0f minutes, and the longest slot has %.0f: it runs over.", t.Minutes, longest)})
-		}
 	}
 	for s := range m.room {
-		if m.room[s] > r.Slots[s].Minutes+roomy && d.load[s] > r.Slots[s].Minutes+roomy {
-			all = append(all, CannotMeet{On: r.Slots[s].Date(),
-				Reason: fmt.Sprintf("You fixed %.0f minutes of work on %s, where the slot has %.0f: the sitting runs over.", d.load[s], r.Slots[s].Date().Long(), r.Slots[s].Minutes)})
+		pinned := slices.ContainsFunc(d.sets[s], func(t int) bool { return r.Tasks[t].On == r.Slots[s].Date() && !r.Tasks[t].settled })
+		if elapsed := m.clock.elapsed(d.sets[s]); pinned && elapsed > r.Slots[s].Minutes+roomy {
+			all = append(all, CannotMeet{
+				On:     r.Slots[s].Date(),
+				Reason: fmt.Sprintf("You fixed work for %.0f minutes on %s, where the slot has %.0f: the sitting runs over.", elapsed, r.Slots[s].Date().Long(), r.Slots[s].Minutes),
+				WayOut: "Take more time that day, or fix some of it on another.",
+			})
 		}
 	}
 	return all
 }
 
-// why says why a turn of a task lies past its late date, or there is none.
-func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) string {
+// dueWithin tells whether the likely date of a task's next turn lies within the
+// plan, or is past.
+func (t *Task) dueWithin(r *Request) bool {
+	due := t.Due[LikelyQuantile]
+	return due != 0 && due < r.Until
+}
+
+// noPlace says why a turn whose late date lies beyond the plan has no place, and
+// what would help.
+func (r *Request) noPlace(m *model, d *draft, i int) (reason, wayOut string) {
+	t := &r.Tasks[i]
+	switch {
+	case m.n == 0:
+		return "No preferred time lies within the plan that is not blocked.", addTime(m.clock.elapsed([]int{i}))
+	case t.After >= r.Slots[m.n-1].Date():
+		return fmt.Sprintf("You put it off beyond %s, the last slot of the plan.", r.Slots[m.n-1].Date().Long()), "Leave its day to the plan."
+	}
+	return fmt.Sprintf("None of the %d slots of the plan has room for it.", m.n), addTime(m.clock.elapsed([]int{i}))
+}
+
+// addTime says which preferred time would help.
+func addTime(minutes float64) string {
+	return fmt.Sprintf("A preferred time more, or a longer one, would hold it: it takes %.0f minutes. Or fix it on a day of its own.", minutes)
+}
+
+// why says why a turn of a task lies past its late date, or there is none, and
+// what would help.
+func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (reason, wayOut string) {
 	t := &r.Tasks[i]
 	lateDay := r.Today + record.Date(late)
+	const earlier = "Fix it on an earlier day, or add a preferred time before."
 	if turn == 0 {
 		switch {
-		case late < 0:
-			return fmt.Sprintf("It was past its late date, %s, before today.", lateDay.Long())
-		case t.On > lateDay:
-			return fmt.Sprintf("You fixed it on %s, after its late date, %s.", t.On.Long(), lateDay.Long())
+		case late < 0 && to < m.n:
+			return fmt.Sprintf("It was past its late date, %s, before today.", lateDay.Long()), earlier
+		case t.On > lateDay && !t.settled:
+			return fmt.Sprintf("You fixed it on %s, after its late date, %s.", t.On.Long(), lateDay.Long()), "Fix it on an earlier day, or leave its day to the plan."
 		case t.After >= lateDay:
-			return fmt.Sprintf("You put it off beyond %s, its late date.", lateDay.Long())
+			return fmt.Sprintf("You put it off beyond %s, its late date.", lateDay.Long()), "Leave its day to the plan."
+		case late < 0:
+			return r.noPlace(m, d, i)
 		}
 	}
 	full, early := 0, 0
@@ -80,9 +116,10 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) s
 	}
 	switch {
 	case early == 0:
-		return fmt.Sprintf("No slot lies before its late date, %s.", lateDay.Long())
+		return fmt.Sprintf("No slot lies before its late date, %s.", lateDay.Long()), earlier
 	case full == early:
-		return fmt.Sprintf("None of the %d slots before its late date, %s, has %.0f minutes left.", early, lateDay.Long(), m.minutes[i])
+		return fmt.Sprintf("None of the %d slots before its late date, %s, has room for its %.0f minutes.", early, lateDay.Long(), m.clock.elapsed([]int{i})),
+			addTime(m.clock.elapsed([]int{i}))
 	}
-	return fmt.Sprintf("What you fixed leaves no slot before its late date, %s.", lateDay.Long())
+	return fmt.Sprintf("What you fixed, or what covers it, leaves no slot before its late date, %s.", lateDay.Long()), earlier
 }

@@ -1,6 +1,11 @@
 package plan
 
-import "limekeep/schedule/record"
+import (
+	"cmp"
+	"slices"
+
+	"limekeep/schedule/record"
+)
 
 // CatchUp is a plan of weeks for what is past already: safety first, then what
 // does harm, then the rest, with so many minutes a week and no more.
@@ -10,4 +15,187 @@ type CatchUp struct {
 	PerWeek float64     // minutes a week at the most; a task that is longer has a week of its own
 	Weeks   int         // from today to the end
 	End     record.Date // day of the last sitting that catches up
+}
+
+// UsualCatchUp is how many minutes of sittings a week an owner spends at the
+// most to catch up. Assumption.
+const UsualCatchUp = 180
+
+// perWeek gives the minutes of sittings a week while catching up.
+func (r *Request) perWeek() float64 {
+	if r.CatchUpMinutes > 0 {
+		return r.CatchUpMinutes
+	}
+	return UsualCatchUp
+}
+
+// weekOf numbers the weeks of the calendar.
+func weekOf(day record.Date) record.Date { return day / daysOfAWeek }
+
+// catchUp gives what is past its likely date a place, if that is more work than a
+// week holds: each in its turn has the first slot with room, or keeps the one it
+// was published for. It fixes their days and says how much of each slot is left.
+// Nil where there is nothing to catch up with.
+func (r *Request) catchUp() *CatchUp {
+	behind := r.behind()
+	work := 0.0
+	for _, t := range behind {
+		work += r.Tasks[t].Minutes()
+	}
+	if work <= r.perWeek() {
+		return nil
+	}
+	m := newModel(r, nil)
+	w := &weeks{r: r, m: m, sets: make([][]int, m.n), minutes: map[record.Date]float64{}}
+	for t := range r.Tasks {
+		for _, s := range m.fixed[t] {
+			w.put(t, s)
+		}
+	}
+	up := &CatchUp{PerWeek: r.perWeek()}
+	for _, t := range behind {
+		slot, ok := w.place(t)
+		if !ok {
+			continue
+		}
+		w.put(t, slot)
+		task := &r.Tasks[t]
+		task.On, task.settled = r.Slots[slot].Date(), true
+		up.Tasks = append(up.Tasks, task.ID)
+		for i := range r.Tasks {
+			if id := r.Tasks[i].ID; slices.Contains(task.Covers, id) && r.isBehind(i) && !slices.Contains(up.Tasks, id) {
+				up.Tasks = append(up.Tasks, id)
+			}
+		}
+		up.End = max(up.End, task.On)
+	}
+	if len(up.Tasks) == 0 {
+		return nil
+	}
+	r.upTo = up.End
+	up.Weeks = int(up.End-r.Today)/daysOfAWeek + 1
+	r.spare = w.spare(up.End)
+	for s, slot := range r.Slots {
+		if slot.Date() <= up.End {
+			up.Minutes += m.clock.elapsed(w.sets[s])
+		}
+	}
+	return up
+}
+
+// behind lists the tasks past their likely date that the owner has not fixed, but
+// for those that another of them covers, in the order in which to catch up with them: by rank, then by how certain it is
+// that they are past their limit and how much a day of that harms.
+func (r *Request) behind() []int {
+	var behind []int
+	for i := range r.Tasks {
+		if r.isBehind(i) && !r.coveredBehind(i) {
+			behind = append(behind, i)
+		}
+	}
+	press := func(i int) float64 {
+		t := &r.Tasks[i]
+		return t.Risk(r.Today) * t.weight()
+	}
+	slices.SortStableFunc(behind, func(a, b int) int {
+		return cmp.Or(
+			cmp.Compare(r.Tasks[b].Rank, r.Tasks[a].Rank),
+			cmp.Compare(press(b), press(a)),
+			cmp.Compare(r.Tasks[a].ID, r.Tasks[b].ID),
+		)
+	})
+	return behind
+}
+
+// isBehind tells whether a task is past its likely date and not fixed by the
+// owner.
+func (r *Request) isBehind(i int) bool {
+	due := r.Tasks[i].Due[LikelyQuantile]
+	return due != 0 && due < r.Today && r.Tasks[i].On == 0
+}
+
+// coveredBehind tells whether another task that is behind covers this one.
+func (r *Request) coveredBehind(i int) bool {
+	for j := range r.Tasks {
+		if slices.Contains(r.Tasks[j].Covers, r.Tasks[i].ID) && r.isBehind(j) {
+			return true
+		}
+	}
+	return false
+}
+
+// weeks is what was put into the slots of weeks so far.
+type weeks struct {
+	r       *Request
+	m       *model
+	sets    [][]int                 // by slot, in order
+	minutes map[record.Date]float64 // by week
+}
+
+// with gives the tasks of a slot and one more.
+func (w *weeks) with(t, slot int) []int {
+	at, _ := slices.BinarySearch(w.sets[slot], t)
+	return slices.Insert(slices.Clone(w.sets[slot]), at, t)
+}
+
+func (w *weeks) put(t, slot int) {
+	week := weekOf(w.r.Slots[slot].Date())
+	w.minutes[week] -= w.m.clock.elapsed(w.sets[slot])
+	w.sets[slot] = w.with(t, slot)
+	w.minutes[week] += w.m.clock.elapsed(w.sets[slot])
+}
+
+// place finds a task its slot: the one it was published for, or the first with
+// room.
+func (w *weeks) place(t int) (int, bool) {
+	published := w.r.Tasks[t].Published
+	for s, slot := range w.r.Slots {
+		if len(published) > 0 && slot.Date() == published[0] && w.fits(t, s) {
+			return s, true
+		}
+	}
+	for s := range w.r.Slots {
+		if w.fits(t, s) {
+			return s, true
+		}
+	}
+	return 0, false
+}
+
+// fits tells whether a task has room in a slot and in its week. What is longer
+// than a week's minutes has a week of its own.
+func (w *weeks) fits(t, slot int) bool {
+	day := w.r.Slots[slot].Date()
+	if !w.r.Tasks[t].allows(day) {
+		return false
+	}
+	set := w.with(t, slot)
+	if !w.m.holds(set, slot) {
+		return false
+	}
+	week := weekOf(day)
+	after := w.minutes[week] - w.m.clock.elapsed(w.sets[slot]) + w.m.clock.elapsed(set)
+	return after <= w.r.perWeek()+roomy || w.minutes[week] == 0
+}
+
+// spare gives, by slot, the minutes that a sitting may last: up to the end of
+// catching up no week has more than its bound.
+func (w *weeks) spare(end record.Date) []float64 {
+	spare := make([]float64, w.m.n)
+	left := map[record.Date]float64{}
+	for s, slot := range w.r.Slots {
+		spare[s] = slot.Minutes
+		week := weekOf(slot.Date())
+		if week > weekOf(end) {
+			continue
+		}
+		taken := w.m.clock.elapsed(w.sets[s])
+		if _, ok := left[week]; !ok {
+			left[week] = max(0, w.r.perWeek()-w.minutes[week])
+		}
+		more := min(left[week], max(0, slot.Minutes-taken))
+		left[week] -= more
+		spare[s] = taken + more
+	}
+	return spare
 }

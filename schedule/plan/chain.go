@@ -41,6 +41,7 @@ type sums struct {
 	one, square [wear.QuantileCount + 1]float64
 	mean        float64 // length of the life
 	late        float64 // last day, counted from today, that is not past its late date; +Inf for none
+	fresh       bool    // of a part made fresh within the plan
 	sunkDay     float64 // lateness up to this day cannot be helped
 }
 
@@ -66,19 +67,28 @@ func (s *sums) turn(t *Task, p *Prices, day float64, i int) turn {
 	lateDays := k*day - s.one[i]
 	lateSquare := k*day*day - 2*day*s.one[i] + s.square[i]
 	early := s.one[len(s.due)] - s.one[i] - (n-k)*day
-	steep := t.Steep
-	if steep == 0 {
-		steep = 1
+	// Worlds in which it is so late that it has cost all it can.
+	worst := p.worst(t) * s.mean
+	c := 0
+	for c < i && day-s.due[c] > worst {
+		c++
+	}
+	capped := float64(c)
+	priced := lateDays - (capped*day - s.one[c])
+	pricedSquare := lateSquare - (capped*day*day - 2*day*s.one[c] + s.square[c])
+	harm := t.steep() * t.Worth * (p.Late*priced/s.mean + p.LateSquared*pricedSquare/(s.mean*s.mean))
+	if c > 0 {
+		harm += capped * t.Stake
 	}
 	out := turn{
-		Harm:   steep * t.Worth * (p.Late*lateDays/s.mean + p.LateSquared*lateSquare/(s.mean*s.mean)) / n,
+		Harm:   harm / n,
 		Unused: max(0, early/s.mean/n),
 		Risk:   k / n,
 		Days:   lateDays / n,
 	}
 	out.Waste = t.Worth * out.Unused
 	if over := day - max(s.late, s.sunkDay); over > 0 {
-		out.Past = p.PastLate * over
+		out.Past = p.PastLate * t.weight() * over
 	}
 	return out
 }
@@ -106,7 +116,9 @@ func (t *Task) start(today record.Date) sums {
 
 // fresh gives the totals of a task done on a day.
 func (t *Task) fresh(on, today record.Date) sums {
-	return newSums(t.from(on), float64(on-today))
+	s := newSums(t.from(on), float64(on-today))
+	s.fresh = true
+	return s
 }
 
 // Steps are left out where a turn would lie this many days past its late date
@@ -116,7 +128,10 @@ const (
 	pruneSlots = 12
 )
 
-func (r *Request) newChain(t *Task, days []float64, until float64) chain {
+// newChain prices a task's turns. Cover holds the slots in which a turn of
+// another task counts as one of it, in order: there it starts afresh for
+// nothing, and has no turn of its own.
+func (r *Request) newChain(t *Task, days []float64, until float64, cover []int) chain {
 	n := len(days)
 	c := chain{n: n, steps: make([][]float64, n+1), past: make([][]float64, n+1), first: make([]int, n+1), end: make([]float64, n+1), strain: make([]float64, n+1)}
 	added, dropped := r.leaving(t)
@@ -135,7 +150,10 @@ func (r *Request) newChain(t *Task, days []float64, until float64) chain {
 		c.first[from] = from + 1
 		row, past := make([]float64, 0, n-from), make([]float64, 0, n-from)
 		i, open := 0, 0
-		skipped := 0.0 // for turns of the last plan that the step leaves out
+		skipped := 0.0 // for turns of the last plan that the step leaves out, and up to the last cover
+		strain := 0.0  // for days past the late date up to the last cover
+		at, _ := slices.BinarySearch(cover, from)
+		covers := cover[at:]
 		for to := from + 1; to <= n; to++ {
 			day := days[to-1]
 			for i < len(s.due) && s.due[i] < day {
@@ -143,28 +161,53 @@ func (r *Request) newChain(t *Task, days []float64, until float64) chain {
 			}
 			if day <= s.late {
 				open++
-			} else if day > max(s.late, 0)+pruneDays && open >= pruneSlots && (from > 0 || t.On == 0 && t.After == 0) {
+			} else if day > max(s.late, 0)+pruneDays && open >= pruneSlots && (from > 0 || t.On == 0 && t.After == 0) && len(covers) == 0 {
 				break
 			}
 			priced := s.turn(t, prices, day, i)
-			price := max(0, priced.Harm-sunk) + priced.Waste + priced.Past + added[to-1] + skipped
+			late := max(0, priced.Harm-sunk) + priced.Past
+			price := late + priced.Waste + added[to-1] + skipped
 			if from == 0 && !t.allows(r.Slots[to-1].Date()) {
 				price = noStep
 			}
-			row, past = append(row, price), append(past, priced.Past)
+			covered := len(covers) > 0 && covers[0] == to-1
+			if covered {
+				price = noStep
+			}
+			row, past = append(row, price), append(past, priced.Past+strain)
 			skipped += dropped[to-1]
+			if covered {
+				skipped, strain = skipped+late, strain+priced.Past
+				s, sunk, i, open = t.fresh(r.Slots[to-1].Date(), r.Today), 0, 0, 0
+				covers = covers[1:]
+			}
 		}
 		for to := from + 1 + len(row); to <= n; to++ {
 			skipped += dropped[to-1]
 		}
 		c.steps[from], c.past[from] = row, past
 		last := s.turn(t, prices, until, s.before(until))
-		c.end[from], c.strain[from] = max(0, last.Harm-sunk)+last.Past+skipped, last.Past
+		missing := r.missing(t, &s, days, until)
+		c.end[from], c.strain[from] = max(0, last.Harm-sunk)+last.Past+skipped+missing, last.Past+strain+missing
 		if from == 0 && t.On != 0 {
 			c.end[0] = noStep
 		}
 	}
 	return c
+}
+
+// missing is what it costs that a turn has no place whose likely date lies
+// within the plan: so much that it has one wherever there is room. A later turn
+// than the next is missed only where a slot lies behind its likely date.
+func (r *Request) missing(t *Task, s *sums, days []float64, until float64) float64 {
+	last := until
+	if n := len(days); n > 0 && s.fresh {
+		last = days[n-1] + 1
+	}
+	if s.due[LikelyQuantile] >= last {
+		return 0
+	}
+	return r.Prices.NoPlace * t.weight()
 }
 
 // allows tells whether the owner lets the next turn be on a day.

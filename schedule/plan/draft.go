@@ -12,13 +12,15 @@ type draft struct {
 	w    *walker
 	ways [][]int   // by task: its slots in order
 	used [][]int   // by kind and slot: how many tasks use it
-	load []float64 // by slot: minutes taken
+	sets [][]int   // by slot: the tasks in it, in order
+	load []float64 // by slot: minutes of hands taken
 	ban  []bool    // by slot: closed for now
 	toll []float64
+	set0 []int // for trying
 }
 
 func newDraft(m *model) *draft {
-	d := &draft{m: m, w: newWalker(m.n), ways: make([][]int, len(m.chains)), load: make([]float64, m.n), ban: make([]bool, m.n), toll: make([]float64, m.n)}
+	d := &draft{m: m, w: newWalker(m.n), ways: make([][]int, len(m.chains)), sets: make([][]int, m.n), load: make([]float64, m.n), ban: make([]bool, m.n), toll: make([]float64, m.n)}
 	for range m.price {
 		d.used = append(d.used, make([]int, m.n))
 	}
@@ -28,6 +30,11 @@ func newDraft(m *model) *draft {
 func (d *draft) count(t int, by int) {
 	for _, s := range d.ways[t] {
 		d.load[s] += float64(by) * d.m.minutes[t]
+		if at, there := slices.BinarySearch(d.sets[s], t); there {
+			d.sets[s] = slices.Delete(d.sets[s], at, at+1)
+		} else {
+			d.sets[s] = slices.Insert(d.sets[s], at, t)
+		}
 		for _, k := range d.m.kinds[t] {
 			d.used[k][s] += by
 		}
@@ -50,7 +57,7 @@ func (d *draft) refit(t int) {
 	d.count(t, -1)
 	for s := range d.toll {
 		toll := 0.0
-		if d.ban[s] || d.load[s]+m.minutes[t] > m.room[s]+roomy {
+		if d.ban[s] || !d.fits(t, s) {
 			toll = noStep
 		} else {
 			for _, k := range m.kinds[t] {
@@ -182,7 +189,7 @@ func (d *draft) tryPush(t int, all []int, within float64) float64 {
 				d.toll[s] += m.price[k]
 			}
 		}
-		if m.minutes[t] > m.room[s]+roomy {
+		if !m.holds([]int{t}, s) && !m.isFixed(t, s) {
 			d.toll[s] = noStep
 		}
 	}
@@ -190,10 +197,10 @@ func (d *draft) tryPush(t int, all []int, within float64) float64 {
 	d.count(t, 1)
 	var pushed []int
 	for _, s := range d.ways[t] {
-		for d.load[s] > m.room[s]+roomy {
+		for !m.holds(d.sets[s], s) {
 			longest := -1
-			for _, o := range all {
-				if o != t && slices.Contains(d.ways[o], s) && m.chains[o].end[0] < noStep && (longest < 0 || m.minutes[o] > m.minutes[longest]) {
+			for _, o := range d.sets[s] {
+				if o != t && !m.isFixed(o, s) && (longest < 0 || m.whole[o] > m.whole[longest]) {
 					longest = o
 				}
 			}
@@ -239,7 +246,7 @@ func (d *draft) tryMove(s, to int, all []int, within float64) float64 {
 	if s != to {
 		for _, t := range touched {
 			way := slices.DeleteFunc(slices.Clone(d.ways[t]), func(x int) bool { return x == s })
-			if !slices.Contains(way, to) && d.load[to]+d.m.minutes[t] <= d.m.room[to]+roomy {
+			if !slices.Contains(way, to) && d.fits(t, to) {
 				way = append(way, to)
 				slices.Sort(way)
 			}

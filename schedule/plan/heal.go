@@ -8,6 +8,9 @@ import "slices"
 // it a rule.
 func (d *draft) heal(r *Request, order []int) {
 	for _, t := range order {
+		if d.m.held[t] && d.m.last || len(d.m.covers[t]) > 0 {
+			continue // its late dates depend on others' turns, around which it was planned
+		}
 		// Each round fills a slot that the task did not use.
 		for range d.m.n {
 			slot, ok := d.saves(r, t)
@@ -55,7 +58,18 @@ func (r *Request) lateAfter(t *Task, slot int) float64 {
 	return t.fresh(r.Slots[slot].Date(), r.Today).late
 }
 
-// fits tells whether a task that is not in a slot has room there.
+// fits tells whether a task that is not in a slot has room there. What is fixed
+// there always has.
 func (d *draft) fits(t, slot int) bool {
-	return d.load[slot]+d.m.minutes[t] <= d.m.room[slot]+roomy
+	m := d.m
+	if m.isFixed(t, slot) {
+		return true
+	}
+	set := d.sets[slot]
+	if len(set) > 0 && d.load[slot]+m.minutes[t] > m.room[slot]+roomy {
+		return false
+	}
+	at, _ := slices.BinarySearch(set, t)
+	d.set0 = append(append(append(d.set0[:0], set[:at]...), t), set[at:]...)
+	return m.holds(d.set0, slot)
 }

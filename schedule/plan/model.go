@@ -16,6 +16,13 @@ type Request struct {
 	Tasks  []Task
 	Prices Prices
 	Effort int // how many steps of chains the search may look at; usual where 0
+
+	Machines       map[string]Machine // by id of the equipment; those left out are hot and cold at once
+	CatchUpMinutes float64            // of sittings a week while catching up; UsualCatchUp where 0
+	LeadDays       float64            // from calling somebody to the visit; UsualLead where 0
+
+	spare []float64   // by slot: minutes that catching up leaves to a sitting; nil where nothing is caught up with
+	upTo  record.Date // last day of catching up; zero for none
 }
 
 // UsualEffort plans a household in a few hundredths of a second. Where there are
@@ -30,44 +37,63 @@ const (
 type model struct {
 	n       int // slots
 	chains  []chain
-	minutes []float64 // by task
+	clock   *clock
+	minutes []float64 // by task, of hands
+	whole   []float64 // by task, hands and waits
+	heating float64   // minutes that all machines take to heat up, one after another
+	stretch []bool    // by task: may stand alone in a slot that is too short for it
+	fixed   [][]int   // by task: the slots it is fixed in
+	held    []bool    // by task: it is left no way but one, since it covers others
+	last    bool      // nothing that covers may get another turn
+	covers  [][]int   // by task: the slots in which a turn of another covers it
 	kinds   [][]int   // by task: the kinds it needs
 	price   []float64 // by kind
 	members [][]int   // by kind: the tasks that need it
 	member  [][]int   // by task and place in kinds: its place in members
-	room    []float64 // by slot, minutes
+	room    []float64 // by slot, minutes from its beginning to its end
 	looked  int       // steps looked at so far
 	effort  int
 }
 
-// newModel puts a request in numbers. Work longer than every slot still must
-// stand somewhere: it fills a slot of the longest.
-func newModel(r *Request) *model {
-	m := &model{n: len(r.Slots), effort: r.Effort}
+// newModel puts a request in numbers. Covers holds, by task, the slots in which
+// a turn of another task counts as one of it; nil for none.
+func newModel(r *Request, covers [][]int) *model {
+	if covers == nil {
+		covers = make([][]int, len(r.Tasks))
+	}
+	m := &model{n: len(r.Slots), effort: r.Effort, clock: newClock(r), held: make([]bool, len(r.Tasks)), covers: covers}
 	days := make([]float64, m.n)
-	longest := 0.0
 	for i, s := range r.Slots {
 		days[i] = float64(s.Date() - r.Today)
 		m.room = append(m.room, s.Minutes)
-		longest = max(longest, s.Minutes)
 	}
 	until := float64(r.Until - r.Today)
 	if m.n > 0 {
 		until = max(until, days[m.n-1]+1)
 	}
 	m.addKinds(r)
-	fixed := make([]float64, m.n)
+	for _, machine := range m.clock.machines {
+		m.heating += machine.HeatMinutes
+	}
+	fixed := make([][]int, m.n)
 	for i := range r.Tasks {
 		t := &r.Tasks[i]
-		m.chains = append(m.chains, r.newChain(t, days, until))
-		m.minutes = append(m.minutes, min(t.Minutes, longest))
+		m.chains = append(m.chains, r.newChain(t, days, until, covers[i]))
+		m.minutes = append(m.minutes, t.Hands)
+		m.whole = append(m.whole, t.Minutes())
+		m.stretch = append(m.stretch, m.stretches(r, i))
+		m.fixed = append(m.fixed, nil)
 		if t.On != 0 {
 			s := slices.IndexFunc(r.Slots, func(s Slot) bool { return s.Date() == t.On })
-			fixed[s] += m.minutes[i]
+			m.fixed[i] = []int{s}
+			fixed[s] = append(fixed[s], i)
 		}
 	}
 	for s := range m.room {
-		m.room[s] = max(m.room[s], fixed[s])
+		if r.spare != nil {
+			m.room[s] = min(m.room[s], r.spare[s])
+		}
+		m.room[s] = max(m.room[s], m.clock.elapsed(fixed[s]))
 	}
 	if m.effort == 0 {
 		steps := 0
@@ -79,6 +105,57 @@ func newModel(r *Request) *model {
 		m.effort = max(UsualEffort, usualLooks*steps)
 	}
 	return m
+}
+
+// soonDays is within how many days a slot that can hold a task is soon enough,
+// whatever its late date. Assumption.
+const soonDays = 28
+
+// stretches tells whether a task finds no slot that can hold it up to its late
+// date, nor within some weeks: then it may stand alone in one that is too short.
+func (m *model) stretches(r *Request, t int) bool {
+	late := r.Today + soonDays
+	if r.Tasks[t].Late != 0 {
+		late = max(late, r.Tasks[t].Late)
+	}
+	elapsed := m.clock.elapsed([]int{t})
+	return !slices.ContainsFunc(r.Slots, func(s Slot) bool { return s.Minutes+roomy >= elapsed && s.Date() <= late })
+}
+
+// isFixed tells whether a task is fixed in a slot.
+func (m *model) isFixed(t, slot int) bool { return slices.Contains(m.fixed[t], slot) }
+
+// fix leaves a task no way but one.
+func (m *model) fix(t int, way []int) {
+	c := &m.chains[t]
+	at, ahead := 0, way
+	for from := range c.steps {
+		next := -1
+		if from == at && len(ahead) > 0 {
+			next, ahead = ahead[0], ahead[1:]
+			at = next + 1
+			c.end[from] = noStep
+		}
+		for j := range c.steps[from] {
+			if c.first[from]+j-1 != next {
+				c.steps[from][j] = noStep
+			}
+		}
+	}
+	m.fixed[t], m.held[t] = way, true
+}
+
+// holds tells whether a slot holds a set of tasks, in order: it lasts as long as
+// the set takes, or the set is one task alone that no slot could hold in time.
+func (m *model) holds(set []int, slot int) bool {
+	if len(set) == 1 && m.stretch[set[0]] && m.room[slot] > 0 {
+		return true
+	}
+	whole := m.heating
+	for _, t := range set {
+		whole += m.whole[t]
+	}
+	return whole <= m.room[slot]+roomy || m.clock.elapsed(set) <= m.room[slot]+roomy
 }
 
 // addKinds numbers the states that tasks share.

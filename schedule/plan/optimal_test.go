@@ -33,7 +33,8 @@ func everything(m *model) float64 {
 	last := make([]int, tasks)
 	for s := 1; s <= n; s++ {
 		for mask := 1; mask < masks; mask++ {
-			minutes, price := 0.0, 0.0
+			price := 0.0
+			var set []int
 			for k, members := range m.members {
 				if slices.ContainsFunc(members, func(t int) bool { return mask>>t&1 == 1 }) {
 					price += m.price[k]
@@ -41,10 +42,10 @@ func everything(m *model) float64 {
 			}
 			for t := range tasks {
 				if mask>>t&1 == 1 {
-					minutes += m.minutes[t]
+					set = append(set, t)
 				}
 			}
-			if minutes > m.room[s-1] {
+			if !m.holds(set, s-1) {
 				price = math.Inf(1)
 			}
 			opening[mask] = price
@@ -95,15 +96,27 @@ func TestOptimalAgainstTryingEverything(t *testing.T) {
 	if soaking() {
 		cases = 1000
 	}
-	proven := 0
+	proven, covered := 0, 0
 	for i := range cases {
 		r := smallCase(rand.New(rand.NewPCG(uint64(i), 1)))
 		if !soaking() && len(r.Tasks) == 6 && len(r.Slots) > 7 {
 			r.Tasks = r.Tasks[:5] // the largest take seconds under the race detector
 		}
-		m := newModel(r)
+		m := newModel(r, nil)
+		s := solve(m, make([]bool, len(r.Tasks)), nil, nil)
+		s.d.setAll(s.best)
+		if covers := r.covers(s); slices.ContainsFunc(covers, func(c []int) bool { return len(c) > 0 }) {
+			covered++
+			ways := s.best
+			m = newModel(r, covers)
+			for t, way := range ways {
+				if len(r.Tasks[t].Covers) > 0 {
+					m.fix(t, way)
+				}
+			}
+			s = solve(m, make([]bool, len(r.Tasks)), nil, ways)
+		}
 		want := everything(m)
-		s := solve(m, make([]bool, len(r.Tasks)), nil)
 		if math.Abs(s.cost-want) > 1e-5*(1+want) {
 			t.Errorf("case %d: %d tasks, %d slots: found %.6f, the least is %.6f", i, len(r.Tasks), len(r.Slots), s.cost, want)
 		}
@@ -118,5 +131,5 @@ func TestOptimalAgainstTryingEverything(t *testing.T) {
 			t.Errorf("case %d: the plan costs %.6f, not %.6f", i, cost, s.cost)
 		}
 	}
-	t.Logf("%d cases, %d proven optimal by the bound", cases, proven)
+	t.Logf("%d cases, %d proven optimal by the bound, %d with covers", cases, proven, covered)
 }

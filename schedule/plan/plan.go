@@ -45,31 +45,29 @@ type Sitting struct {
 	Long      bool      // longer than the slot: no preferred time could hold it
 }
 
-// Turn is a task done in a sitting.
+// Turn is a task done in a sitting, or at a visit.
 type Turn struct {
 	Task    string
-	Number  int     // 1 for the next turn, 2 for the one after it
-	Minutes float64 // that the work takes
-	Risk    float64 // probability that its limit is passed by then
-	Unused  float64 // share of its life thrown away
-	Late    float64 // days it is late, on the average over the worlds
-	Pinned  bool    // the owner fixed the day
+	Number  int      // 1 for the next turn, 2 for the one after it
+	Minutes float64  // that it takes by itself, waits among it
+	Risk    float64  // probability that its limit is passed by then
+	Unused  float64  // share of its life thrown away
+	Late    float64  // days it is late, on the average over the worlds
+	Pinned  bool     // the owner fixed the day
+	Behind  bool     // it is caught up with
+	Covers  []string // tasks that count as done with it
 }
 
-// Work sums up the minutes of a sitting's turns.
-func (s Sitting) Work() float64 {
-	sum := 0.0
-	for _, t := range s.Turns {
-		sum += t.Minutes
-	}
-	return sum
-}
+// Elapsed gives the minutes of a sitting from its beginning to its end, heating,
+// cooling and waits included.
+func (s Sitting) Elapsed() float64 { return s.Timetable.Elapsed() }
 
-// Next gives the sitting of the next turn of a task; false where it has none.
+// Next gives the sitting of the next turn of a task, or the one in which another
+// covers it first; false where it has none.
 func (p Plan) Next(task string) (Sitting, Turn, bool) {
 	for _, s := range p.Sittings {
 		for _, t := range s.Turns {
-			if t.Task == task && t.Number == 1 {
+			if t.Task == task && t.Number == 1 || slices.Contains(t.Covers, task) {
 				return s, t, true
 			}
 		}
@@ -77,7 +75,21 @@ func (p Plan) Next(task string) (Sitting, Turn, bool) {
 	return Sitting{}, Turn{}, false
 }
 
-// Days gives the days a task's turns are planned for, in order.
+// Visit gives the appointment of the next turn of a task; false where it has
+// none.
+func (p Plan) Visit(task string) (Appointment, bool) {
+	for _, a := range p.Appointments {
+		for _, t := range a.Turns {
+			if t.Task == task && t.Number == 1 {
+				return a, true
+			}
+		}
+	}
+	return Appointment{}, false
+}
+
+// Days gives the days a task's own turns are planned for, in order, visits among
+// them.
 func (p Plan) Days(task string) []record.Date {
 	var all []record.Date
 	for _, s := range p.Sittings {
@@ -87,25 +99,107 @@ func (p Plan) Days(task string) []record.Date {
 			}
 		}
 	}
+	for _, a := range p.Appointments {
+		for _, t := range a.Turns {
+			if t.Task == task {
+				all = append(all, a.On)
+			}
+		}
+	}
 	return all
 }
 
-// Make plans: it chooses slots for the turns of all tasks so as to cost the
-// owner the least, and says how close to the least that is known to be. The
-// same request gives the same plan.
+// Make plans. What is routine gets its rounds, what is booked its visits, and
+// what the owner does its sittings: slots are chosen for the turns of all tasks so
+// as to cost the owner the least, and it is said how close to the least that is
+// known to be. The same request gives the same plan.
 func Make(request *Request) Plan {
 	settled := *request
 	r := &settled
 	if n := len(r.Slots); n > 0 {
 		r.Until = max(r.Until, r.Slots[n-1].Date()+1)
 	}
+	routine, booked := r.sortOut()
 	unheard := r.hear()
-	m := newModel(r)
+	up := r.catchUp()
+	m, s := r.solve()
+	p := r.plan(m, s)
+	p.Routine, p.Appointments, p.CatchUp = r.routine(routine), r.appointments(booked), up
+	p.CannotMeet = append(unheard, r.cannotMeet(m, s.d)...)
+	return p
+}
+
+// sortOut leaves what the owner does in sittings, and gives what is routine and
+// what is booked. What the owner fixed on a day is no routine.
+func (r *Request) sortOut() (routine, booked []Task) {
+	var own []Task
+	for _, t := range r.Tasks {
+		switch {
+		case t.Visit:
+			booked = append(booked, t)
+		case t.On == 0 && t.IsRoutine(r.Today):
+			routine = append(routine, t)
+		default:
+			own = append(own, t)
+		}
+	}
+	r.Tasks = own
+	return routine, booked
+}
+
+// hear takes out pins on days without a slot, which nothing could hold to, and
+// says so.
+func (r *Request) hear() []CannotMeet {
+	var unheard []CannotMeet
+	for i := range r.Tasks {
+		t := &r.Tasks[i]
+		if t.On != 0 && !slices.ContainsFunc(r.Slots, func(s Slot) bool { return s.Date() == t.On }) {
+			unheard = append(unheard, CannotMeet{
+				Task: t.ID, Turn: 1, Reason: fmt.Sprintf("You fixed it on %s, which is blocked now.", t.On.Long()),
+				WayOut: "Fix it on another day, or leave its day to the plan.",
+			})
+			t.On = 0
+		}
+	}
+	return unheard
+}
+
+// mostRounds bounds how often tasks are planned anew around what covers them.
+const mostRounds = 3
+
+// solve finds the turns of all tasks. Where turns of one task cover another, it
+// does so again: what covers keeps its turns, and everything else is planned anew
+// around them, until nothing more is covered than was taken to be.
+func (r *Request) solve() (*model, *search) {
+	m := newModel(r, nil)
+	s := r.search(m, nil)
+	for round := 1; round <= mostRounds; round++ {
+		next := r.covers(s)
+		if slices.EqualFunc(next, m.covers, slices.Equal) {
+			break
+		}
+		r.uncover(next)
+		looked, ways := m.looked, s.d.copyWays()
+		m = newModel(r, next)
+		m.looked, m.effort, m.last = looked, m.effort+looked, round == mostRounds
+		for t, way := range ways {
+			if len(r.Tasks[t].Covers) > 0 {
+				m.fix(t, way)
+			}
+		}
+		s = r.search(m, ways)
+	}
+	return m, s
+}
+
+// search looks for the best plan of a model, from the plan published last and
+// from a hint where there is one, and sees that it keeps the rules.
+func (r *Request) search(m *model, hint [][]int) *search {
 	pinned := make([]bool, len(r.Tasks))
 	start := make([][]int, len(r.Tasks))
 	started := false
 	for i, t := range r.Tasks {
-		pinned[i] = t.On != 0
+		pinned[i] = len(m.fixed[i]) > 0
 		for s, slot := range r.Slots {
 			if slices.Contains(t.Published, slot.Date()) {
 				start[i], started = append(start[i], s), true
@@ -115,27 +209,36 @@ func Make(request *Request) Plan {
 	if !started {
 		start = nil
 	}
-	s := solve(m, pinned, start)
+	s := solve(m, pinned, start, hint)
 	s.d.setAll(s.best)
+	s.giveWay(r)
 	s.d.heal(r, s.order)
-	p := r.plan(m, s)
-	p.CannotMeet = append(unheard, p.CannotMeet...)
-	return p
+	return s
 }
 
-// hear takes out pins on days without a slot, which nothing could hold to, and
-// says so.
-func (r *Request) hear() []CannotMeet {
-	var unheard []CannotMeet
-	r.Tasks = slices.Clone(r.Tasks)
+// covers lists, by task, the slots in which a turn of another task covers it.
+func (r *Request) covers(s *search) [][]int {
+	covers := make([][]int, len(r.Tasks))
+	for i := range r.Tasks {
+		for j := range r.Tasks {
+			if slices.Contains(r.Tasks[j].Covers, r.Tasks[i].ID) {
+				covers[i] = append(covers[i], s.d.ways[j]...)
+			}
+		}
+		slices.Sort(covers[i])
+		covers[i] = slices.Compact(covers[i])
+	}
+	return covers
+}
+
+// uncover takes out the pins of tasks that are covered on the very day.
+func (r *Request) uncover(covers [][]int) {
 	for i := range r.Tasks {
 		t := &r.Tasks[i]
-		if t.On != 0 && !slices.ContainsFunc(r.Slots, func(s Slot) bool { return s.Date() == t.On }) {
-			unheard = append(unheard, CannotMeet{Task: t.ID, Turn: 1, Reason: fmt.Sprintf("You fixed it on %s, which is blocked now.", t.On.Long())})
-			t.On = 0
+		if t.On != 0 && slices.ContainsFunc(covers[i], func(s int) bool { return r.Slots[s].Date() == t.On }) {
+			t.On, t.settled = 0, false
 		}
 	}
-	return unheard
 }
 
 // plan writes what was found as sittings.
@@ -146,40 +249,81 @@ func (r *Request) plan(m *model, s *search) Plan {
 		t := &r.Tasks[i]
 		at := t.start(r.Today)
 		sunk := at.turn(t, &r.Prices, 0, at.before(0)).Harm // of lateness up to today, which no plan can help
-		for number, slot := range s.d.ways[i] {
-			on := r.Slots[slot].Date()
+		for number, e := range r.events(s.d.ways[i], m.covers[i]) {
+			on := r.Slots[e.slot].Date()
 			day := float64(on - r.Today)
 			priced := at.turn(t, &r.Prices, day, at.before(day))
-			turns[slot] = append(turns[slot], Turn{
-				Task: t.ID, Number: number + 1, Minutes: t.Minutes, Risk: priced.Risk, Unused: priced.Unused, Late: priced.Days,
-				Pinned: number == 0 && t.On != 0 && on == t.On,
-			})
 			p.Harm += max(0, priced.Harm-sunk)
 			sunk = 0
-			p.Waste += priced.Waste
 			at = t.fresh(on, r.Today)
+			if e.covered {
+				continue
+			}
+			first := number == 0 && t.On != 0 && on == t.On
+			turns[e.slot] = append(turns[e.slot], Turn{
+				Task: t.ID, Number: number + 1, Minutes: t.Minutes(), Risk: priced.Risk, Unused: priced.Unused, Late: priced.Days,
+				Pinned: first && !t.settled, Behind: first && t.settled, Covers: r.present(t.Covers),
+			})
+			p.Waste += priced.Waste
 		}
 	}
-	order := map[string]int{}
-	for _, t := range r.Tasks {
-		order[t.ID] = t.Order
-	}
+	machines := m.clock.names(r)
 	for slot, list := range turns {
 		if len(list) == 0 {
 			continue
 		}
-		slices.SortFunc(list, func(a, b Turn) int {
-			return cmp.Or(cmp.Compare(order[a.Task], order[b.Task]), cmp.Compare(a.Task, b.Task))
-		})
-		sitting := Sitting{Slot: r.Slots[slot], Turns: list, States: r.statesOf(list)}
+		sitting := Sitting{Slot: r.Slots[slot], States: r.statesOf(list), Timetable: m.clock.timetable(s.d.sets[slot], machines, m.room[slot])}
+		sitting.Turns = sitting.Timetable.sort(list)
+		sitting.Long = sitting.Elapsed() > sitting.Minutes+roomy
 		p.Open += r.Prices.Sitting
 		for _, st := range sitting.States {
 			p.States += r.Prices.state(st.Name)
 		}
 		p.Sittings = append(p.Sittings, sitting)
 	}
-	p.CannotMeet = r.conflicts(m, s.d)
 	return p
+}
+
+// event is a turn of a task, or of another that covers it.
+type event struct {
+	slot    int
+	covered bool
+}
+
+// events lists a task's turns and covers in order.
+func (r *Request) events(way, covers []int) []event {
+	var all []event
+	for _, s := range way {
+		all = append(all, event{slot: s})
+	}
+	for _, s := range covers {
+		all = append(all, event{slot: s, covered: true})
+	}
+	slices.SortFunc(all, func(a, b event) int { return cmp.Compare(a.slot, b.slot) })
+	return all
+}
+
+// present gives those of some tasks that the request is about.
+func (r *Request) present(ids []string) []string {
+	var there []string
+	for _, id := range ids {
+		if slices.ContainsFunc(r.Tasks, func(t Task) bool { return t.ID == id }) {
+			there = append(there, id)
+		}
+	}
+	return there
+}
+
+// sort puts turns into the order in which a timetable begins them.
+func (t Timetable) sort(turns []Turn) []Turn {
+	begins := map[string]int{}
+	for i, s := range slices.Backward(t) {
+		if s.What == Working {
+			begins[s.Task] = i
+		}
+	}
+	slices.SortStableFunc(turns, func(a, b Turn) int { return cmp.Compare(begins[a.Task], begins[b.Task]) })
+	return turns
 }
 
 // statesOf lists the states that turns need, each once.

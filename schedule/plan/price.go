@@ -1,5 +1,7 @@
 package plan
 
+import "math"
+
 // Prices say what a plan's ills are worth, in minutes of the owner's time, so
 // that they can be weighed against each other. All are assumptions.
 type Prices struct {
@@ -12,8 +14,14 @@ type Prices struct {
 	// day of it hurts more than the one before.
 	Late, LateSquared float64
 
-	// PastLate is the price of a day after a task's late date, on top.
+	// PastLate is the price of a day after a task's late date, on top, times the
+	// task's weight. It is a rule of the plan's, not a cost that anybody bears: it
+	// makes what harms more go before what harms less.
 	PastLate float64
+
+	// NoPlace is the price of a turn without a place, though its likely date lies
+	// within the plan, times the task's weight: more than any place would cost.
+	NoPlace float64
 
 	// Leaving and LeavingSoon price a turn that stands on another day than in the
 	// plan published last, half for where it was and half for where it goes; the
@@ -35,8 +43,8 @@ func UsualPrices() Prices {
 		},
 		State: 5,
 		Late:  3, LateSquared: 5,
-		PastLate: 20,
-		Leaving:  20, LeavingSoon: 40, SoonDays: 28,
+		PastLate: 20, NoPlace: 5000,
+		Leaving: 20, LeavingSoon: 40, SoonDays: 28,
 	}
 }
 
@@ -46,4 +54,17 @@ func (p Prices) state(name string) float64 {
 		return price
 	}
 	return p.State
+}
+
+// worst gives by what share of its life a task must be late for it to have cost
+// all that it can; without end where there is no such bound.
+func (p Prices) worst(t *Task) float64 {
+	harm := t.steep() * t.Worth
+	if t.Stake == 0 || harm == 0 {
+		return math.Inf(1)
+	}
+	if p.LateSquared == 0 {
+		return t.Stake / (harm * p.Late)
+	}
+	return (math.Sqrt(p.Late*p.Late+4*p.LateSquared*t.Stake/harm) - p.Late) / (2 * p.LateSquared)
 }

@@ -49,7 +49,7 @@ func quantilesFrom(day record.Date, l [wear.QuantileCount]float64) wear.Quantile
 // invented makes a task with lives about a median, last done some days ago.
 func invented(id string, minutes, median, spread float64, ago record.Date, states ...State) Task {
 	l := lifeOf(median, spread)
-	t := Task{ID: id, Minutes: minutes, Worth: 15 + 2*minutes, States: states, Fresh: testToday - ago, Due: quantilesFrom(testToday-ago, l)}
+	t := Task{ID: id, Hands: minutes, Worth: 15 + 2*minutes, States: states, Fresh: testToday - ago, Due: quantilesFrom(testToday-ago, l)}
 	t.Late = t.Due[18]
 	for _, after := range []record.Date{0, 180, 540} {
 		t.Lives.Days = append(t.Lives.Days, testToday+after)
@@ -61,17 +61,33 @@ func invented(id string, minutes, median, spread float64, ago record.Date, state
 // smallCase draws a case that can be solved by trying everything.
 func smallCase(rng *rand.Rand) *Request {
 	n, tasks := 1+rng.IntN(10), 1+rng.IntN(6)
-	r := &Request{Today: testToday, Prices: UsualPrices(), Slots: weekly(n, []float64{45, 90, 120}[rng.IntN(3)])}
+	r := &Request{
+		Today: testToday, Prices: UsualPrices(), Slots: weekly(n, []float64{45, 90, 120}[rng.IntN(3)]),
+		Machines: map[string]Machine{"machine": {HeatMinutes: float64(5 * rng.IntN(6)), CoolMinutes: float64(10 * rng.IntN(12))}},
+	}
 	r.Until = r.Slots[n-1].Date() + record.Date(rng.IntN(20))
 	for i := range tasks {
 		var states []State
-		for _, name := range []string{"cold", "group open", "mains off"} {
+		for _, name := range []string{[]string{Cold, Cold, Hot}[rng.IntN(3)], "group open", "mains off"} {
 			if rng.IntN(2) == 0 {
 				states = append(states, State{Of: "machine", Name: name})
 			}
 		}
 		median := 10 * math.Exp(rng.Float64()*2.3)
-		r.Tasks = append(r.Tasks, invented(fmt.Sprint("t", i), float64(5+5*rng.IntN(15)), median, 0.1+0.4*rng.Float64(), record.Date(float64(median)*rng.Float64()*1.3), states...))
+		t := invented(fmt.Sprint("t", i), float64(5+5*rng.IntN(15)), median, 0.1+0.4*rng.Float64(), record.Date(float64(median)*rng.Float64()*1.3), states...)
+		t.Rank, t.Weight, t.Stake = Rank(rng.IntN(3)), 0.2+2*rng.Float64(), 20+200*rng.Float64()
+		t.Of = []string{"machine", "grinder"}[rng.IntN(2)]
+		t.Order = rng.IntN(3)
+		if rng.IntN(3) == 0 {
+			t.Waits = []Wait{{After: 5 * float64(rng.IntN(int(t.Hands)/5+1)), Minutes: float64(5 + 5*rng.IntN(8)), For: "soaking"}}
+		}
+		if rng.IntN(6) == 0 {
+			t.Acid, t.Order = true, 1
+		}
+		if i > 0 && rng.IntN(4) == 0 {
+			t.Covers = []string{"t0"} // which covers none
+		}
+		r.Tasks = append(r.Tasks, t)
 	}
 	return r
 }

@@ -31,7 +31,7 @@ func troubled(t *rapid.T) (*Request, []Busy) {
 		case 1:
 			r.Tasks[i].After = testToday + record.Date(rapid.IntRange(0, 70).Draw(t, "after"))
 		case 2:
-			r.Tasks[i].Minutes = 200
+			r.Tasks[i].Hands = 200
 		}
 	}
 	if rapid.Bool().Draw(t, "published") {
@@ -41,65 +41,170 @@ func troubled(t *rapid.T) (*Request, []Busy) {
 }
 
 // Whatever gets in the way: no sitting on a blocked day, none longer than its
-// slot, no turn past its late date while a slot with room lies before it, every
-// turn past its late date listed with a reason, tasks in order, pins heard.
+// slot unless it holds one task that no slot could hold, timetables that can be
+// kept, no turn past its late date while a slot with room lies before it, every
+// turn past its late date listed with a reason and a way out, pins heard.
 func TestRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, busy := troubled(t)
 		p := Make(r)
-		work := map[time.Time]float64{}
 		fixed := map[time.Time]bool{}
 		for _, s := range p.Sittings {
-			work[s.Start] = s.Work()
 			for _, b := range busy {
 				if b.touches(s.Slot) {
 					t.Fatalf("a sitting on %v, which is blocked", s.Start)
 				}
 			}
-			long := false
-			for i, turn := range s.Turns {
+			for _, turn := range s.Turns {
 				fixed[s.Start] = fixed[s.Start] || turn.Pinned
-				long = long || turn.Minutes > s.Minutes
-				if i > 0 && s.Turns[i-1].Task > turn.Task { // all of one order here
-					t.Fatalf("%s before %s", s.Turns[i-1].Task, turn.Task)
-				}
 			}
-			if s.Work() > s.Minutes+roomy && !fixed[s.Start] && !(long && len(s.Turns) == 1) {
-				t.Fatalf("%v minutes of work in a slot of %v", s.Work(), s.Minutes)
+			if over := s.Elapsed() > s.Minutes+roomy; over != s.Long || over && !fixed[s.Start] && s.Elapsed() > longestAlone(r, s)+roomy {
+				t.Fatalf("%v minutes in a slot of %v with %d tasks, long: %v", s.Elapsed(), s.Minutes, len(s.Turns), s.Long)
 			}
+			checkTimetable(t, r, s)
 		}
 		for i := range r.Tasks {
-			checkTurns(t, r, &r.Tasks[i], p, work, fixed)
+			checkTurns(t, r, i, p, fixed)
 		}
 	})
 }
 
-func checkTurns(t *rapid.T, r *Request, task *Task, p Plan, work map[time.Time]float64, fixed map[time.Time]bool) {
+// longestAlone gives the minutes that the longest task of a sitting takes by
+// itself: others may lie in its waits.
+func longestAlone(r *Request, s Sitting) float64 {
+	clock, longest := newClock(r), 0.0
+	for _, turn := range s.Turns {
+		longest = max(longest, clock.elapsed([]int{slices.IndexFunc(r.Tasks, func(t Task) bool { return t.ID == turn.Task })}))
+	}
+	return longest
+}
+
+// checkTimetable sees that one person could keep to a timetable: one thing at a
+// time, all of each task's work in order with its waits between, cold work on a
+// cold machine, hot on a hot one, nothing beside acid.
+func checkTimetable(t interface{ Fatalf(string, ...any) }, r *Request, s Sitting) {
+	free := 0.0 // when hands are free
+	done := map[string]float64{}
+	wait := map[string]float64{}
+	begin, end := map[string]float64{}, map[string]float64{}
+	for _, step := range s.Timetable {
+		switch step.What {
+		case Working:
+			if step.From < free-roomy || step.From < end[step.Task]-roomy {
+				t.Fatalf("hands at two things, or work before its wait is over: %+v in %+v", step, s.Timetable)
+			}
+			free = step.From + step.Minutes
+			if _, ok := begin[step.Task]; !ok {
+				begin[step.Task] = step.From
+			}
+			done[step.Task] += step.Minutes
+		case Waiting:
+			if math.Abs(step.From-end[step.Task]) > roomy && end[step.Task] > 0 {
+				t.Fatalf("a wait that does not follow its work: %+v", step)
+			}
+			if _, ok := begin[step.Task]; !ok {
+				begin[step.Task] = step.From
+			}
+			wait[step.Task] += step.Minutes
+		}
+		if step.Task != "" {
+			end[step.Task] = step.From + step.Minutes
+		}
+	}
+	for _, turn := range s.Turns {
+		i := slices.IndexFunc(r.Tasks, func(task Task) bool { return task.ID == turn.Task })
+		task := &r.Tasks[i]
+		if math.Abs(done[task.ID]-task.Hands) > roomy || math.Abs(done[task.ID]+wait[task.ID]-task.Minutes()) > roomy {
+			t.Fatalf("%s has %v minutes of hands and %v of waits in %+v", task.ID, done[task.ID], wait[task.ID], s.Timetable)
+		}
+		for _, state := range task.States {
+			if state.Name == Hot || state.Name == Cold {
+				checkTemper(t, r, s.Timetable, state, begin[task.ID], end[task.ID])
+			}
+		}
+		for _, other := range s.Turns {
+			o := &r.Tasks[slices.IndexFunc(r.Tasks, func(task Task) bool { return task.ID == other.Task })]
+			if task.Acid && !o.Acid && task.Of == o.Of && begin[o.ID] < end[task.ID]-roomy && end[o.ID] > begin[task.ID]+roomy {
+				t.Fatalf("%s is done while acid of %s stands: %+v", o.ID, task.ID, s.Timetable)
+			}
+		}
+	}
+}
+
+// checkTemper sees that a machine is as hot or cold as work on it needs, from
+// beginning to end.
+func checkTemper(t interface{ Fatalf(string, ...any) }, r *Request, table Timetable, state State, begin, end float64) {
+	machine := r.Machines[state.Of]
+	temper, since, known := "", 0.0, false
+	for _, step := range table {
+		if step.Of != state.Of || step.What != SwitchOn && step.What != SwitchOff {
+			continue
+		}
+		if step.From > begin+roomy {
+			if step.From < end-roomy {
+				t.Fatalf("it is switched during the work: %+v", table)
+			}
+			continue
+		}
+		known = true
+		temper, since = Hot, step.From+machine.HeatMinutes
+		if step.What == SwitchOff {
+			temper, since = Cold, step.From+machine.CoolMinutes
+		}
+	}
+	if !known || temper != state.Name || since > begin+roomy {
+		t.Fatalf("work that needs %s %s begins at %v, where it is %q since %v: %+v", state.Of, state.Name, begin, temper, since, table)
+	}
+}
+
+func checkTurns(t *rapid.T, r *Request, i int, p Plan, fixed map[time.Time]bool) {
+	task := &r.Tasks[i]
 	days := p.Days(task.ID)
+	covers := map[record.Date]bool{}
+	for _, s := range p.Sittings {
+		for _, turn := range s.Turns {
+			if slices.Contains(turn.Covers, task.ID) {
+				covers[s.Date()] = true
+			}
+		}
+	}
 	heard := task.On != 0 && slices.ContainsFunc(r.Slots, func(s Slot) bool { return s.Date() == task.On })
-	if heard && (len(days) == 0 || days[0] != task.On) {
+	if heard && !covers[task.On] && (len(days) == 0 || days[0] != task.On) {
 		t.Fatalf("%s was fixed on %v and stands on %v", task.ID, task.On, days)
 	}
-	if len(days) > 0 && days[0] <= task.After {
+	if len(days) > 0 && days[0] <= task.After && len(covers) == 0 {
 		t.Fatalf("%s was put off beyond %v and stands on %v", task.ID, task.After, days)
 	}
-	longest := 0.0
-	for _, s := range r.Slots {
-		longest = max(longest, s.Minutes)
+	for _, day := range days {
+		if covers[day] {
+			t.Fatalf("%s is done on %v, where another covers it", task.ID, day)
+		}
 	}
+	for day := range covers {
+		days = append(days, day)
+	}
+	slices.Sort(days)
 	until := r.Until
 	if n := len(r.Slots); n > 0 {
 		until = max(until, r.Slots[n-1].Date()+1)
 	}
+	clock := newClock(r)
 	from, late := record.Date(0), task.Late
 	for turn, on := range append(days, until) {
-		if late != 0 && on > late {
-			if !slices.ContainsFunc(p.CannotMeet, func(c CannotMeet) bool { return c.Task == task.ID && c.Turn == turn+1 && c.Reason != "" }) {
-				t.Fatalf("%s is past its late date %v on %v, and no conflict says so", task.ID, late, on)
-			}
+		listed := slices.ContainsFunc(p.CannotMeet, func(c CannotMeet) bool {
+			return c.Task == task.ID && c.Turn == turn+1 && c.Reason != "" && c.WayOut != ""
+		})
+		behind := turn == 0 && p.CatchUp != nil && slices.Contains(p.CatchUp.Tasks, task.ID)
+		if late != 0 && on > late && !behind && !listed {
+			t.Fatalf("%s is past its late date %v on %v, and nothing says so", task.ID, late, on)
+		}
+		if due := task.Due[LikelyQuantile]; turn == 0 && on == until && due != 0 && due < until && !listed {
+			t.Fatalf("%s is likely due on %v, has no place, and nothing says so", task.ID, due)
+		}
+		if late != 0 && on > late && len(covers) == 0 {
 			for _, s := range r.Slots {
-				free := s.Date() > from && s.Date() < on && s.Date() <= late && work[s.Start]+min(task.Minutes, longest) <= s.Minutes
-				if free && !(turn == 0 && (heard || s.Date() <= task.After)) && !fixed[s.Start] {
+				free := s.Date() > from && s.Date() < on && s.Date() <= late && clock.elapsed(with(r, p, s, i)) <= s.Minutes
+				if free && !(turn == 0 && (heard || s.Date() <= task.After)) && !fixed[s.Start] && (p.CatchUp == nil || s.Date() > p.CatchUp.End+6) {
 					t.Fatalf("%s is past its late date %v on %v, and %v has room", task.ID, late, on, s.Start)
 				}
 			}
@@ -110,6 +215,21 @@ func checkTurns(t *rapid.T, r *Request, task *Task, p Plan, work map[time.Time]f
 			late = on + record.Date(math.Floor(l[LateQuantile]))
 		}
 	}
+}
+
+// with gives the tasks that a plan puts into a slot, and one more, in order.
+func with(r *Request, p Plan, slot Slot, task int) []int {
+	set := []int{task}
+	for _, s := range p.Sittings {
+		if !s.Start.Equal(slot.Start) {
+			continue
+		}
+		for _, turn := range s.Turns {
+			set = append(set, slices.IndexFunc(r.Tasks, func(t Task) bool { return t.ID == turn.Task }))
+		}
+	}
+	slices.Sort(set)
+	return slices.Compact(set)
 }
 
 // The same request gives the same plan, to the last bit.
@@ -126,6 +246,8 @@ func TestTurnPriceWorldByWorld(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		task := invented("t", 30, rapid.Float64Range(5, 900).Draw(t, "median"), rapid.Float64Range(0, 0.6).Draw(t, "spread"), record.Date(rapid.IntRange(0, 400).Draw(t, "ago")))
 		task.Steep = rapid.Float64Range(1, 3).Draw(t, "steep")
+		task.Stake = rapid.Float64Range(0, 300).Draw(t, "stake")
+		task.Weight = rapid.Float64Range(0.1, 3).Draw(t, "weight")
 		on := testToday + record.Date(rapid.IntRange(0, 500).Draw(t, "on"))
 		s := task.start(testToday)
 		day := float64(on - testToday)
@@ -149,7 +271,11 @@ func TestTurnPriceWorldByWorld(t *testing.T) {
 			n := float64(len(task.Due))
 			if late := day - dueDay; late > 0 {
 				x := late / mean
-				want.Harm += task.Steep * task.Worth * (prices.Late*x + prices.LateSquared*x*x) / n
+				harm := task.Steep * task.Worth * (prices.Late*x + prices.LateSquared*x*x)
+				if task.Stake > 0 {
+					harm = min(harm, task.Stake) // it cannot cost more than what it can cost
+				}
+				want.Harm += harm / n
 				want.Risk += 1 / n
 				want.Days += late / n
 			} else {
@@ -158,7 +284,7 @@ func TestTurnPriceWorldByWorld(t *testing.T) {
 		}
 		want.Waste = task.Worth * want.Unused
 		if over := day - max(0, float64(task.Late-testToday)); over > 0 && task.Late != 0 {
-			want.Past = prices.PastLate * over
+			want.Past = prices.PastLate * task.Weight * over
 		}
 		for _, c := range [][2]float64{{got.Harm, want.Harm}, {got.Waste, want.Waste}, {got.Past, want.Past}, {got.Risk, want.Risk}, {got.Unused, want.Unused}, {got.Days, want.Days}} {
 			if math.Abs(c[0]-c[1]) > 1e-6*(1+math.Abs(c[1])) {

@@ -22,10 +22,14 @@ type search struct {
 // good.
 const closeEnough = 1e-6
 
-// solve plans; start is a plan to begin with, nil for none.
-func solve(m *model, pinned []bool, start [][]int) *search {
+// solve plans; start is a plan to begin with and hold to, hint one to begin with,
+// nil for none.
+func solve(m *model, pinned []bool, start, hint [][]int) *search {
 	s := &search{m: m, b: newBounder(m), d: newDraft(m), cost: noStep}
 	s.begin(pinned)
+	if hint != nil {
+		s.follow(hint)
+	}
 	if start == nil {
 		s.run()
 		return s
@@ -50,7 +54,7 @@ func (s *search) begin(pinned []bool) {
 	}
 	asked := func(a, b int) int { return cmp.Compare(a, b) }
 	urgent := func(a, b int) int { return cmp.Compare(urgency[b], urgency[a]) }
-	long := func(a, b int) int { return cmp.Compare(m.minutes[b], m.minutes[a]) }
+	long := func(a, b int) int { return cmp.Compare(m.whole[b], m.whole[a]) }
 	for _, by := range []func(a, b int) int{
 		urgent,
 		func(a, b int) int { return cmp.Or(long(a, b), urgent(a, b)) }, // long work finds no room later
@@ -98,7 +102,7 @@ func (m *model) urgency(t int) float64 {
 	if last == first {
 		return 0
 	}
-	return (row[last] - row[first]) / float64(last-first) / m.minutes[t]
+	return (row[last] - row[first]) / float64(last-first) / max(1, m.whole[t])
 }
 
 // worthMoving is by what share of its cost another plan must be cheaper than

@@ -30,6 +30,7 @@ type sweep struct {
 	seen   map[string]int
 	next   []branch
 	key    []byte
+	set    []int
 }
 
 // branch is what was done up to a slot.
@@ -201,7 +202,7 @@ func (w *sweep) try(slot int, b *branch, idle, credit float64) {
 			return
 		}
 		g := w.gains[i]
-		if minutes+w.m.minutes[g.task] <= w.m.room[slot]+roomy {
+		if len(chosen) == 0 || minutes+w.m.minutes[g.task] <= w.m.room[slot]+roomy {
 			chosen = append(chosen, i)
 			try(i+1, tolled+g.tolled, plain+g.plain, minutes+w.m.minutes[g.task])
 			chosen = chosen[:len(chosen)-1]
@@ -214,6 +215,9 @@ func (w *sweep) try(slot int, b *branch, idle, credit float64) {
 // keep adds a branch to the next layer, unless it is too dear or a cheaper one
 // stands there.
 func (w *sweep) keep(slot int, b *branch, idle, plain float64, chosen []int) {
+	if !w.holds(slot, chosen) {
+		return
+	}
 	bound, cost := idle+plain, b.cost
 	for k, members := range w.m.members {
 		for _, i := range chosen {
@@ -240,6 +244,19 @@ func (w *sweep) keep(slot int, b *branch, idle, plain float64, chosen []int) {
 	}
 	w.seen[string(w.key)] = len(w.next)
 	w.next = append(w.next, branch{last: slices.Clone(w.key), cost: cost, bound: bound, parent: w.parent})
+}
+
+// holds tells whether a slot holds the tasks chosen.
+func (w *sweep) holds(slot int, chosen []int) bool {
+	w.set = w.set[:0]
+	fixed := true
+	for _, i := range chosen {
+		t := w.gains[i].task
+		w.set = append(w.set, t)
+		fixed = fixed && w.m.isFixed(t, slot)
+	}
+	slices.Sort(w.set)
+	return fixed || w.m.holds(w.set, slot)
 }
 
 // trace gives the ways of a branch of the last layer.

@@ -5,14 +5,28 @@ import (
 	"limekeep/schedule/wear"
 )
 
-// Task is what looks for sittings: the next turn of a task, and those after it.
+// Task is what looks for a place in the plan: the next turn of a task, and those
+// after it.
 type Task struct {
-	ID      string
-	Minutes float64 // the work takes
-	Worth   float64 // of one turn, in minutes of the owner's time: what is thrown away when it is done far too early
-	Steep   float64 // how many times as bad as usual it is to be late; 1 where 0
-	Order   int     // place within a sitting, the smallest first
-	States  []State // that the work starts from
+	ID     string
+	Of     string  // id of the equipment it is about
+	Hands  float64 // minutes of work at which hands are needed
+	Waits  []Wait  // between, in order: while something soaks, fills or stands
+	Order  int     // place within a sitting, the smallest first among those of one machine; LastOrder and more behind all acid
+	States []State // that the work starts from
+	Acid   bool    // while it stands, nothing else is opened on its equipment but what takes acid as well
+	Heats  bool    // the machine is heated in its course: no other cold work may be open then
+
+	Visit   bool     // for a workshop or for licensed people: no work of the owner's
+	Routine bool     // small, and nobody's safety hangs on it: a routine where it comes again within RoutineDays
+	Covers  []string // ids of the tasks that a turn counts as well
+	Early   float64  // of a visit's: share of its life that may be thrown away to save a visit, 0 to 1
+
+	Worth  float64 // of one turn, in minutes of the owner's time: what is thrown away when it is done far too early
+	Steep  float64 // how many times as bad as usual it is to be late; 1 where 0
+	Stake  float64 // minutes of the owner's time that lateness of one turn can cost at the most, by what the part costs; without end where 0
+	Rank   Rank    // what comes first when not all can
+	Weight float64 // how many times as bad as usual a day past the late date is; 1 where 0
 
 	Fresh record.Date    // day it was last done, or the part was new
 	Late  record.Date    // nine worlds in ten have it due by then; zero beyond the horizon
@@ -22,6 +36,52 @@ type Task struct {
 	On        record.Date   // the day the owner fixed the next turn on; zero for none
 	After     record.Date   // the owner wants the next turn after this day; zero for none
 	Published []record.Date // where its turns stood in the plan published last, in order
+
+	settled bool // On was given by catching up, not by the owner
+}
+
+// Wait is a time in a task's work at which hands are free.
+type Wait struct {
+	After   float64 // minutes of hands before it, counted from the task's beginning
+	Minutes float64
+	For     string // what is waited for, in a word or two
+}
+
+// Rank says what lateness does, and so who comes first when there is not room
+// for all.
+type Rank int
+
+// Ranks, those that come first first.
+const (
+	Comfort Rank = iota // taste, or a small nuisance
+	Harm                // the machine is harmed
+	Safety              // somebody can be hurt, or a home flooded
+)
+
+// Minutes gives what the task takes by itself, waits among it, heating and
+// cooling not.
+func (t *Task) Minutes() float64 {
+	sum := t.Hands
+	for _, w := range t.Waits {
+		sum += w.Minutes
+	}
+	return sum
+}
+
+// weight gives how many times as bad as usual a day past the late date is.
+func (t *Task) weight() float64 {
+	if t.Weight == 0 {
+		return 1
+	}
+	return t.Weight
+}
+
+// steep gives how many times as bad as usual it is to be late.
+func (t *Task) steep() float64 {
+	if t.Steep == 0 {
+		return 1
+	}
+	return t.Steep
 }
 
 // State is a state that work starts from, and whose it is: a machine is cold,
@@ -30,6 +90,16 @@ type State struct {
 	Of   string // id of the equipment; empty for the whole place
 	Name string
 }
+
+// States that take time to bring about; a machine is in one of them at a time.
+const (
+	Hot  = "hot"
+	Cold = "cold" // what is touched is 40 °C or less
+)
+
+// LastOrder is the Order from which on a task waits until no acid stands
+// anywhere: a new cartridge must not meet any.
+const LastOrder = 90
 
 // Lives says when a part made fresh on one of some days falls due again.
 type Lives struct {
@@ -86,13 +156,19 @@ func (l life) atLeastADay() life {
 	return l
 }
 
-// RoutineDays is the longest interval, in days, of a task that belongs to the
-// daily routine whatever the slots are; such tasks get no sitting.
-const RoutineDays = 2
+// Places among a crossing's quantiles of its likely and its late date: half of
+// the worlds and nine in ten have it due by then.
+const (
+	LikelyQuantile = wear.QuantileCount / 2
+	LateQuantile   = wear.QuantileCount * 9 / 10
+)
 
-// LateQuantile is the place among a crossing's quantiles of its late date: nine
-// worlds in ten have it due by then.
-const LateQuantile = wear.QuantileCount * 9 / 10
+// likely gives the days by which half of the worlds have it due; false beyond
+// the horizon.
+func (l life) likely() (float64, bool) {
+	days := l[LikelyQuantile]
+	return days, days < beyondDays
+}
 
 // late gives the days by which nine worlds in ten have it due; false beyond the
 // horizon.

@@ -39,6 +39,16 @@ func (t Timetable) Elapsed() float64 {
 	return end
 }
 
+// Begins gives the instant at which a task's work begins.
+func (s Sitting) Begins(task string) time.Time {
+	for _, step := range s.Timetable {
+		if step.Task == task && step.What == Working {
+			return s.At(step)
+		}
+	}
+	return s.Start
+}
+
 // At gives the instant at which a step of a sitting begins.
 func (s Sitting) At(step Step) time.Time {
 	return s.Start.Add(time.Duration(step.From * float64(time.Minute)))

@@ -14,6 +14,10 @@ type Place struct {
 	Zone  string          `json:"zone"` // name in the IANA time zone database
 	Times []PreferredTime `json:"preferred_times,omitempty"`
 
+	// CatchUpMinutes is how long the sittings of a week may be, all in all, while
+	// what is long past is caught up with: 30 to 3,000; 0 for what is usual.
+	CatchUpMinutes float64 `json:"catch_up_minutes,omitempty"`
+
 	Alarms *Alarms `json:"alarms,omitempty"` // UsualAlarms where nil
 }
 
@@ -41,6 +45,7 @@ func (p Place) Validate() error {
 		name("name", p.Name, 200),
 		zone,
 		each("preferred_times", p.Times, func(t PreferredTime, _ []PreferredTime) error { return t.Validate() }),
+		optional("catch_up_minutes", p.CatchUpMinutes, 30, 3000, "minutes a week"),
 		within("alarms", p.Reminders().Validate()),
 	)
 }

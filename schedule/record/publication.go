@@ -7,7 +7,7 @@ import "time"
 type Publication struct {
 	At      time.Time          `json:"at"`
 	Entries []PublishedSitting `json:"entries"`
-	Later   []PublishedTurn    `json:"later,omitempty"` // turns after those in the entries
+	Turns   []PublishedTurn    `json:"turns,omitempty"` // all turns planned, those in the entries among them
 	Done    []PublishedDone    `json:"done,omitempty"`  // what was done and still shows
 }
 
@@ -19,10 +19,12 @@ type PublishedDone struct {
 	Changed  time.Time `json:"changed"`  // publication that last changed it
 }
 
-// PublishedTurn is the day on which a later turn of a task was planned.
+// PublishedTurn is the day on which a turn of a task was planned.
 type PublishedTurn struct {
-	Task string `json:"task"`
-	On   Date   `json:"on"`
+	Task   string `json:"task"`
+	On     Date   `json:"on"`
+	Number int    `json:"number"`           // 1 for the next turn, as seen from the publication
+	Served int64  `json:"served,omitempty"` // record of the service before the next turn; 0 for none
 }
 
 // PublishedSitting is one task as it stood in a published plan.

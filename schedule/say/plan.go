@@ -16,6 +16,8 @@ func Turn(turn plan.Turn, shared []string, others bool) string {
 	switch {
 	case turn.Pinned:
 		says += "; you fixed the day"
+	case turn.Behind:
+		says += "; it is past its likely date, and caught up with in turn"
 	case len(shared) > 0:
 		says += fmt.Sprintf("; it shares “%s” with others", strings.Join(shared, "”, “"))
 	case others:

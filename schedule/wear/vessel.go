@@ -50,6 +50,11 @@ func UsualLitres(kind record.VesselKind, setting record.Setting) float64 {
 	return usualVessels[kind][setting].litres
 }
 
+// UsualWatts is the power of a vessel's heater whose owner does not know it.
+func UsualWatts(kind record.VesselKind, setting record.Setting) float64 {
+	return usualVessels[kind][setting].watts
+}
+
 const (
 	// Heat flux of an immersed element: 100 kW/m². Common practice.
 	elementWattsPerCm2 = 10.0

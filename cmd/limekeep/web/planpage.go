@@ -24,12 +24,12 @@ type planMonth struct {
 // than a month or two ahead is not read in passing.
 func (p planPage) Near(month int) bool { return month < 2 }
 
-// mostConflicts is how many conflicts are shown at once: a place that was just set
-// up has one for nearly every task.
-const mostConflicts = 5
+// mostUnmet is how much of what cannot be met is shown at once.
+const mostUnmet = 5
 
-// Folded reports whether the conflicts are folded away, for the sittings to be seen.
-func (p planPage) Folded() bool { return len(p.Plan.Conflicts) > mostConflicts }
+// Folded reports whether what cannot be met is folded away, for the sittings to be
+// seen.
+func (p planPage) Folded() bool { return len(p.Plan.CannotMeet) > mostUnmet }
 
 // Task returns a task that the plan speaks of.
 func (p planPage) Task(id string) day.Due {

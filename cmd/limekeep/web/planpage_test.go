@@ -62,11 +62,11 @@ func TestPlanPageSaysWhatCannotBeMet(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := desk.Forecast(t, schedule.Moment{}).Plan()
-	if len(p.Conflicts) == 0 || len(p.Orders) == 0 {
-		t.Fatalf("%d conflicts, %d orders", len(p.Conflicts), len(p.Orders))
+	if len(p.CannotMeet) == 0 || len(p.Orders) == 0 {
+		t.Fatalf("%d conflicts, %d orders", len(p.CannotMeet), len(p.Orders))
 	}
 	_, body := ask(t, open(desk), get("/plan"))
-	holds(t, body, "Cannot be met", escaped(p.Conflicts[0].Reason), "To order", escaped(p.Orders[0].Says), "group gasket", "fixed by you")
+	holds(t, body, "Cannot be met", escaped(p.CannotMeet[0].Reason), "To order", escaped(p.Orders[0].Says), "group gasket", "fixed by you")
 }
 
 // At a bar some care comes round daily.

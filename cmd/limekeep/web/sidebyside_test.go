@@ -13,14 +13,14 @@ func TestAppsPagesAndFeedSideBySide(t *testing.T) {
 	p := newPhone(t)
 	stop := watch(t, p.server)
 	defer stop()
-	text, _ := p.get(soak)
+	text, _ := p.get(tips)
 	ticked, before := saying(text, "STATUS:COMPLETED"), p.services()
 	const each = 4
 	var wait sync.WaitGroup
 	for range 3 {
 		wait.Go(func() {
 			for range each {
-				answer, body := p.send(http.MethodPut, soak, ticked, "Content-Type", "text/calendar; charset=utf-8")
+				answer, body := p.send(http.MethodPut, tips, ticked, "Content-Type", "text/calendar; charset=utf-8")
 				if answer.StatusCode != http.StatusNoContent {
 					t.Errorf("PUT: status %d: %s", answer.StatusCode, body)
 				}
@@ -35,7 +35,7 @@ func TestAppsPagesAndFeedSideBySide(t *testing.T) {
 			}
 		}
 	})
-	for _, path := range []string{feed, "/", "/tasks/" + soakTask, "/plan"} {
+	for _, path := range []string{feed, "/", "/tasks/" + tipsTask, "/plan"} {
 		wait.Go(func() {
 			for range each {
 				if answer, body := ask(t, p.h, get(path)); answer.StatusCode != http.StatusOK {
@@ -48,6 +48,6 @@ func TestAppsPagesAndFeedSideBySide(t *testing.T) {
 	if n := p.services() - before; n != 1 {
 		t.Errorf("%d services were written down, not one", n)
 	}
-	now, _ := p.get(soak)
+	now, _ := p.get(tips)
 	holds(t, now, "STATUS:COMPLETED\r\n")
 }

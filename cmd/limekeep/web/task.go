@@ -100,7 +100,7 @@ func (h *handler) taskPage(f *day.Forecast, id string) (taskPage, error) {
 	p := taskPage{
 		Due:      due,
 		Info:     all[i],
-		Licensed: due.Who == care.Licensed,
+		Licensed: due.Who.Booked(),
 		ByTest:   slices.ContainsFunc(due.Gauges, func(g day.GaugeReading) bool { return g.Driver == care.ByWaterDoubt }),
 		Form: serviceForm{
 			Action:   "/tasks/" + due.Task + "/done",

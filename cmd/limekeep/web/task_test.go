@@ -24,7 +24,7 @@ func TestTaskPagePutsSafetyFirst(t *testing.T) {
 			t.Fatalf("%s: status %d", info.Task, answer.StatusCode)
 		}
 		at, how := 0, `id="how"`
-		if info.Who == care.Licensed {
+		if info.Who.Booked() {
 			how = `id="book"` // asked for, never explained
 		}
 		for _, part := range []string{"What can hurt", "Make safe, in this order", `id="when"`, how, "A good result", `id="record"`} {

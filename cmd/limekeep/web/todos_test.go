@@ -22,8 +22,8 @@ const todoList = "/dav/home/todos/home/"
 
 // A task of the test kitchen, and the object it is open as.
 const (
-	soakTask = "bench/soak-screen/group"
-	soak     = "bench.soak-screen.group.0.ics"
+	tipsTask = "bench/steam-tips"
+	tips     = "bench.steam-tips.0.ics"
 )
 
 // phone is a task app with a password for the kitchen.
@@ -176,19 +176,19 @@ func TestTodoTickedOff(t *testing.T) {
 	} {
 		t.Run(strings.Join(lines, " "), func(t *testing.T) {
 			p := newPhone(t)
-			text, tag := p.get(soak)
+			text, tag := p.get(tips)
 			before := p.services()
-			if got := p.put(http.StatusNoContent, soak, saying(text, lines...), "If-Match", tag); got != "" {
+			if got := p.put(http.StatusNoContent, tips, saying(text, lines...), "If-Match", tag); got != "" {
 				t.Errorf("the answer has the tag %s, though it is not kept as it was sent", got)
 			}
 			for range 3 { // sent again, with and without a condition
-				p.put(http.StatusNoContent, soak, saying(text, lines...))
-				p.put(http.StatusPreconditionFailed, soak, saying(text, lines...), "If-Match", tag)
+				p.put(http.StatusNoContent, tips, saying(text, lines...))
+				p.put(http.StatusPreconditionFailed, tips, saying(text, lines...), "If-Match", tag)
 			}
 			if n := p.services(); n != before+1 {
 				t.Fatalf("%d services were written down", n-before)
 			}
-			now, after := p.get(soak)
+			now, after := p.get(tips)
 			holds(t, now, "STATUS:COMPLETED\r\n", "PERCENT-COMPLETE:100\r\n", "COMPLETED:20260302T", "task app: phone")
 			if after == tag {
 				t.Error("the tag is the same")
@@ -199,13 +199,13 @@ func TestTodoTickedOff(t *testing.T) {
 					last = e
 				}
 			}
-			if last.Source != "task app: phone" || last.Body.(record.Service).Task != soakTask {
+			if last.Source != "task app: phone" || last.Body.(record.Service).Task != tipsTask {
 				t.Errorf("the record is %+v", last)
 			}
 			// The next turn is there, under another name.
 			others := 0
 			for name := range p.list() {
-				if strings.HasPrefix(name, "bench.soak-screen.group.") && name != soak {
+				if strings.HasPrefix(name, "bench.steam-tips.") && name != tips {
 					others++
 				}
 			}
@@ -224,12 +224,12 @@ func TestTodoTakenBack(t *testing.T) {
 		back  bool
 	}{{59 * time.Minute, true}, {61 * time.Minute, false}} {
 		p := newPhone(t)
-		text, _ := p.get(soak)
-		p.put(http.StatusNoContent, soak, saying(text, "STATUS:COMPLETED"))
+		text, _ := p.get(tips)
+		p.put(http.StatusNoContent, tips, saying(text, "STATUS:COMPLETED"))
 		*p.clock = p.clock.Add(c.after)
-		done, tag := p.get(soak)
-		p.put(http.StatusNoContent, soak, saying(done, "STATUS:NEEDS-ACTION", "PERCENT-COMPLETE:0"), "If-Match", tag)
-		now, newTag := p.get(soak)
+		done, tag := p.get(tips)
+		p.put(http.StatusNoContent, tips, saying(done, "STATUS:NEEDS-ACTION", "PERCENT-COMPLETE:0"), "If-Match", tag)
+		now, newTag := p.get(tips)
 		if open := strings.Contains(now, "STATUS:NEEDS-ACTION"); open != c.back {
 			t.Errorf("after %s: open again %t", c.after, open)
 		}
@@ -246,7 +246,7 @@ func TestTodoTakenBack(t *testing.T) {
 // nothing is written down.
 func TestTodoIsPutRight(t *testing.T) {
 	p := newPhone(t)
-	text, _ := p.get(soak)
+	text, _ := p.get(tips)
 	_, token := p.sync("")
 	before := len(p.records.Entries)
 	for _, change := range []func(string) string{
@@ -258,22 +258,22 @@ func TestTodoIsPutRight(t *testing.T) {
 		func(s string) string { return saying(s, "STATUS:IN-PROCESS", "PERCENT-COMPLETE:50") },
 		func(s string) string { return strings.Replace(s, "END:VTODO", "RRULE:FREQ=DAILY\r\nEND:VTODO", 1) },
 	} {
-		was, tag := p.get(soak)
-		p.put(http.StatusNoContent, soak, change(was), "If-Match", tag)
-		now, after := p.get(soak)
+		was, tag := p.get(tips)
+		p.put(http.StatusNoContent, tips, change(was), "If-Match", tag)
+		now, after := p.get(tips)
 		if unnumbered(now) != unnumbered(text) || now == was || after == tag {
 			t.Errorf("it is now, with the tag %s after %s:\n%s", after, tag, now)
 		}
 		var changed map[string]string
-		if changed, token = p.sync(token); changed[soak] != after || len(changed) != 1 {
-			t.Errorf("changed are %v, not %s alone", changed, soak)
+		if changed, token = p.sync(token); changed[tips] != after || len(changed) != 1 {
+			t.Errorf("changed are %v, not %s alone", changed, tips)
 		}
 	}
 	if n := len(p.records.Entries); n != before {
 		t.Errorf("%d records were written", n-before)
 	}
 	// Another identity at its address is a conflict (RFC 4791, 5.3.2.1).
-	p.put(http.StatusConflict, soak, regexp.MustCompile(`UID:.*\r\n`).ReplaceAllString(text, "UID:another\r\n"))
+	p.put(http.StatusConflict, tips, regexp.MustCompile(`UID:.*\r\n`).ReplaceAllString(text, "UID:another\r\n"))
 	// What needs values is not done by a tick.
 	name := "bench.flow-test.group." + lastRecord(p, "bench/flow-test/group") + ".ics"
 	check, _ := p.get(name)
@@ -308,32 +308,32 @@ func lastRecord(p *phone, task string) string {
 func TestTodoDeleted(t *testing.T) {
 	p := newPhone(t)
 	_, token := p.sync("")
-	_, tag := p.get(soak)
-	p.delete(http.StatusPreconditionFailed, soak, "If-Match", `"other"`)
-	p.delete(http.StatusNoContent, soak, "If-Match", tag)
-	p.delete(http.StatusNotFound, soak)
+	_, tag := p.get(tips)
+	p.delete(http.StatusPreconditionFailed, tips, "If-Match", `"other"`)
+	p.delete(http.StatusNoContent, tips, "If-Match", tag)
+	p.delete(http.StatusNotFound, tips)
 	changed, _ := p.sync(token)
-	if tag, ok := changed[soak]; !ok || tag != "" || len(changed) != 1 {
+	if tag, ok := changed[tips]; !ok || tag != "" || len(changed) != 1 {
 		t.Errorf("changed are %v", changed)
 	}
 	if err := p.server.Renew(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	p.start() // and after a restart
-	if _, ok := p.list()[soak]; ok {
+	if _, ok := p.list()[tips]; ok {
 		t.Error("it is back")
 	}
-	if _, body := ask(t, p.h, get(feed)); !strings.Contains(body, soakTask+".0@limekeep") {
+	if _, body := ask(t, p.h, get(feed)); !strings.Contains(body, tipsTask+".0@limekeep") {
 		t.Error("the calendar lost it as well")
 	}
 	if p.services() != 3 {
 		t.Errorf("%d services", p.services())
 	}
 	// Done by other means, the next turn shows.
-	if _, err := p.desk.Journal.Done(context.Background(), p.desk.Day(t, schedule.Moment{}), 0, record.Service{Task: soakTask}); err != nil {
+	if _, err := p.desk.Journal.Done(context.Background(), p.desk.Day(t, schedule.Moment{}), 0, record.Service{Task: tipsTask}); err != nil {
 		t.Fatal(err)
 	}
-	if lastRecord(p, soakTask) == "0" {
+	if lastRecord(p, tipsTask) == "0" {
 		t.Error("the next turn does not show")
 	}
 }
@@ -470,7 +470,7 @@ func TestTodosAreLocked(t *testing.T) {
 	p := newPhone(t)
 	for _, c := range []struct{ user, password string }{{"home", "shut"}, {"home", ""}, {"away", "open"}, {"", ""}} {
 		for _, method := range []string{"PROPFIND", "REPORT", http.MethodGet, http.MethodPut, http.MethodDelete} {
-			r := request(method, todoList+soak, "")
+			r := request(method, todoList+tips, "")
 			if c.user != "" {
 				r.SetBasicAuth(c.user, c.password)
 			}

@@ -23,7 +23,7 @@ var oddLines = []string{
 // refused writes nothing down, and no to-do is written down as done twice.
 func TestOddTodos(t *testing.T) {
 	p := newPhone(t, func(s *web.Server) { s.TakeTodos = true })
-	text, _ := p.get(soak)
+	text, _ := p.get(tips)
 	lines := strings.Split(strings.TrimSuffix(text, "\r\n"), "\r\n")
 	statuses := map[int]int{}
 	rapid.Check(t, func(r *rapid.T) {
@@ -45,7 +45,7 @@ func TestOddTodos(t *testing.T) {
 				break
 			}
 		}
-		name := rapid.SampledFrom([]string{soak, "new.ics", "ä b.ics"}).Draw(r, "name")
+		name := rapid.SampledFrom([]string{tips, "new.ics", "ä b.ics"}).Draw(r, "name")
 		before := len(p.records.Entries)
 		answer, said := p.send(http.MethodPut, name, strings.Join(body, "\r\n")+"\r\n", "Content-Type", "text/calendar")
 		statuses[answer.StatusCode]++
@@ -67,7 +67,7 @@ func TestOddTodos(t *testing.T) {
 	for _, e := range p.records.Entries {
 		switch b := e.Body.(type) {
 		case record.Service:
-			if b.Task == soakTask && e.Source == "task app: phone" {
+			if b.Task == tipsTask && e.Source == "task app: phone" {
 				hold++
 			}
 		case record.Void:

@@ -80,7 +80,7 @@ func TestRoutineTickedOff(t *testing.T) {
 					s.Care.Tasks = append(s.Care.Tasks, record.OwnTask{ID: id, Title: "Daily: " + id, Equipment: "bench", Days: 1})
 				}
 			}, func(s *web.Server) { s.Publisher.Routine = true })
-			name := p.named("routine")
+			name := p.named("routine.ics")
 			text, _ := p.get(name)
 			if start.FindStringSubmatch(text)[1] != "20260302" || !strings.Contains(text, "RRULE:FREQ=DAILY") {
 				t.Fatalf("the routine is\n%s", text)
