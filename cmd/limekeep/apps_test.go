@@ -428,3 +428,18 @@ func TestAppsMayAddTasks(t *testing.T) {
 		t.Errorf("it is no task:\n%s", tasks)
 	}
 }
+
+// What a command says of addresses is where the place is served, whatever the port;
+// what the settings say goes before it.
+func TestAddressesWhereItServes(t *testing.T) {
+	s := serveKitchen(t)
+	if out := s.run("apps", "add", "phone"); !strings.Contains(out, "server address: "+s.pages+"dav/\n") || !strings.Contains(out, "this computer only") {
+		t.Errorf("served at %s:\n%s", s.pages, out)
+	}
+	if out := s.run("calendar", "address"); !strings.Contains(out, s.pages+"calendar/") {
+		t.Errorf("served at %s:\n%s", s.pages, out)
+	}
+	if out := s.run("apps", "add", "tablet", "--base", "https://care.example.org"); !strings.Contains(out, "server address: https://care.example.org/dav/\n") || strings.Contains(out, "this computer only") {
+		t.Errorf("with a base of its own:\n%s", out)
+	}
+}

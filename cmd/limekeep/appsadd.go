@@ -27,11 +27,11 @@ func newAppsAdd(a *app) *cobra.Command {
 		Example: "  limekeep apps add \"Tasks on the phone\"",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			base, err := a.base()
-			if err != nil {
-				return err
-			}
 			return a.askStore(cmd, func(ctx context.Context, db *store.DB, place day.PlaceInfo) error {
+				base, forOthers, err := a.base(ctx, db, place.Place)
+				if err != nil {
+					return err
+				}
 				password, err := appPasswords{db, place.Place}.Add(ctx, args[0])
 				if err != nil {
 					return err
@@ -43,7 +43,7 @@ func newAppsAdd(a *app) *cobra.Command {
 				out := cmd.OutOrStdout()
 				fmt.Fprintf(out, "server address: %s\nuser name:      %s\npassword:       %s\n\n", account.Server, account.User, account.Password)
 				printWrapped(out, "", `In the app add an account of the kind CalDAV (it may be called "other" or "calendar account") and enter these three. Hyphens, spaces and capital letters of the password do not matter. It is not shown again: an app that lost it gets another, after "limekeep apps revoke".`)
-				if a.settings.GetString("base") == "" {
+				if !forOthers {
 					printWrapped(out, "", onlyHere)
 				}
 				return nil

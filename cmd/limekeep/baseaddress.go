@@ -1,11 +1,14 @@
 package main
 
 import (
+	"context"
+	"net"
 	"net/url"
 
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule/record"
+	"limekeep/store"
 )
 
 // baseFlag lets a command know the address under which others reach the pages.
@@ -13,14 +16,25 @@ func baseFlag(cmd *cobra.Command) {
 	cmd.Flags().String("base", "", "address under which others reach the pages, such as https://care.example.org")
 }
 
-// base gives the address under which others reach the pages, as the settings
-// have it; else the one at which they are served to this computer.
-func (a *app) base() (*url.URL, error) {
+// base returns the address under which the pages of a place are reached: as the
+// settings have it, else as "limekeep serve" last said, else where it listens if
+// nobody asks for another. It reports whether others than this computer reach it.
+func (a *app) base(ctx context.Context, db *store.DB, place string) (base *url.URL, forOthers bool, err error) {
 	text := a.settings.GetString("base")
+	if text == "" {
+		if text, err = db.ServedAddress(ctx, place); err != nil {
+			return nil, false, err
+		}
+	}
 	if text == "" {
 		text = "http://" + preferredAddress
 	}
-	return parseBase(text)
+	if base, err = parseBase(text); err != nil {
+		return nil, false, err
+	}
+	host := base.Hostname()
+	ip := net.ParseIP(host)
+	return base, host != "localhost" && (ip == nil || !ip.IsLoopback()), nil
 }
 
 // parseBase reads a base. What is none is a *record.FieldError.

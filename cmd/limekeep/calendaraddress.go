@@ -22,11 +22,11 @@ equipment, while "limekeep serve" runs. Whoever knows one can read the plan.`,
 		Example: "  limekeep calendar address --qr --base http://192.168.1.20:8321\n  limekeep calendar address --new",
 		Args:    cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			base, err := a.base()
-			if err != nil {
-				return err
-			}
 			return a.askStore(cmd, func(ctx context.Context, db *store.DB, place day.PlaceInfo) error {
+				base, forOthers, err := a.base(ctx, db, place.Place)
+				if err != nil {
+					return err
+				}
 				get := db.Secret
 				if replace {
 					get = db.ReplaceSecret
@@ -46,7 +46,7 @@ equipment, while "limekeep serve" runs. Whoever knows one can read the plan.`,
 				if err := printSubscriptions(cmd.OutOrStdout(), all, codes); err != nil {
 					return err
 				}
-				if a.settings.GetString("base") == "" {
+				if !forOthers {
 					fmt.Fprintln(cmd.OutOrStdout())
 					printWrapped(cmd.OutOrStdout(), "", onlyHere)
 				}

@@ -123,6 +123,10 @@ func (a *app) serve(ctx context.Context, out io.Writer, h *house, m schedule.Mom
 	if base == "" {
 		base = "http://" + shownAddress(listener)
 	}
+	if err := db.SetServedAddress(ctx, m.Place, base); err != nil { // for the commands that tell addresses
+		listener.Close()
+		return err
+	}
 	if err := pages.Renew(ctx); err != nil { // the pages can still be used to put right what is wrong
 		log.Error("the plan could not be made", "error", err)
 	}
