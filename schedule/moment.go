@@ -1,7 +1,6 @@
 package schedule
 
 import (
-	"errors"
 	"time"
 
 	"limekeep/schedule/record"
@@ -14,7 +13,7 @@ type Moment struct {
 }
 
 // ErrNoPlace says that nothing was set up yet.
-var ErrNoPlace = errors.New("no place is set up yet: write a place file and give it to `limekeep setup`")
+var ErrNoPlace = &NeedError{"no place is set up yet", Action{Verb: SetUpPlace}}
 
 // EndOfTime lies after every date that can be written down.
 var EndOfTime = record.NewDate(9999, time.December, 31)

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/cmd/limekeep/intake/busycal"
+	"limekeep/cmd/limekeep/spell"
 	"limekeep/schedule"
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/care"
@@ -66,7 +67,7 @@ func (a *app) openFile(ctx context.Context, path, source string) (*house, error)
 	}
 	days := &day.Opener{
 		Records: db, Catalogue: catalogue, Now: time.Now, Worlds: worlds,
-		PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Busy: busycal.FromFile(a.settings.GetString("busy")),
+		Spell: spell.Command, PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Busy: busycal.FromFile(a.settings.GetString("busy")),
 	}
 	h := houseOver(db, days, source)
 	h.publisher.Routine = a.settings.GetBool("routine")

@@ -4,11 +4,15 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/signal"
 	"strings"
 	"syscall"
+
+	"limekeep/cmd/limekeep/spell"
+	"limekeep/schedule"
 )
 
 func main() {
@@ -26,7 +30,13 @@ func run() int {
 	return 0
 }
 
-// oneLine keeps an error to the one line that is promised.
+// oneLine keeps an error to the one line that is promised. What is missing is told
+// with the command that provides it.
 func oneLine(err error) string {
-	return strings.Join(strings.Fields(strings.ReplaceAll(err.Error(), "\n", "; ")), " ")
+	text := strings.ReplaceAll(err.Error(), "\n", "; ")
+	var missing *schedule.NeedError
+	if errors.As(err, &missing) {
+		text += ": " + spell.Hint(missing)
+	}
+	return strings.Join(strings.Fields(text), " ")
 }

@@ -7,10 +7,10 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"limekeep/cmd/limekeep/spell"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
-	"limekeep/schedule/say"
 )
 
 func newMeasure(a *app) *cobra.Command {
@@ -64,9 +64,9 @@ func (a *app) newCheck(kind record.MeasurementKind, short, example string, figur
 	var date string
 	m := record.Measurement{Kind: kind}
 	cmd := &cobra.Command{
-		Use:     say.KindWord(kind),
+		Use:     spell.Kind(kind),
 		Short:   short,
-		Example: fmt.Sprintf("  limekeep measure %s %s", say.KindWord(kind), example),
+		Example: fmt.Sprintf("  limekeep measure %s %s", spell.Kind(kind), example),
 		Args:    cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			on, err := dateFlag("--date", date)

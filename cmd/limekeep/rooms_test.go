@@ -38,14 +38,15 @@ var rooms = map[string][]string{
 	"schedule/wear":        {"schedule/care", "schedule/use", "schedule/record", "water"},
 	"schedule/plan":        {"schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
 	"schedule":             {"schedule/record"},
-	"schedule/say":         {"schedule/plan", "schedule/wear", "schedule/care", "schedule/record", "water"},
+	"schedule/say":         {"schedule", "schedule/plan", "schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule/day":         {"schedule", "schedule/say", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
-	"schedule/advice":      {"schedule/day", "schedule/say", "schedule/wear", "schedule/care", "schedule/record", "water"},
+	"schedule/advice":      {"schedule", "schedule/day", "schedule/say", "schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule/agenda":      {"schedule", "schedule/day", "schedule/say", "schedule/plan", "schedule/care", "schedule/record"},
 	"schedule/journal":     {"schedule", "schedule/agenda", "schedule/day", "schedule/say", "schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule/ical":        {"schedule/recur", "schedule/agenda", "schedule/day", "schedule/care", "schedule/record"},
 	"schedule/sample":      {"schedule", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/care", "schedule/record", "water"},
 	"store":                {"schedule", "schedule/record", "water"},
+	"cmd/limekeep/spell":   {"schedule", "schedule/record"},
 	"cmd/limekeep/web/dav": {"schedule/recur"},
 	"cmd/limekeep/web":     {"cmd/limekeep/web/dav", "schedule", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/ical", "schedule/care", "schedule/record", "water"},
 
@@ -54,7 +55,7 @@ var rooms = map[string][]string{
 	"cmd/limekeep/intake/placefile": {"schedule", "schedule/record"},
 	"cmd/limekeep/intake/busycal":   {"schedule/plan", "schedule/recur", "schedule/record"},
 
-	"cmd/limekeep": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/say", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
+	"cmd/limekeep": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "cmd/limekeep/spell", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/say", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
 }
 
 // everywhere are the rooms that any other may import.
@@ -67,7 +68,7 @@ var pure = []string{"water", "water/figure", "schedule/record", "schedule/care",
 // forTests are the rooms that tests of any other may use: the invented places,
 // which know all rooms of the schedule, and what it takes to write down and publish
 // what a question is asked about.
-var forTests = []string{"schedule/sample", "schedule", "schedule/day", "schedule/journal", "schedule/agenda"}
+var forTests = []string{"cmd/limekeep/spell", "schedule/sample", "schedule", "schedule/day", "schedule/journal", "schedule/agenda"}
 
 // impure are the packages of the standard library that would break that.
 var impure = []string{"os", "net", "net/http", "math/rand", "math/rand/v2", "crypto/rand", "database/sql", "log", "log/slog", "os/exec", "io/ioutil"}

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"limekeep/schedule"
 	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -99,7 +100,7 @@ func Descale(f *day.Forecast, order DescaleOrder) (Descaling, error) {
 		Task: x.Duty.ID, Equipment: x.Duty.Equipment.ID, Name: x.Duty.Equipment.Title(), Vessel: vessel.ID, Title: x.Duty.Title,
 		Today: f.Day.Today, Fresh: x.Since, Grams: x.Scale.Grams, MM: x.Scale.MM,
 		Reasons: []string{}, Doubts: []string{}, Steps: []string{},
-		WriteDown: fmt.Sprintf("limekeep done %s --finding %s", x.Duty.ID, strings.Join(day.FindingsOf(x.Duty.Task), "|")),
+		WriteDown: f.Day.Spell(schedule.Action{Verb: schedule.Done, Task: x.Duty.ID, Findings: day.FindingsOf(x.Duty.Task)}),
 	}
 	a.plan(f.Day.Services(x.Duty), x, vessel, order)
 	return a, nil

@@ -1,11 +1,11 @@
 package advice
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
+	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
@@ -113,7 +113,7 @@ const (
 )
 
 // ErrNoWaterTest says that no test of a line was written down yet.
-var ErrNoWaterTest = errors.New("no water test is written down: give the values themselves, or write them down with `limekeep water add`")
+var ErrNoWaterTest = &schedule.NeedError{What: "no water test is written down", Do: schedule.Action{Verb: schedule.AddWaterTest}}
 
 // JudgeLine says what the newest water test of a line stands for. The line may be
 // left empty where the place has just one. Errors are those of Judge and

@@ -110,7 +110,7 @@ func (a *Agenda) tell(d *day.Day) {
 	for _, duty := range d.Duties {
 		a.guarded[duty.ID] = duty.Task.Safety || duty.Task.Who.Booked()
 		if day.NeedsValues(duty) {
-			a.values[duty.ID] = day.WriteDown(duty)
+			a.values[duty.ID] = d.Spell(day.ToDo(duty))
 		}
 	}
 	for _, t := range d.Book.AppTasks() {

@@ -71,14 +71,14 @@ func (f *Forecast) ConditionsOf(task string) ([]ConditionInfo, error) {
 			}
 			mine := func(part string) bool { return c.Part == "" || part == c.Part }
 			if mine(g.Condition.Part) {
-				all = append(all, conditionInfo(x, g, f.Day.Today))
+				all = append(all, f.conditionInfo(x, g))
 			}
 			if x.Duty.Part != "" {
 				continue // of one part alone
 			}
 			for _, of := range wear.PartConditions(x.Duty.Equipment, g.Gauge.Gauge, checks, x.Since) {
 				if mine(of.Part) && of.Part != g.Condition.Part {
-					all = append(all, unfollowed(x, g, of, f.Day.Today))
+					all = append(all, f.unfollowed(x, g, of))
 				}
 			}
 		}
@@ -88,10 +88,10 @@ func (f *Forecast) ConditionsOf(task string) ([]ConditionInfo, error) {
 
 // unfollowed is what the readings of a part say that has moved less than another,
 // which the gauge follows instead.
-func unfollowed(x wear.Outcome, g wear.GaugeOutcome, of wear.Condition, today record.Date) ConditionInfo {
+func (f *Forecast) unfollowed(x wear.Outcome, g wear.GaugeOutcome, of wear.Condition) ConditionInfo {
 	followed := g.Condition.Part
 	g.Condition, g.Window = &of, wear.Window{}
-	info := conditionInfo(x, g, today)
+	info := f.conditionInfo(x, g)
 	if info.PerMonth > 0 && !of.Trend.Jumped && len(info.Says) > 1 {
 		// No window of its own was worked out, so nothing is said of the limit.
 		info.Says[1] = fmt.Sprintf("They grow by %s a month.", say.Amount(info.PerMonth, info.Unit))

@@ -40,20 +40,20 @@ func (f *Forecast) Conditions() []ConditionInfo {
 	for _, x := range f.outcomes {
 		for _, g := range x.Gauges {
 			if g.Condition != nil {
-				all = append(all, conditionInfo(x, g, f.Day.Today))
+				all = append(all, f.conditionInfo(x, g))
 			}
 		}
 	}
 	return all
 }
 
-func conditionInfo(x wear.Outcome, g wear.GaugeOutcome, today record.Date) ConditionInfo {
+func (f *Forecast) conditionInfo(x wear.Outcome, g wear.GaugeOutcome) ConditionInfo {
 	c := g.Condition
 	info := ConditionInfo{
 		Kind: c.Kind, Task: x.Duty.ID, Equipment: c.Equipment, Part: c.Part, Gauge: g.Gauge.Name, Unit: g.Gauge.Unit,
-		Limit: g.Gauge.Limit.Usual, Level: c.Trend.At(today), Sure: c.Trend.Sure, PerMonth: c.Trend.PerMonth(),
+		Limit: g.Gauge.Limit.Usual, Level: c.Trend.At(f.Day.Today), Sure: c.Trend.Sure, PerMonth: c.Trend.PerMonth(),
 		Early: DateOrNil(g.Window.Early), Likely: DateOrNil(g.Window.Likely), Late: DateOrNil(g.Window.Late),
-		Readings: []ReadingInfo{}, Says: say.Condition(x, g, today),
+		Readings: []ReadingInfo{}, Says: say.Condition(x, g, f.Day.Today, f.Day.opener.Spell),
 	}
 	for _, r := range c.Trend.Readings {
 		info.Readings = append(info.Readings, ReadingInfo{On: r.On, Record: r.Record, Value: r.Value, FarOff: r.FarOff, Before: r.Before})

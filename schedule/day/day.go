@@ -51,6 +51,9 @@ func (d *Day) Version() int64 { return d.key.version }
 // Catalogue returns the catalogue of care that the day's duties are from.
 func (d *Day) Catalogue() *care.Catalogue { return d.key.catalogue }
 
+// Spell spells what can be done next, as the door does that opened the day.
+func (d *Day) Spell(a schedule.Action) string { return d.opener.Spell.Spell(a) }
+
 // After returns the same day once entries with these numbers have been written
 // down. Unless somebody else wrote meanwhile, no book is read for it.
 func (d *Day) After(ctx context.Context, entries ...record.Entry) (*Day, error) {

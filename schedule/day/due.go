@@ -87,7 +87,7 @@ func (f *Forecast) DueOf(task string) (Due, error) {
 	if err != nil {
 		return Due{}, err
 	}
-	if why := rests(duty, f.Day.Book, f.Day.Today); why != "" {
+	if why := f.Day.rests(duty); why != "" {
 		return f.resting(duty, why), nil
 	}
 	outcome, err := f.outcome(duty.ID)
@@ -181,7 +181,7 @@ func FindingsOf(t *care.Task) []string {
 
 // whyFacts gathers what the sentences on an outcome need beside it.
 func (f *Forecast) whyFacts(x wear.Outcome) say.WhyFacts {
-	return say.WhyFacts{Today: f.Day.Today, Changed: f.Day.Book.OwnCare().On, Drains: f.drains(x), Makers: f.makers(x)}
+	return say.WhyFacts{Today: f.Day.Today, Spell: f.Day.opener.Spell, Changed: f.Day.Book.OwnCare().On, Drains: f.drains(x), Makers: f.makers(x)}
 }
 
 // drains returns what draining would do, for the task that does it: that is known

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"limekeep/schedule"
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
@@ -106,31 +107,31 @@ const WaterTestTask = "water-test"
 
 // awake keeps the duties that can fall due on a day: not those switched off,
 // and of those that go with a time away only those that have one to wait for.
-func awake(duties []care.Duty, book *record.Book, today record.Date) []care.Duty {
-	return slices.DeleteFunc(slices.Clone(duties), func(d care.Duty) bool { return rests(d, book, today) != "" })
+func (d *Day) awake() []care.Duty {
+	return slices.DeleteFunc(slices.Clone(d.Duties), func(duty care.Duty) bool { return d.rests(duty) != "" })
 }
 
 // rests says why a duty cannot fall due at all; empty where it can.
-func rests(d care.Duty, book *record.Book, today record.Date) string {
-	if d.Off {
-		if strings.HasPrefix(d.Task.ID, record.AppTaskMark) {
+func (d *Day) rests(duty care.Duty) string {
+	if duty.Off {
+		if strings.HasPrefix(duty.Task.ID, record.AppTaskMark) {
 			return "it was to be done once, and that is done"
 		}
-		return say.WithNote("switched off in the place file", d.Note)
+		return say.WithNote("switched off in the place file", duty.Note)
 	}
-	for _, g := range d.Gauges {
+	for _, g := range duty.Gauges {
 		if !g.Driver.OfAbsence() {
 			return ""
 		}
-		if _, ok := wear.Awaited(g.Driver, g.Limit.Low, absences(book, d.Equipment.ID), ServicesOf(book, d), today); ok {
+		if _, ok := wear.Awaited(g.Driver, g.Limit.Low, absences(d.Book, duty.Equipment.ID), d.Services(duty), d.Today); ok {
 			return ""
 		}
 	}
 	frost := ""
-	if slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool { return g.Driver == care.BeforeFrost }) {
+	if slices.ContainsFunc(duty.Gauges, func(g care.BoundGauge) bool { return g.Driver == care.BeforeFrost }) {
 		frost = " in frost"
 	}
-	return fmt.Sprintf("no time away%s that asks for it is written down (`limekeep away add`)", frost)
+	return fmt.Sprintf("no time away%s that asks for it is written down (`%s`)", frost, d.Spell(schedule.Action{Verb: schedule.AddAway}))
 }
 
 // absences gives the times away from a machine.

@@ -15,7 +15,7 @@ func (d *Day) Household() *wear.Household {
 		Draws:     wear.Draws{Place: d.Place.ID, Worlds: d.key.worlds},
 		Today:     today,
 		Equipment: equipment,
-		Duties:    awake(d.Duties, book, today),
+		Duties:    d.awake(),
 		Timelines: map[string]*use.Timeline{},
 		Lines:     map[string][]record.Dated[record.Equipment]{},
 		Tests:     map[string][]record.Dated[record.WaterTest]{},

@@ -31,6 +31,9 @@ type Opener struct {
 	// that name none; nil for none.
 	Busy func(ctx context.Context, within plan.Busy, zone *time.Location) ([]plan.Busy, error)
 
+	// Spell spells what answers say can be done next, as the door does.
+	Spell schedule.Speller
+
 	memory wear.Memory // water tests already worked out
 
 	mu   sync.Mutex

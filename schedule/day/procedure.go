@@ -1,9 +1,9 @@
 package day
 
 import (
+	"limekeep/schedule"
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
-	"limekeep/schedule/say"
 )
 
 // Procedure is how a task is done: what can hurt and how to make safe first.
@@ -27,7 +27,7 @@ type Procedure struct {
 	Good      string   `json:"good"`
 	NoteDown  []string `json:"note_down,omitempty"`
 	Otherwise []string `json:"otherwise,omitempty"`
-	WriteDown string   `json:"write_down"` // the command that records it
+	WriteDown string   `json:"write_down"` // how it is written down, as the door spells it
 	Rests     string   `json:"rests,omitempty"`
 }
 
@@ -44,7 +44,7 @@ func (d *Day) Steps(task string) (Procedure, error) {
 		Task: duty.ID, Equipment: duty.Equipment.ID, Name: duty.Equipment.Title(), Title: duty.Title,
 		Who: t.Who, Minutes: t.Minutes, Needs: list(t.Needs), Parts: list(t.Parts), Refuse: t.Refuse,
 		AskFor: t.AskFor, Check: t.Check, Good: t.Good, NoteDown: t.NoteDown, Otherwise: t.Otherwise,
-		Steps: []string{}, WriteDown: WriteDown(duty), Rests: rests(duty, d.Book, d.Today),
+		Steps: []string{}, WriteDown: d.Spell(ToDo(duty)), Rests: d.rests(duty),
 	}
 	if !t.Who.Booked() {
 		p.Steps = list(t.Steps)
@@ -52,15 +52,16 @@ func (d *Day) Steps(task string) (Procedure, error) {
 	return p, nil
 }
 
-// writeDown is the command that records a duty as done.
-func WriteDown(d care.Duty) string {
+// ToDo returns how a duty is written down as done: by a reading, by the values of
+// a water test, or as a service.
+func ToDo(d care.Duty) schedule.Action {
 	switch {
 	case d.Task.Records != "":
-		return "limekeep measure " + say.KindWord(record.MeasurementKind(d.Task.Records))
+		return schedule.Action{Verb: schedule.Measure, Kind: record.MeasurementKind(d.Task.Records)}
 	case d.Task.ID == WaterTestTask:
-		return "limekeep water add"
+		return schedule.Action{Verb: schedule.AddWaterTest}
 	}
-	return "limekeep done " + d.ID
+	return schedule.Action{Verb: schedule.Done, Task: d.ID}
 }
 
 // list is a list that JSON shows as one even where it is empty.

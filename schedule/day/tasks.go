@@ -64,7 +64,7 @@ func (d *Day) taskInfo(duty care.Duty) TaskInfo {
 		Early: t.Tolerance.Early, Late: t.Tolerance.Late, Harm: t.Tolerance.Harm, Own: duty.Own, Off: duty.Off, Note: duty.Note,
 	}
 	if t.Records != "" {
-		info.Records = WriteDown(duty)
+		info.Records = d.Spell(ToDo(duty))
 	}
 	for _, g := range duty.Gauges {
 		info.Gauges = append(info.Gauges, GaugeInfo{

@@ -92,7 +92,7 @@ func TestMeasureRefuses(t *testing.T) {
 			t.Errorf("%s: got %v, want %q", test.name, err, test.says)
 		}
 	}
-	if _, err := d.Journal.Done(context.Background(), d.Day(t, schedule.Moment{Today: today}), 0, record.Service{Task: "flow-test"}); err == nil || !strings.Contains(err.Error(), "limekeep measure flow") {
+	if _, err := d.Journal.Done(context.Background(), d.Day(t, schedule.Moment{Today: today}), 0, record.Service{Task: "flow-test"}); err == nil || !strings.Contains(err.Error(), "the reading itself with `<measure flow>`") {
 		t.Errorf("done without a reading: %v", err)
 	}
 	if len(records.Entries) != before {
@@ -118,7 +118,7 @@ func TestShotTimesWitnessTheBurrs(t *testing.T) {
 	d, _ = sample.SetUp(t, sample.Home())
 	measure(t, d, 0, record.Measurement{Kind: record.BrewTemperature, Celsius: 91})
 	sample.HoldsAll(t, sample.SaysOf(t, d, "controller"), "One reading alone is shown and not followed")
-	sample.HoldsAll(t, sample.SaysOf(t, d, "pump"), "nothing to go by was measured since", "limekeep measure pump-pressure")
+	sample.HoldsAll(t, sample.SaysOf(t, d, "pump"), "nothing to go by was measured since", "<measure pump pressure>")
 }
 
 func TestUnknownMeasurementKind(t *testing.T) {

@@ -144,7 +144,7 @@ func TestTickIsNotEnough(t *testing.T) {
 	d, records := sample.SetUp(t, sample.Lever())
 	entry := sample.EntryOf(t, sample.AgendaOf(t, d, at), "tank/water-test").UID
 	before := records.Count()
-	if got := tick(t, d, journal.Tick{Entry: entry}); got.Record != 0 || !strings.Contains(got.Why, "limekeep water add") {
+	if got := tick(t, d, journal.Tick{Entry: entry}); got.Record != 0 || !strings.Contains(got.Why, "write them down with `<test>`") {
 		t.Errorf("a water test by a tick: %+v", got)
 	}
 	if records.Count() != before {

@@ -58,10 +58,10 @@ func (j *Journal) Done(ctx context.Context, d *day.Day, on record.Date, s record
 		return Written{}, err
 	}
 	if duty.Task.ID == day.WaterTestTask {
-		return Written{}, &record.FieldError{Field: "task", Value: s.Task, Want: "the values themselves with `limekeep water add`: a test written down is a test done"}
+		return Written{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the values themselves with `%s`: a test written down is a test done", d.Spell(day.ToDo(duty)))}
 	}
 	if duty.Task.Records != "" {
-		return Written{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the reading itself with `%s`: a check written down is a check done", day.WriteDown(duty))}
+		return Written{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the reading itself with `%s`: a check written down is a check done", d.Spell(day.ToDo(duty)))}
 	}
 	s.Task = duty.ID
 	if err := s.Validate(); err != nil {

@@ -12,6 +12,9 @@ type Book struct {
 	Until   Date
 	Entries []Entry  // by effective day, then by id
 	Days    []UseDay // by machine, then by day, then by record
+
+	byKind    map[Kind][]Entry // in the book's order
+	equipment []Equipment      // that stands there on the book's day, by id
 }
 
 // Dated is a record's body with what its entry says.
@@ -48,13 +51,37 @@ func NewBook(until Date, entries []Entry, days []UseDay) *Book {
 	slices.SortStableFunc(sorted, func(a, b UseDay) int {
 		return cmp.Or(strings.Compare(a.Machine, b.Machine), cmp.Compare(a.Date, b.Date), cmp.Compare(a.Record, b.Record))
 	})
-	return &Book{Until: until, Entries: kept, Days: sorted}
+	byKind := map[Kind][]Entry{}
+	for _, e := range kept {
+		byKind[e.Kind()] = append(byKind[e.Kind()], e)
+	}
+	return &Book{Until: until, Entries: kept, Days: sorted, byKind: byKind, equipment: standing(kept)}
+}
+
+// standing lists the equipment that entries leave at the place, by id.
+func standing(entries []Entry) []Equipment {
+	current := map[string]Equipment{}
+	for _, e := range entries {
+		switch body := e.Body.(type) {
+		case Equipment:
+			current[body.ID] = body
+		case Retired:
+			delete(current, body.Equipment)
+		}
+	}
+	list := make([]Equipment, 0, len(current))
+	for _, e := range current {
+		list = append(list, e)
+	}
+	slices.SortFunc(list, func(a, b Equipment) int { return strings.Compare(a.ID, b.ID) })
+	return list
 }
 
 // all returns the bodies of one kind that pass a test, in the book's order.
 func all[B Body](b *Book, keep func(B) bool) []Dated[B] {
 	var found []Dated[B]
-	for _, e := range b.Entries {
+	var kind B
+	for _, e := range b.byKind[kind.kind()] {
 		if body, ok := e.Body.(B); ok && keep(body) {
 			found = append(found, Dated[B]{ID: e.ID, On: e.Effective, Body: body})
 		}
@@ -72,24 +99,9 @@ func (b *Book) Place() (Place, bool) {
 	return versions[len(versions)-1].Body, true
 }
 
-// Equipment returns what stands at the place on the book's day, by id.
-func (b *Book) Equipment() []Equipment {
-	current := map[string]Equipment{}
-	for _, e := range b.Entries {
-		switch body := e.Body.(type) {
-		case Equipment:
-			current[body.ID] = body
-		case Retired:
-			delete(current, body.Equipment)
-		}
-	}
-	list := make([]Equipment, 0, len(current))
-	for _, e := range current {
-		list = append(list, e)
-	}
-	slices.SortFunc(list, func(a, b Equipment) int { return strings.Compare(a.ID, b.ID) })
-	return list
-}
+// Equipment returns what stands at the place on the book's day, by id. It
+// is shared by all who ask: to change it, copy it.
+func (b *Book) Equipment() []Equipment { return slices.Clip(b.equipment) }
 
 // Find returns the piece of equipment with an id.
 func (b *Book) Find(id string) (Equipment, error) {

@@ -76,7 +76,7 @@ const (
 func (c CareChange) Validate() error {
 	limited := c.Low != 0 || c.Usual != 0 || c.High != 0
 	return firstOf(
-		refuse(c.Task == "", "task", "", "the id of a task, as `limekeep tasks` shows it"),
+		refuse(c.Task == "", "task", "", "the id of a task, as the list of tasks shows it"),
 		optionalChoice("by", string(c.By), c.By.Choices()),
 		text("task", c.Task, 300),
 		text("gauge", c.Gauge, 300),

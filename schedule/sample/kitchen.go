@@ -21,6 +21,9 @@ type Kitchen struct {
 	Publisher *agenda.Publisher
 }
 
+// Spell spells actions as no door does, so that a test sees whether they are.
+func Spell(a schedule.Action) string { return "<" + a.String() + ">" }
+
 // catalogue is the one that comes with the program, read once.
 var catalogue = sync.OnceValues(care.Embedded)
 
@@ -33,7 +36,7 @@ func New(t testing.TB) (*Kitchen, *Records) {
 	}
 	records := &Records{}
 	return Over(&day.Opener{
-		Records: records, Catalogue: c, Worlds: 50, PlanEffort: 400_000, Now: func() time.Time { return Noon },
+		Records: records, Catalogue: c, Worlds: 50, PlanEffort: 400_000, Spell: Spell, Now: func() time.Time { return Noon },
 	}), records
 }
 

@@ -5,18 +5,20 @@ import (
 	"math"
 	"strings"
 
+	"limekeep/schedule"
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 	"limekeep/water/deposit"
 )
 
-// conditionSentences says what was measured of a part and where it leads.
-func Condition(x wear.Outcome, g wear.GaugeOutcome, today record.Date) []string {
+// Condition says what was measured of a part and where it leads, or how to write
+// a first reading down.
+func Condition(x wear.Outcome, g wear.GaugeOutcome, today record.Date, spell schedule.Speller) []string {
 	kind := record.MeasurementKind(g.Gauge.Measures)
 	c := g.Condition
 	if c == nil || c.Trend.Counted == 0 {
-		return append([]string{fmt.Sprintf("%s: nothing to go by was measured since %s; `limekeep measure %s` writes it down.",
-			UpperFirst(g.Gauge.Name), x.Since.Long(), KindWord(kind))}, unlikeSentences(c)...)
+		return append([]string{fmt.Sprintf("%s: nothing to go by was measured since %s; `%s` writes it down.",
+			UpperFirst(g.Gauge.Name), x.Since.Long(), spell.Spell(schedule.Action{Verb: schedule.Measure, Kind: kind}))}, unlikeSentences(c)...)
 	}
 	t := c.Trend
 	span := fmt.Sprintf("from %s to %s", t.First.Long(), lastCounted(t).Long())

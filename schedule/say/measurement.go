@@ -2,7 +2,6 @@ package say
 
 import (
 	"fmt"
-	"strings"
 
 	"limekeep/schedule/record"
 )
@@ -32,9 +31,4 @@ func Measurement(x record.Measurement) string {
 		figures = fmt.Sprintf("%s g shown for %s g", AsWritten(x.ShownGrams), AsWritten(x.MassGrams))
 	}
 	return WithNote(fmt.Sprintf("%s of %s: %s", x.Kind, where, figures), x.Note)
-}
-
-// KindWord is a kind of check as the command line writes it: shot-time.
-func KindWord(kind record.MeasurementKind) string {
-	return strings.ReplaceAll(string(kind), " ", "-")
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"limekeep/schedule"
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
@@ -15,6 +16,7 @@ import (
 // WhyFacts is what the sentences on an outcome need beside it.
 type WhyFacts struct {
 	Today   record.Date
+	Spell   schedule.Speller  // of what can be done next
 	Changed record.Date       // the day of the place file that changed the catalogue
 	Drains  *wear.DrainEffect // what draining its vessel would do; nil for a task that drains none
 	Makers  []Maker           // the machines whose shots wear it
@@ -42,7 +44,7 @@ func Why(x wear.Outcome, facts WhyFacts) []string {
 		case x.Absence != nil:
 			says = append(says, absenceSentence(x))
 		case g.Gauge.Driver == care.ByTrend:
-			says = append(says, Condition(x, g, facts.Today)...)
+			says = append(says, Condition(x, g, facts.Today, facts.Spell)...)
 		default:
 			says = append(says, gaugeSentence(x, g))
 		}

@@ -1,0 +1,51 @@
+// Package spell writes as commands what answers say can be done next.
+package spell
+
+import (
+	"fmt"
+	"strings"
+
+	"limekeep/schedule"
+	"limekeep/schedule/record"
+)
+
+// Command returns the command that does an action. Actions of no known verb have
+// none and are named in plain words.
+func Command(a schedule.Action) string {
+	switch a.Verb {
+	case schedule.SetUpPlace:
+		return "limekeep setup"
+	case schedule.AddWaterTest:
+		return "limekeep water add"
+	case schedule.Measure:
+		return "limekeep measure " + Kind(a.Kind)
+	case schedule.Done:
+		if len(a.Findings) > 0 {
+			return fmt.Sprintf("limekeep done %s --finding %s", a.Task, strings.Join(a.Findings, "|"))
+		}
+		return "limekeep done " + a.Task
+	case schedule.TakeBack:
+		return fmt.Sprintf("limekeep void %d", a.Record)
+	case schedule.AddAway:
+		return "limekeep away add"
+	}
+	return a.String()
+}
+
+// Kind is a kind of check as the command line writes it: shot-time.
+func Kind(kind record.MeasurementKind) string {
+	return strings.ReplaceAll(string(kind), " ", "-")
+}
+
+// Hint says how to get what an error finds missing; empty where there is nothing
+// to say.
+func Hint(missing *schedule.NeedError) string {
+	command := "`" + Command(missing.Do) + "`"
+	switch missing.Do.Verb {
+	case schedule.SetUpPlace:
+		return "write a place file and give it to " + command
+	case schedule.AddWaterTest:
+		return "give the values themselves, or write them down with " + command
+	}
+	return ""
+}

@@ -1,0 +1,61 @@
+package schedule
+
+import (
+	"strconv"
+	"strings"
+
+	"limekeep/schedule/record"
+)
+
+// Action is something to do next that an answer or an error names. How it is spelt,
+// as a command or by a page, is for the door to say.
+type Action struct {
+	Verb     Verb
+	Task     string                 // id, of what is done
+	Kind     record.MeasurementKind // of what is measured
+	Record   int64                  // of what is taken back
+	Findings []string               // of what is done, where it is to be said what was found
+}
+
+// Verb is the kind of an action.
+type Verb string
+
+// Verbs.
+const (
+	SetUpPlace   Verb = "set up"    // a place and its equipment
+	AddWaterTest Verb = "test"      // write a water test down
+	Measure      Verb = "measure"   // write a condition check down
+	Done         Verb = "done"      // write a service down
+	TakeBack     Verb = "take back" // make a record void
+	AddAway      Verb = "go away"   // write a time away down
+)
+
+// String names an action in words that belong to no door.
+func (a Action) String() string {
+	words := []string{string(a.Verb), a.Task, string(a.Kind)}
+	if a.Record != 0 {
+		words = append(words, "record "+strconv.FormatInt(a.Record, 10))
+	}
+	return strings.Join(strings.Fields(strings.Join(words, " ")), " ")
+}
+
+// Speller spells an action as its door does. A nil one has words of no door.
+type Speller func(Action) string
+
+// Spell returns an action as the door spells it.
+func (s Speller) Spell(a Action) string {
+	if s == nil {
+		return a.String()
+	}
+	return s(a)
+}
+
+// NeedError says what is missing before an answer can be given, and what provides
+// it.
+type NeedError struct {
+	What string
+	Do   Action
+}
+
+// Error says what is missing.
+func (e *NeedError) Error() string { return e.What }
