@@ -145,13 +145,17 @@ func FeedSentence(g wear.GaugeOutcome) string {
 }
 
 func doubtSentence(x wear.Outcome, g wear.GaugeOutcome) string {
-	factor := math.Exp(1.2816 * x.Doubt.LogSD)
-	state := "This line's water was never tested"
-	if !x.Doubt.LastTest.IsZero() {
-		state = "The last water test is of " + x.Doubt.LastTest.Long()
+	by := x.Doubt
+	if by.For == "" {
+		return "Nothing of this place hangs on this line's water."
 	}
-	return fmt.Sprintf("%s; what a litre can lay down is known to within a factor of %.2f either way (log spread %.2f); from about %.2f on a descaling date says little; %s.",
-		state, factor, x.Doubt.LogSD, g.Gauge.Limit.Usual, g.Gauge.Limit.Source)
+	factor := func(logSD float64) float64 { return math.Exp(1.2816 * logSD) }
+	state := "This line's water was never tested"
+	if !by.LastTest.IsZero() {
+		state = "The last water test is of " + by.LastTest.Long()
+	}
+	return fmt.Sprintf("%s; what hangs most on a new one is “%s”, whose pace the water leaves open to a factor of %.2f either way: a test as good would now narrow that to %.2f, by %.2f in log spread; it pays from about %.2f on; %s.",
+		state, by.For, factor(by.LogSD), factor(by.LogSD-by.Narrows), by.Narrows, g.Gauge.Limit.Usual, g.Gauge.Limit.Source)
 }
 
 // useSentence says where the use behind the gauges comes from.

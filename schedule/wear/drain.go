@@ -23,7 +23,7 @@ const (
 // drains works out what monthly draining would do in the world in the middle of
 // those that fill the boiler's water with chloride.
 func (r *run) drains(v *vesselRun, multiplier float64) *DrainEffect {
-	b, course := v.boiler, v.machine.course
+	b, course := v.boiler, v.machine.timeline
 	now := b.line.undrifted(r.span.today)
 	world := r.middleWorld(b, now)
 	var effect DrainEffect

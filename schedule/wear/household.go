@@ -50,12 +50,6 @@ type GaugeOutcome struct {
 	Condition *Condition         // of a trend: what the checks say of the part that is worst; nil where nothing was measured
 }
 
-// WaterDoubt is what a water test's forecast rests on.
-type WaterDoubt struct {
-	LastTest record.Date // zero where there is none
-	LogSD    float64     // today's spread of what the water can lay down
-}
-
 // Learned is what findings changed about a block's unknown.
 type Learned struct {
 	Findings      int

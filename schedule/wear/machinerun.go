@@ -9,12 +9,12 @@ import (
 // machineRun is a machine in a forecast under way.
 type machineRun struct {
 	record.Equipment
-	index   int // among the machines
-	slot    int // of its exposure in a world's state
-	course  *use.Timeline
-	use     *useWorlds
-	line    *lineRun
-	vessels []*vesselRun
+	index    int // among the machines
+	slot     int // of its exposure in a world's state
+	timeline *use.Timeline
+	use      *useWorlds
+	line     *lineRun
+	vessels  []*vesselRun
 }
 
 // play draws what was drunk in a world.

@@ -74,7 +74,7 @@ func (r *run) add(e record.Equipment) error {
 		if !ok {
 			return fmt.Errorf("its use was not worked out")
 		}
-		m := &machineRun{Equipment: e, index: len(r.machines), slot: r.slot(), course: course, use: newUseWorlds(draws, e.ID, course, r.span, r.grid)}
+		m := &machineRun{Equipment: e, index: len(r.machines), slot: r.slot(), timeline: course, use: newUseWorlds(draws, e.ID, course, r.span, r.grid)}
 		for _, vessel := range e.Machine.Vessels {
 			v := &vesselRun{Vessel: vessel, machine: m, index: r.vessels, slot: r.slot()}
 			r.vessels++

@@ -137,7 +137,7 @@ func farthest(a, b []Outcome, ofWater bool) (share float64, which string) {
 	const days = 3
 	horizon := today.AddMonths(12 * HorizonYears)
 	for i := range a {
-		if a[i].Doubt != nil || ofWater && a[i].Scale == nil {
+		if ofWater && a[i].Scale == nil {
 			continue
 		}
 		was, is := a[i].Window, b[i].Window

@@ -36,7 +36,7 @@ const wetShare = 0.02
 
 // newSteamWater works out a boiler's columns.
 func newSteamWater(r *run, v *vesselRun) (*steamWater, error) {
-	lw, draws, c := v.machine.line.water, r.house.Draws, v.machine.course
+	lw, draws, c := v.machine.line.water, r.house.Draws, v.machine.timeline
 	b := &steamWater{line: lw, celsius: max(100, v.shape.celsius)}
 	for range r.grid.knots {
 		b.left = append(b.left, 1)

@@ -47,7 +47,7 @@ func (r *run) vesselScale(d *dutyRun, worlds []crossing) *VesselScale {
 		scale.SilicaMgPerLitre = figure.Over(silica)
 	}
 	for i := range record.Date(7 * weeksAhead) {
-		day := v.machine.course.On(r.span.today + 1 + i)
+		day := v.machine.timeline.On(r.span.today + 1 + i)
 		if v.shape.brews() {
 			scale.LitresPerWeek += day.BrewLitres / weeksAhead
 		} else {

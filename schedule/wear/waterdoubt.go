@@ -2,14 +2,25 @@ package wear
 
 import (
 	"math"
+	"slices"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
 )
 
-// doubt works out when a line's water is too little known for the forecast it
-// feeds: the spread, over all worlds, of what it could lay down in the vessel
-// that scales most. It grows from test to test as the supply drifts.
+// WaterDoubt is what a water test's forecast rests on.
+type WaterDoubt struct {
+	LastTest record.Date // zero where there is none
+	For      string      // title of the duty whose date a new test would narrow most
+	LogSD    float64     // spread that the water gives to its pace today
+	Narrows  float64     // what a new test would take off that today
+}
+
+// doubt works out when a line's water is too little known: when a new test, as
+// good as the last one, would narrow a date that hangs on the water by more than
+// a limit. What the last test left open, another one would leave open too; what
+// counts is the drift since.
 func (r *run) doubt(d *dutyRun) Outcome {
 	lw := d.line.water
 	o := Outcome{Duty: d.Duty, Since: d.Since, Served: d.served(), Doubt: &WaterDoubt{}}
@@ -17,24 +28,47 @@ func (r *run) doubt(d *dutyRun) Outcome {
 		o.Doubt.LastTest = lw.Tests[len(lw.Tests)-1].On
 		o.Since = o.Doubt.LastTest
 	}
-	// Worked out each half year, twice the drift's step, and straight between.
+	hanging := r.hangingOn(d.line)
+	left := make([]float64, len(hanging)) // what a test leaves open of each
+	for i, h := range hanging {
+		if lw.Known {
+			left[i] = h.spread(r.house.Draws.Worlds, o.Since)
+		}
+	}
+	narrows := func(on record.Date) (most float64, at int) {
+		for i, h := range hanging {
+			if by := h.spread(r.house.Draws.Worlds, on) - left[i]; by > most {
+				most, at = by, i
+			}
+		}
+		return most, at
+	}
+	// Worked out each quarter, the drift's step, later each half year, and straight
+	// between.
 	var steps []record.Date
-	var spreads []float64
-	for on := o.Since; ; on += 2 * driftDays {
-		steps = append(steps, on)
-		spreads = append(spreads, r.waterSpread(d.line, on))
+	var gains []float64
+	for on := o.Since; ; {
+		gain, _ := narrows(on)
+		steps, gains = append(steps, on), append(gains, gain)
 		if on > r.span.last {
 			break
 		}
+		on += driftDays
+		if len(steps) > 8 {
+			on += driftDays
+		}
 	}
-	o.Doubt.LogSD = r.waterSpread(d.line, r.span.today)
+	if len(hanging) > 0 {
+		gain, i := narrows(r.span.today)
+		o.Doubt.Narrows, o.Doubt.For, o.Doubt.LogSD = gain, hanging[i].duty.Title, gain+left[i]
+	}
 	limits := d.doubt.Limit.Percentiles().Draw(r.house.Draws.Uniforms(d.block(), "limit/"+d.doubt.Name))
 	crossings := make([]record.Date, len(limits))
 	readings := make([]float64, len(limits))
 	amounts := make([]float64, len(limits))
 	for w, limit := range limits {
-		crossings[w] = reaches(steps, spreads, limit, r.span.last)
-		readings[w], amounts[w] = o.Doubt.LogSD/limit, o.Doubt.LogSD
+		crossings[w] = reaches(steps, gains, limit, r.span.last)
+		readings[w], amounts[w] = o.Doubt.Narrows/limit, o.Doubt.Narrows
 	}
 	o.Window, o.Due = newWindow(crossings), newQuantiles(crossings)
 	for _, fresh := range r.house.Again {
@@ -65,42 +99,95 @@ func reaches(days []record.Date, spreads []float64, limit float64, last record.D
 	return never
 }
 
-// leastScaleMg keeps the logarithm of a water that lays down nothing finite;
-// whether that is 0 or 3 mg a litre no vessel will tell.
-const leastScaleMg = 3.0
-
-// waterSpread gives the log standard deviation, over the worlds, of what the
-// line's raw water could lay down in that of its vessels where it lays down
-// most: what it does where it does little decides nothing.
-func (r *run) waterSpread(l *lineRun, on record.Date) float64 {
-	var most, spread float64
-	for _, m := range l.machines {
-		for _, v := range m.vessels {
-			var mean, sum, squares float64
-			for w := range r.house.Draws.Worlds {
-				raw := v.laysDown(w, l.water.at(w, on))
-				x := math.Log(max(raw, leastScaleMg))
-				mean += raw
-				sum += x
-				squares += x * x
-			}
-			n := float64(r.house.Draws.Worlds)
-			if mean/n >= most {
-				most, spread = mean/n, math.Sqrt(max(0, squares/n-(sum/n)*(sum/n)))
-			}
-		}
-	}
-	return spread
+// hanging is a duty whose date hangs on the water of a line.
+type hanging struct {
+	duty  *dutyRun
+	pace  func(world int, on record.Date) float64 // lives a year, by the water of a day
+	least float64                                 // lives a year that pass whatever the water is like
 }
 
-// laysDown gives the mg that a litre of the line's water, behind spent
-// exchangers, could lay down in a vessel.
-func (v *vesselRun) laysDown(world int, s waterState) float64 {
-	if v.boiler != nil {
-		return v.boiler.scale(world, s, 1, 1)
+// A date is not better known than to about a week, since work is done in sittings.
+// Assumption.
+const leastLifeYears = 7 / 365.25
+
+// spread is the log standard deviation, over the worlds, that the water of a day
+// gives to the pace of a duty. A water that would take longer than the horizon
+// moves no date, whether it takes twice as long or ten times.
+func (h hanging) spread(worlds int, on record.Date) float64 {
+	var sum, squares float64
+	for w := range worlds {
+		x := math.Log(h.least)
+		if pace := h.pace(w, on); pace > 0 {
+			x = math.Log(h.least + 1/(1/pace+leastLifeYears))
+		}
+		sum += x
+		squares += x * x
 	}
-	spent, _ := v.machine.line.water.deposit(world, s, v.shape)
-	return spent
+	n := float64(worlds)
+	return math.Sqrt(max(0, squares/n-(sum/n)*(sum/n)))
+}
+
+// hangingOn lists the duties whose dates hang on a line's water: the descaling of
+// the vessels that it feeds, and the cartridges that it uses up.
+func (r *run) hangingOn(l *lineRun) []hanging {
+	const daysAYear = 365
+	var all []hanging
+	for _, d := range r.duties {
+		switch {
+		case d.vessel != nil && d.vessel.machine.line == l && d.Has(care.Deposited):
+			v, litres, perGram := d.vessel, 0.0, d.middleReading(care.Exposure{ScaleGrams: 1, HardnessMeq: 1 / gramsOfLimePerMeq})
+			for i := range record.Date(daysAYear) {
+				day := v.machine.timeline.On(r.span.today + 1 + i)
+				if v.shape.brews() {
+					litres += day.BrewLitres
+				} else {
+					litres += day.SteamLitres + day.HotWaterLitres
+				}
+			}
+			all = append(all, hanging{duty: d, least: 1.0 / HorizonYears, pace: func(w int, on record.Date) float64 {
+				return perGram * litres * v.mgPerLitre(w, l.water.at(w, on)) / 1000
+			}})
+		case d.stage != nil && d.line == l && d.stage.Kind.Exchanges():
+			litres, least := 0.0, 1.0/HorizonYears
+			for _, m := range l.machines {
+				for i := range record.Date(daysAYear) {
+					litres += m.timeline.On(r.span.today + 1 + i).Litres()
+				}
+			}
+			if d.stage.Months > 0 {
+				least = max(least, 12/d.stage.Months)
+			}
+			count := care.Exchanged(*d.stage)
+			all = append(all, hanging{duty: d, least: least, pace: func(w int, on record.Date) float64 {
+				hardness, alkalinity := l.water.load(w, l.water.at(w, on))
+				return count(care.Exposure{HardnessMeq: litres * hardness, CarbonMeq: litres * min(hardness, alkalinity)})
+			}})
+		}
+	}
+	return all
+}
+
+// middleReading is what an exposure adds to the gauge of a duty that it brings
+// furthest, in the middle world.
+func (d *dutyRun) middleReading(e care.Exposure) float64 {
+	readings := make([]float64, len(d.multipliers))
+	for w := range readings {
+		for _, g := range d.gauges {
+			readings[w] = max(readings[w], g.Reading(g.Advance(g.Start(w, Service{}), e)))
+		}
+	}
+	slices.Sort(readings)
+	return figure.Quantile(readings, 0.5)
+}
+
+// mgPerLitre gives the mg that a litre of a water, behind fresh cartridges, could
+// lay down in a vessel.
+func (v *vesselRun) mgPerLitre(world int, s waterState) float64 {
+	if v.boiler != nil {
+		return v.boiler.scale(world, s, 1, 0)
+	}
+	_, fresh := v.machine.line.water.deposit(world, s, v.shape)
+	return v.converted[world] * fresh
 }
 
 // shifted moves crossings by so many days; what was never stays so.
