@@ -62,8 +62,9 @@ type SittingInfo struct {
 type StepInfo struct {
 	At      time.Time `json:"at"` // before the sitting's start for what must have been done by then
 	Minutes float64   `json:"minutes"`
-	What    string    `json:"what"`           // work, wait, switch off, switch on, cooling or heating
-	Task    string    `json:"task,omitempty"` // whose work or wait it is
+	What    string    `json:"what"`                // work, wait, switch off, switch on, cooling or heating
+	Task    string    `json:"task,omitempty"`      // whose work or wait it is
+	Of      string    `json:"equipment,omitempty"` // id of the machine that is switched, heats or cools
 	Says    string    `json:"says"`
 }
 
@@ -243,7 +244,7 @@ func (f *Forecast) steps(s plan.Sitting) []StepInfo {
 			title = x.Duty.Title
 		}
 		steps = append(steps, StepInfo{
-			At: s.At(step), Minutes: step.Minutes, What: string(step.What), Task: step.Task,
+			At: s.At(step), Minutes: step.Minutes, What: string(step.What), Task: step.Task, Of: step.Of,
 			Says: say.Step(step, f.nameOf(step.Of), title, begun[step.Task]),
 		})
 		begun[step.Task] = true
