@@ -4,7 +4,6 @@ import (
 	"context"
 	"net/http"
 	"net/url"
-	"strings"
 	"time"
 
 	"limekeep/schedule/day"
@@ -33,12 +32,11 @@ type App struct {
 
 // appsSection is what a page shows of task apps.
 type appsSection struct {
-	List     []App
-	Server   string // address to be entered
-	User     string // user name to be entered
-	Name     string // as filled in
-	Problems problems
-	Made     *madePassword // that was just made
+	List   []App
+	Server string        // address to be entered
+	User   string        // user name to be entered
+	Form   form          // that lets another in
+	Made   *madePassword // that was just made
 }
 
 // madePassword is shown once.
@@ -64,15 +62,16 @@ func (h *handler) addApp(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	name := strings.TrimSpace(filled.Get("name"))
-	made, err := h.makePassword(r.Context(), name)
+	s := &p.Apps.Form
+	s.fill(filled)
+	made, err := h.makePassword(r.Context(), s.text("name"))
 	if mistake(err) {
-		p.Apps.Name, p.Apps.Problems = name, problems{"name": err.Error()}
+		s.wrong("name", err)
 		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: place, Body: p})
 		return
 	}
 	if err == nil {
-		p.Apps.Made = made
+		p.Apps.Made, p.Apps.Form = made, appForm()
 		p.Apps.List, err = h.Apps.List(r.Context())
 	}
 	if err != nil {
@@ -111,5 +110,13 @@ func (h *handler) apps(ctx context.Context, base *url.URL, place day.PlaceInfo) 
 		return nil, nil
 	}
 	list, err := h.Apps.List(ctx)
-	return &appsSection{List: list, Server: TaskServer(base), User: place.Place}, err
+	return &appsSection{List: list, Server: TaskServer(base), User: place.Place, Form: appForm()}, err
+}
+
+// appForm asks for the name of an app. It needs no token: a name that has a
+// password gets no other.
+func appForm() form {
+	return form{Action: "/apps", Button: "Make a password", Fields: []field{
+		{Name: "name", Label: "Name", Hint: "of the app or its device, for this list", Kind: lineInput, Most: 60, Required: true},
+	}}
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"html/template"
 	"net"
 	"net/http"
@@ -15,10 +16,10 @@ type calendarPage struct {
 	Done      string             // what a form has just done
 	Whole     *shownSubscription // nil where there is no subscription address
 	Equipment []shownSubscription
-	Loopback  bool // only programs on this computer reach it
-	Encrypted bool // the address is one of https
-	Replaces  bool // whether the secret can be replaced
-	Problems  problems
+	Loopback  bool         // only programs on this computer reach it
+	Encrypted bool         // the address is one of https
+	Replaces  bool         // whether the secret can be replaced
+	Another   form         // that gives the calendar another address
 	Apps      *appsSection // nil where there are none
 }
 
@@ -84,7 +85,7 @@ func (h *handler) replaceSecret(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if filled.Get("confirm") != "yes" {
-		p.Problems = problems{"confirm": "Tick the box if the old address is to go dead."}
+		p.Another.wrong("confirm", errors.New("Tick the box if the old address is to go dead."))
 		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: place, Body: p})
 		return
 	}
@@ -94,6 +95,12 @@ func (h *handler) replaceSecret(w http.ResponseWriter, r *http.Request) {
 	}
 	h.publisher.forgetSecret()
 	http.Redirect(w, r, calendarPath+"?done="+doneReplaced, http.StatusSeeOther)
+}
+
+func newAddressForm() form {
+	return form{Action: "/address/new", Button: "Make a new address", Fields: []field{
+		{Name: "confirm", Label: "The old addresses may go dead", Kind: boxInput, Required: true},
+	}}
 }
 
 // calendarPage returns the page as a request sees it, and its place.
@@ -107,7 +114,7 @@ func (h *handler) calendarPage(r *http.Request) (calendarPage, day.PlaceInfo, er
 	if err != nil || base.Host == "" {
 		return calendarPage{}, place, &record.FieldError{Field: "Host", Value: r.Host, Want: "the name of this server in the request"}
 	}
-	p := calendarPage{Loopback: loopback(base.Hostname()), Encrypted: base.Scheme == "https", Replaces: h.NewSecret != nil}
+	p := calendarPage{Loopback: loopback(base.Hostname()), Encrypted: base.Scheme == "https", Replaces: h.NewSecret != nil, Another: newAddressForm()}
 	if p.Apps, err = h.apps(r.Context(), base, place); err != nil {
 		return p, place, err
 	}

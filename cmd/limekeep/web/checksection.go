@@ -88,7 +88,7 @@ func latestFirst(c day.ConditionInfo) shownCondition {
 }
 
 func (h *handler) checkForm(check day.Check, today record.Date) form {
-	s := form{Action: "/tasks/" + check.Task + "/reading", Token: h.tokens.draw(), Button: "Write the reading down", Problems: problems{}}
+	s := form{Action: "/tasks/" + check.Task + "/reading", Token: h.tokens.draw(), Button: "Write the reading down"}
 	if len(check.Parts) > 0 {
 		group := field{Name: "part", Label: "Group", Kind: choiceInput, Choices: []choice{{Label: "no group in particular"}}, About: []string{"group", "part"}}
 		for _, part := range check.Parts {
@@ -130,20 +130,14 @@ func (h *handler) takeReading(w http.ResponseWriter, r *http.Request, id string)
 		*f.of(&x) = s.number(f.field.Name)
 	}
 	on := s.date("date")
-	if len(s.Problems) == 0 {
-		written, err := h.tokens.once(tokenOf(filled), func() (int64, error) {
-			w, err := h.Journal.MeasureTask(r.Context(), opened, on, p.Due.Task, x)
-			return w.Record, err
-		})
-		switch {
-		case err == nil:
-			seeOther(w, r, "/tasks/"+p.Due.Task, written)
-			return
-		case !blamable(err):
-			h.fail(w, r, err)
-			return
-		}
-		s.blame(err)
+	taken, err := h.takeOnce(w, r, s, filled, func() (int64, error) {
+		w, err := h.Journal.MeasureTask(r.Context(), opened, on, p.Due.Task, x)
+		return w.Record, err
+	}, "/tasks/"+p.Due.Task)
+	switch {
+	case err != nil:
+		h.fail(w, r, err)
+	case !taken:
+		h.correctTask(w, r, opened, p, s.Problems())
 	}
-	h.correctTask(w, r, opened, p, s.Problems)
 }

@@ -24,7 +24,7 @@ func (h *handler) moveSection(f *day.Forecast, task string) (*moveSection, error
 	}
 	action := "/tasks/" + standing.Task + "/move"
 	return &moveSection{Standing: standing, Action: action, Token: h.tokens.draw(), Day: form{
-		Action: action, Token: h.tokens.draw(), Button: "Put it on this day", Quiet: true, Problems: problems{},
+		Action: action, Token: h.tokens.draw(), Button: "Put it on this day", Quiet: true,
 		Fields: []field{
 			{Name: "move", Kind: fixedInput, Value: string(day.MoveTo)},
 			{Name: "day", Label: "A day", Hint: "also where it is no preferred time", Kind: dateInput, Required: true,
@@ -51,26 +51,20 @@ func (h *handler) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 		to = s.date("day")
 	case day.MoveNext, day.MoveSkip, day.MoveFix, day.MoveFree:
 	default:
-		s.Problems.add("", &record.FieldError{Field: "move", Value: string(move), Want: "one of the moves on this page"})
+		s.wrong("", &record.FieldError{Field: "move", Value: string(move), Want: "one of the moves on this page"})
 	}
-	if len(s.Problems) == 0 {
-		before := ""
-		if p.Move.On != nil {
-			before = p.Move.On.String()
-		}
-		written, err := h.tokens.once(tokenOf(filled), func() (int64, error) {
-			moved, err := h.Journal.MoveTask(r.Context(), opened, p.Due.Task, move, to)
-			return moved.Record, err
-		})
-		switch {
-		case err == nil:
-			seeOther(w, r, "/tasks/"+p.Due.Task, written, "before", before)
-			return
-		case !blamable(err):
-			h.fail(w, r, err)
-			return
-		}
-		s.blame(err)
+	before := ""
+	if p.Move.On != nil {
+		before = p.Move.On.String()
 	}
-	h.correctTask(w, r, opened, p, s.Problems)
+	taken, err := h.takeOnce(w, r, s, filled, func() (int64, error) {
+		moved, err := h.Journal.MoveTask(r.Context(), opened, p.Due.Task, move, to)
+		return moved.Record, err
+	}, "/tasks/"+p.Due.Task, "before", before)
+	switch {
+	case err != nil:
+		h.fail(w, r, err)
+	case !taken:
+		h.correctTask(w, r, opened, p, s.Problems())
+	}
 }

@@ -36,7 +36,7 @@ func parsePages() pages {
 	for _, name := range []string{"index", "task", "water", "history", "calendar", "takeback", "use", "plan", "message"} {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
-			"percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "problem": problemOf, "mark": markOf,
+			"percent": figure.Percent, "figure": figure.AtMost, "signed": signed,
 		})
 		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))
 	}

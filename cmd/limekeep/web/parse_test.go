@@ -64,10 +64,10 @@ func FuzzReadWaterTest(f *testing.F) {
 		if err != nil {
 			return
 		}
-		rows, test, _, wrong := readWaterTest(filled)
-		if len(rows) != len(fixedRows)+freeRows {
-			t.Fatalf("%d rows", len(rows))
-		}
+		s := form{Fields: waterFields(nil, 0)}
+		s.fill(filled)
+		test, _ := readWaterTest(&s)
+		wrong := s.Problems()
 		if len(wrong) == 0 && len(test.Test.Values) > 0 {
 			if err := test.Test.Validate(); err != nil {
 				t.Errorf("%q: no problem was seen, but %v", query, err)
@@ -98,21 +98,22 @@ func FuzzTakesGzip(f *testing.F) {
 // Every quantity that can be chosen can be stated in at least one unit offered
 // and measured by at least one method offered.
 func TestRowsOfferWhatIsNeeded(t *testing.T) {
-	for _, row := range emptyRows() {
-		quantities := []water.Quantity{row.Quantity}
-		if row.Free {
+	for _, row := range measuredRows() {
+		s := form{Fields: []field{row.field()}}
+		quantities := []water.Quantity{row.quantity(&s)}
+		if row.free() {
 			quantities = nil
-			for _, c := range row.Choices {
+			for _, c := range s.find(row.input("quantity")).Choices[1:] { // the first is none
 				quantities = append(quantities, water.Quantity(c.Value))
 			}
 			if want := len(water.Quantities()) - len(fixedRows); len(quantities) != want {
-				t.Errorf("row %d offers %d quantities, not %d", row.Number, len(quantities), want)
+				t.Errorf("row %d offers %d quantities, not %d", row, len(quantities), want)
 			}
 		}
 		for _, q := range quantities {
 			fits := 0
-			for _, u := range row.Units {
-				for _, m := range row.Methods {
+			for _, u := range s.find(row.input("unit")).Choices {
+				for _, m := range s.find(row.input("method")).Choices {
 					low, high := q.Plausible()
 					value, err := q.In((low+high)/2, water.Unit(u.Value))
 					if err != nil {
@@ -124,13 +125,13 @@ func TestRowsOfferWhatIsNeeded(t *testing.T) {
 				}
 			}
 			if fits == 0 {
-				t.Errorf("row %d: %s fits no unit and method offered", row.Number, q)
+				t.Errorf("row %d: %s fits no unit and method offered", row, q)
 			}
 		}
 	}
 }
 
-func TestTicketsForgetTheOldest(t *testing.T) {
+func TestOnceTokensForgetTheOldest(t *testing.T) {
 	tokens := newOnceTokens()
 	writes := int64(0)
 	use := func(token string) int64 {

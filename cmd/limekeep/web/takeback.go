@@ -49,7 +49,7 @@ func (h *handler) takeBackPage(w http.ResponseWriter, r *http.Request, opened *d
 		h.message(w, r, http.StatusConflict, "This stays", "A record of this kind cannot be taken back here: what the place file says is put right there, and a plan that went out cannot be unsaid.")
 	default:
 		return takeBackPage{Line: *line, Form: form{
-			Action: r.URL.Path, Token: h.tokens.draw(), Button: "Take record " + strconv.FormatInt(id, 10) + " back", Problems: problems{},
+			Action: r.URL.Path, Token: h.tokens.draw(), Button: "Take record " + strconv.FormatInt(id, 10) + " back",
 			Fields: []field{{Name: "why", Label: "Why it was wrong", Hint: "may be left open; history keeps it", Kind: noteInput, About: []string{"why"}}},
 		}}, true
 	}
@@ -71,19 +71,16 @@ func (h *handler) takeBack(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p.Form.fill(filled)
-	written, err := h.tokens.once(tokenOf(filled), func() (int64, error) {
+	taken, err := h.takeOnce(w, r, &p.Form, filled, func() (int64, error) {
 		w, err := h.Journal.Void(r.Context(), opened, p.Line.Record, p.Form.text("why"))
 		return w.Record, err
-	})
+	}, "/history")
 	switch {
-	case err == nil:
-		seeOther(w, r, "/history", written)
-	case blamable(err):
-		p.Form.blame(err)
+	case err != nil:
+		h.failVoid(w, r, opened, err)
+	case !taken:
 		keepForm(w)
 		h.show(w, r, http.StatusUnprocessableEntity, "takeback", page{Title: "Please correct: take a record back", Here: "/history", Place: opened.Info(), Body: p})
-	default:
-		h.failVoid(w, r, opened, err)
 	}
 }
 

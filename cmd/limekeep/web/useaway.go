@@ -19,12 +19,11 @@ func guestsFields(a useAsked) []field {
 	)
 }
 
-func writeGuests(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
+func readGuests(s *form) useEntry {
 	guests := record.Guests{Machine: s.text("guests-machine"), From: s.date("guests-from"), To: s.date("guests-to"), Shots: s.number("guests-shots"), Note: s.text("guests-note")}
-	if len(s.Problems) > 0 {
-		return journal.Written{}, nil
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+		return j.AddGuests(ctx, opened, guests)
 	}
-	return j.AddGuests(ctx, opened, guests)
 }
 
 func awayFields(a useAsked) []field {
@@ -36,12 +35,11 @@ func awayFields(a useAsked) []field {
 	)
 }
 
-func writeAway(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
+func readAway(s *form) useEntry {
 	away := record.Away{Machine: s.text("away-machine"), From: s.date("away-from"), To: s.date("away-to"), Frost: s.ticked("away-frost"), Note: s.text("away-note")}
-	if len(s.Problems) > 0 {
-		return journal.Written{}, nil
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+		return j.AddAway(ctx, opened, away)
 	}
-	return j.AddAway(ctx, opened, away)
 }
 
 func endFields(a useAsked) []field {
@@ -56,14 +54,13 @@ func endFields(a useAsked) []field {
 	return []field{which, last}
 }
 
-func writeEnd(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
+func readEnd(s *form) useEntry {
 	id, err := strconv.ParseInt(s.text("end-record"), 10, 64)
 	if err != nil || id <= 0 {
 		s.blame(&record.FieldError{Field: "record", Value: s.text("end-record"), Want: "one of the times away that are open"})
 	}
 	last := s.date("end-to")
-	if len(s.Problems) > 0 {
-		return journal.Written{}, nil
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+		return j.EndAway(ctx, opened, id, last)
 	}
-	return j.EndAway(ctx, opened, id, last)
 }

@@ -17,8 +17,11 @@ type useForm struct {
 	button string
 	offer  func(day.UseSpots) bool // whether there is anything to write it down of
 	fields func(useAsked) []field
-	write  func(context.Context, *journal.Journal, *day.Day, *form) (journal.Written, error)
+	read   func(*form) useEntry
 }
+
+// useEntry writes down what a form held.
+type useEntry func(context.Context, *journal.Journal, *day.Day) (journal.Written, error)
 
 // useAsked is what the fields of a form depend on.
 type useAsked struct {
@@ -31,15 +34,15 @@ type useAsked struct {
 // useForms are the forms of the page, in its order; the first is the one of
 // every day.
 var useForms = []useForm{
-	{"shots", "What was drawn", "Write it down", hasMachines, shotsFields, writeShots},
-	{"bag", "A finished bag of coffee", "Write the bag down", func(s day.UseSpots) bool { return len(s.Grinders) > 0 }, bagFields, writeBag},
-	{"meter", "The water meter", "Write the reading down", func(s day.UseSpots) bool { return len(s.Lines) > 0 }, meterFields, writeMeter},
-	{"guests", "Guests", "Write the guests down", hasMachines, guestsFields, writeGuests},
-	{"away", "Time away", "Write the time away down", hasMachines, awayFields, writeAway},
+	{"shots", "What was drawn", "Write it down", hasMachines, shotsFields, readShots},
+	{"bag", "A finished bag of coffee", "Write the bag down", func(s day.UseSpots) bool { return len(s.Grinders) > 0 }, bagFields, readBag},
+	{"meter", "The water meter", "Write the reading down", func(s day.UseSpots) bool { return len(s.Lines) > 0 }, meterFields, readMeter},
+	{"guests", "Guests", "Write the guests down", hasMachines, guestsFields, readGuests},
+	{"away", "Time away", "Write the time away down", hasMachines, awayFields, readAway},
 }
 
 // endForm ends a time away that was left open. It is asked for apart.
-var endForm = useForm{"end", "A time away left open", "End the time away", hasMachines, endFields, writeEnd}
+var endForm = useForm{"end", "A time away left open", "End the time away", hasMachines, endFields, readEnd}
 
 func hasMachines(s day.UseSpots) bool { return len(s.Machines) > 0 }
 
@@ -61,10 +64,10 @@ func equipmentField(name, label, all string, of []day.EquipmentInfo, selected st
 	}
 	f := field{Name: name, Label: label, Kind: choiceInput, Value: selected, About: about}
 	if all != "" {
-		f.Choices = append(f.Choices, choice{Label: all, Selected: selected == ""})
+		f.Choices = append(f.Choices, choice{Label: all})
 	}
 	for _, e := range of {
-		f.Choices = append(f.Choices, choice{Value: e.Equipment, Label: e.Name, Selected: e.Equipment == selected})
+		f.Choices = append(f.Choices, choice{Value: e.Equipment, Label: e.Name})
 	}
 	return []field{f}
 }
@@ -80,24 +83,23 @@ func shotsFields(a useAsked) []field {
 	)
 }
 
-func writeShots(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
+func readShots(s *form) useEntry {
 	u := journal.UseEntry{
 		Machine: s.text("shots-machine"), From: s.date("shots-date"), To: s.date("shots-to"), Note: s.text("shots-note"),
 		Sum:        record.UseRow{Shots: s.number("shots-shots"), Steamed: s.number("shots-steamed"), HotWaterLitres: s.number("shots-water")},
 		MilkUnsaid: s.text("shots-steamed") == "", HotWaterUnsaid: s.text("shots-water") == "",
 	}
-	if len(s.Problems) > 0 {
-		return journal.Written{}, nil
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+		written, err := j.AddUse(ctx, opened, u)
+		var wrong *record.FieldError
+		if errors.As(err, &wrong) && wrong.Field == "date" && u.To != u.From && wrong.Value == u.To.String() {
+			// Both days are checked as one; which of them it was shows by itself.
+			last := *wrong
+			last.Field = "to"
+			err = &last
+		}
+		return written, err
 	}
-	written, err := j.AddUse(ctx, opened, u)
-	var wrong *record.FieldError
-	if errors.As(err, &wrong) && wrong.Field == "date" && u.To != u.From && wrong.Value == u.To.String() {
-		// Both days are checked as one; which of them it was shows by itself.
-		last := *wrong
-		last.Field = "to"
-		err = &last
-	}
-	return written, err
 }
 
 func bagFields(a useAsked) []field {
@@ -110,13 +112,12 @@ func bagFields(a useAsked) []field {
 	)
 }
 
-func writeBag(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
+func readBag(s *form) useEntry {
 	on := s.date("bag-date")
 	bag := record.Bag{Grinder: s.text("bag-grinder"), Grams: s.number("bag-grams"), Opened: s.date("bag-opened"), Beans: s.text("bag-beans"), Note: s.text("bag-note")}
-	if len(s.Problems) > 0 {
-		return journal.Written{}, nil
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+		return j.AddBag(ctx, opened, on, bag)
 	}
-	return j.AddBag(ctx, opened, on, bag)
 }
 
 // Units in which water meters count.
@@ -128,7 +129,7 @@ const (
 func meterFields(a useAsked) []field {
 	return append(equipmentField("meter-line", "Water line", "", a.spots.Lines, "", "water line", "line"),
 		field{Name: "meter-reading", Label: "What the meter shows", Kind: numberInput, Required: true, Example: "10432", About: []string{"litres"}},
-		field{Name: "meter-unit", Label: "In", Kind: choiceInput, Choices: []choice{{Value: inLitres, Label: "litres", Selected: true}, {Value: inCubicMetres, Label: "cubic metres (m³)"}}, About: []string{"unit"}},
+		field{Name: "meter-unit", Label: "In", Kind: choiceInput, Value: inLitres, Choices: []choice{{Value: inLitres, Label: "litres"}, {Value: inCubicMetres, Label: "cubic metres (m³)"}}, About: []string{"unit"}},
 		field{Name: "meter-date", Label: "Day, at the end of which it was read", Kind: dateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
 		field{Name: "meter-new", Label: "First figure of a new meter", Hint: "only where the meter was changed right after this reading", Kind: numberInput, About: []string{"new_start"}},
 		field{Name: "meter-rolls", Label: "Figure at which it begins again at 0", Hint: "only where it ran over its last figure", Kind: numberInput, About: []string{"rolls_over_litres"}},
@@ -136,7 +137,7 @@ func meterFields(a useAsked) []field {
 	)
 }
 
-func writeMeter(ctx context.Context, j *journal.Journal, opened *day.Day, s *form) (journal.Written, error) {
+func readMeter(s *form) useEntry {
 	litres := 1.0
 	switch s.text("meter-unit") {
 	case inLitres, "":
@@ -152,8 +153,7 @@ func writeMeter(ctx context.Context, j *journal.Journal, opened *day.Day, s *for
 	if start := litres * s.number("meter-new"); s.text("meter-new") != "" {
 		reading.NewStart = &start
 	}
-	if len(s.Problems) > 0 {
-		return journal.Written{}, nil
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+		return j.AddMeterReading(ctx, opened, on, reading)
 	}
-	return j.AddMeterReading(ctx, opened, on, reading)
 }

@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"net/http"
 	"slices"
@@ -19,7 +18,7 @@ type usePage struct {
 	Day      form              // of every day
 	Others   []titledForm      // the forms beside it
 	End      *titledForm       // nil where no time away is open
-	Machines []choice          // to choose from; none where there is just one
+	Machine  *field            // to choose another by; nil where there is just one
 	Show     *day.UseShow      // nil where nothing draws
 	Weeks    []day.UsePeriod   // the latest first
 	Aways    []day.AwayLine    // that are not over
@@ -35,11 +34,7 @@ type titledForm struct {
 }
 
 // Open reports whether the form is to be seen at once.
-func (t titledForm) Open() bool { return len(t.Problems) > 0 }
-
-// errToCorrect says that a form holds what cannot be read, so that nothing was
-// written.
-var errToCorrect = errors.New("the form holds what cannot be read")
+func (t titledForm) Open() bool { return len(t.Problems()) > 0 }
 
 // counted says what of an entry counts. The days of it that a more trusted record
 // speaks of do not.
@@ -100,7 +95,7 @@ func (h *handler) usePage(ctx context.Context, opened *day.Day, machine, sent st
 		t := titledForm{f.name, f.title, h.formOfUse(f, asked)}
 		if f.name == sent {
 			t.form = *as
-			p.Problems = as.Problems
+			p.Problems = as.Problems()
 		}
 		switch f.name {
 		case useForms[0].name:
@@ -115,10 +110,8 @@ func (h *handler) usePage(ctx context.Context, opened *day.Day, machine, sent st
 	if asked.machine == "" {
 		return p, nil
 	}
-	if len(asked.spots.Machines) > 1 {
-		for _, e := range asked.spots.Machines {
-			p.Machines = append(p.Machines, choice{Value: e.Equipment, Label: e.Name, Selected: e.Equipment == asked.machine})
-		}
+	for _, f := range equipmentField("machine", "Another machine", "", asked.spots.Machines, asked.machine) {
+		p.Machine = &f
 	}
 	return p, h.fillUse(ctx, opened, &p, asked.machine)
 }
@@ -167,7 +160,7 @@ func askUse(opened *day.Day, machine string) useAsked {
 }
 
 func (h *handler) formOfUse(f useForm, asked useAsked) form {
-	return form{Action: usePath + "/" + f.name, Token: h.tokens.draw(), Button: f.button, Fields: f.fields(asked), Problems: problems{}}
+	return form{Action: usePath + "/" + f.name, Token: h.tokens.draw(), Button: f.button, Fields: f.fields(asked)}
 }
 
 // useNotice tells what a form about use has just written down, and what of an
@@ -208,22 +201,17 @@ func (h *handler) writeUse(w http.ResponseWriter, r *http.Request) {
 	}
 	s := h.formOfUse(f, asked)
 	s.fill(filled)
-	written, err := h.tokens.once(tokenOf(filled), func() (int64, error) {
-		w, err := f.write(ctx, h.Journal, opened, &s)
-		if err == nil && len(s.Problems) > 0 {
-			err = errToCorrect
-		}
+	write := f.read(&s)
+	taken, err := h.takeOnce(w, r, &s, filled, func() (int64, error) {
+		w, err := write(ctx, h.Journal, opened)
 		return w.Record, err
-	})
-	switch {
-	case err == nil:
-		seeOther(w, r, usePath, written, "machine", s.text("shots-machine"))
-		return
-	case err != errToCorrect && !blamable(err):
+	}, usePath, "machine", s.text("shots-machine"))
+	if err != nil {
 		h.fail(w, r, err)
 		return
-	case err != errToCorrect:
-		s.blame(err)
+	}
+	if taken {
+		return
 	}
 	p, err := h.usePage(ctx, opened, "", f.name, &s)
 	if err != nil {

@@ -1,11 +1,9 @@
 package web
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"net/http"
-	"net/url"
 	"strings"
 
 	"limekeep/schedule/day"
@@ -14,21 +12,10 @@ import (
 	"limekeep/water/inference"
 )
 
-// waterPage is the form of a water test, as filled in.
+// waterPage is the form of a water test.
 type waterPage struct {
-	Token    string
-	Date     string
-	Spots    []spotGroup // where a sample can be taken; none where there is no line
-	Rows     []waterRow
-	Celsius  string
-	Note     string
-	Problems problems
-}
-
-// spotGroup is a water line with the spots at which its water can be sampled.
-type spotGroup struct {
-	Line  string // for people
-	Spots []choice
+	Form   form
+	NoLine bool // there is no water to test
 }
 
 func (h *handler) newWaterTest(w http.ResponseWriter, r *http.Request) {
@@ -37,32 +24,47 @@ func (h *handler) newWaterTest(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	// A link may choose the line.
-	filled := url.Values{"date": {opened.Today.String()}, "spot": {r.URL.Query().Get("line")}}
-	p := h.waterPage(opened.Info(), filled, emptyRows())
-	keepForm(w)
-	h.show(w, r, http.StatusOK, "water", page{Title: "Write down a water test", Here: "/water/new", Place: opened.Info(), Body: p})
+	s := h.waterForm(opened)
+	s.find("spot").Value = r.URL.Query().Get("line") // a link may choose the line
+	h.showWaterForm(w, r, http.StatusOK, "Write down a water test", opened, s)
 }
 
-func (h *handler) waterPage(info day.PlaceInfo, filled url.Values, rows []waterRow) waterPage {
-	return waterPage{
-		Token: h.tokens.again(filled), Date: filled.Get("date"), Spots: spots(info.Lines, filled.Get("spot")), Rows: rows,
-		Celsius: filled.Get("celsius"), Note: filled.Get("note"),
+func (h *handler) showWaterForm(w http.ResponseWriter, r *http.Request, status int, title string, opened *day.Day, s form) {
+	info := opened.Info()
+	keepForm(w)
+	h.show(w, r, status, "water", page{Title: title, Here: "/water/new", Place: info, Body: waterPage{Form: s, NoLine: len(info.Lines) == 0}})
+}
+
+func (h *handler) waterForm(opened *day.Day) form {
+	return form{Action: "/water", Token: h.tokens.draw(), Button: "Write it down", Fields: waterFields(opened.Info().Lines, opened.Today)}
+}
+
+func waterFields(lines []day.LineInfo, today record.Date) []field {
+	fields := []field{
+		{Name: "date", Label: "Day of the sample", Kind: dateInput, Value: today.String(), Asked: true, About: []string{"date"}},
+		{Name: "spot", Label: "Where the sample was taken", Kind: choiceInput, Groups: spots(lines), About: []string{"water line", "line", "treatment"}},
 	}
+	for _, row := range measuredRows() {
+		fields = append(fields, row.field())
+	}
+	return append(fields,
+		field{Name: "celsius", Label: "Temperature of the water when its pH was measured, °C", Hint: "15 is taken where left open", Kind: numberInput},
+		noteField("note"),
+	)
 }
 
 // spots lists where a sample can be taken: each line's supply, and behind each
 // stage of its treatment. The value is the line's id, or line/stage.
-func spots(lines []day.LineInfo, selected string) []spotGroup {
-	var groups []spotGroup
+func spots(lines []day.LineInfo) []choiceGroup {
+	var groups []choiceGroup
 	for _, l := range lines {
-		g := spotGroup{Line: l.Name}
+		g := choiceGroup{Label: l.Name}
 		add := func(value, label string) {
 			if len(lines) > 1 {
 				// A closed list shows the option alone, not its group.
 				label += ", " + l.Name
 			}
-			g.Spots = append(g.Spots, choice{Value: value, Label: label, Selected: value == selected})
+			g.Choices = append(g.Choices, choice{Value: value, Label: label})
 		}
 		add(l.Line, fmt.Sprintf("Before any treatment (%s)", l.Supply))
 		for _, t := range l.Treatment {
@@ -86,69 +88,49 @@ func (h *handler) addWaterTest(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	rows, test, on, wrong := readWaterTest(filled)
-	if len(wrong) == 0 {
-		written, err := h.takeWaterTest(r.Context(), opened, tokenOf(filled), on, test)
-		switch {
-		case err == nil:
-			seeOther(w, r, "/", written)
-			return
-		case !mistake(err) && !errors.Is(err, record.ErrUnknown):
-			h.fail(w, r, err)
-			return
-		}
-		blame(err, rows, wrong)
+	s := h.waterForm(opened)
+	s.fill(filled)
+	test, on := readWaterTest(&s)
+	taken, err := h.takeOnce(w, r, &s, filled, func() (int64, error) {
+		written, err := h.Journal.AddWaterTest(r.Context(), opened, on, test)
+		return written.Record, blameWater(&s, err)
+	}, "/")
+	switch {
+	case err != nil:
+		h.fail(w, r, err)
+	case !taken:
+		h.showWaterForm(w, r, http.StatusUnprocessableEntity, "Please correct: water test", opened, s)
 	}
-	p := h.waterPage(opened.Info(), filled, rows)
-	p.Problems = wrong
-	keepForm(w)
-	h.show(w, r, http.StatusUnprocessableEntity, "water", page{Title: "Please correct: water test", Here: "/water/new", Place: opened.Info(), Body: p})
-}
-
-func (h *handler) takeWaterTest(ctx context.Context, opened *day.Day, token string, on record.Date, t record.WaterTest) (int64, error) {
-	return h.tokens.once(token, func() (int64, error) {
-		written, err := h.Journal.AddWaterTest(ctx, opened, on, t)
-		return written.Record, err
-	})
 }
 
 // readWaterTest reads what was filled in, with what is wrong with each input
 // alone.
-func readWaterTest(filled url.Values) ([]waterRow, record.WaterTest, record.Date, problems) {
-	wrong := problems{}
-	on, err := dateIn(filled.Get("date"))
-	wrong.add("date", err)
-	var t record.WaterTest
-	t.Line, t.After, _ = strings.Cut(filled.Get("spot"), "/")
-	t.Note = noteIn(filled.Get("note"))
-	rows, values := readRows(filled, wrong)
-	t.Test.Values = values
-	t.Test.Celsius, err = numberIn("celsius", filled.Get("celsius"))
-	wrong.add("celsius", err)
-	if err == nil && len(values) > 0 {
+func readWaterTest(s *form) (record.WaterTest, record.Date) {
+	on := s.date("date")
+	t := record.WaterTest{Note: s.text("note")}
+	t.Line, t.After, _ = strings.Cut(s.text("spot"), "/")
+	t.Test.Values = readMeasured(s)
+	t.Test.Celsius = s.number("celsius")
+	if len(t.Test.Values) > 0 {
 		// With one good value alone, only the temperature can be at fault.
-		wrong.add("celsius", water.Test{Values: values[:1], Celsius: t.Test.Celsius}.Validate())
+		s.wrong("celsius", water.Test{Values: t.Test.Values[:1], Celsius: t.Test.Celsius}.Validate())
 	}
-	return rows, t, on, wrong
+	return t, on
 }
 
-// blame puts an error of the desk beside the inputs it is about.
-func blame(err error, rows []waterRow, wrong problems) {
-	var unknown *record.UnknownError
+// blameWater says beside the inputs concerned which of the values do not go
+// together, and returns the error.
+func blameWater(s *form, err error) error {
 	var contradiction *inference.ContradictionError
-	switch {
-	case errors.As(err, &unknown), inputOf(err, "water line", "line") != "":
-		wrong.add("spot", err)
-	case errors.As(err, &contradiction):
-		wrong.add("", err)
-		for _, s := range contradiction.Suspects {
-			for _, row := range rows {
-				if row.Quantity == s.Quantity {
-					wrong.add(row.Name("value"), fmt.Errorf("%s does not fit the other values; measure it again", s.Quantity))
-				}
+	if !errors.As(err, &contradiction) {
+		return err
+	}
+	for _, suspect := range contradiction.Suspects {
+		for _, row := range measuredRows() {
+			if row.quantity(s) == suspect.Quantity {
+				s.wrong(row.input("value"), fmt.Errorf("%s does not fit the other values; measure it again", suspect.Quantity))
 			}
 		}
-	default:
-		wrong.add(inputOf(err, "date", "note"), err)
 	}
+	return err
 }

@@ -2,8 +2,6 @@ package web
 
 import (
 	"errors"
-	"fmt"
-	"html/template"
 	"mime"
 	"net/http"
 	"net/url"
@@ -12,44 +10,6 @@ import (
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
-
-// choice is one option of a form.
-type choice struct {
-	Value    string
-	Label    string
-	Selected bool
-}
-
-// problems says what is wrong with a filled-in form, by the name of the input;
-// under "" what is wrong with it as a whole.
-type problems map[string]string
-
-// add keeps the first problem of an input.
-func (p problems) add(input string, err error) {
-	if err != nil && p[input] == "" {
-		p[input] = err.Error()
-	}
-}
-
-// problem is what is wrong with one input.
-type problem struct{ Name, Text string }
-
-// problemOf returns the problem of an input; nil where there is none.
-func problemOf(p problems, input string) *problem {
-	if text := p[input]; text != "" {
-		return &problem{input, text}
-	}
-	return nil
-}
-
-// markOf tells programs that read the page aloud that an input is wrong, and
-// where it says why. The names of inputs are our own.
-func markOf(p problems, input string) template.HTMLAttr {
-	if p[input] == "" {
-		return ""
-	}
-	return template.HTMLAttr(fmt.Sprintf(` aria-invalid="true" aria-describedby="%s-problem"`, input))
-}
 
 // errNotAForm says that a body was sent as something else than a form. To read
 // it as an empty form would write down what nobody filled in.
@@ -115,4 +75,24 @@ func (h *handler) sent(w http.ResponseWriter, r *http.Request) (filled url.Value
 		return nil, nil, false
 	}
 	return filled, opened, true
+}
+
+// takeOnce has a form written down that was read without a problem, once however
+// often it is sent, and leads to the page that says so. It returns false where the
+// form is to be corrected, and then holds what is wrong, or with an error that is
+// about nothing in it.
+func (h *handler) takeOnce(w http.ResponseWriter, r *http.Request, s *form, sent url.Values, write func() (record int64, err error), to string, pairs ...string) (bool, error) {
+	if len(s.Problems()) > 0 {
+		return false, nil
+	}
+	written, err := h.tokens.once(tokenOf(sent), write)
+	switch {
+	case err == nil:
+		seeOther(w, r, to, written, pairs...)
+		return true, nil
+	case blamable(err):
+		s.blame(err)
+		return false, nil
+	}
+	return false, err
 }

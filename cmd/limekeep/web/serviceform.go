@@ -1,0 +1,96 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"slices"
+
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+)
+
+// findingWords says what the findings mean to somebody with the part in hand.
+var findingWords = map[record.Finding]string{
+	record.Bare:   "no scale to be seen",
+	record.Film:   "a film that wipes off or lets the metal show",
+	record.Crust:  "a layer that hides the metal",
+	record.Flakes: "loose pieces",
+	record.Fresh:  "still as good as new",
+	record.Worn:   "its time had come",
+	record.Failed: "it leaked, clogged or broke",
+}
+
+// serviceForm returns the form that records a service of a task which can record
+// some findings. What was sent is filled in; nil for nothing. Where it speaks of
+// what the task does not record, the form asks for that too, so that the journal
+// can refuse it and nothing said is dropped.
+func (h *handler) serviceForm(task string, today record.Date, findings []string, sent url.Values) form {
+	s := form{Action: "/tasks/" + task + "/done", Token: h.tokens.draw(), Button: "Write it down"}
+	s.Fields = append(s.Fields, field{Name: "date", Label: "Day it was done", Kind: dateInput, Value: today.String(), Asked: true, About: []string{"date"}})
+	if len(findings) > 0 || sent.Get("finding") != "" {
+		s.Fields = append(s.Fields, findingField(findings))
+	}
+	if slices.Contains(findings, string(record.Bare)) || sent.Get("grams") != "" {
+		s.Fields = append(s.Fields, field{Name: "grams", Label: "Scale that came off, grams", Hint: "weighed, or worked out from the acid; may be left open", Kind: numberInput, About: []string{"grams"}})
+	}
+	s.Fields = append(s.Fields, noteField("note"))
+	if sent != nil {
+		s.fill(sent)
+	}
+	return s
+}
+
+// findingField asks for one of the findings of a task.
+func findingField(findings []string) field {
+	f := field{
+		Name: "finding", Label: "What you found", Hint: "before it was put right; leave it open if you did not look",
+		Kind: choiceInput, Choices: []choice{{Label: "not looked at"}}, About: []string{"finding"},
+	}
+	for _, finding := range findings {
+		label := finding
+		if words, ok := findingWords[record.Finding(finding)]; ok {
+			label = finding + ": " + words
+		}
+		f.Choices = append(f.Choices, choice{Value: finding, Label: label})
+	}
+	return f
+}
+
+// takeService takes the form of a service.
+func (h *handler) takeService(w http.ResponseWriter, r *http.Request, id string) {
+	filled, opened, ok := h.sent(w, r)
+	if !ok {
+		return
+	}
+	var findings []string
+	all := opened.Tasks()
+	if i := slices.IndexFunc(all, func(t day.TaskInfo) bool { return t.Task == id }); i >= 0 {
+		findings = all[i].Findings
+	}
+	s := h.serviceForm(id, opened.Today, findings, filled)
+	service := record.Service{Task: id, Finding: record.Finding(s.text("finding")), Grams: s.number("grams"), Note: s.text("note")}
+	on := s.date("date")
+	taken, err := h.takeOnce(w, r, &s, filled, func() (int64, error) {
+		w, err := h.Journal.Done(r.Context(), opened, on, service)
+		return w.Record, err
+	}, "/")
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	if taken {
+		return
+	}
+	f, err := opened.Forecast(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	p, err := h.taskPage(f, id)
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	p.Form = s
+	h.correctTask(w, r, opened, p, s.Problems())
+}
