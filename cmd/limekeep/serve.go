@@ -84,7 +84,7 @@ func (a *app) serve(ctx context.Context, out io.Writer, h *house, m schedule.Mom
 		Days:      h.days,
 		Journal:   h.journal,
 		Publisher: h.publisher,
-		Shelf:     db,
+		SyncStore: db,
 		Secret:    func(ctx context.Context) (string, error) { return db.Secret(ctx, m.Place) },
 		NewSecret: func(ctx context.Context) (string, error) { return db.ReplaceSecret(ctx, m.Place) },
 		Apps:      appPasswords{db, m.Place},

@@ -159,8 +159,8 @@ func (p *publisher) amend(ctx context.Context, was *edition, change func(*agenda
 func (p *publisher) giveOut(ctx context.Context, b *edition) error {
 	b.files = map[fileKey]*file{}
 	b.since = func(key fileKey, tag string) time.Time { return p.modified.of(key, tag, p.Days.Now()) }
-	if p.Shelf != nil {
-		if err := p.shelve(ctx, b); err != nil {
+	if p.SyncStore != nil {
+		if err := p.syncTodos(ctx, b); err != nil {
 			return err
 		}
 	}

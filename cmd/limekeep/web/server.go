@@ -26,9 +26,9 @@ type Server struct {
 	// no function at all, means that there is no subscription address.
 	Secret func(context.Context) (string, error)
 
-	// Shelf keeps what task apps were shown. Without it there is nothing for task
+	// SyncStore keeps what task apps were shown. Without it there is nothing for task
 	// apps.
-	Shelf schedule.Shelf
+	SyncStore schedule.SyncStore
 
 	// CheckPassword reports whether a password of a task app is right, and the
 	// app's name. Without it no task app gets in.
@@ -114,7 +114,7 @@ type handler struct {
 
 // withTaskApps lets task apps in at their addresses.
 func (h *handler) withTaskApps(pages http.Handler) http.Handler {
-	if h.Shelf == nil || h.CheckPassword == nil {
+	if h.SyncStore == nil || h.CheckPassword == nil {
 		return pages
 	}
 	apps := &dav.Server{

@@ -76,7 +76,7 @@ func (c collection) Delete(ctx context.Context, app, name string, match func(*da
 }
 
 func (c collection) mark(ctx context.Context, b *edition, entry todoEntry, m schedule.Mark) error {
-	return c.Shelf.SetMark(ctx, b.agenda.Place, entry.todo.Entry, m)
+	return c.SyncStore.SetMark(ctx, b.agenda.Place, entry.todo.Entry, m)
 }
 
 // restore brings back what was deleted within the time of a burst. The burst goes

@@ -111,7 +111,7 @@ func (c collection) order(ctx context.Context, b *edition, name string, entry to
 	default:
 		return c.putRight(ctx, b, name)
 	}
-	if err := c.Shelf.SetMark(ctx, b.agenda.Place, entry.todo.Entry, mark); err != nil {
+	if err := c.SyncStore.SetMark(ctx, b.agenda.Place, entry.todo.Entry, mark); err != nil {
 		return dav.Taken{}, err
 	}
 	if err := c.amend(ctx, b, func(*agenda.Agenda) {}); err != nil {
@@ -166,7 +166,7 @@ func (c collection) add(ctx context.Context, b *edition, app, name string, said 
 		if b.marks[uid].Kind != schedule.MarkHidden || ical.TodoName(place, uid) != name {
 			return dav.Taken{}, &dav.Refusal{Condition: dav.NeedPrivileges, Why: "This to-do is not open any more. What is due is made here; fetch the collection anew."}
 		}
-		if err := c.Shelf.SetMark(ctx, place, uid, schedule.Mark{}); err != nil {
+		if err := c.SyncStore.SetMark(ctx, place, uid, schedule.Mark{}); err != nil {
 			return dav.Taken{}, err
 		}
 		if err := c.amend(ctx, b, func(*agenda.Agenda) {}); err != nil {

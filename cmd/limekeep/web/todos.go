@@ -30,12 +30,12 @@ func (e todoEntry) task() string {
 	return e.done.Task
 }
 
-// shelve makes the to-dos of an edition and keeps what of them is new; the publisher
+// syncTodos makes the to-dos of an edition and keeps what of them is new; the publisher
 // is locked.
-func (p *publisher) shelve(ctx context.Context, b *edition) error {
+func (p *publisher) syncTodos(ctx context.Context, b *edition) error {
 	place := b.agenda.Place
 	var err error
-	if b.marks, err = p.Shelf.Marks(ctx, place); err != nil {
+	if b.marks, err = p.SyncStore.Marks(ctx, place); err != nil {
 		return err
 	}
 	ticked := map[string]time.Time{}
@@ -44,7 +44,7 @@ func (p *publisher) shelve(ctx context.Context, b *edition) error {
 			ticked[uid] = m.At
 		}
 	}
-	before, err := p.Shelf.Shelved(ctx, place)
+	before, err := p.SyncStore.SyncState(ctx, place)
 	if err != nil {
 		return err
 	}
@@ -77,12 +77,12 @@ func (p *publisher) shelve(ctx context.Context, b *edition) error {
 		tag := tagOf(todo.Data)
 		b.byName[todo.Name], tags[todo.Name] = e, tag
 	}
-	shelved, err := p.Shelf.Shelve(ctx, place, tags)
+	state, err := p.SyncStore.SetObjects(ctx, place, tags)
 	if err != nil {
 		return err
 	}
-	snapshot.Epoch, snapshot.Number, snapshot.Oldest = shelved.Epoch, shelved.Number, shelved.Oldest
-	for name, o := range shelved.Objects {
+	snapshot.Epoch, snapshot.Number, snapshot.Oldest = state.Epoch, state.Number, state.Oldest
+	for name, o := range state.Objects {
 		if o.Tag == "" {
 			snapshot.Gone = append(snapshot.Gone, dav.Gone{Name: name, Number: o.Number})
 			continue
@@ -100,7 +100,7 @@ func (p *publisher) shelve(ctx context.Context, b *edition) error {
 
 // putRightBy counts how often an object was put right with the changes of its
 // entry, so that it is another one to an app that goes by the content alone.
-func putRightBy(s schedule.Shelved, a agenda.Agenda) agenda.Agenda {
+func putRightBy(s schedule.SyncState, a agenda.Agenda) agenda.Agenda {
 	a.Entries, a.Done = slices.Clone(a.Entries), slices.Clone(a.Done)
 	for i := range a.Entries {
 		e := &a.Entries[i]
@@ -171,7 +171,7 @@ func (c collection) taken(name string, created bool) (dav.Taken, error) {
 // putRight gives an object another version, so that the app that holds another
 // form of it fetches it; the publisher is locked.
 func (c collection) putRight(ctx context.Context, b *edition, name string) (dav.Taken, error) {
-	if _, err := c.Shelf.Touch(ctx, b.agenda.Place, name); err != nil {
+	if _, err := c.SyncStore.Touch(ctx, b.agenda.Place, name); err != nil {
 		return dav.Taken{}, err
 	}
 	if err := c.amend(ctx, b, func(*agenda.Agenda) {}); err != nil {

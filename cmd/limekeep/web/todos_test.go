@@ -32,7 +32,7 @@ type phone struct {
 	h       http.Handler
 	desk    *sample.Kitchen
 	records *sample.Records
-	shelf   *memoryShelf
+	shown   *memorySync
 	clock   *time.Time
 	server  *web.Server
 }
@@ -49,7 +49,7 @@ func phoneIn(t *testing.T, setUp func(*schedule.Setup), change ...func(*web.Serv
 	desk, records := kitchen(t, setUp)
 	clock := noon
 	desk.Now = func() time.Time { return clock }
-	p := &phone{t: t, desk: desk, records: records, shelf: &memoryShelf{}, clock: &clock}
+	p := &phone{t: t, desk: desk, records: records, shown: &memorySync{}, clock: &clock}
 	p.start(change...)
 	return p
 }
@@ -57,7 +57,7 @@ func phoneIn(t *testing.T, setUp func(*schedule.Setup), change ...func(*web.Serv
 // start begins a server anew over the same records and state.
 func (p *phone) start(change ...func(*web.Server)) {
 	p.server = &web.Server{
-		Days: p.desk.Opener, Journal: p.desk.Journal, Publisher: p.desk.Publisher, Shelf: p.shelf, Place: "home", BaseURL: "https://care.example",
+		Days: p.desk.Opener, Journal: p.desk.Journal, Publisher: p.desk.Publisher, SyncStore: p.shown, Place: "home", BaseURL: "https://care.example",
 		Secret: func(context.Context) (string, error) { return secret, nil },
 		CheckPassword: func(_ context.Context, password string) (string, bool, error) {
 			return "phone", password == "open", nil

@@ -8,32 +8,32 @@ import (
 	"limekeep/schedule"
 )
 
-// memoryShelf keeps what task apps were shown of one place.
-type memoryShelf struct {
+// memorySync keeps what task apps were shown of one place.
+type memorySync struct {
 	mu    sync.Mutex
-	state schedule.Shelved
+	state schedule.SyncState
 	marks map[string]schedule.Mark
 }
 
-var _ schedule.Shelf = (*memoryShelf)(nil)
+var _ schedule.SyncStore = (*memorySync)(nil)
 
-func (s *memoryShelf) Shelved(context.Context, string) (schedule.Shelved, error) {
+func (s *memorySync) SyncState(context.Context, string) (schedule.SyncState, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.copy(), nil
 }
 
-func (s *memoryShelf) copy() schedule.Shelved {
+func (s *memorySync) copy() schedule.SyncState {
 	state := s.state
 	state.Objects = maps.Clone(s.state.Objects)
 	return state
 }
 
-func (s *memoryShelf) Shelve(_ context.Context, _ string, tags map[string]string) (schedule.Shelved, error) {
+func (s *memorySync) SetObjects(_ context.Context, _ string, tags map[string]string) (schedule.SyncState, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.state.Objects == nil {
-		s.state = schedule.Shelved{Epoch: "first", Objects: map[string]schedule.ShelvedObject{}}
+		s.state = schedule.SyncState{Epoch: "first", Objects: map[string]schedule.SyncObject{}}
 	}
 	changed := map[string]string{}
 	for name, o := range s.state.Objects {
@@ -57,7 +57,7 @@ func (s *memoryShelf) Shelve(_ context.Context, _ string, tags map[string]string
 	return s.copy(), nil
 }
 
-func (s *memoryShelf) Touch(_ context.Context, _, name string) (schedule.Shelved, error) {
+func (s *memorySync) Touch(_ context.Context, _, name string) (schedule.SyncState, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if o := s.state.Objects[name]; o.Tag != "" {
@@ -68,13 +68,13 @@ func (s *memoryShelf) Touch(_ context.Context, _, name string) (schedule.Shelved
 	return s.copy(), nil
 }
 
-func (s *memoryShelf) Marks(context.Context, string) (map[string]schedule.Mark, error) {
+func (s *memorySync) Marks(context.Context, string) (map[string]schedule.Mark, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return maps.Clone(s.marks), nil
 }
 
-func (s *memoryShelf) SetMark(_ context.Context, _, uid string, m schedule.Mark) error {
+func (s *memorySync) SetMark(_ context.Context, _, uid string, m schedule.Mark) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.marks == nil {

@@ -11,29 +11,29 @@ import (
 	"limekeep/schedule"
 )
 
-var _ schedule.Shelf = (*DB)(nil)
+var _ schedule.SyncStore = (*DB)(nil)
 
 // mostGone is how many objects that are gone are remembered; an app that has not
 // looked for longer fetches everything anew. Assumption.
 const mostGone = 2000
 
-// Shelved returns the state of a place's to-dos.
-func (db *DB) Shelved(ctx context.Context, place string) (schedule.Shelved, error) {
-	var s schedule.Shelved
+// SyncState returns the state of a place's to-dos.
+func (db *DB) SyncState(ctx context.Context, place string) (schedule.SyncState, error) {
+	var s schedule.SyncState
 	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
-		s, err = readShelf(ctx, tx, place)
+		s, err = readSyncState(ctx, tx, place)
 		return err
 	})
-	return s, shelfError(place, err)
+	return s, syncError(place, err)
 }
 
-// Shelve puts objects in the place of those that are there.
-func (db *DB) Shelve(ctx context.Context, place string, tags map[string]string) (schedule.Shelved, error) {
-	before, err := db.Shelved(ctx, place)
+// SetObjects puts objects in the place of those that are there.
+func (db *DB) SetObjects(ctx context.Context, place string, tags map[string]string) (schedule.SyncState, error) {
+	before, err := db.SyncState(ctx, place)
 	if err != nil || before.Epoch != "" && len(changes(before, tags)) == 0 {
 		return before, err // most often nothing changed, and then nobody waits for the lock
 	}
-	return db.changeShelf(ctx, place, func(tx *sql.Tx, s schedule.Shelved) error {
+	return db.changeSyncState(ctx, place, func(tx *sql.Tx, s schedule.SyncState) error {
 		changed := changes(s, tags)
 		if len(changed) == 0 {
 			return nil
@@ -55,8 +55,8 @@ func (db *DB) Shelve(ctx context.Context, place string, tags map[string]string) 
 }
 
 // Touch returns an object another version though its bytes stay.
-func (db *DB) Touch(ctx context.Context, place, name string) (schedule.Shelved, error) {
-	return db.changeShelf(ctx, place, func(tx *sql.Tx, s schedule.Shelved) error {
+func (db *DB) Touch(ctx context.Context, place, name string) (schedule.SyncState, error) {
+	return db.changeSyncState(ctx, place, func(tx *sql.Tx, s schedule.SyncState) error {
 		if s.Objects[name].Tag == "" {
 			return nil
 		}
@@ -86,12 +86,12 @@ func (db *DB) Marks(ctx context.Context, place string) (map[string]schedule.Mark
 			return nil
 		}, `SELECT uid, mark, at FROM todo_mark WHERE place = ?`, place)
 	})
-	return marks, shelfError(place, err)
+	return marks, syncError(place, err)
 }
 
 // SetMark keeps a mark, or takes it back where it is the zero Mark.
 func (db *DB) SetMark(ctx context.Context, place, uid string, m schedule.Mark) error {
-	return shelfError(place, db.inWrite(ctx, func(tx *sql.Tx) error {
+	return syncError(place, db.inWrite(ctx, func(tx *sql.Tx) error {
 		if m.Kind == "" {
 			_, err := tx.ExecContext(ctx, `DELETE FROM todo_mark WHERE place = ? AND uid = ?`, place, uid)
 			return err
@@ -104,30 +104,30 @@ func (db *DB) SetMark(ctx context.Context, place, uid string, m schedule.Mark) e
 	}))
 }
 
-// changeShelf changes the state of a place in one transaction and gives it as it
+// changeSyncState changes the state of a place in one transaction and gives it as it
 // is then.
-func (db *DB) changeShelf(ctx context.Context, place string, do func(*sql.Tx, schedule.Shelved) error) (schedule.Shelved, error) {
-	var after schedule.Shelved
+func (db *DB) changeSyncState(ctx context.Context, place string, do func(*sql.Tx, schedule.SyncState) error) (schedule.SyncState, error) {
+	var after schedule.SyncState
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `INSERT INTO todo_collection (place, epoch) VALUES (?, ?) ON CONFLICT (place) DO NOTHING`, place, rand.Text())
 		if err != nil {
 			return err
 		}
-		before, err := readShelf(ctx, tx, place)
+		before, err := readSyncState(ctx, tx, place)
 		if err != nil {
 			return err
 		}
 		if err := do(tx, before); err != nil {
 			return err
 		}
-		after, err = readShelf(ctx, tx, place)
+		after, err = readSyncState(ctx, tx, place)
 		return err
 	})
-	return after, shelfError(place, err)
+	return after, syncError(place, err)
 }
 
 // changes returns the tags that differ, empty for what is no longer there.
-func changes(s schedule.Shelved, tags map[string]string) map[string]string {
+func changes(s schedule.SyncState, tags map[string]string) map[string]string {
 	changed := map[string]string{}
 	for name, tag := range tags {
 		if s.Objects[name].Tag != tag {
@@ -167,8 +167,8 @@ func forget(ctx context.Context, tx *sql.Tx, place string) error {
 	return err
 }
 
-func readShelf(ctx context.Context, tx *sql.Tx, place string) (schedule.Shelved, error) {
-	s := schedule.Shelved{Objects: map[string]schedule.ShelvedObject{}}
+func readSyncState(ctx context.Context, tx *sql.Tx, place string) (schedule.SyncState, error) {
+	s := schedule.SyncState{Objects: map[string]schedule.SyncObject{}}
 	err := tx.QueryRowContext(ctx, `SELECT epoch, number, oldest FROM todo_collection WHERE place = ?`, place).Scan(&s.Epoch, &s.Number, &s.Oldest)
 	if errors.Is(err, sql.ErrNoRows) {
 		return s, nil
@@ -178,7 +178,7 @@ func readShelf(ctx context.Context, tx *sql.Tx, place string) (schedule.Shelved,
 	}
 	err = each(ctx, tx, func(rows *sql.Rows) error {
 		var name string
-		var o schedule.ShelvedObject
+		var o schedule.SyncObject
 		if err := rows.Scan(&name, &o.Tag, &o.Number, &o.Touched); err != nil {
 			return err
 		}
@@ -188,7 +188,7 @@ func readShelf(ctx context.Context, tx *sql.Tx, place string) (schedule.Shelved,
 	return s, err
 }
 
-func shelfError(place string, err error) error {
+func syncError(place string, err error) error {
 	if err == nil {
 		return nil
 	}

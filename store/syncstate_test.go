@@ -15,8 +15,8 @@ import (
 )
 
 // An app that asks only for what has a higher number than it saw last knows at
-// any time what is there, whatever was shelved between (RFC 6578, 3.2).
-func TestShelfTellsWhatChanged(t *testing.T) {
+// any time what is there, whatever was shown between (RFC 6578, 3.2).
+func TestSyncStateTellsWhatChanged(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		ctx := context.Background()
 		db, err := Open(ctx, filepath.Join(t.TempDir(), fmt.Sprint(rapid.Uint64().Draw(r, "file"), ".db")), nil)
@@ -32,7 +32,7 @@ func TestShelfTellsWhatChanged(t *testing.T) {
 		epoch := ""
 		for range rapid.IntRange(1, 12).Draw(r, "steps") {
 			tags := rapid.MapOfN(rapid.SampledFrom([]string{"a", "b", "c", "d"}), rapid.SampledFrom([]string{"1", "2", "3"}), 0, 4).Draw(r, "tags")
-			state, err := db.Shelve(ctx, "home", tags)
+			state, err := db.SetObjects(ctx, "home", tags)
 			if err != nil {
 				r.Fatal(err)
 			}
@@ -53,7 +53,7 @@ func TestShelfTellsWhatChanged(t *testing.T) {
 					continue
 				}
 				if o.Number > state.Number {
-					r.Fatalf("%s has number %d, the shelf %d", name, o.Number, state.Number)
+					r.Fatalf("%s has number %d, the whole %d", name, o.Number, state.Number)
 				}
 				if app[name] = (version{o.Tag, o.Touched}); o.Tag == "" {
 					delete(app, name)
@@ -76,21 +76,21 @@ func TestShelvingTheSameChangesNothing(t *testing.T) {
 	db := openTest(t)
 	ctx := context.Background()
 	tags := map[string]string{"a.ics": "1", "b.ics": "2"}
-	first, err := db.Shelve(ctx, "home", tags)
+	first, err := db.SetObjects(ctx, "home", tags)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if first.Number != 1 || first.Epoch == "" {
-		t.Errorf("shelved once the number is %d, the epoch %q", first.Number, first.Epoch)
+		t.Errorf("shown once the number is %d, the epoch %q", first.Number, first.Epoch)
 	}
-	again, err := db.Shelve(ctx, "home", maps.Clone(tags))
+	again, err := db.SetObjects(ctx, "home", maps.Clone(tags))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if diff := cmp.Diff(first, again); diff != "" {
-		t.Errorf("shelved again:\n%s", diff)
+		t.Errorf("shown again:\n%s", diff)
 	}
-	other, err := db.Shelve(ctx, "bar", map[string]string{"a.ics": "9"})
+	other, err := db.SetObjects(ctx, "bar", map[string]string{"a.ics": "9"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -104,23 +104,23 @@ func TestShelvingTheSameChangesNothing(t *testing.T) {
 
 // Of too many that are gone the oldest are forgotten, and it is known up to
 // which number.
-func TestShelfForgetsTheOldest(t *testing.T) {
+func TestSyncStateForgetsTheOldest(t *testing.T) {
 	db := openTest(t)
 	ctx := context.Background()
 	tags := map[string]string{}
 	for i := range mostGone + 10 {
 		tags[fmt.Sprint(i)] = "1"
 	}
-	if _, err := db.Shelve(ctx, "home", tags); err != nil {
+	if _, err := db.SetObjects(ctx, "home", tags); err != nil {
 		t.Fatal(err)
 	}
 	for i := range 10 {
 		delete(tags, fmt.Sprint(i))
 	}
-	if _, err := db.Shelve(ctx, "home", tags); err != nil {
+	if _, err := db.SetObjects(ctx, "home", tags); err != nil {
 		t.Fatal(err)
 	}
-	s, err := db.Shelve(ctx, "home", nil)
+	s, err := db.SetObjects(ctx, "home", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
