@@ -12,7 +12,7 @@ build: ## the program, into ./limekeep
 demo: ## the main job on invented records; ARGS=--once stops after writing
 	$(GO) run ./cmd/limekeep demo $(ARGS)
 
-test: clients check race ## everything that must hold
+test: clients vet race ## everything that must hold
 	$(TEST) ./...
 
 quick: ## unit tests, without the programs of others that make test needs
@@ -21,7 +21,10 @@ quick: ## unit tests, without the programs of others that make test needs
 race: ## what happens side by side, under the race detector
 	GO="$(GO)" bash .ci/race
 
-check: vet ## formatting and vet
+check: vet ## formatting, vet, lint, dead code, known vulnerabilities
+	"$$($(GO) -C .ci/tools tool -n golangci-lint)" run -c .ci/golangci.yml ./...
+	GO="$(GO)" bash .ci/deadcode
+	GO="$(GO)" bash .ci/vulnerabilities
 
 vet:
 	@test -z "$$(gofmt -l .)" || { gofmt -l .; echo "run gofmt on these"; exit 1; }

@@ -22,6 +22,7 @@ const base = new URL(address).origin;
 
 const browser = await chromium.launch({
   executablePath,
+  timeout: 0, // however slow the machine
   env: { ...process.env, LANGUAGE: "en_US" },
   args: [
     "--no-sandbox",

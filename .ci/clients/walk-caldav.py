@@ -23,7 +23,7 @@ class Remarks(logging.Handler):
 logging.getLogger().addHandler(Remarks(level=logging.WARNING))
 
 url, user, password, task = sys.argv[1:5]
-client = caldav.DAVClient(url=url, username=user, password=password)
+client = caldav.DAVClient(url=url, username=user, password=password, timeout=3600)
 principal = client.principal()
 calendars = principal.calendars()
 seen = {"calendars": [{"name": c.name, "url": str(c.url), "components": c.get_supported_components()} for c in calendars]}

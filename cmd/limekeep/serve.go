@@ -150,7 +150,11 @@ func (a *app) serve(ctx context.Context, out io.Writer, h *house, m schedule.Mom
 	}
 	patience, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
 	defer cancel()
-	if err := server.Shutdown(patience); err != nil {
+	err = server.Shutdown(patience)
+	if errors.Is(err, context.DeadlineExceeded) {
+		err = server.Close() // whoever still reads is cut off; what was written stands
+	}
+	if err != nil {
 		return err
 	}
 	if err := <-failed; !errors.Is(err, http.ErrServerClosed) {

@@ -10,6 +10,7 @@ const escape = (text) => text.replace(/[&<>"]/g, (c) => `&#${c.charCodeAt(0)};`)
 // of our own holds is in it.
 export async function sendFromElsewhere(browser, base, task, note) {
   const context = await browser.newContext();
+  context.setDefaultTimeout(0);
   const page = await context.newPage();
   await page.goto(`${base}/tasks/${task}`);
   const fields = { ticket: await page.locator('form[action$="/done"] [name=ticket]').inputValue(), date: await page.locator("#date").inputValue(), note };

@@ -14,6 +14,7 @@ export const kinds = {
 // failed; and answers with the status of an error.
 export async function openWindow(browser, kind, name, base, more = {}) {
   const context = await browser.newContext({ locale: "en-US", ...kinds[kind], ...more });
+  context.setDefaultTimeout(0); // however slow the machine
   const seen = { window: `${kind}: ${name}`, scripts: kinds[kind].javaScriptEnabled !== false, console: [], elsewhere: [], failed: [], refused: [], requests: 0 };
   context.on("console", (message) => {
     if (message.type() === "error" || message.type() === "warning") {
