@@ -13,6 +13,28 @@ type conditions struct {
 	unchangedSince   time.Time
 }
 
+// conditionsOf reads the conditions of a request, those of an If header among them.
+func (h *handler) conditionsOf(r *request) (func(*Object) error, error) {
+	header, err := ifHeaderOf(r.Header)
+	if err != nil {
+		return nil, err
+	}
+	plain := conditionsOf(r.Header)
+	if header == nil {
+		return plain.check, nil
+	}
+	s, err := h.rendered(r.Context())
+	if err != nil {
+		return nil, err
+	}
+	return func(o *Object) error {
+		if !header.holds(h.paths, s, r.to, o) {
+			return errPrecondition
+		}
+		return plain.check(o)
+	}, nil
+}
+
 func conditionsOf(h http.Header) conditions {
 	c := conditions{
 		match:     strings.Join(h.Values("If-Match"), ","),

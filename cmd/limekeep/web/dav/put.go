@@ -34,8 +34,12 @@ func (h *handler) put(w http.ResponseWriter, r *request) error {
 	if err != nil {
 		return err
 	}
+	match, err := h.conditionsOf(r)
+	if err != nil {
+		return err
+	}
 	uid := uidOf(sent)
-	taken, err := h.Collection.Put(r.Context(), r.app, r.to.name, sent, conditionsOf(r.Header).check)
+	taken, err := h.Collection.Put(r.Context(), r.app, r.to.name, sent, match)
 	if err != nil {
 		return h.elaborate(r, err, uid)
 	}
