@@ -65,8 +65,12 @@ func (a *app) openFile(ctx context.Context, path, source string) (*house, error)
 	if err != nil {
 		return nil, err
 	}
+	records := schedule.Records(db)
+	if a.over != nil {
+		records = a.over(db)
+	}
 	days := &day.Opener{
-		Records: db, Catalogue: catalogue, Now: time.Now, Worlds: worlds,
+		Records: records, Catalogue: catalogue, Now: time.Now, Worlds: worlds,
 		Spell: spell.Command, PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Busy: busycal.FromFile(a.settings.GetString("busy")),
 	}
 	h := houseOver(db, days, source)

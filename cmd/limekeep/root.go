@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/viper"
 
+	"limekeep/schedule"
 	"limekeep/schedule/day"
 )
 
@@ -11,11 +12,15 @@ import (
 type app struct {
 	settings *viper.Viper
 	asJSON   bool
+
+	// over lays something over the records before they are read; nil for nothing.
+	over func(schedule.Records) schedule.Records
 }
 
 // newRoot makes the command with all its subcommands.
-func newRoot() *cobra.Command {
-	a := &app{settings: viper.New()}
+func newRoot() *cobra.Command { return rootOf(&app{settings: viper.New()}) }
+
+func rootOf(a *app) *cobra.Command {
 	root := &cobra.Command{
 		Use:           "limekeep",
 		Short:         "Upkeep for an espresso machine, its grinder and its water",
