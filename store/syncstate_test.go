@@ -72,7 +72,7 @@ func TestSyncStateTellsWhatChanged(t *testing.T) {
 }
 
 // What stays as it is gets no new number, nor does it wait for the write lock.
-func TestShelvingTheSameChangesNothing(t *testing.T) {
+func TestStoringTheSameChangesNothing(t *testing.T) {
 	db := openTest(t)
 	ctx := context.Background()
 	tags := map[string]string{"a.ics": "1", "b.ics": "2"}

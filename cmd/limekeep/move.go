@@ -27,7 +27,7 @@ task alone it moves nothing, and says where the turn stands and what the next sl
 		Args:    cobra.RangeArgs(1, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 1 {
-				return a.standing(cmd, args[0])
+				return a.showPosition(cmd, args[0])
 			}
 			move, to := day.Move(args[1]), record.Date(0)
 			switch move {
@@ -55,10 +55,10 @@ task alone it moves nothing, and says where the turn stands and what the next sl
 	})
 }
 
-// standing shows where the next turn of a task stands.
-func (a *app) standing(cmd *cobra.Command, task string) error {
+// showPosition shows where the next turn of a task stands.
+func (a *app) showPosition(cmd *cobra.Command, task string) error {
 	return a.foresee(cmd, func(f *day.Forecast) error {
-		s, err := f.Standing(task, 0)
+		s, err := f.Position(task, 0)
 		if err != nil {
 			return err
 		}

@@ -8,9 +8,9 @@ import (
 	"limekeep/schedule/say"
 )
 
-// Standing is where the next turn of a task stands in the plan, what the owner
+// Position is where the next turn of a task stands in the plan, what the owner
 // said of that, and what moving it on would risk.
-type Standing struct {
+type Position struct {
 	Task     string       `json:"task"`
 	Movable  bool         `json:"movable"`   // false for what gets no sitting: the routine, what goes with a time away, what cannot fall due
 	On       *record.Date `json:"on"`        // the day it is planned for; null for none
@@ -25,16 +25,16 @@ type Standing struct {
 	Says     string       `json:"says"` // in a sentence; empty where it cannot be moved
 }
 
-// Standing tells where the next turn of a task stands. Where it stood before,
+// Position returns where the next turn of a task stands. Where it stood before,
 // for comparison, may be zero. The name may be as much of the task's id as no
 // other shares; one that stands for nothing is an error that matches
 // record.ErrUnknown.
-func (f *Forecast) Standing(task string, before record.Date) (Standing, error) {
+func (f *Forecast) Position(task string, before record.Date) (Position, error) {
 	duty, err := f.Day.Duty(task)
 	if err != nil {
-		return Standing{}, err
+		return Position{}, err
 	}
-	s := Standing{Task: duty.ID, First: f.Day.Today, Last: f.request.Until - 1}
+	s := Position{Task: duty.ID, First: f.Day.Today, Last: f.request.Until - 1}
 	i := slices.IndexFunc(f.request.Tasks, func(t plan.Task) bool { return t.ID == duty.ID })
 	if i < 0 || slices.Contains(f.Routine(), duty.ID) {
 		return s, nil

@@ -9,7 +9,7 @@ import (
 
 // moveSection is the part of a task's page that moves its next turn.
 type moveSection struct {
-	day.Standing
+	day.Position
 	Action string
 	Token  string
 	Day    form // that asks for a day
@@ -18,17 +18,17 @@ type moveSection struct {
 // moveSection returns the part of a task's page about moving it; nil where it gets no
 // sittings.
 func (h *handler) moveSection(f *day.Forecast, task string) (*moveSection, error) {
-	standing, err := f.Standing(task, 0)
-	if err != nil || !standing.Movable {
+	position, err := f.Position(task, 0)
+	if err != nil || !position.Movable {
 		return nil, err
 	}
-	action := "/tasks/" + standing.Task + "/move"
-	return &moveSection{Standing: standing, Action: action, Token: h.tokens.draw(), Day: form{
+	action := "/tasks/" + position.Task + "/move"
+	return &moveSection{Position: position, Action: action, Token: h.tokens.draw(), Day: form{
 		Action: action, Token: h.tokens.draw(), Button: "Put it on this day", Quiet: true,
 		Fields: []field{
 			{Name: "move", Kind: fixedInput, Value: string(day.MoveTo)},
 			{Name: "day", Label: "A day", Hint: "also where it is no preferred time", Kind: dateInput, Required: true,
-				Example: standing.Last.String(), About: []string{"date", "pin"}},
+				Example: position.Last.String(), About: []string{"date", "pin"}},
 		},
 	}}, nil
 }

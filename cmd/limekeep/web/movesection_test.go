@@ -17,8 +17,8 @@ func TestTasksAreMoved(t *testing.T) {
 	desk, records := kitchen(t)
 	h := open(desk)
 	const task = "bench/group-gasket/group"
-	stands := func() day.Standing {
-		s, err := desk.Forecast(t, schedule.Moment{}).Standing(task, 0)
+	stands := func() day.Position {
+		s, err := desk.Forecast(t, schedule.Moment{}).Position(task, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -26,15 +26,15 @@ func TestTasksAreMoved(t *testing.T) {
 	}
 	for _, c := range []struct {
 		form  url.Values
-		wrote func(was day.Standing) record.Pin
+		wrote func(was day.Position) record.Pin
 		holds string // where it is moved afterwards
 	}{
-		{url.Values{"move": {"next"}}, func(was day.Standing) record.Pin { return record.Pin{On: *was.Next} }, "You fixed it on"},
-		{url.Values{"move": {"free"}}, func(day.Standing) record.Pin { return record.Pin{Free: true} }, "Keep this day"},
-		{url.Values{"move": {"skip"}}, func(was day.Standing) record.Pin { return record.Pin{After: *was.On} }, "You put it off beyond"},
-		{url.Values{"move": {"to"}, "day": {"2026-03-10"}}, func(day.Standing) record.Pin { return record.Pin{On: record.NewDate(2026, 3, 10)} }, "You fixed it on <time datetime=\"2026-03-10\">"},
-		{url.Values{"move": {"free"}}, func(day.Standing) record.Pin { return record.Pin{Free: true} }, "Skip this slot"},
-		{url.Values{"move": {"fix"}}, func(was day.Standing) record.Pin { return record.Pin{On: *was.On} }, "Free again"},
+		{url.Values{"move": {"next"}}, func(was day.Position) record.Pin { return record.Pin{On: *was.Next} }, "You fixed it on"},
+		{url.Values{"move": {"free"}}, func(day.Position) record.Pin { return record.Pin{Free: true} }, "Keep this day"},
+		{url.Values{"move": {"skip"}}, func(was day.Position) record.Pin { return record.Pin{After: *was.On} }, "You put it off beyond"},
+		{url.Values{"move": {"to"}, "day": {"2026-03-10"}}, func(day.Position) record.Pin { return record.Pin{On: record.NewDate(2026, 3, 10)} }, "You fixed it on <time datetime=\"2026-03-10\">"},
+		{url.Values{"move": {"free"}}, func(day.Position) record.Pin { return record.Pin{Free: true} }, "Skip this slot"},
+		{url.Values{"move": {"fix"}}, func(was day.Position) record.Pin { return record.Pin{On: *was.On} }, "Free again"},
 	} {
 		was := stands()
 		answer, _ := ask(t, h, post("/tasks/"+task+"/move", c.form))

@@ -64,15 +64,6 @@ func tokenOf(filled url.Values) string {
 	return hex.EncodeToString(sum[:])
 }
 
-// again returns the token of a form that was not taken and is shown again: the one
-// it came with, so that the same form sent from either page is the same.
-func (t *onceTokens) again(filled url.Values) string {
-	if token := filled.Get(tokenInput); token != "" {
-		return token
-	}
-	return t.draw()
-}
-
 // keepForm lets a browser keep the page of a form, token and all, for its Back
 // button: a history may show what it has kept without asking (RFC 9111, section
 // 6). Otherwise it would fetch the page anew, put what was filled in beside another

@@ -64,11 +64,11 @@ func (h *handler) taskNotice(r *http.Request, f *day.Forecast, p taskPage) (*not
 	case written.Line.Kind == record.KindPin && p.Move != nil:
 		// Where it stood before is a matter of show; nonsense there is no day.
 		before, _ := dateIn(r.URL.Query().Get("before"))
-		standing, err := f.Standing(p.Due.Task, before)
+		position, err := f.Position(p.Due.Task, before)
 		if err != nil {
 			return nil, err
 		}
-		written.Says = []string{standing.Says}
+		written.Says = []string{position.Says}
 	}
 	return written, nil
 }
