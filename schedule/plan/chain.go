@@ -88,7 +88,7 @@ func (s *sums) turn(t *Task, p *Prices, day float64, i int) turn {
 	}
 	out.Waste = t.Worth * out.Unused
 	if over := day - max(s.late, s.sunkDay); over > 0 {
-		out.Past = p.PastLate * t.weight() * over
+		out.Past = p.PassLate + p.PastLate*t.weight()*over
 	}
 	return out
 }

@@ -172,6 +172,10 @@ const mostRounds = 3
 // around them, until nothing more is covered than was taken to be.
 func (r *Request) solve() (*model, *search) {
 	m := newModel(r, nil)
+	whole := m.effort
+	if slices.ContainsFunc(r.Tasks, func(t Task) bool { return len(r.present(t.Covers)) > 0 }) {
+		m.effort = whole / 3 // the rest is for planning around what covers
+	}
 	s := r.search(m, nil)
 	for round := 1; round <= mostRounds; round++ {
 		next := r.covers(s)
@@ -181,7 +185,7 @@ func (r *Request) solve() (*model, *search) {
 		r.uncover(next)
 		looked, ways := m.looked, s.d.copyWays()
 		m = newModel(r, next)
-		m.looked, m.effort, m.last = looked, m.effort+looked, round == mostRounds
+		m.looked, m.effort, m.last = looked, looked+2*whole/3, round == mostRounds
 		for t, way := range ways {
 			if len(r.Tasks[t].Covers) > 0 {
 				m.fix(t, way)

@@ -14,10 +14,12 @@ type Prices struct {
 	// day of it hurts more than the one before.
 	Late, LateSquared float64
 
-	// PastLate is the price of a day after a task's late date, on top, times the
-	// task's weight. It is a rule of the plan's, not a cost that anybody bears: it
+	// PassLate is the price of letting a task's late date pass, and PastLate that
+	// of each day after it, times the task's weight; both on top. They are rules of
+	// the plan's, not costs that anybody bears: the one is more than a sitting of
+	// its own costs, so that none is saved at the price of a late date, the other
 	// makes what harms more go before what harms less.
-	PastLate float64
+	PassLate, PastLate float64
 
 	// NoPlace is the price of a turn without a place, though its likely date lies
 	// within the plan, times the task's weight: more than any place would cost.
@@ -43,7 +45,7 @@ func UsualPrices() Prices {
 		},
 		State: 5,
 		Late:  3, LateSquared: 5,
-		PastLate: 20, NoPlace: 5000,
+		PassLate: 120, PastLate: 20, NoPlace: 5000,
 		Leaving: 20, LeavingSoon: 40, SoonDays: 28,
 	}
 }

@@ -284,7 +284,7 @@ func TestTurnPriceWorldByWorld(t *testing.T) {
 		}
 		want.Waste = task.Worth * want.Unused
 		if over := day - max(0, float64(task.Late-testToday)); over > 0 && task.Late != 0 {
-			want.Past = prices.PastLate * task.Weight * over
+			want.Past = prices.PassLate + prices.PastLate*task.Weight*over
 		}
 		for _, c := range [][2]float64{{got.Harm, want.Harm}, {got.Waste, want.Waste}, {got.Past, want.Past}, {got.Risk, want.Risk}, {got.Unused, want.Unused}, {got.Days, want.Days}} {
 			if math.Abs(c[0]-c[1]) > 1e-6*(1+math.Abs(c[1])) {
