@@ -52,12 +52,11 @@ func (m madePassword) Of() string { return "the password for " + m.App }
 // addApp takes the form that makes a password. The password is in the answer
 // itself, since it is kept nowhere that another page could get it from.
 func (h *handler) addApp(w http.ResponseWriter, r *http.Request) {
-	filled, err := filledIn(r)
-	if err != nil {
-		h.failForm(w, r, err)
+	filled, opened, ok := h.sent(w, r)
+	if !ok {
 		return
 	}
-	p, place, err := h.calendarPage(r)
+	p, err := h.calendarPage(r, opened.Info())
 	if err != nil {
 		h.fail(w, r, err)
 		return
@@ -67,7 +66,7 @@ func (h *handler) addApp(w http.ResponseWriter, r *http.Request) {
 	made, err := h.makePassword(r.Context(), s.text("name"))
 	if mistake(err) {
 		s.wrong("name", err)
-		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: place, Body: p})
+		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: opened.Info(), Body: p})
 		return
 	}
 	if err == nil {
@@ -78,7 +77,7 @@ func (h *handler) addApp(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.show(w, r, http.StatusOK, "calendar", page{Title: "Password made", Here: calendarPath, Place: place, Body: p})
+	h.show(w, r, http.StatusOK, "calendar", page{Title: "Password made", Here: calendarPath, Place: opened.Info(), Body: p})
 }
 
 func (h *handler) makePassword(ctx context.Context, name string) (*madePassword, error) {

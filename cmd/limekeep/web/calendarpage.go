@@ -63,30 +63,35 @@ func (h *handler) calendarPages(mux *http.ServeMux) {
 }
 
 func (h *handler) showCalendarPage(w http.ResponseWriter, r *http.Request) {
-	p, place, err := h.calendarPage(r)
+	opened, err := h.open(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	p, err := h.calendarPage(r, opened.Info())
 	if err != nil {
 		h.fail(w, r, err)
 		return
 	}
 	p.Done = doneWords[r.URL.Query().Get("done")]
-	h.show(w, r, http.StatusOK, "calendar", page{Title: "Calendar", Here: calendarPath, Place: place, Body: p})
+	h.show(w, r, http.StatusOK, "calendar", page{Title: "Calendar", Here: calendarPath, Place: opened.Info(), Body: p})
 }
 
 // replaceSecret takes the form that gives the calendar another address.
 func (h *handler) replaceSecret(w http.ResponseWriter, r *http.Request) {
-	filled, err := filledIn(r)
-	if err != nil {
-		h.failForm(w, r, err)
+	filled, opened, ok := h.sent(w, r)
+	if !ok {
 		return
 	}
-	p, place, err := h.calendarPage(r)
+	p, err := h.calendarPage(r, opened.Info())
 	if err != nil {
 		h.fail(w, r, err)
 		return
 	}
-	if filled.Get("confirm") != "yes" {
+	p.Another.fill(filled)
+	if !p.Another.ticked("confirm") {
 		p.Another.wrong("confirm", errors.New("Tick the box if the old address is to go dead."))
-		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: place, Body: p})
+		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: opened.Info(), Body: p})
 		return
 	}
 	if _, err := h.NewSecret(r.Context()); err != nil {
@@ -103,35 +108,30 @@ func newAddressForm() form {
 	}}
 }
 
-// calendarPage returns the page as a request sees it, and its place.
-func (h *handler) calendarPage(r *http.Request) (calendarPage, day.PlaceInfo, error) {
-	opened, err := h.open(r.Context())
-	if err != nil {
-		return calendarPage{}, day.PlaceInfo{}, err
-	}
-	place := opened.Info()
+// calendarPage returns the page of a place as a request sees it.
+func (h *handler) calendarPage(r *http.Request, place day.PlaceInfo) (calendarPage, error) {
 	base, err := url.Parse(h.base(r))
 	if err != nil || base.Host == "" {
-		return calendarPage{}, place, &record.FieldError{Field: "Host", Value: r.Host, Want: "the name of this server in the request"}
+		return calendarPage{}, &record.FieldError{Field: "Host", Value: r.Host, Want: "the name of this server in the request"}
 	}
 	p := calendarPage{Loopback: loopback(base.Hostname()), Encrypted: base.Scheme == "https", Replaces: h.NewSecret != nil, Another: newAddressForm()}
 	if p.Apps, err = h.apps(r.Context(), base, place); err != nil {
-		return p, place, err
+		return p, err
 	}
 	secret, err := h.publisher.secret(r.Context())
 	if err != nil || secret == "" {
-		return p, place, err
+		return p, err
 	}
 	for _, s := range Subscriptions(base, secret, place) {
 		code, err := NewQRCode(s.Webcal)
 		if err != nil {
-			return p, place, err
+			return p, err
 		}
 		p.Equipment = append(p.Equipment, shownSubscription{s, template.URL(s.Webcal), code})
 	}
 	p.Whole = &p.Equipment[0]
 	p.Equipment = p.Equipment[1:]
-	return p, place, nil
+	return p, nil
 }
 
 // loopback reports whether a host is this computer alone (RFC 6761, 6.3, for the

@@ -4,7 +4,6 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/hex"
-	"net/http"
 	"net/url"
 	"slices"
 	"sync"
@@ -63,13 +62,6 @@ func tokenOf(filled url.Values) string {
 	sum := sha256.Sum256([]byte(filled.Encode()))
 	return hex.EncodeToString(sum[:])
 }
-
-// keepForm lets a browser keep the page of a form, token and all, for its Back
-// button: a history may show what it has kept without asking (RFC 9111, section
-// 6). Otherwise it would fetch the page anew, put what was filled in beside another
-// token, and the form sent again would be taken twice. An ordinary visit asks each
-// time (section 5.2.2.4).
-func keepForm(w http.ResponseWriter) { w.Header().Set("Cache-Control", "private, no-cache") }
 
 // once writes unless the token was used already, and returns the record's
 // number. A form without a token is always taken. Forms wait for each other,

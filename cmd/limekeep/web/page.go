@@ -57,6 +57,16 @@ func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name 
 	w.Write(b.Bytes())
 }
 
+// showForm writes a page that holds a form, and lets the browser keep it, token and
+// all, for its Back button: a history may show what it has kept without asking (RFC
+// 9111, section 6). Otherwise it would fetch the page anew, put what was filled in
+// beside another token, and the form sent again would be taken twice. An ordinary
+// visit asks each time (section 5.2.2.4).
+func (h *handler) showForm(w http.ResponseWriter, r *http.Request, status int, name string, p page) {
+	w.Header().Set("Cache-Control", "private, no-cache")
+	h.show(w, r, status, name, p)
+}
+
 // message shows a page of a few words.
 func (h *handler) message(w http.ResponseWriter, r *http.Request, status int, title, text string) {
 	h.show(w, r, status, "message", page{Title: title, Body: text})

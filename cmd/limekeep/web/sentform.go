@@ -41,7 +41,7 @@ func (h *handler) failForm(w http.ResponseWriter, r *http.Request, err error) {
 	h.fail(w, r, err)
 }
 
-// dateIn reads a day; blank leaves it to the desk, which takes today.
+// dateIn reads a day; blank leaves it to the journal, which takes today.
 func dateIn(text string) (record.Date, error) {
 	if text = strings.TrimSpace(text); text == "" {
 		return 0, nil

@@ -25,12 +25,11 @@ func (h *handler) askTakeBack(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	keepForm(w)
-	h.show(w, r, http.StatusOK, "takeback", page{Title: "Take a record back", Here: "/history", Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "takeback", page{Title: "Take a record back", Here: "/history", Place: opened.Info(), Body: p})
 }
 
 // takeBackPage returns the page of the record in the address. Where that cannot be
-// taken back it answers the request itself, and gives false.
+// taken back it answers the request itself, and returns false.
 func (h *handler) takeBackPage(w http.ResponseWriter, r *http.Request, opened *day.Day) (takeBackPage, bool) {
 	id, err := strconv.ParseInt(r.PathValue("record"), 10, 64)
 	if err != nil {
@@ -79,8 +78,7 @@ func (h *handler) takeBack(w http.ResponseWriter, r *http.Request) {
 	case err != nil:
 		h.failVoid(w, r, opened, err)
 	case !taken:
-		keepForm(w)
-		h.show(w, r, http.StatusUnprocessableEntity, "takeback", page{Title: "Please correct: take a record back", Here: "/history", Place: opened.Info(), Body: p})
+		h.showForm(w, r, http.StatusUnprocessableEntity, "takeback", page{Title: "Please correct: take a record back", Here: "/history", Place: opened.Info(), Body: p})
 	}
 }
 

@@ -45,8 +45,7 @@ func (h *handler) task(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	keepForm(w)
-	h.show(w, r, http.StatusOK, "task", page{Title: p.Due.Title, Place: f.Day.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "task", page{Title: p.Due.Title, Place: f.Day.Info(), Body: p})
 }
 
 // taskNotice tells what a form of a task's page has just written down, and what
@@ -119,7 +118,7 @@ func (h *handler) writeTask(w http.ResponseWriter, r *http.Request) {
 }
 
 // sentToTask returns a form that was sent to a task, and the task's page. Where it
-// cannot, it answers the request itself, and gives false.
+// cannot, it answers the request itself, and returns false.
 func (h *handler) sentToTask(w http.ResponseWriter, r *http.Request, id string) (url.Values, *day.Day, taskPage, bool) {
 	filled, opened, ok := h.sent(w, r)
 	if !ok {
@@ -140,6 +139,5 @@ func (h *handler) sentToTask(w http.ResponseWriter, r *http.Request, id string) 
 // correctTask shows a task's page again, with what is wrong in one of its forms.
 func (h *handler) correctTask(w http.ResponseWriter, r *http.Request, opened *day.Day, p taskPage, wrong problems) {
 	p.Problems = wrong
-	keepForm(w)
-	h.show(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: opened.Info(), Body: p})
 }

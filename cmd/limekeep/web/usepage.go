@@ -79,8 +79,7 @@ func (h *handler) use(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	keepForm(w)
-	h.show(w, r, http.StatusOK, "use", page{Title: "Use", Here: usePath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "use", page{Title: "Use", Here: usePath, Place: opened.Info(), Body: p})
 }
 
 // usePage returns the page about a machine, or the first one. Of the form with a
@@ -218,6 +217,5 @@ func (h *handler) writeUse(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	keepForm(w)
-	h.show(w, r, http.StatusUnprocessableEntity, "use", page{Title: "Please correct: use", Here: usePath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusUnprocessableEntity, "use", page{Title: "Please correct: use", Here: usePath, Place: opened.Info(), Body: p})
 }

@@ -31,8 +31,7 @@ func (h *handler) newWaterTest(w http.ResponseWriter, r *http.Request) {
 
 func (h *handler) showWaterForm(w http.ResponseWriter, r *http.Request, status int, title string, opened *day.Day, s form) {
 	info := opened.Info()
-	keepForm(w)
-	h.show(w, r, status, "water", page{Title: title, Here: "/water/new", Place: info, Body: waterPage{Form: s, NoLine: len(info.Lines) == 0}})
+	h.showForm(w, r, status, "water", page{Title: title, Here: "/water/new", Place: info, Body: waterPage{Form: s, NoLine: len(info.Lines) == 0}})
 }
 
 func (h *handler) waterForm(opened *day.Day) form {
