@@ -9,6 +9,7 @@ import (
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 func newMove(a *app) *cobra.Command {
@@ -79,7 +80,7 @@ func (a *app) showPosition(cmd *cobra.Command, task string) error {
 			printWrapped(w, "", fmt.Sprintf("You put it off beyond %s.", s.After.Long()))
 		}
 		if s.Next != nil {
-			printWrapped(w, "", fmt.Sprintf("The next slot is on %s: %.0f %% chance that its limit is passed by then.", s.Next.Long(), 100*s.NextRisk))
+			printWrapped(w, "", fmt.Sprintf("The next slot is on %s: %s chance that its limit is passed by then.", s.Next.Long(), figure.Percent(s.NextRisk)))
 		}
 		return nil
 	})

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule/day"
+	"limekeep/water/figure"
 )
 
 func newPlan(a *app) *cobra.Command {
@@ -46,7 +47,7 @@ func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 		fmt.Fprintf(w, "No sitting is needed, or none can be had, from %s to %s.\n", p.Today, p.Until)
 	}
 	for _, s := range p.Sittings {
-		fmt.Fprintf(w, "%s, %g of %g minutes", s.Start.Format("Mon 2006-01-02 15:04"), s.Minutes, s.Room)
+		fmt.Fprintf(w, "%s, %s of %s minutes", s.Start.Format("Mon 2006-01-02 15:04"), figure.Exact(s.Minutes), figure.Exact(s.Room))
 		if s.Long {
 			fmt.Fprint(w, ", longer than usual: no preferred time could hold it")
 		}
@@ -62,7 +63,7 @@ func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 	if len(p.Orders) > 0 {
 		fmt.Fprintln(w, "\nTo order:")
 		for _, o := range p.Orders {
-			printWrapped(w, "  - ", fmt.Sprintf("%g × %s by %s. %s", o.Short, o.Item, o.By.Long(), o.Says))
+			printWrapped(w, "  - ", fmt.Sprintf("%s × %s by %s. %s", figure.Exact(o.Short), o.Item, o.By.Long(), o.Says))
 		}
 	}
 	if len(p.Visits) > 0 {

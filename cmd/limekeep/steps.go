@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule/day"
+	"limekeep/water/figure"
 )
 
 func newSteps(a *app) *cobra.Command {
@@ -50,7 +51,7 @@ func printSteps(w io.Writer, p day.Procedure) {
 		printList(w, "Booked with licensed people or a workshop. Ask for:", p.AskFor)
 		printList(w, "Check that it was done:", p.Check)
 	} else {
-		fmt.Fprintf(w, "For the %s, about %g minutes, cooling not counted.\n", p.Who, p.Minutes)
+		fmt.Fprintf(w, "For the %s, about %s minutes, cooling not counted.\n", p.Who, figure.Exact(p.Minutes))
 		if len(p.Needs) > 0 {
 			printWrapped(w, "  Starts from: ", strings.Join(p.Needs, ", ")+".")
 		}

@@ -8,6 +8,7 @@ import (
 
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 func newStock(a *app) *cobra.Command {
@@ -35,7 +36,7 @@ you never counted is only listed.`,
 						need = s.Need.String()
 					}
 					if s.OrderBy != nil {
-						by = fmt.Sprintf("%s (%g)", s.OrderBy, s.Short)
+						by = fmt.Sprintf("%s (%s)", s.OrderBy, figure.Exact(s.Short))
 					}
 					fmt.Fprintf(table, "%s\t%d\t%s\t%s\t%s\n", there, s.Turns, need, by, s.Item)
 				}

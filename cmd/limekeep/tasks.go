@@ -26,13 +26,13 @@ func newTasks(a *app) *cobra.Command {
 				fmt.Fprintln(table, "TASK\tTITLE\tWHO\tMINUTES\tGAUGE\tLIMIT")
 				for _, t := range tasks {
 					if t.Off {
-						fmt.Fprintf(table, "%s\t%s\t%s\t%g\tswitched off\t\n", t.Task, t.Title, t.Who, t.Minutes)
+						fmt.Fprintf(table, "%s\t%s\t%s\t%s\tswitched off\t\n", t.Task, t.Title, t.Who, figure.Exact(t.Minutes))
 						continue
 					}
 					for i, g := range t.Gauges {
 						limit := fmt.Sprintf("%s / %s / %s %s", figure.AtMost(g.Low, 3), figure.AtMost(g.Usual, 3), figure.AtMost(g.High, 3), g.Unit)
 						if i == 0 {
-							fmt.Fprintf(table, "%s\t%s\t%s\t%g\t%s\t%s\n", t.Task, t.Title, t.Who, t.Minutes, g.Name, limit)
+							fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\t%s\n", t.Task, t.Title, t.Who, figure.Exact(t.Minutes), g.Name, limit)
 						} else {
 							fmt.Fprintf(table, "\t\t\t\t%s\t%s\n", g.Name, limit)
 						}

@@ -131,9 +131,9 @@ func judgedText(j advice.WaterJudgement) string {
 		}
 		spread := ""
 		if m.Spread > 0 {
-			spread = fmt.Sprintf(" ± %g", m.Spread)
+			spread = " ± " + figure.Exact(m.Spread)
 		}
-		values[i] = fmt.Sprintf("%s %g%s%s by %s", name, m.Value, unit, spread, m.Method)
+		values[i] = fmt.Sprintf("%s %s%s%s by %s", name, figure.Exact(m.Value), unit, spread, m.Method)
 	}
 	text := strings.Join(values, ", ")
 	if j.On == nil {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // layout is one way to lay a line out.
@@ -108,11 +109,11 @@ func (l layout) with(stage *record.Treatment, at int) layout {
 	made.main = stage.ID
 	switch {
 	case stage.Kind == record.ReverseOsmosis:
-		made.name = fmt.Sprintf("%s, %.0f %% raw", stage.Kind, 100*stage.BypassShare)
+		made.name = fmt.Sprintf("%s, %s raw", stage.Kind, figure.Percent(stage.BypassShare))
 	case stage.BypassShare == 0:
 		made.name = fmt.Sprintf("%s, bypass shut", stage.Kind)
 	default:
-		made.name = fmt.Sprintf("%s, bypass %.0f %%", stage.Kind, 100*stage.BypassShare)
+		made.name = fmt.Sprintf("%s, bypass %s", stage.Kind, figure.Percent(stage.BypassShare))
 	}
 	return made
 }

@@ -164,7 +164,7 @@ func (a *Descaling) doubts(x wear.Outcome, v record.Vessel, usual bool) {
 	add := func(format string, args ...any) { a.Doubts = append(a.Doubts, fmt.Sprintf(format, args...)) }
 	if a.Grams.High > descaling.MostGrams || a.MM.High > descaling.MostMM {
 		add("One chance in ten that there is more than %s g or %s mm: beyond %g g or %g mm it is work for a workshop. Look inside first where you can, and stop at the first flakes.",
-			say.Number(a.Grams.High), say.Number(a.MM.High), descaling.MostGrams, descaling.MostMM)
+			figure.Rough(a.Grams.High), figure.Rough(a.MM.High), descaling.MostGrams, descaling.MostMM)
 	}
 	if x.Scale.LastTest.IsZero() {
 		add("The water of this line was never tested, so the estimate is wide: test it first.")
@@ -186,10 +186,10 @@ func (a *Descaling) bathDoubts(v record.Vessel, asked float64) {
 	case v.Litres == 0 || asked == 0:
 	case asked > v.Litres && !pumpedThrough(v):
 		a.Doubts = append(a.Doubts, fmt.Sprintf("The %s holds %s litres, so a bath in it can be no larger than that: %s do not fit. A larger bath is only for what is pumped through.",
-			v.Kind, say.Number(v.Litres), say.Number(asked)))
+			v.Kind, figure.Rough(v.Litres), figure.Rough(asked)))
 	case asked < v.Litres && pumpedThrough(v):
 		a.Doubts = append(a.Doubts, fmt.Sprintf("The %s holds %s litres: a bath of %s does not fill it, so that its upper walls stay as they are.",
-			v.Kind, say.Number(v.Litres), say.Number(asked)))
+			v.Kind, figure.Rough(v.Litres), figure.Rough(asked)))
 	}
 }
 
@@ -256,10 +256,10 @@ func newBathPlan(b descaling.Baths, grams figure.Percentiles, circulated bool, r
 	add := func(format string, args ...any) { p.Why = append(p.Why, fmt.Sprintf(format, args...)) }
 	if covered := b.ScaleGramsEach * float64(b.Count); grams.High > descaling.MostGrams {
 		add("All baths together take up %s g, the most that is done at home: one vessel in ten like this one holds more than %s g. The likely %s g take %s.",
-			say.Number(covered), say.Number(grams.High), say.Number(grams.Likely), say.Count(likely, "bath"))
+			figure.Rough(covered), figure.Rough(grams.High), figure.Rough(grams.Likely), say.Count(likely, "bath"))
 	} else {
 		add("All baths together take up %s g, which nine vessels in ten like this one do not exceed, so that nothing is left; the likely %s g take %s.",
-			say.Number(covered), say.Number(grams.Likely), say.Count(likely, "bath"))
+			figure.Rough(covered), figure.Rough(grams.Likely), say.Count(likely, "bath"))
 	}
 	add("A bath too weak leaves scale or lays something down; one that meets less scale than it was weighed for does no more than the others. So each is weighed in full, and you stop when nothing fizzes although the bath is still sour.")
 	add("A bath takes up at most %g g of scale a litre. If the last one comes out spent as well, there is more than was to be expected: stop, rinse, and leave the rest to a workshop.", descaling.BathMostGramsPerL)

@@ -8,7 +8,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
-	"limekeep/schedule/say"
+	"limekeep/water/figure"
 )
 
 // StockInfo is a part, consumable or tool that tasks need.
@@ -75,7 +75,7 @@ func (f *Forecast) Orders() []OrderInfo {
 		i := slices.IndexFunc(stock, func(s StockInfo) bool { return s.Item == order.Item })
 		orders = append(orders, OrderInfo{
 			Item: order.Item, Short: order.Short, By: order.By, Need: order.Need, Task: order.Task, Record: stock[i].record,
-			Says: fmt.Sprintf("There is no %s left for %s on %s, and an order takes %s days.", order.Item, order.Task, order.Need.Long(), say.Number(stock[i].LeadDays)),
+			Says: fmt.Sprintf("There is no %s left for %s on %s, and an order takes %s days.", order.Item, order.Task, order.Need.Long(), figure.Rough(stock[i].LeadDays)),
 		})
 	}
 	return orders

@@ -10,6 +10,7 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
 	"limekeep/schedule/wear"
+	"limekeep/water/figure"
 )
 
 // Measure writes a condition check down. Equipment and part may be left empty
@@ -96,7 +97,7 @@ func possible(e record.Equipment, x record.Measurement) error {
 	}
 	if least := leastWarmUpShare * warm.Seconds() / 60; x.Minutes < least {
 		return &record.FieldError{Field: "minutes", Value: fmt.Sprint(x.Minutes),
-			Want: fmt.Sprintf("at least %s minutes: %s W do not heat %s litres to %.0f °C any sooner, or put the vessel's figures right", say.Number(least), say.Number(v.Watts), say.Number(v.Litres), warm.ToCelsius)}
+			Want: fmt.Sprintf("at least %s minutes: %s W do not heat %s litres to %.0f °C any sooner, or put the vessel's figures right", figure.Rough(least), figure.Rough(v.Watts), figure.Rough(v.Litres), warm.ToCelsius)}
 	}
 	return nil
 }

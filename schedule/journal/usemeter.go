@@ -7,6 +7,7 @@ import (
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
+	"limekeep/water/figure"
 )
 
 // AddMeterReading writes down what the water meter of a line showed at the end
@@ -31,7 +32,7 @@ func (j *Journal) AddMeterReading(ctx context.Context, d *day.Day, on record.Dat
 		if err != nil {
 			return Written{}, err
 		}
-		what = fmt.Sprintf("meter reading of %s: %s litres since %s", line.ID, say.Number(litres), before.On)
+		what = fmt.Sprintf("meter reading of %s: %s litres since %s", line.ID, figure.Rough(litres), before.On)
 	}
 	if after != nil {
 		if _, err := record.MeteredLitres(r, after.Body); err != nil {

@@ -9,6 +9,7 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 	"limekeep/water/deposit"
+	"limekeep/water/figure"
 )
 
 // Condition says what was measured of a part and where it leads, or how to write
@@ -39,7 +40,7 @@ func Condition(x wear.Outcome, g wear.GaugeOutcome, today record.Date, spell sch
 		says = append(says, "The readings move by no more than chance would, so no date is drawn from how they move.")
 	case t.Slope > 0:
 		says = append(says, fmt.Sprintf("They grow by %s a month (give or take %s)%s.",
-			Amount(t.PerMonth(), g.Gauge.Unit), Number(wear.Trend{Sure: true, Slope: t.SlopeSD}.PerMonth()), crossingSays(g)))
+			Amount(t.PerMonth(), g.Gauge.Unit), figure.Rough(wear.Trend{Sure: true, Slope: t.SlopeSD}.PerMonth()), crossingSays(g)))
 	default:
 		says = append(says, "They grow better, not worse.")
 	}
@@ -87,16 +88,16 @@ func crossingSays(g wear.GaugeOutcome) string {
 
 // referenceSays says what a reading is measured against.
 func referenceSays(c *wear.Condition) string {
-	figure := ""
+	reference := ""
 	switch c.Kind {
 	case record.Flow:
-		figure = Number(c.Reference) + " g/s"
+		reference = figure.Rough(c.Reference) + " g/s"
 	case record.WarmUpTime:
-		figure = Number(c.Reference) + " minutes from 20 °C"
+		reference = figure.Rough(c.Reference) + " minutes from 20 °C"
 	case record.BrewTemperature:
-		figure = fmt.Sprintf("%.1f °C", c.Reference)
+		reference = fmt.Sprintf("%.1f °C", c.Reference)
 	case record.PumpPressure:
-		figure = fmt.Sprintf("%.1f bar", c.Reference)
+		reference = fmt.Sprintf("%.1f bar", c.Reference)
 	case record.ReferenceMass:
 		return "the reference mass"
 	case record.ShotTime:
@@ -106,13 +107,13 @@ func referenceSays(c *wear.Condition) string {
 			whose = "your own figure"
 		}
 		return fmt.Sprintf("setting %s for %s s at %s g to %s g, with %s s a click (%s)",
-			Number(math.Abs(c.Reference)), Number(w.Seconds), Number(w.DoseGrams), Number(w.YieldGrams), Number(w.SecondsPerClick), whose)
+			figure.Rough(math.Abs(c.Reference)), figure.Rough(w.Seconds), figure.Rough(w.DoseGrams), figure.Rough(w.YieldGrams), figure.Rough(w.SecondsPerClick), whose)
 	}
 	part := ""
 	if c.Part != "" {
 		part = " of " + c.Part
 	}
-	return fmt.Sprintf("the first readings%s (%s)", part, figure)
+	return fmt.Sprintf("the first readings%s (%s)", part, reference)
 }
 
 // unlikeSentences names the readings that are no witness from the start.
@@ -150,5 +151,5 @@ func boreSentence(x wear.Outcome, lost float64) string {
 		return ""
 	}
 	open := bore - 2*deposit.OrificeThicknessMM(bore, 1-lost/100)
-	return fmt.Sprintf(" It is as if the bore of %s mm had become %.2f mm.", Number(bore), open)
+	return fmt.Sprintf(" It is as if the bore of %s mm had become %.2f mm.", figure.Rough(bore), open)
 }

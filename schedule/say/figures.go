@@ -9,20 +9,18 @@ import (
 	"limekeep/water/figure"
 )
 
-// number writes a figure with about two significant digits, as people would.
-func Number(x float64) string { return figure.Rough(x) }
-
-// amount writes a figure with its unit.
+// Amount writes a figure with its unit.
 func Amount(x float64, unit string) string { return Bare(x, unit) + " " + unit }
 
-// bare writes a figure without its unit; shares of something in per cent.
+// Bare writes a figure without its unit; shares of something in per cent.
 func Bare(x float64, unit string) string {
 	if strings.HasPrefix(unit, "of the ") {
-		return Number(100*x) + " %"
+		return figure.Rough(100*x) + " %"
 	}
-	return Number(x)
+	return figure.Rough(x)
 }
 
+// Count writes so many of something: 1 day, 3 days.
 func Count(n int, noun string) string {
 	if n == 1 {
 		return "1 " + noun
@@ -30,6 +28,7 @@ func Count(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
+// UpperFirst writes the first letter as a capital.
 func UpperFirst(s string) string {
 	first, size := utf8.DecodeRuneInString(s)
 	if size == 0 {
@@ -38,9 +37,7 @@ func UpperFirst(s string) string {
 	return string(unicode.ToUpper(first)) + s[size:]
 }
 
-// asWritten gives a figure back with all the digits somebody wrote down.
-func AsWritten(x float64) string { return figure.Exact(x) }
-
+// WithNote puts a note in brackets behind a text, where there is one.
 func WithNote(text, note string) string {
 	if note == "" {
 		return text

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // measurementSays puts a check in a few words.
@@ -15,20 +16,20 @@ func Measurement(x record.Measurement) string {
 	figures := ""
 	switch x.Kind {
 	case record.Flow:
-		figures = fmt.Sprintf("%s g in %s s", AsWritten(x.Grams), AsWritten(x.Seconds))
+		figures = fmt.Sprintf("%s g in %s s", figure.Exact(x.Grams), figure.Exact(x.Seconds))
 	case record.WarmUpTime:
-		figures = AsWritten(x.Minutes) + " minutes"
+		figures = figure.Exact(x.Minutes) + " minutes"
 		if x.FromCelsius > 0 {
-			figures += fmt.Sprintf(" from %s °C", AsWritten(x.FromCelsius))
+			figures += fmt.Sprintf(" from %s °C", figure.Exact(x.FromCelsius))
 		}
 	case record.ShotTime:
-		figures = fmt.Sprintf("%s s at setting %s, %s g to %s g", AsWritten(x.Seconds), AsWritten(x.Setting), AsWritten(x.DoseGrams), AsWritten(x.YieldGrams))
+		figures = fmt.Sprintf("%s s at setting %s, %s g to %s g", figure.Exact(x.Seconds), figure.Exact(x.Setting), figure.Exact(x.DoseGrams), figure.Exact(x.YieldGrams))
 	case record.BrewTemperature:
-		figures = AsWritten(x.Celsius) + " °C"
+		figures = figure.Exact(x.Celsius) + " °C"
 	case record.PumpPressure:
-		figures = AsWritten(x.Bar) + " bar"
+		figures = figure.Exact(x.Bar) + " bar"
 	case record.ReferenceMass:
-		figures = fmt.Sprintf("%s g shown for %s g", AsWritten(x.ShownGrams), AsWritten(x.MassGrams))
+		figures = fmt.Sprintf("%s g shown for %s g", figure.Exact(x.ShownGrams), figure.Exact(x.MassGrams))
 	}
 	return WithNote(fmt.Sprintf("%s of %s: %s", x.Kind, where, figures), x.Note)
 }

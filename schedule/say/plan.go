@@ -7,12 +7,13 @@ import (
 
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // whyTurn says why a turn stands in its sitting: with which states it shares with
 // others, and whether there are others.
 func Turn(turn plan.Turn, shared []string, others bool) string {
-	says := fmt.Sprintf("%.0f %% chance that its limit is passed by then, %.0f %% of its life given up", 100*turn.Risk, 100*turn.Unused)
+	says := fmt.Sprintf("%s chance that its limit is passed by then, %s of its life given up", figure.Percent(turn.Risk), figure.Percent(turn.Unused))
 	switch {
 	case turn.Pinned:
 		says += "; you fixed the day"
@@ -38,12 +39,12 @@ func Plan(asked *plan.Request, p plan.Plan, published bool) []string {
 	says := []string{
 		fmt.Sprintf("%s with %s in %.0f months, out of %s that are not blocked.", Count(len(p.Sittings), "sitting"), Count(turns, "turn"), months, Count(len(asked.Slots), "slot")),
 		fmt.Sprintf("Weighed in minutes of your time: %s to begin sittings at %s each, %s to bring about states, %s expected harm of lateness, %s worth of life given up. All prices are assumptions.",
-			Number(p.Open), Number(prices.Sitting), Number(p.States), Number(p.Harm), Number(p.Waste)),
+			figure.Rough(p.Open), figure.Rough(prices.Sitting), figure.Rough(p.States), figure.Rough(p.Harm), figure.Rough(p.Waste)),
 		fmt.Sprintf("No plan costs less by more than %.1f %%.", 100*p.Gap()),
 	}
 	if published {
 		says = append(says, fmt.Sprintf("To move what was published costs %s minutes a turn, %s within %.0f days, so that small news moves nothing.",
-			Number(prices.Leaving), Number(prices.LeavingSoon), prices.SoonDays))
+			figure.Rough(prices.Leaving), figure.Rough(prices.LeavingSoon), prices.SoonDays))
 	}
 	return says
 }

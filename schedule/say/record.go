@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 func EquipmentKind(e record.Equipment) string {
@@ -23,11 +24,11 @@ func EquipmentKind(e record.Equipment) string {
 func Stock(s record.Stock) string {
 	switch {
 	case s.Count != nil:
-		return fmt.Sprintf("%s: %s counted", s.Item, Number(*s.Count))
+		return fmt.Sprintf("%s: %s counted", s.Item, figure.Rough(*s.Count))
 	case s.LeadDays != nil:
-		return fmt.Sprintf("%s: an order takes %s days", s.Item, Number(*s.LeadDays))
+		return fmt.Sprintf("%s: an order takes %s days", s.Item, figure.Rough(*s.LeadDays))
 	}
-	return fmt.Sprintf("%s: %s came", s.Item, Number(s.Came))
+	return fmt.Sprintf("%s: %s came", s.Item, figure.Rough(s.Came))
 }
 
 // says puts a record in a few words.
@@ -56,10 +57,10 @@ func Record(body record.Body) string {
 			text += ", found " + string(b.Finding)
 		}
 		if b.Grams > 0 {
-			text += fmt.Sprintf(", %s g", AsWritten(b.Grams))
+			text += fmt.Sprintf(", %s g", figure.Exact(b.Grams))
 		}
 		if b.Left > 0 {
-			text += fmt.Sprintf(", %.0f %% left", 100*b.Left)
+			text += ", " + figure.Percent(b.Left) + " left"
 		}
 		return WithNote(text, b.Note)
 	case record.Measurement:
@@ -83,7 +84,7 @@ func Record(body record.Body) string {
 	case record.AppTask:
 		text := fmt.Sprintf("%q from a task app, for %s, due %s", b.Title, b.Equipment, b.Due)
 		if b.EveryDays > 0 {
-			text += fmt.Sprintf(", then every %s days", AsWritten(b.EveryDays))
+			text += fmt.Sprintf(", then every %s days", figure.Exact(b.EveryDays))
 		}
 		if b.Times > 0 {
 			text += fmt.Sprintf(", %d times in all", b.Times)
@@ -106,7 +107,7 @@ func Record(body record.Body) string {
 func waterTest(t record.WaterTest) string {
 	var values []string
 	for _, v := range t.Test.Values {
-		values = append(values, fmt.Sprintf("%s %s %s", v.Quantity, AsWritten(v.Value), v.Unit))
+		values = append(values, fmt.Sprintf("%s %s %s", v.Quantity, figure.Exact(v.Value), v.Unit))
 	}
 	text := t.Line + ": " + strings.Join(values, ", ")
 	if t.After != "" {
@@ -126,10 +127,10 @@ func Found(body record.Body) string {
 		parts = append(parts, "found "+string(service.Finding))
 	}
 	if service.Grams > 0 {
-		parts = append(parts, AsWritten(service.Grams)+" g came off")
+		parts = append(parts, figure.Exact(service.Grams)+" g came off")
 	}
 	if service.Left > 0 {
-		parts = append(parts, fmt.Sprintf("%.0f %% left", 100*service.Left))
+		parts = append(parts, figure.Percent(service.Left)+" left")
 	}
 	if service.Note != "" {
 		parts = append(parts, service.Note)

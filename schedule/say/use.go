@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // useSays puts a record about use in a few words; empty for any other.
@@ -39,7 +40,7 @@ func Away(a record.Away) string {
 }
 
 func Guests(g record.Guests) string {
-	text := fmt.Sprintf("guests from %s to %s: %s shots a day more", g.From, g.To, Number(g.Shots))
+	text := fmt.Sprintf("guests from %s to %s: %s shots a day more", g.From, g.To, figure.Rough(g.Shots))
 	if g.Machine != "" {
 		text += " from " + g.Machine
 	}

@@ -11,6 +11,7 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 	"limekeep/water/boiler"
+	"limekeep/water/figure"
 )
 
 // WhyFacts is what the sentences on an outcome need beside it.
@@ -77,26 +78,26 @@ func scaleSentences(x wear.Outcome) []string {
 		behind = ", behind its cartridge as spent as it then is"
 	}
 	says := []string{
-		fmt.Sprintf("About %s litres a week go through the %s, whose heated wall is near %.0f °C.", Number(s.LitresPerWeek), part, s.WallCelsius),
+		fmt.Sprintf("About %s litres a week go through the %s, whose heated wall is near %.0f °C.", figure.Rough(s.LitresPerWeek), part, s.WallCelsius),
 		fmt.Sprintf("%s, a litre to come could lay down %s mg of scale there (one chance in ten below %s, one above %s)%s; what is taken to end as scale is %s of that (%s to %s).",
-			tested, Number(s.MgPerLitre.Likely), Number(s.MgPerLitre.Low), Number(s.MgPerLitre.High), behind,
-			Number(s.Multiplier.Likely), Number(s.Multiplier.Low), Number(s.Multiplier.High)),
+			tested, figure.Rough(s.MgPerLitre.Likely), figure.Rough(s.MgPerLitre.Low), figure.Rough(s.MgPerLitre.High), behind,
+			figure.Rough(s.Multiplier.Likely), figure.Rough(s.Multiplier.Low), figure.Rough(s.Multiplier.High)),
 	}
 	if s.Concentrated.Likely > 0 {
-		says = append(says, fmt.Sprintf("Its water is about %s times as concentrated as its feed, since steam leaves its salts behind.", Number(s.Concentrated.Likely)))
+		says = append(says, fmt.Sprintf("Its water is about %s times as concentrated as its feed, since steam leaves its salts behind.", figure.Rough(s.Concentrated.Likely)))
 	}
 	if s.ExcessKelvin.High >= 1 {
 		says = append(says, fmt.Sprintf("What lies there is %s mm (%s to %s) on the heated wall, under which an element runs about %s °C hotter (%s to %s); a warm-up takes about %s s and %s kJ more for it.",
-			Number(s.MM.Likely), Number(s.MM.Low), Number(s.MM.High), Number(s.ExcessKelvin.Likely), Number(s.ExcessKelvin.Low), Number(s.ExcessKelvin.High),
-			Number(s.WarmUpSeconds.Likely), Number(s.WarmUpSeconds.Likely*s.Watts/1000)))
+			figure.Rough(s.MM.Likely), figure.Rough(s.MM.Low), figure.Rough(s.MM.High), figure.Rough(s.ExcessKelvin.Likely), figure.Rough(s.ExcessKelvin.Low), figure.Rough(s.ExcessKelvin.High),
+			figure.Rough(s.WarmUpSeconds.Likely), figure.Rough(s.WarmUpSeconds.Likely*s.Watts/1000)))
 	}
 	if limit := boiler.UsualLimits().SilicaMgPerL; s.SilicaMgPerLitre.High > limit {
 		says = append(says, fmt.Sprintf("Its water may hold %s mg/L of silica (%s to %s), above the %s that boilers are run at: what silica lays down is hard as glass, and no acid of the kitchen takes it off.",
-			Number(s.SilicaMgPerLitre.Likely), Number(s.SilicaMgPerLitre.Low), Number(s.SilicaMgPerLitre.High), Number(limit)))
+			figure.Rough(s.SilicaMgPerLitre.Likely), figure.Rough(s.SilicaMgPerLitre.Low), figure.Rough(s.SilicaMgPerLitre.High), figure.Rough(limit)))
 	}
 	if s.FlowLost.High >= 0.01 {
 		says = append(says, fmt.Sprintf("At the smallest bore it takes about %s %% of the flow (%s to %s).",
-			Number(100*s.FlowLost.Likely), Number(100*s.FlowLost.Low), Number(100*s.FlowLost.High)))
+			figure.Rough(100*s.FlowLost.Likely), figure.Rough(100*s.FlowLost.Low), figure.Rough(100*s.FlowLost.High)))
 	}
 	return says
 }
@@ -109,7 +110,7 @@ func drainSentence(d *wear.DrainEffect) string {
 		scale, grams = "and would save", -grams
 	}
 	return fmt.Sprintf("Drawing half of its water down each month would hold its chloride at about %s mg/L after a year instead of %s, %s about %s g of scale a year against %s g without.",
-		Number(d.ChlorideWithMgPerL), Number(d.ChlorideWithoutMgPerL), scale, Number(grams), Number(d.ScaleWithoutGrams))
+		figure.Rough(d.ChlorideWithMgPerL), figure.Rough(d.ChlorideWithoutMgPerL), scale, figure.Rough(grams), figure.Rough(d.ScaleWithoutGrams))
 }
 
 func gaugeSentence(x wear.Outcome, g wear.GaugeOutcome) string {
@@ -166,7 +167,7 @@ func useSentence(makers []Maker) string {
 		if m.LoggedDays > 0 {
 			from = fmt.Sprintf("stated habit and %.0f logged days of the last eight weeks", m.LoggedDays)
 		}
-		parts = append(parts, fmt.Sprintf("%s makes about %s shots a week, by %s", m.Name, Number(m.Weekly), from))
+		parts = append(parts, fmt.Sprintf("%s makes about %s shots a week, by %s", m.Name, figure.Rough(m.Weekly), from))
 	}
 	return UpperFirst(strings.Join(parts, "; ")) + "."
 }
@@ -179,8 +180,8 @@ func taughtSentence(x wear.Outcome) string {
 	}
 	return fmt.Sprintf("What was found (%s) moved %s from %s (%s to %s) to %s (%s to %s).",
 		Count(t.Findings, "finding"), what,
-		Number(t.Before.Likely), Number(t.Before.Low), Number(t.Before.High),
-		Number(t.After.Likely), Number(t.After.Low), Number(t.After.High))
+		figure.Rough(t.Before.Likely), figure.Rough(t.Before.Low), figure.Rough(t.Before.High),
+		figure.Rough(t.After.Likely), figure.Rough(t.After.Low), figure.Rough(t.After.High))
 }
 
 func windowSentence(x wear.Outcome, today record.Date) string {
