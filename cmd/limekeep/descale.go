@@ -15,7 +15,7 @@ import (
 
 func newDescale(a *app) *cobra.Command {
 	var acid string
-	var order advice.DescaleOrder
+	var query advice.DescaleQuery
 	cmd := &cobra.Command{
 		Use:   "descale VESSEL",
 		Short: "How to take the scale out of a vessel, or why a workshop must",
@@ -34,16 +34,16 @@ null.`,
   limekeep descale machine/brew --acid lactic --litres 0.6 --json`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			order.Vessel = args[0]
+			query.Vessel = args[0]
 			var err error
-			if order.Acid, err = parseAcid(acid); err != nil {
+			if query.Acid, err = parseAcid(acid); err != nil {
 				return err
 			}
-			if flag := cmd.Flags().Lookup("litres"); flag.Changed && order.Litres == 0 {
+			if flag := cmd.Flags().Lookup("litres"); flag.Changed && query.Litres == 0 {
 				return &record.FieldError{Field: "--litres", Value: "0", Want: "0.02 to 100 litres, what one bath holds"}
 			}
 			return a.foresee(cmd, func(f *day.Forecast) error {
-				plan, err := advice.Descale(f, order)
+				plan, err := advice.Descale(f, query)
 				if err != nil {
 					return err
 				}
@@ -55,7 +55,7 @@ null.`,
 		},
 	}
 	cmd.Flags().StringVar(&acid, "acid", "citric", "citric, lactic or sulfamic")
-	numberFlag(cmd.Flags(), &order.Litres, "litres", "what one bath holds (default: what the vessel holds)")
+	numberFlag(cmd.Flags(), &query.Litres, "litres", "what one bath holds (default: what the vessel holds)")
 	return a.answers(cmd)
 }
 

@@ -54,7 +54,7 @@ func printNumbered(w io.Writer, sentences []string) {
 }
 
 // written prints what was written down.
-func (a *app) written(cmd *cobra.Command, w journal.Written, err error) error {
+func (a *app) written(cmd *cobra.Command, w journal.Receipt, err error) error {
 	if err != nil {
 		return err
 	}

@@ -172,7 +172,7 @@ func BenchmarkDueAfterMillion(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			if _, err := d.ShowUse(day.UseQuestion{By: day.ByMonth}); err != nil {
+			if _, err := d.ShowUse(day.UseQuery{By: day.ByMonth}); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -31,7 +31,7 @@ of the days to come: the likely amount, and the bounds that one chance in ten ea
 				return err
 			}
 			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
-				show, err := d.ShowUse(day.UseQuestion{Machine: machine, By: day.Period(by), From: first, To: last})
+				show, err := d.ShowUse(day.UseQuery{Machine: machine, By: day.Period(by), From: first, To: last})
 				if err != nil {
 					return err
 				}

@@ -18,7 +18,7 @@ import (
 )
 
 func newWaterCompare(a *app) *cobra.Command {
-	var order advice.CompareOrder
+	var query advice.CompareQuery
 	var kinds, sources []string
 	var method string
 	cmd := &cobra.Command{
@@ -38,10 +38,10 @@ present cartridge's size, --test another source, such as bottled or a neighbour'
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			for _, kind := range kinds {
-				order.Kinds = append(order.Kinds, strings.ReplaceAll(strings.TrimSpace(kind), "-", " "))
+				query.Kinds = append(query.Kinds, strings.ReplaceAll(strings.TrimSpace(kind), "-", " "))
 			}
-			if order.Currency != "" && order.CartridgePrice == 0 {
-				return &record.FieldError{Field: "--currency", Value: order.Currency, Want: "a price with it, --cost-per-cartridge"}
+			if query.Currency != "" && query.CartridgePrice == 0 {
+				return &record.FieldError{Field: "--currency", Value: query.Currency, Want: "a price with it, --cost-per-cartridge"}
 			}
 			usual, err := water.ParseMethod(method)
 			if err != nil {
@@ -56,10 +56,10 @@ present cartridge's size, --test another source, such as bottled or a neighbour'
 				if len(sources) > 1 {
 					name = fmt.Sprintf("other source %d", i+1)
 				}
-				order.Sources = append(order.Sources, advice.CompareSource{Name: name, Test: test})
+				query.Sources = append(query.Sources, advice.CompareSource{Name: name, Test: test})
 			}
 			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
-				comparison, err := advice.CompareWaters(d, order)
+				comparison, err := advice.CompareWaters(d, query)
 				if err != nil {
 					return err
 				}
@@ -71,17 +71,17 @@ present cartridge's size, --test another source, such as bottled or a neighbour'
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&order.Line, "line", "", "id of the water line, where there is more than one")
+	flags.StringVar(&query.Line, "line", "", "id of the water line, where there is more than one")
 	flags.StringSliceVar(&kinds, "kind", nil, "treatments: softener, decarboniser, mixed, reverse-osmosis, none")
-	flags.Float64SliceVar(&order.Bypasses, "bypass", nil, "shares of the water that go round an exchanger, 0 to 0.9")
-	flags.Float64SliceVar(&order.Blends, "blend", nil, "shares of raw water blended in behind a membrane, 0 to 0.9")
+	flags.Float64SliceVar(&query.Bypasses, "bypass", nil, "shares of the water that go round an exchanger, 0 to 0.9")
+	flags.Float64SliceVar(&query.Blends, "blend", nil, "shares of raw water blended in behind a membrane, 0 to 0.9")
 	flags.StringArrayVar(&sources, "test", nil, "another source by its test: \"hardness=14 dH,alkalinity=11 dH\"; can be given again")
 	flags.StringVar(&method, "method", string(water.MethodDrop), "how --test was measured: strip, drop, meter or laboratory")
-	numberFlag(flags, &order.Hydrogen, "hydrogen-share", "share of a mixed exchanger that is on hydrogen (default: the present one's, or 0.5)")
-	numberFlag(flags, &order.RatedLitres, "rated-litres", "litres that a compared cartridge treats (default: the present one's)")
-	numberFlag(flags, &order.RatedDegrees, "rated-hardness", "at this hardness, German degrees (default: the present one's)")
-	numberFlag(flags, &order.CartridgePrice, "cost-per-cartridge", "price of a cartridge or a membrane")
-	flags.StringVar(&order.Currency, "currency", "", "of the price, such as EUR")
+	numberFlag(flags, &query.Hydrogen, "hydrogen-share", "share of a mixed exchanger that is on hydrogen (default: the present one's, or 0.5)")
+	numberFlag(flags, &query.RatedLitres, "rated-litres", "litres that a compared cartridge treats (default: the present one's)")
+	numberFlag(flags, &query.RatedDegrees, "rated-hardness", "at this hardness, German degrees (default: the present one's)")
+	numberFlag(flags, &query.CartridgePrice, "cost-per-cartridge", "price of a cartridge or a membrane")
+	flags.StringVar(&query.Currency, "currency", "", "of the price, such as EUR")
 	return a.answers(cmd)
 }
 

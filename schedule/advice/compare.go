@@ -75,9 +75,9 @@ type Interval struct {
 	Late   *int `json:"late"`
 }
 
-// CompareOrder says which waters to put beside the present one. With nothing
+// CompareQuery says which waters to put beside the present one. With nothing
 // asked for, every kind of treatment is.
-type CompareOrder struct {
+type CompareQuery struct {
 	Line     string          // id; may be left empty where there is just one
 	Kinds    []string        // of treatment: what record.TreatmentKind knows, or NoTreatment
 	Bypasses []float64       // shares that go round an exchanger, 0 to 0.9
@@ -107,17 +107,17 @@ const mostCompared = 24
 // CompareWaters works out how the present water of a line does beside others.
 // Errors: a *record.FieldError for an order that cannot be, one of inference.FromTest
 // for a source that no water is, and those of every answer.
-func CompareWaters(d *day.Day, order CompareOrder) (WaterComparison, error) {
-	line, err := day.Pick(d.Book, order.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
+func CompareWaters(d *day.Day, query CompareQuery) (WaterComparison, error) {
+	line, err := day.Pick(d.Book, query.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
 	if err != nil {
 		return WaterComparison{}, err
 	}
-	if err := order.check(); err != nil {
+	if err := query.check(); err != nil {
 		return WaterComparison{}, err
 	}
-	c := WaterComparison{Line: line.ID, Today: d.Today, Currency: order.Currency, Waters: []ComparedWater{}, Notes: []string{}}
-	layouts := order.layouts(line, d.Today, &c)
-	sources := append([]CompareSource{{}}, order.Sources...)
+	c := WaterComparison{Line: line.ID, Today: d.Today, Currency: query.Currency, Waters: []ComparedWater{}, Notes: []string{}}
+	layouts := query.layouts(line, d.Today, &c)
+	sources := append([]CompareSource{{}}, query.Sources...)
 	if n := len(layouts) * len(sources); n > mostCompared {
 		return WaterComparison{}, &record.FieldError{Field: "alternatives", Value: fmt.Sprint(n), Want: fmt.Sprintf("at most %d waters side by side", mostCompared)}
 	}
@@ -136,7 +136,7 @@ func CompareWaters(d *day.Day, order CompareOrder) (WaterComparison, error) {
 			if source.Name != "" {
 				w.Name = source.Name + ", " + w.Name
 			}
-			w.intervals(outcomes, d.Today, line.ID, layout, order.CartridgePrice)
+			w.intervals(outcomes, d.Today, line.ID, layout, query.CartridgePrice)
 			if err := w.reach(house, line.ID, test); err != nil {
 				return WaterComparison{}, err
 			}
@@ -311,8 +311,8 @@ func (c *WaterComparison) note(book *record.Book, line string) {
 	}
 }
 
-// check looks at every number of an order.
-func (o *CompareOrder) check() error {
+// check looks at every number of an query.
+func (o *CompareQuery) check() error {
 	shares := func(field string, values []float64) error {
 		for _, v := range values {
 			if !(v >= 0 && v <= 0.9) { // nor NaN

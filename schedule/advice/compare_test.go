@@ -75,9 +75,9 @@ func compareTest(hardness, alkalinity float64) water.Test {
 	}}
 }
 
-func compared(t testing.TB, d *sample.Kitchen, order advice.CompareOrder) map[string]advice.ComparedWater {
+func compared(t testing.TB, d *sample.Kitchen, query advice.CompareQuery) map[string]advice.ComparedWater {
 	t.Helper()
-	c, err := advice.CompareWaters(d.Day(t, schedule.Moment{Today: compareDay}), order)
+	c, err := advice.CompareWaters(d.Day(t, schedule.Moment{Today: compareDay}), query)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -105,7 +105,7 @@ func compareDays(n *int) int {
 // even better than a steam boiler, which breathes it out.
 func TestCompareRanksAsTheTradeDoes(t *testing.T) {
 	desk, _ := compareDesk(t)
-	waters := compared(t, desk, advice.CompareOrder{Kinds: []string{"softener", "decarboniser"}, Bypasses: []float64{0, 0.5}})
+	waters := compared(t, desk, advice.CompareQuery{Kinds: []string{"softener", "decarboniser"}, Bypasses: []float64{0, 0.5}})
 	rising := []string{"softener, bypass shut", "softener, bypass 50 %", "as it is"}
 	for _, names := range [][]string{rising, {"decarboniser, bypass shut", "decarboniser, bypass 50 %", "as it is"}} {
 		for i := 1; i < len(names); i++ {
@@ -143,7 +143,7 @@ func TestComparePresentIsTheForecast(t *testing.T) {
 	filter := record.Treatment{ID: "filter", Kind: record.Softener, Fitted: record.NewDate(2025, time.August, 1), RatedLitres: 150, RatedDegrees: 10, BypassShare: 0.4, Months: 12}
 	desk, k := compareDesk(t, filter)
 	k.add(record.NewDate(2025, time.June, 1), record.Service{Task: "machine/descale/brew", Finding: record.Film, Grams: 2})
-	present := compared(t, desk, advice.CompareOrder{Bypasses: []float64{0.2}})["as it is"]
+	present := compared(t, desk, advice.CompareQuery{Bypasses: []float64{0.2}})["as it is"]
 	for _, task := range []string{"machine/descale/brew", "machine/descale/steam", "machine/refresh/steam", "tap/cartridge/filter"} {
 		k.add(compareDay, record.Service{Task: task})
 	}
@@ -176,7 +176,7 @@ func TestComparePresentIsTheForecast(t *testing.T) {
 // it lasts.
 func TestCompareCost(t *testing.T) {
 	desk, _ := compareDesk(t)
-	w := compared(t, desk, advice.CompareOrder{Kinds: []string{"softener"}, CartridgePrice: 20, RatedLitres: 60, RatedDegrees: 10})["softener, bypass shut"]
+	w := compared(t, desk, advice.CompareQuery{Kinds: []string{"softener"}, CartridgePrice: 20, RatedLitres: 60, RatedDegrees: 10})["softener, bypass shut"]
 	if w.Cartridge == nil || w.Cartridge.Yearly == nil || w.Cartridge.Days.Likely == nil {
 		t.Fatalf("cartridge %+v", w.Cartridge)
 	}
@@ -199,7 +199,7 @@ func TestCompareSource(t *testing.T) {
 	desk, k := compareDesk(t)
 	k.add(record.NewDate(2025, time.June, 1), record.Service{Task: "machine/descale/brew", Finding: record.Crust})
 	before := desk.Forecast(t, schedule.Moment{Today: compareDay}).Due()
-	waters := compared(t, desk, advice.CompareOrder{Sources: []advice.CompareSource{{Name: "spring", Test: compareTest(5, 4)}, {Name: "the same", Test: compareTest(14, 11)}}})
+	waters := compared(t, desk, advice.CompareQuery{Sources: []advice.CompareSource{{Name: "spring", Test: compareTest(5, 4)}, {Name: "the same", Test: compareTest(14, 11)}}})
 	here, spring, same := waters["as it is"].Vessels[0], waters["spring, as it is"].Vessels[0], waters["the same, as it is"].Vessels[0]
 	if compareDays(spring.Descale.Likely) <= compareDays(here.Descale.Likely) {
 		t.Errorf("softer water lasts %d days, this %d", compareDays(spring.Descale.Likely), compareDays(here.Descale.Likely))
@@ -222,28 +222,28 @@ func TestCompareOrders(t *testing.T) {
 	}
 	tests := []struct {
 		name  string
-		order advice.CompareOrder
+		query advice.CompareQuery
 		field string
 	}{
-		{"bypass beyond what a head can", advice.CompareOrder{Bypasses: []float64{0.95}}, "bypass"},
-		{"bypass not a number", advice.CompareOrder{Bypasses: []float64{math.NaN()}}, "bypass"},
-		{"blend below none", advice.CompareOrder{Blends: []float64{-0.1}}, "blend"},
-		{"unknown kind", advice.CompareOrder{Kinds: []string{"magnet"}}, "kind"},
-		{"more than fit side by side", advice.CompareOrder{Bypasses: many}, "alternatives"},
-		{"free cartridges", advice.CompareOrder{CartridgePrice: -3}, "cost per cartridge"},
-		{"cartridge of no litres", advice.CompareOrder{RatedLitres: 0.1}, "rated litres"},
-		{"all on hydrogen", advice.CompareOrder{Hydrogen: 2}, "hydrogen share"},
+		{"bypass beyond what a head can", advice.CompareQuery{Bypasses: []float64{0.95}}, "bypass"},
+		{"bypass not a number", advice.CompareQuery{Bypasses: []float64{math.NaN()}}, "bypass"},
+		{"blend below none", advice.CompareQuery{Blends: []float64{-0.1}}, "blend"},
+		{"unknown kind", advice.CompareQuery{Kinds: []string{"magnet"}}, "kind"},
+		{"more than fit side by side", advice.CompareQuery{Bypasses: many}, "alternatives"},
+		{"free cartridges", advice.CompareQuery{CartridgePrice: -3}, "cost per cartridge"},
+		{"cartridge of no litres", advice.CompareQuery{RatedLitres: 0.1}, "rated litres"},
+		{"all on hydrogen", advice.CompareQuery{Hydrogen: 2}, "hydrogen share"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := advice.CompareWaters(desk.Day(t, schedule.Moment{Today: compareDay}), tt.order)
+			_, err := advice.CompareWaters(desk.Day(t, schedule.Moment{Today: compareDay}), tt.query)
 			var wrong *record.FieldError
 			if !errors.As(err, &wrong) || wrong.Field != tt.field {
 				t.Errorf("%v, want a field error of %q", err, tt.field)
 			}
 		})
 	}
-	if _, err := advice.CompareWaters(desk.Day(t, schedule.Moment{Today: compareDay}), advice.CompareOrder{Line: "well"}); !errors.Is(err, record.ErrUnknown) {
+	if _, err := advice.CompareWaters(desk.Day(t, schedule.Moment{Today: compareDay}), advice.CompareQuery{Line: "well"}); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("%v, want one that matches ErrUnknown", err)
 	}
 }

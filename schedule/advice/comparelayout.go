@@ -28,7 +28,7 @@ const (
 const comparedHydrogen = 0.5
 
 // layouts lists the ways that an order asks for, the present one first.
-func (o *CompareOrder) layouts(line record.Equipment, today record.Date, c *WaterComparison) []layout {
+func (o *CompareQuery) layouts(line record.Equipment, today record.Date, c *WaterComparison) []layout {
 	present := layout{name: "as it is", stages: slices.Clone(line.Line.Treatment)}
 	at := slices.IndexFunc(present.stages, changesIons)
 	var now record.Treatment
@@ -120,7 +120,7 @@ func (l layout) with(stage *record.Treatment, at int) layout {
 
 // stage makes the exchanger or membrane of a layout: the present one with
 // another bypass, or another of the same size.
-func (o *CompareOrder) stage(kind record.TreatmentKind, share float64, now record.Treatment, today record.Date, c *WaterComparison) *record.Treatment {
+func (o *CompareQuery) stage(kind record.TreatmentKind, share float64, now record.Treatment, today record.Date, c *WaterComparison) *record.Treatment {
 	s := record.Treatment{ID: "compared", Kind: kind, BypassShare: share, Fitted: today, Months: now.Months}
 	if now.Kind == kind {
 		s = now

@@ -15,7 +15,7 @@ func TestCompareLayouts(t *testing.T) {
 	filter := record.Treatment{ID: "filter", Kind: record.Softener, RatedLitres: 150, RatedDegrees: 10, BypassShare: 0.4}
 	sediment := record.Treatment{ID: "sieve", Kind: record.Sediment}
 	line := record.Equipment{ID: "tap", Line: &record.WaterLine{Treatment: []record.Treatment{sediment, filter}}}
-	names := func(o CompareOrder, e record.Equipment) []string {
+	names := func(o CompareQuery, e record.Equipment) []string {
 		var all []string
 		for _, l := range o.layouts(e, record.NewDate(2026, time.March, 2), &WaterComparison{}) {
 			all = append(all, l.name)
@@ -27,15 +27,15 @@ func TestCompareLayouts(t *testing.T) {
 	}
 	for _, tt := range []struct {
 		name  string
-		order CompareOrder
+		query CompareQuery
 		want  []string
 	}{
-		{"nothing asked for", CompareOrder{}, []string{"as it is", "no treatment", "decarboniser, bypass 40 %", "mixed, bypass 40 %", "reverse osmosis, 0 % raw"}},
-		{"bypasses of what is there", CompareOrder{Bypasses: []float64{0, 0.4, 0.6}}, []string{"as it is", "softener, bypass shut", "softener, bypass 60 %"}},
-		{"a membrane by its blend", CompareOrder{Blends: []float64{0.1}}, []string{"as it is", "reverse osmosis, 10 % raw"}},
-		{"only another source", CompareOrder{Sources: []CompareSource{{Name: "spring"}}}, []string{"as it is"}},
+		{"nothing asked for", CompareQuery{}, []string{"as it is", "no treatment", "decarboniser, bypass 40 %", "mixed, bypass 40 %", "reverse osmosis, 0 % raw"}},
+		{"bypasses of what is there", CompareQuery{Bypasses: []float64{0, 0.4, 0.6}}, []string{"as it is", "softener, bypass shut", "softener, bypass 60 %"}},
+		{"a membrane by its blend", CompareQuery{Blends: []float64{0.1}}, []string{"as it is", "reverse osmosis, 10 % raw"}},
+		{"only another source", CompareQuery{Sources: []CompareSource{{Name: "spring"}}}, []string{"as it is"}},
 	} {
-		if diff := cmp.Diff(tt.want, names(tt.order, line)); diff != "" {
+		if diff := cmp.Diff(tt.want, names(tt.query, line)); diff != "" {
 			t.Errorf("%s:\n%s", tt.name, diff)
 		}
 	}

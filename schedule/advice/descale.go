@@ -72,8 +72,8 @@ type BathPlan struct {
 	Why []string `json:"why"` // how the amounts came about
 }
 
-// DescaleOrder is what the owner says of the work.
-type DescaleOrder struct {
+// DescaleQuery is what the owner says of the work.
+type DescaleQuery struct {
 	Vessel string         // machine/vessel, or the vessel's id where no other machine has it
 	Acid   descaling.Acid // citric acid where empty
 	Litres float64        // that one bath holds; 0 takes what is known of the vessel
@@ -83,15 +83,15 @@ type DescaleOrder struct {
 // error. Errors: one that matches record.ErrUnknown for the vessel, a
 // *water.AcidError, a *record.FieldError for litres outside 0.02 to 100, and
 // those of every answer.
-func Descale(f *day.Forecast, order DescaleOrder) (Descaling, error) {
-	order.Acid = cmp.Or(order.Acid, descaling.Citric)
-	if !slices.Contains(descaling.Acids(), order.Acid) {
-		return Descaling{}, &descaling.AcidError{Written: string(order.Acid)}
+func Descale(f *day.Forecast, query DescaleQuery) (Descaling, error) {
+	query.Acid = cmp.Or(query.Acid, descaling.Citric)
+	if !slices.Contains(descaling.Acids(), query.Acid) {
+		return Descaling{}, &descaling.AcidError{Written: string(query.Acid)}
 	}
-	if order.Litres != 0 && !(order.Litres >= 0.02 && order.Litres <= 100) { // nor NaN
-		return Descaling{}, &record.FieldError{Field: "litres", Value: fmt.Sprint(order.Litres), Want: "0.02 to 100 litres, what one bath holds"}
+	if query.Litres != 0 && !(query.Litres >= 0.02 && query.Litres <= 100) { // nor NaN
+		return Descaling{}, &record.FieldError{Field: "litres", Value: fmt.Sprint(query.Litres), Want: "0.02 to 100 litres, what one bath holds"}
 	}
-	x, vessel, err := vesselToDescale(f, order.Vessel)
+	x, vessel, err := vesselToDescale(f, query.Vessel)
 	if err != nil {
 		return Descaling{}, err
 	}
@@ -102,7 +102,7 @@ func Descale(f *day.Forecast, order DescaleOrder) (Descaling, error) {
 		Reasons: []string{}, Doubts: []string{}, Steps: []string{},
 		WriteDown: f.Day.Spell(schedule.Action{Verb: schedule.Done, Task: x.Duty.ID, Findings: day.FindingsOf(x.Duty.Task)}),
 	}
-	a.plan(f.Day.Services(x.Duty), x, vessel, order)
+	a.plan(f.Day.Services(x.Duty), x, vessel, query)
 	return a, nil
 }
 
@@ -111,8 +111,8 @@ func Descale(f *day.Forecast, order DescaleOrder) (Descaling, error) {
 const cleanGrams = 0.2
 
 // plan fills in the baths, or why there are none.
-func (a *Descaling) plan(services []record.Dated[record.Service], x wear.Outcome, v record.Vessel, order DescaleOrder) {
-	litres, usual := bathLitres(v, x.Duty.Equipment.Machine.Setting, order.Litres)
+func (a *Descaling) plan(services []record.Dated[record.Service], x wear.Outcome, v record.Vessel, query DescaleQuery) {
+	litres, usual := bathLitres(v, x.Duty.Equipment.Machine.Setting, query.Litres)
 	job := descaling.Vessel{
 		ScaleGrams: max(a.Grams.Likely, cleanGrams), ThicknessMM: a.MM.Likely,
 		BathLitres: litres, Litres: v.Litres, PumpedThrough: pumpedThrough(v),
@@ -122,7 +122,7 @@ func (a *Descaling) plan(services []record.Dated[record.Service], x wear.Outcome
 	job.CrustOrFlakes = crusted && found.Body.Left > 0
 	// Whether it is refused is decided at the middle of the estimate; the acid
 	// is then planned for its upper end, as far as that may be done at all.
-	_, err := descaling.PlanBaths(order.Acid, job)
+	_, err := descaling.PlanBaths(query.Acid, job)
 	var refusal *descaling.RefusalError
 	if errors.As(err, &refusal) {
 		a.refuse(refusal, found, job.CrustOrFlakes)
@@ -131,14 +131,14 @@ func (a *Descaling) plan(services []record.Dated[record.Service], x wear.Outcome
 	if crusted {
 		a.Doubts = append(a.Doubts, fmt.Sprintf("It was %s on %s (record %d), since taken out. Where it came once it comes again: look inside first where you can.", found.Body.Finding, found.On.Long(), found.ID))
 	}
-	a.bathDoubts(v, order.Litres)
+	a.bathDoubts(v, query.Litres)
 	a.doubts(x, v, usual)
 	if a.Grams.High < cleanGrams {
 		a.Clean = true
 		return
 	}
 	job.ScaleGrams = min(max(a.Grams.High, cleanGrams), descaling.MostGrams)
-	baths, err := descaling.PlanBaths(order.Acid, job)
+	baths, err := descaling.PlanBaths(query.Acid, job)
 	if err != nil {
 		// What may be done at the middle may be done with up to the most grams.
 		a.refuse(&descaling.RefusalError{Reasons: []string{err.Error()}}, found, job.CrustOrFlakes)

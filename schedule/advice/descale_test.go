@@ -21,9 +21,9 @@ func points(low, likely, high float64) figure.Percentiles {
 }
 
 // scaled is an answer about a vessel with so much scale in it, planned.
-func scaled(t testing.TB, v record.Vessel, grams, mm figure.Percentiles, order DescaleOrder, services ...record.Service) Descaling {
+func scaled(t testing.TB, v record.Vessel, grams, mm figure.Percentiles, query DescaleQuery, services ...record.Service) Descaling {
 	t.Helper()
-	order.Acid = descaling.Citric
+	query.Acid = descaling.Citric
 	catalogue, err := care.Embedded()
 	if err != nil {
 		t.Fatal(err)
@@ -41,7 +41,7 @@ func scaled(t testing.TB, v record.Vessel, grams, mm figure.Percentiles, order D
 		if duty.ID == "machine/descale/"+v.ID {
 			x := wear.Outcome{Duty: duty, Scale: &wear.VesselScale{LastTest: bought}}
 			a := Descaling{Grams: grams, MM: mm}
-			a.plan(dated, x, v, order)
+			a.plan(dated, x, v, query)
 			return a
 		}
 	}
@@ -78,7 +78,7 @@ func TestDescaleRefuses(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			a := scaled(t, tt.vessel, tt.grams, tt.mm, DescaleOrder{}, tt.services...)
+			a := scaled(t, tt.vessel, tt.grams, tt.mm, DescaleQuery{}, tt.services...)
 			reasons := strings.Join(a.Reasons, "; ")
 			if a.Refused != (tt.reason != "") || !strings.Contains(reasons, tt.reason) {
 				t.Errorf("refused %v for %q, want %q in it", a.Refused, reasons, tt.reason)
@@ -97,7 +97,7 @@ func TestDescaleRefuses(t *testing.T) {
 // baths of 4 g, and the likely 3 g one of them. Citric acid takes 4.2 g for each
 // gram, 16.8 g, and at least half as much again. Five volumes rinse.
 func TestDescaleByHand(t *testing.T) {
-	b := scaled(t, steel, points(1, 3, 8), points(0.03, 0.09, 0.25), DescaleOrder{}).Baths
+	b := scaled(t, steel, points(1, 3, 8), points(0.03, 0.09, 0.25), DescaleQuery{}).Baths
 	if b == nil || b.Baths != 2 || b.LikelyBaths != 1 {
 		t.Fatalf("baths %+v, want two, likely one", b)
 	}
@@ -129,7 +129,7 @@ func TestDescaleByHand(t *testing.T) {
 func TestDescaleFitsTheVessel(t *testing.T) {
 	small := record.Vessel{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, Litres: 0.6}
 	grams := points(0.05, 4, 60.94)
-	a := scaled(t, small, grams, points(0.01, 0.1, 0.9), DescaleOrder{Litres: 2})
+	a := scaled(t, small, grams, points(0.01, 0.1, 0.9), DescaleQuery{Litres: 2})
 	b := a.Baths
 	if b == nil || b.Circulated || b.LitresEach != 0.6 || b.Baths != 7 || b.LikelyBaths != 2 {
 		t.Fatalf("baths %+v, want seven of 0.6 litres in the vessel, likely two", b)
@@ -149,7 +149,7 @@ func TestDescaleFitsTheVessel(t *testing.T) {
 	}
 
 	// The quantile is said where it is one.
-	b = scaled(t, small, points(0.5, 1, 2.5), points(0.01, 0.1, 0.2), DescaleOrder{}).Baths
+	b = scaled(t, small, points(0.5, 1, 2.5), points(0.01, 0.1, 0.2), DescaleQuery{}).Baths
 	if why := strings.Join(b.Why, "\n"); !strings.Contains(why, "take up 2.5 g, which nine vessels in ten") {
 		t.Errorf("why %q, want the 2.5 g that nine in ten do not exceed", why)
 	}
@@ -157,13 +157,13 @@ func TestDescaleFitsTheVessel(t *testing.T) {
 	// What has no opening is pumped through: there a larger bath is one.
 	sealed := small
 	sealed.ID, sealed.Kind = "brew", record.BrewBoiler
-	a = scaled(t, sealed, points(1, 3, 8), points(0.01, 0.1, 0.2), DescaleOrder{Litres: 2})
+	a = scaled(t, sealed, points(1, 3, 8), points(0.01, 0.1, 0.2), DescaleQuery{Litres: 2})
 	if b := a.Baths; b == nil || !b.Circulated || b.LitresEach != 2 || b.Baths != 1 {
 		t.Errorf("baths %+v, want one of 2 litres pumped through", b)
 	} else if way := strings.Join(b.Way, "\n"); !strings.Contains(way, "Where the maker foresees no way through, this is work for a workshop") {
 		t.Errorf("way %q, want the workshop where the maker foresees none", way)
 	}
-	a = scaled(t, sealed, points(1, 3, 8), points(0.01, 0.1, 0.2), DescaleOrder{Litres: 0.3})
+	a = scaled(t, sealed, points(1, 3, 8), points(0.01, 0.1, 0.2), DescaleQuery{Litres: 0.3})
 	if doubts := strings.Join(a.Doubts, "\n"); !strings.Contains(doubts, "a bath of 0.3 does not fill it") {
 		t.Errorf("doubts %q, want that 0.3 litres do not fill the vessel", doubts)
 	}
@@ -171,7 +171,7 @@ func TestDescaleFitsTheVessel(t *testing.T) {
 
 // A vessel just descaled needs no acid.
 func TestDescaleClean(t *testing.T) {
-	a := scaled(t, steel, points(0, 0, 0.05), figure.Percentiles{}, DescaleOrder{})
+	a := scaled(t, steel, points(0, 0, 0.05), figure.Percentiles{}, DescaleQuery{})
 	if !a.Clean || a.Refused || a.Baths != nil {
 		t.Errorf("clean %v, refused %v, baths %v; want clean alone", a.Clean, a.Refused, a.Baths)
 	}
@@ -184,7 +184,7 @@ func TestDescaleCoversTheEstimate(t *testing.T) {
 		likely := rapid.Float64Range(0.1, 20).Draw(r, "likely grams")
 		grams := figure.Percentiles{Low: likely / 2, Likely: likely, High: likely * rapid.Float64Range(1, 6).Draw(r, "spread")}
 		litres := rapid.Float64Range(0.05, 20).Draw(r, "litres")
-		a := scaled(t, steel, grams, points(0.01, 0.05, 0.1), DescaleOrder{Litres: litres})
+		a := scaled(t, steel, grams, points(0.01, 0.05, 0.1), DescaleQuery{Litres: litres})
 		if grams.High < cleanGrams {
 			if !a.Clean {
 				r.Fatalf("%+v is not clean", grams)

@@ -143,7 +143,7 @@ func (a *Agenda) addSitting(s plan.Sitting, dues map[string]day.Due, published m
 			vague := wide(due) && !due.Overdue && !turn.Pinned
 			if was, ok := published[id]; ok && sameWindow(due, was, a.Today) {
 				vague = was.Vague && !turn.Pinned
-				due = due.Saying(was.Says)
+				due = due.WithWindowSentence(was.Says)
 			}
 			e := AgendaEntry{UID: id, Due: due, Start: start, Minutes: due.Minutes, Tentative: vague}
 			if vague {
@@ -165,7 +165,7 @@ func (a *Agenda) addVisit(visit plan.Appointment, dues map[string]day.Due, publi
 		e := AgendaEntry{UID: uid(a.Place, due), Due: due, Start: max(visit.CallBy, a.Today).In(a.Zone), Minutes: due.Minutes, AllDay: true}
 		if was, ok := published[e.UID]; ok {
 			if sameWindow(due, was, a.Today) {
-				e.Due = due.Saying(was.Says)
+				e.Due = due.WithWindowSentence(was.Says)
 			}
 			if on := record.DateOf(was.Start); on < a.Today && visit.CallBy <= a.Today {
 				e.Start = on.In(a.Zone)
@@ -306,7 +306,7 @@ func (e AgendaEntry) Content() string {
 		Says              string
 		EveryDays         int
 		Alarms            []time.Duration
-	}{e.Start, e.Minutes, e.AllDay, e.Tentative, e.Due.Title, e.Due.Name, e.Due.Cautions, e.Due.MakeSafe, e.Due.Said(), e.EveryDays, e.Alarms})
+	}{e.Start, e.Minutes, e.AllDay, e.Tentative, e.Due.Title, e.Due.Name, e.Due.Cautions, e.Due.MakeSafe, e.Due.WindowSentence(), e.EveryDays, e.Alarms})
 }
 
 // fingerprint sums up what is shown.

@@ -94,7 +94,7 @@ func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication,
 		p := record.PublishedSitting{
 			UID: e.UID, Task: e.Due.Task, Start: e.Start, Minutes: e.Minutes, AllDay: e.AllDay,
 			Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed,
-			Says: e.Due.Said(), Early: dateOrZero(e.Due.Early), Likely: dateOrZero(e.Due.Likely), Late: dateOrZero(e.Due.Late), Vague: e.Tentative,
+			Says: e.Due.WindowSentence(), Early: dateOrZero(e.Due.Early), Likely: dateOrZero(e.Due.Likely), Late: dateOrZero(e.Due.Late), Vague: e.Tentative,
 		}
 		if was, ok := before[e.UID]; ok && was.Says == p.Says {
 			// The window it speaks of stands as well, so that small steps add up.

@@ -12,16 +12,16 @@ import (
 	"limekeep/schedule/wear"
 )
 
-// saying gives the due with another sentence on its window.
-func (d Due) Saying(window string) Due {
+// WithWindowSentence returns the due with another sentence on its window.
+func (d Due) WithWindowSentence(window string) Due {
 	if n := len(d.Why); n > 0 {
 		d.Why = append(slices.Clone(d.Why[:n-1]), window)
 	}
 	return d
 }
 
-// said is the sentence of an entry that its calendar shows.
-func (d Due) Said() string {
+// WindowSentence is the sentence of an entry that its calendar shows.
+func (d Due) WindowSentence() string {
 	if n := len(d.Why); n > 0 {
 		return d.Why[n-1]
 	}

@@ -11,7 +11,7 @@ import (
 )
 
 // Where a task stands follows each move, and names what holds it.
-func TestStandingFollowsMoves(t *testing.T) {
+func TestPositionFollowsMoves(t *testing.T) {
 	d, _ := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
 	const task = "bench/group-gasket/group"
@@ -61,7 +61,7 @@ func TestStandingFollowsMoves(t *testing.T) {
 }
 
 // What has no sitting cannot be moved.
-func TestStandingOfWhatHasNoSitting(t *testing.T) {
+func TestPositionOfWhatHasNoSitting(t *testing.T) {
 	setup := sample.Home()
 	setup.Equipment[0].Machine.Setting = record.Bar // which backflushes daily
 	d, _ := sample.SetUp(t, setup)

@@ -104,15 +104,15 @@ var trust = []string{
 	"bags of coffee and meter readings add nothing: they correct the sums of their days, those by habit the most",
 }
 
-// UseQuestion says which use is asked about.
-type UseQuestion struct {
+// UseQuery says which use is asked about.
+type UseQuery struct {
 	Machine  string      // may be left empty where the place has just one
 	By       Period      // by week where empty
 	From, To record.Date // some weeks up to today where zero
 }
 
 // ShowUse adds the use of a machine up.
-func (d *Day) ShowUse(q UseQuestion) (UseShow, error) {
+func (d *Day) ShowUse(q UseQuery) (UseShow, error) {
 	book := d.Book
 	e, err := Pick(book, q.Machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
 	if err != nil {
@@ -153,7 +153,7 @@ func (d *Day) ShowUse(q UseQuestion) (UseShow, error) {
 }
 
 // fill fills in what a question leaves open.
-func (q UseQuestion) fill(today record.Date, e record.Equipment) (UseQuestion, error) {
+func (q UseQuery) fill(today record.Date, e record.Equipment) (UseQuery, error) {
 	if q.By == "" {
 		q.By = ByWeek
 	}

@@ -27,7 +27,7 @@ type NewTask struct {
 
 // TakeAppTask makes a task of the owner's own of a to-do that an app sent, or
 // changes the one it made of it before. It tells whether that was anything new.
-func (j *Journal) TakeAppTask(ctx context.Context, d *day.Day, t NewTask) (Written, bool, error) {
+func (j *Journal) TakeAppTask(ctx context.Context, d *day.Day, t NewTask) (Receipt, bool, error) {
 	sum := sha256.Sum256([]byte(t.UID))
 	task := record.AppTask{
 		ID:  record.AppTaskMark + strings.ToLower(base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString(sum[:10])),
@@ -44,14 +44,14 @@ func (j *Journal) TakeAppTask(ctx context.Context, d *day.Day, t NewTask) (Writt
 		// Its name and what it is about stay, since its history hangs on them.
 		task.Name, task.Equipment = was.Body.Name, was.Body.Equipment
 		if task == was.Body {
-			return Written{Record: was.ID, On: was.On, What: task.Title}, false, nil
+			return Receipt{Record: was.ID, On: was.On, What: task.Title}, false, nil
 		}
 	}
 	if task.Equipment == "" {
-		return Written{}, false, &record.FieldError{Field: "equipment", Want: "a machine or something else set up at the place"}
+		return Receipt{}, false, &record.FieldError{Field: "equipment", Want: "a machine or something else set up at the place"}
 	}
 	if err := task.Validate(); err != nil {
-		return Written{}, false, err
+		return Receipt{}, false, err
 	}
 	written, err := j.write(ctx, d, d.Today, task, task.Title)
 	return written, true, err

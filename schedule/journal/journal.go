@@ -27,8 +27,8 @@ const appSource = "task app: "
 // From returns a journal for what comes by another door.
 func (j *Journal) From(source string) *Journal { return &Journal{Days: j.Days, Source: source} }
 
-// Written tells what was written down.
-type Written struct {
+// Receipt tells what was written down.
+type Receipt struct {
 	Record int64       `json:"record"`
 	On     record.Date `json:"on"`
 	What   string      `json:"what"` // in a few words
@@ -46,10 +46,10 @@ func (j *Journal) entry(place string, effective record.Date, body record.Body) r
 }
 
 // write keeps one record.
-func (j *Journal) write(ctx context.Context, d *day.Day, on record.Date, body record.Body, what string) (Written, error) {
+func (j *Journal) write(ctx context.Context, d *day.Day, on record.Date, body record.Body, what string) (Receipt, error) {
 	ids, err := j.Days.Records.Append(ctx, j.entry(d.Place.ID, on, body))
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
-	return Written{Record: ids[0], On: on, What: what}, nil
+	return Receipt{Record: ids[0], On: on, What: what}, nil
 }

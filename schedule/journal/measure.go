@@ -16,24 +16,24 @@ import (
 // Measure writes a condition check down. Equipment and part may be left empty
 // where the place has just one that the check can be of. A check is its own
 // task: to have written one down is to have done it.
-func (j *Journal) Measure(ctx context.Context, d *day.Day, on record.Date, x record.Measurement) (Written, error) {
+func (j *Journal) Measure(ctx context.Context, d *day.Day, on record.Date, x record.Measurement) (Receipt, error) {
 	sort, is := measurable(x.Kind)
 	e, err := day.Pick(d.Book, x.Equipment, sort, is)
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	x.Equipment = e.ID
 	if x.Part, err = pickPart(e, x); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	if err := x.Validate(); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	if err := possible(e, x); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	if on, err = settleDay(d.Today, on, e); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	return j.write(ctx, d, on, x, say.Measurement(x))
 }
@@ -106,13 +106,13 @@ func possible(e record.Equipment, x record.Measurement) error {
 // equipment follow from the task, and so does the part where the task is of one.
 // A task that no reading does is a *record.FieldError, as is a figure that cannot
 // be taken.
-func (j *Journal) MeasureTask(ctx context.Context, d *day.Day, on record.Date, task string, x record.Measurement) (Written, error) {
+func (j *Journal) MeasureTask(ctx context.Context, d *day.Day, on record.Date, task string, x record.Measurement) (Receipt, error) {
 	c, err := d.Check(task)
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	if c == nil {
-		return Written{}, &record.FieldError{Field: "task", Value: task, Want: "a task that a reading does: this one is written down as done"}
+		return Receipt{}, &record.FieldError{Field: "task", Value: task, Want: "a task that a reading does: this one is written down as done"}
 	}
 	x.Kind, x.Equipment = c.Kind, c.Equipment
 	if c.Part != "" {

@@ -12,7 +12,7 @@ import (
 	"limekeep/schedule/sample"
 )
 
-func measure(t testing.TB, d *sample.Kitchen, daysAgo int, x record.Measurement) journal.Written {
+func measure(t testing.TB, d *sample.Kitchen, daysAgo int, x record.Measurement) journal.Receipt {
 	t.Helper()
 	w, err := d.Journal.Measure(context.Background(), d.Day(t, schedule.Moment{Today: today}), today-record.Date(daysAgo), x)
 	if err != nil {

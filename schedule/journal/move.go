@@ -37,15 +37,15 @@ func (j *Journal) MoveTask(ctx context.Context, d *day.Day, task string, move da
 }
 
 // Block writes down days on which the owner wants no sitting.
-func (j *Journal) Block(ctx context.Context, d *day.Day, b record.Blocked) (Written, error) {
+func (j *Journal) Block(ctx context.Context, d *day.Day, b record.Blocked) (Receipt, error) {
 	if b.To.IsZero() {
 		b.To = b.From
 	}
 	if err := b.Validate(); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	if b.To < d.Today {
-		return Written{}, &record.FieldError{Field: "date", Value: b.To.String(), Want: fmt.Sprintf("a day not before today, %s", d.Today)}
+		return Receipt{}, &record.FieldError{Field: "date", Value: b.To.String(), Want: fmt.Sprintf("a day not before today, %s", d.Today)}
 	}
 	return j.write(ctx, d, d.Today, b, fmt.Sprintf("no sittings from %s to %s", b.From, b.To))
 }

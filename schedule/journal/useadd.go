@@ -22,29 +22,29 @@ type UseEntry struct {
 }
 
 // AddUse writes down what was drawn on some days, spread evenly over them.
-func (j *Journal) AddUse(ctx context.Context, d *day.Day, u UseEntry) (Written, error) {
+func (j *Journal) AddUse(ctx context.Context, d *day.Day, u UseEntry) (Receipt, error) {
 	e, err := day.Pick(d.Book, u.Machine, "machine", func(e record.Equipment) bool { return e.Machine != nil })
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	from, err := settleDay(d.Today, u.From, e)
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	to := u.To
 	if to.IsZero() {
 		to = from
 	}
 	if to, err = settleDay(d.Today, to, e); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	batch := record.UseBatch{Machine: e.ID, From: from, To: to, Note: u.Note, MilkUnsaid: u.MilkUnsaid, HotWaterUnsaid: u.HotWaterUnsaid}
 	if err := batch.Validate(); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	ordinal, err := j.handOrdinal(ctx, d)
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	days := float64(to-from) + 1
 	row := u.Sum
@@ -68,13 +68,13 @@ func (j *Journal) AddUse(ctx context.Context, d *day.Day, u UseEntry) (Written, 
 		result, err = j.Days.Records.AppendUse(ctx, j.entry(d.Place.ID, from, batch), rows)
 	}
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	what := "use of " + e.ID
 	if n, log := logged(d.Book, e.ID, from, to); n > 0 {
 		what += fmt.Sprintf("; a log (record %d) has rows of %s of its %s and counts there instead", log, say.Count(n, "day"), say.Count(int(days), "day"))
 	}
-	return Written{Record: result.ID, On: from, What: what}, nil
+	return Receipt{Record: result.ID, On: from, What: what}, nil
 }
 
 // logged counts the days of a machine that a log has rows of, and names one.

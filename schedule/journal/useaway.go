@@ -11,23 +11,23 @@ import (
 
 // AddAway writes down that nobody draws anything for a while, in the past or to
 // come. A machine that is left empty stands for all of the place.
-func (j *Journal) AddAway(ctx context.Context, d *day.Day, a record.Away) (Written, error) {
+func (j *Journal) AddAway(ctx context.Context, d *day.Day, a record.Away) (Receipt, error) {
 	if err := checkStay(d, a.Machine, a.From); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	if a.From.IsZero() {
 		a.From = d.Today
 	}
 	if err := a.Validate(); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	return j.write(ctx, d, min(a.From, d.Today), a, say.Away(a))
 }
 
 // AddGuests writes down that more is drunk for a while, in the past or to come.
-func (j *Journal) AddGuests(ctx context.Context, d *day.Day, g record.Guests) (Written, error) {
+func (j *Journal) AddGuests(ctx context.Context, d *day.Day, g record.Guests) (Receipt, error) {
 	if err := checkStay(d, g.Machine, g.From); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	if g.From.IsZero() {
 		g.From = d.Today
@@ -36,7 +36,7 @@ func (j *Journal) AddGuests(ctx context.Context, d *day.Day, g record.Guests) (W
 		g.To = g.From
 	}
 	if err := g.Validate(); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	return j.write(ctx, d, min(g.From, d.Today), g, say.Guests(g))
 }
@@ -55,7 +55,7 @@ func checkStay(d *day.Day, machine string, from record.Date) error {
 
 // EndAway writes down the last day of a period away that was left open: of the
 // one with the record's number, or of the only one where it is 0.
-func (j *Journal) EndAway(ctx context.Context, d *day.Day, id int64, last record.Date) (Written, error) {
+func (j *Journal) EndAway(ctx context.Context, d *day.Day, id int64, last record.Date) (Receipt, error) {
 	if last.IsZero() {
 		last = d.Today
 	}
@@ -71,22 +71,22 @@ func (j *Journal) EndAway(ctx context.Context, d *day.Day, id int64, last record
 	}
 	switch {
 	case len(known) == 0:
-		return Written{}, &record.FieldError{Field: "away", Want: "a last day only to a period that was left open; there is none"}
+		return Receipt{}, &record.FieldError{Field: "away", Want: "a last day only to a period that was left open; there is none"}
 	case len(open) == 0:
-		return Written{}, &record.UnknownError{What: "open period away", Name: fmt.Sprint(id), Known: known}
+		return Receipt{}, &record.UnknownError{What: "open period away", Name: fmt.Sprint(id), Known: known}
 	case len(open) > 1:
-		return Written{}, &record.FieldError{Field: "record", Want: fmt.Sprintf("one of %v, since more than one is open", known)}
+		return Receipt{}, &record.FieldError{Field: "record", Want: fmt.Sprintf("one of %v, since more than one is open", known)}
 	}
 	ended := open[0].Body
 	ended.To = last
 	if err := ended.Validate(); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	ids, err := j.Days.Records.Append(ctx,
 		j.entry(d.Place.ID, open[0].On, record.Void{Record: open[0].ID, Why: "ended on " + last.String()}),
 		j.entry(d.Place.ID, open[0].On, ended))
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
-	return Written{Record: ids[1], On: open[0].On, What: say.Away(ended)}, nil
+	return Receipt{Record: ids[1], On: open[0].On, What: say.Away(ended)}, nil
 }

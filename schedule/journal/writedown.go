@@ -13,10 +13,10 @@ import (
 
 // AddWaterTest writes a water test down. The line may be left empty where the
 // place has just one.
-func (j *Journal) AddWaterTest(ctx context.Context, d *day.Day, on record.Date, t record.WaterTest) (Written, error) {
+func (j *Journal) AddWaterTest(ctx context.Context, d *day.Day, on record.Date, t record.WaterTest) (Receipt, error) {
 	line, err := day.Pick(d.Book, t.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	t.Line = line.ID
 	if t.After != "" {
@@ -25,19 +25,19 @@ func (j *Journal) AddWaterTest(ctx context.Context, d *day.Day, on record.Date, 
 			stages[i] = s.ID
 		}
 		if !slices.Contains(stages, t.After) {
-			return Written{}, &record.UnknownError{What: "treatment", Name: t.After, Known: stages}
+			return Receipt{}, &record.UnknownError{What: "treatment", Name: t.After, Known: stages}
 		}
 	}
 	if err := t.Validate(); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	// A test that no water explains must be caught now, not by the next forecast.
 	if err := inference.Check(t.Test, inference.SetSize, plainUniform); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	on, err = settleDay(d.Today, on, line)
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	return j.write(ctx, d, on, t, "water test of "+line.ID)
 }
@@ -52,20 +52,20 @@ func plainUniform(sample, dimension int) float64 {
 
 // Done writes down that a task was done. Its name may be as much of the id as
 // no other task shares.
-func (j *Journal) Done(ctx context.Context, d *day.Day, on record.Date, s record.Service) (Written, error) {
+func (j *Journal) Done(ctx context.Context, d *day.Day, on record.Date, s record.Service) (Receipt, error) {
 	duty, err := d.Duty(s.Task)
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	if duty.Task.ID == day.WaterTestTask {
-		return Written{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the values themselves with `%s`: a test written down is a test done", d.Spell(day.ToDo(duty)))}
+		return Receipt{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the values themselves with `%s`: a test written down is a test done", d.Spell(day.ToDo(duty)))}
 	}
 	if duty.Task.Records != "" {
-		return Written{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the reading itself with `%s`: a check written down is a check done", d.Spell(day.ToDo(duty)))}
+		return Receipt{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the reading itself with `%s`: a check written down is a check done", d.Spell(day.ToDo(duty)))}
 	}
 	s.Task = duty.ID
 	if err := s.Validate(); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	if s.Finding != "" {
 		known := day.FindingsOf(duty.Task)
@@ -74,34 +74,34 @@ func (j *Journal) Done(ctx context.Context, d *day.Day, on record.Date, s record
 			if len(known) > 0 {
 				want = fmt.Sprintf("one of %v", known)
 			}
-			return Written{}, &record.FieldError{Field: "finding", Value: string(s.Finding), Want: want}
+			return Receipt{}, &record.FieldError{Field: "finding", Value: string(s.Finding), Want: want}
 		}
 	}
 	if s.Grams > 0 && duty.Task.Findings != care.FindsScale {
-		return Written{}, &record.FieldError{Field: "grams", Value: fmt.Sprint(s.Grams), Want: "grams of scale for a descaling only"}
+		return Receipt{}, &record.FieldError{Field: "grams", Value: fmt.Sprint(s.Grams), Want: "grams of scale for a descaling only"}
 	}
 	on, err = settleDay(d.Today, on, duty.Equipment)
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	if on < duty.Fitted { // a cartridge may be younger than its line
-		return Written{}, &record.FieldError{Field: "date", Value: on.String(), Want: fmt.Sprintf("a day not before %s was fitted, %s", duty.Part, duty.Fitted)}
+		return Receipt{}, &record.FieldError{Field: "date", Value: on.String(), Want: fmt.Sprintf("a day not before %s was fitted, %s", duty.Part, duty.Fitted)}
 	}
 	return j.write(ctx, d, on, s, duty.Title)
 }
 
 // Void writes down that a record was wrong from the start.
-func (j *Journal) Void(ctx context.Context, d *day.Day, id int64, why string) (Written, error) {
+func (j *Journal) Void(ctx context.Context, d *day.Day, id int64, why string) (Receipt, error) {
 	v := record.Void{Record: id, Why: why}
 	if err := v.Validate(); err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	target, err := j.Days.Records.Find(ctx, id)
 	if err != nil {
-		return Written{}, err
+		return Receipt{}, err
 	}
 	if why := day.Stays(target.Kind()); why != "" {
-		return Written{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id), Want: "a test, a use or a service: " + why}
+		return Receipt{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id), Want: "a test, a use or a service: " + why}
 	}
 	return j.write(ctx, d, target.Effective, v, fmt.Sprintf("record %d is void", id))
 }

@@ -136,7 +136,7 @@ func TestVoidRules(t *testing.T) {
 		t.Error("a reason of any length was taken")
 	}
 
-	for _, w := range []journal.Written{service, use, test} {
+	for _, w := range []journal.Receipt{service, use, test} {
 		void, err := d.Journal.Void(ctx, d.Day(t, at), w.Record, "a slip")
 		if err != nil {
 			t.Fatal(err)

@@ -21,7 +21,7 @@ func guestsFields(a useAsked) []field {
 
 func readGuests(s *form) useEntry {
 	guests := record.Guests{Machine: s.text("guests-machine"), From: s.date("guests-from"), To: s.date("guests-to"), Shots: s.number("guests-shots"), Note: s.text("guests-note")}
-	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Receipt, error) {
 		return j.AddGuests(ctx, opened, guests)
 	}
 }
@@ -37,7 +37,7 @@ func awayFields(a useAsked) []field {
 
 func readAway(s *form) useEntry {
 	away := record.Away{Machine: s.text("away-machine"), From: s.date("away-from"), To: s.date("away-to"), Frost: s.ticked("away-frost"), Note: s.text("away-note")}
-	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Receipt, error) {
 		return j.AddAway(ctx, opened, away)
 	}
 }
@@ -60,7 +60,7 @@ func readEnd(s *form) useEntry {
 		s.blame(&record.FieldError{Field: "record", Value: s.text("end-record"), Want: "one of the times away that are open"})
 	}
 	last := s.date("end-to")
-	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Receipt, error) {
 		return j.EndAway(ctx, opened, id, last)
 	}
 }

@@ -21,7 +21,7 @@ type useForm struct {
 }
 
 // useEntry writes down what a form held.
-type useEntry func(context.Context, *journal.Journal, *day.Day) (journal.Written, error)
+type useEntry func(context.Context, *journal.Journal, *day.Day) (journal.Receipt, error)
 
 // useAsked is what the fields of a form depend on.
 type useAsked struct {
@@ -89,7 +89,7 @@ func readShots(s *form) useEntry {
 		Sum:        record.UseRow{Shots: s.number("shots-shots"), Steamed: s.number("shots-steamed"), HotWaterLitres: s.number("shots-water")},
 		MilkUnsaid: s.text("shots-steamed") == "", HotWaterUnsaid: s.text("shots-water") == "",
 	}
-	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Receipt, error) {
 		written, err := j.AddUse(ctx, opened, u)
 		var wrong *record.FieldError
 		if errors.As(err, &wrong) && wrong.Field == "date" && u.To != u.From && wrong.Value == u.To.String() {
@@ -115,7 +115,7 @@ func bagFields(a useAsked) []field {
 func readBag(s *form) useEntry {
 	on := s.date("bag-date")
 	bag := record.Bag{Grinder: s.text("bag-grinder"), Grams: s.number("bag-grams"), Opened: s.date("bag-opened"), Beans: s.text("bag-beans"), Note: s.text("bag-note")}
-	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Receipt, error) {
 		return j.AddBag(ctx, opened, on, bag)
 	}
 }
@@ -153,7 +153,7 @@ func readMeter(s *form) useEntry {
 	if start := litres * s.number("meter-new"); s.text("meter-new") != "" {
 		reading.NewStart = &start
 	}
-	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Written, error) {
+	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Receipt, error) {
 		return j.AddMeterReading(ctx, opened, on, reading)
 	}
 }

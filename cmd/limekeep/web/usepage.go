@@ -117,7 +117,7 @@ func (h *handler) usePage(ctx context.Context, opened *day.Day, machine, sent st
 
 // fillUse fills in what was and what is to come.
 func (h *handler) fillUse(ctx context.Context, opened *day.Day, p *usePage, machine string) error {
-	show, err := opened.ShowUse(day.UseQuestion{Machine: machine})
+	show, err := opened.ShowUse(day.UseQuery{Machine: machine})
 	if err != nil {
 		return err
 	}
@@ -169,7 +169,7 @@ func (h *handler) useNotice(r *http.Request, opened *day.Day) (*notice, error) {
 	if err != nil || written == nil || written.Line.Kind != record.KindUse {
 		return written, err
 	}
-	show, err := opened.ShowUse(day.UseQuestion{Machine: r.URL.Query().Get("machine"), From: written.Line.On, By: day.ByMonth})
+	show, err := opened.ShowUse(day.UseQuery{Machine: r.URL.Query().Get("machine"), From: written.Line.On, By: day.ByMonth})
 	if blamable(err) {
 		return written, nil // an address that was put together by hand
 	}

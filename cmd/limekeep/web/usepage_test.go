@@ -187,7 +187,7 @@ func TestUsePageAddsUp(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	show, err := desk.Day(t, schedule.Moment{}).ShowUse(day.UseQuestion{})
+	show, err := desk.Day(t, schedule.Moment{}).ShowUse(day.UseQuery{})
 	if err != nil {
 		t.Fatal(err)
 	}
