@@ -53,6 +53,9 @@ type Object struct {
 	Number   int64 // of the change that made it what it is
 }
 
+// entityTag returns the tag as headers and properties have it (RFC 9110, 8.8.3).
+func (o *Object) entityTag() string { return `"` + o.ETag + `"` }
+
 // Gone is an object that is no longer there.
 type Gone struct {
 	Name   string

@@ -23,13 +23,13 @@ func (h *handler) get(w http.ResponseWriter, r *request) error {
 		return errNotThere
 	}
 	w.Header().Set("Content-Type", contentType)
-	setValidators(w.Header(), o.Object)
+	w.Header().Set("ETag", o.entityTag())
 	http.ServeContent(w, r.Request, "", o.Modified, bytes.NewReader(o.Data))
 	return nil
 }
 
 // setValidators says which version of an object an answer is about (RFC 9110, 8.8).
 func setValidators(h http.Header, o *Object) {
-	h.Set("ETag", `"`+o.ETag+`"`)
+	h.Set("ETag", o.entityTag())
 	h.Set("Last-Modified", o.Modified.UTC().Format(http.TimeFormat))
 }

@@ -146,7 +146,7 @@ func collectionResource(p paths, s *Snapshot) resource {
 func objectResource(p paths, o *Object) resource {
 	var l resourceBuilder
 	l.add(true, nsDAV, "resourcetype", "")
-	l.add(true, nsDAV, "getetag", text(`"`+o.ETag+`"`))
+	l.add(true, nsDAV, "getetag", text(o.entityTag()))
 	l.add(true, nsDAV, "getcontenttype", contentType)
 	l.add(true, nsDAV, "getcontentlength", strconv.Itoa(len(o.Data)))
 	l.add(true, nsDAV, "getlastmodified", o.Modified.UTC().Format(http.TimeFormat))
