@@ -230,13 +230,13 @@ item_types = ["VTODO"]
 				return fmt.Sprint(todo.ID)
 			}
 		}
-		t.Fatalf("todoman shows no %q", title)
+		t.Fatalf("todoman shows no %q among %v", title, todos)
 		return ""
 	}
 
 	// Ticked off in todoman, the service is written down once.
-	const task = "machine/soak-screen/group"
-	todoman("done", number("Soak screen"))
+	const task = "machine/steam-tips"
+	todoman("done", number("Clean the steam tips"))
 	sync()
 	if got := s.services(task); !slices.Equal(got, []string{"task app: laptop"}) {
 		t.Fatalf("services %q", got)
@@ -258,9 +258,9 @@ item_types = ["VTODO"]
 	}
 
 	// What is done elsewhere reaches the client.
-	s.run("done", "machine/drip-tray")
+	s.run("done", "machine/pressure-gauge")
 	s.settle(mayFail, func() bool {
-		text, err := os.ReadFile(s.folderOf(list)[servedUser+".machine/drip-tray.0.todo@limekeep"])
+		text, err := os.ReadFile(s.folderOf(list)[servedUser+".machine/pressure-gauge.0.todo@limekeep"])
 		return err == nil && bytes.Contains(text, []byte("STATUS:COMPLETED"))
 	})
 
