@@ -15,6 +15,15 @@ const (
 	idleHours    = 0.5
 )
 
+// How far the hours that a machine is hot may lie from what is taken for them, as
+// log standard deviations: those that its owner states, those between the times of
+// a log, and the usual ones of kitchens. A timer leaves nothing open. Assumptions.
+const (
+	statedHoursLogSD = 0.15
+	timedHoursLogSD  = 0.2
+	usualHoursLogSD  = 0.35
+)
+
 // hotHours is how long a machine is hot on a day. A timer counts most, then the
 // hours its owner states, then the times of a log, then what is usual.
 type hotHours struct {
@@ -38,6 +47,20 @@ func hotHoursOf(setting record.Setting, h record.Habit) hotHours {
 		hot.timers = append(hot.timers, timer{on, off})
 	}
 	return hot
+}
+
+// logSD returns how uncertain the hours are; timed tells whether the log has
+// times.
+func (h hotHours) logSD(timed bool) float64 {
+	switch {
+	case len(h.timers) > 0:
+		return 0
+	case h.stated > 0:
+		return statedHoursLogSD
+	case timed:
+		return timedHoursLogSD
+	}
+	return usualHoursLogSD
 }
 
 // expected returns the hours of a day by habit; share is the chance that it is

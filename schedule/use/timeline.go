@@ -32,6 +32,7 @@ type Spread struct {
 	Future   float64 // on the rate of the days to come
 	Month    float64 // on each thirty days to come by themselves
 	Water    float64 // on the litres that the drinks of any day take
+	Hours    float64 // on the hours that the machine is hot, past and to come
 }
 
 // How uncertain the days to come are beside what the log tells. Both are
@@ -67,6 +68,7 @@ func NewTimeline(book *record.Book, machine record.Equipment, first, last record
 		Future:   math.Hypot(yearLogSD, logSD(t.factorVariance(0))),
 		Month:    logSD(t.noise(monthDays, t.Rate.Weekly()/7*monthDays*(1-t.Absent))),
 		Water:    t.water.logSD(),
+		Hours:    p.habits.on(t.Today).hot.logSD(slices.ContainsFunc(p.drawn, func(u record.UseDay) bool { return u.HalfHours != 0 })),
 	}
 	return t
 }

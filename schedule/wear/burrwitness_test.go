@@ -40,6 +40,7 @@ func TestEvenSettingByHand(t *testing.T) {
 // run short, the witness says the same.
 func TestBurrsDrift(t *testing.T) {
 	k := newKitchen(t)
+	k.worlds = 1500
 	var turned, let []record.Dated[record.Measurement]
 	for i := range 7 {
 		turned = append(turned, shot(30*(6-i), 28, 20-float64(i), 18, 36))
@@ -50,11 +51,32 @@ func TestBurrsDrift(t *testing.T) {
 	if math.Abs(a.Condition.Trend.Slope*30-1) > 1e-9 || math.Abs(b.Condition.Trend.Slope*30-1) > 1e-9 {
 		t.Errorf("clicks in 30 days: %v turned, %v let", a.Condition.Trend.Slope*30, b.Condition.Trend.Slope*30)
 	}
-	// The reference is the middle of the first three, at setting 19: five clicks
-	// on today, six after another month.
+	// The line begins at setting 20: six clicks on today, which is the usual limit.
 	for name, g := range map[string]GaugeOutcome{"turned": a, "let": b} {
-		if days := g.Window.Likely - today; math.Abs(float64(days)-30) > 8 {
-			t.Errorf("%s: due in %d days, by hand 30", name, days)
+		if days := g.Window.Likely - today; math.Abs(float64(days)) > 8 {
+			t.Errorf("%s: due in %d days, by hand today", name, days)
+		}
+	}
+}
+
+// Burrs are due when a plain line through the readings, from the first of them,
+// says so, however far apart the checks lie. With the middle of the first three as
+// the reference they were late by the time between two checks: by three months
+// where they are a quarter apart.
+func TestBurrsDriftAsAPlainLineSays(t *testing.T) {
+	for _, every := range []int{40, 50, 60} {
+		k := newKitchen(t)
+		k.worlds = 1500
+		var checks []record.Dated[record.Measurement]
+		const perDay = 1.0 / 60 // clicks
+		for i := range 5 {
+			ago := every * (4 - i)
+			checks = append(checks, shot(ago, 28, 20-perDay*float64(every*i), 18, 36))
+		}
+		g := trendOf(t, k.checked(t, checks...)["grinder/burr-replacement"])
+		plain := g.Gauge.Limit.Usual/perDay - float64(4*every)
+		if days := float64(g.Window.Likely - today); math.Abs(days-plain) > 0.08*g.Gauge.Limit.Usual/perDay {
+			t.Errorf("a check every %d days: due in %.0f days, by a plain line %.0f", every, days, plain)
 		}
 	}
 }

@@ -27,8 +27,8 @@ type Unlike struct {
 	Why string
 }
 
-// referenceReadings is how many readings after a service tell what fresh is:
-// the middle one of them is the reference. Assumption.
+// referenceReadings is how many readings after a service tell what fresh is where
+// they do not move: the middle one of them is the reference. Assumption.
 const referenceReadings = 3
 
 // finest is how finely a check can be read, in the unit of its departure. All
@@ -109,7 +109,7 @@ func newCondition(e record.Equipment, part string, counts care.Counts, checks []
 		return c
 	}
 	c.Latest = readings[len(readings)-1].Value
-	c.Reference = medianOf(valuesOfReadings(readings[:min(referenceReadings, len(readings))]))
+	c.Reference = reference(readings, finest[kind])
 	scale := 1.0
 	switch kind {
 	case record.Flow, record.WarmUpTime:
@@ -132,6 +132,17 @@ func newCondition(e record.Equipment, part string, counts care.Counts, checks []
 		c.Trend = NewTrend(readings, finest[kind])
 	}
 	return c
+}
+
+// reference is what fresh is by the readings after a service: where the line
+// through them stands on the day of the first, if they rise or fall by more than
+// chance, since the middle one of a few would be as much too far on as the part
+// wore until then; else the middle one of the first few.
+func reference(readings []TrendReading, leastNoise float64) float64 {
+	if line := NewTrend(readings, leastNoise); line.Sure && !line.Jumped {
+		return line.At(line.First)
+	}
+	return medianOf(valuesOfReadings(readings[:min(referenceReadings, len(readings))]))
 }
 
 // latestDay is the day of the last reading.

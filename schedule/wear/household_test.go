@@ -17,6 +17,10 @@ var today = record.NewDate(2026, time.March, 2)
 // over and over.
 var shared Memory
 
+// kitchenWorlds is how many worlds a kitchen is forecast in where a test says
+// nothing else.
+const kitchenWorlds = 400
+
 // kitchen is a household for tests: a plumbed two-boiler machine, a grinder,
 // three years old, and a water test of a year ago. Invented.
 type kitchen struct {
@@ -36,7 +40,7 @@ func newKitchen(t testing.TB) *kitchen {
 	}
 	bought := record.NewDate(2023, time.March, 1)
 	return &kitchen{
-		worlds: 400, catalogue: catalogue, planned: map[string]record.Date{},
+		worlds: kitchenWorlds, catalogue: catalogue, planned: map[string]record.Date{},
 		equipment: []record.Equipment{
 			{ID: "grinder", Bought: bought, Grinder: &record.Grinder{Setting: record.Home, Drive: record.HandDriven, Geometry: record.ConicalBurrs, DiameterMM: 48, Serves: []string{"machine"}}},
 			{ID: "machine", Bought: bought, Machine: &record.Machine{

@@ -13,7 +13,9 @@ type useWorlds struct {
 	expected []use.Day   // by habit or forecast, by step
 	unlogged []float64   // factor on past days that nobody wrote down
 	future   []float64   // factor on the rate to come
+	hours    []float64   // factor on the hours that the machine is hot, past and to come
 	months   [][]float64 // factor of each thirty days to come by itself
+	days     []float64   // of each step
 	of       []int       // which of months each step is in; -1 in the past
 }
 
@@ -26,12 +28,14 @@ func newUseWorlds(d Draws, machine string, c *use.Timeline, s span, g grid) *use
 		certain: make([]use.Day, g.steps()), expected: make([]use.Day, g.steps()),
 		unlogged: figure.LogNormal(d.Uniforms(block, "unlogged past"), c.Spread.Unlogged),
 		future:   figure.LogNormal(d.Uniforms(block, "rate to come"), c.Spread.Future),
+		hours:    figure.LogNormal(d.Uniforms(block, "hours hot"), c.Spread.Hours),
 	}
 	first := int(s.today) / monthDays // counted from a fixed day
 	for m := first; m <= int(s.last)/monthDays; m++ {
 		u.months = append(u.months, figure.LogNormal(d.Uniforms(block, "month/"+strconv.Itoa(m)), c.Spread.Month))
 	}
 	for i := range g.steps() {
+		u.days = append(u.days, g.days(i))
 		month := -1
 		if on := g.knots[i] + 1; on > s.today {
 			month = int(on)/monthDays - first
@@ -58,7 +62,8 @@ func addUse(a, b use.Day) use.Day {
 }
 
 // step gives the use of one step in one world. More drinks do not make more
-// hours.
+// hours: those have a spread of their own, the same past and to come, since nobody
+// writes down when a machine is hot.
 func (u *useWorlds) step(i, world int) use.Day {
 	factor := u.unlogged[world]
 	if month := u.of[i]; month >= 0 {
@@ -68,7 +73,7 @@ func (u *useWorlds) step(i, world int) use.Day {
 	return use.Day{
 		Shots:          c.Shots + factor*e.Shots,
 		Kilograms:      c.Kilograms + factor*e.Kilograms,
-		HotHours:       c.HotHours + e.HotHours,
+		HotHours:       min(u.hours[world]*(c.HotHours+e.HotHours), 24*u.days[i]),
 		BrewLitres:     c.BrewLitres + factor*e.BrewLitres,
 		SteamLitres:    c.SteamLitres + factor*e.SteamLitres,
 		HotWaterLitres: c.HotWaterLitres + factor*e.HotWaterLitres,
