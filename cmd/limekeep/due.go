@@ -12,17 +12,23 @@ import (
 )
 
 func newDue(a *app) *cobra.Command {
-	return a.answers(&cobra.Command{
+	var all bool
+	cmd := &cobra.Command{
 		Use:   "due",
-		Short: "What falls due, and when",
-		Long: `Lists every task with its likely date, the window around it (one chance in ten before it, one
-after it) and the sitting it is planned for.`,
+		Short: "What to do next, what is past, and what comes soon",
+		Long: `Says what is wrong, the next sitting, whom to call, what is past its likely date and what comes
+within a month. With --all it lists every task with its likely date, the window around it (one
+chance in ten before it, one after it) and the sitting it is planned for; --json always does.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.foresee(cmd, func(f *day.Forecast) error {
 				dues := f.Due()
 				if a.asJSON {
 					return printJSON(cmd, dues)
+				}
+				if !all {
+					printBrief(cmd.OutOrStdout(), f.Brief())
+					return nil
 				}
 				for _, w := range f.Warnings() {
 					printWrapped(cmd.OutOrStdout(), "", "WARNING: "+w)
@@ -31,7 +37,9 @@ after it) and the sitting it is planned for.`,
 				return printDues(cmd.OutOrStdout(), dues, f.Day.Today)
 			})
 		},
-	})
+	}
+	cmd.Flags().BoolVar(&all, "all", false, "list every task")
+	return a.answers(cmd)
 }
 
 // printDues writes what is due, the soonest first, a line each.

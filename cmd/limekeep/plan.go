@@ -78,14 +78,7 @@ func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 	if len(p.CannotMeet) > 0 {
 		fmt.Fprintln(w, "\nCannot be met:")
 		for _, c := range p.CannotMeet {
-			name := c.Task
-			if name == "" {
-				name = "a sitting"
-			}
-			if c.Turn > 1 {
-				name += fmt.Sprintf(", turn %d", c.Turn)
-			}
-			printWrapped(w, "  - ", fmt.Sprintf("%s: %s %s", name, c.Reason, c.WayOut))
+			printUnmet(w, c)
 		}
 	}
 	if len(p.Rounds) > 0 {
@@ -100,6 +93,18 @@ func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 			printWrapped(w, "  - ", s)
 		}
 	}
+}
+
+// printUnmet writes what cannot be met, why, and what would help.
+func printUnmet(w io.Writer, c day.CannotMeetInfo) {
+	name := c.Task
+	if name == "" {
+		name = "a sitting"
+	}
+	if c.Turn > 1 {
+		name += fmt.Sprintf(", turn %d", c.Turn)
+	}
+	printWrapped(w, "  - ", fmt.Sprintf("%s: %s %s", name, c.Reason, c.WayOut))
 }
 
 // printTimetable writes what happens in a sitting: each task when it is begun,

@@ -26,7 +26,16 @@ type Agenda struct {
 	Entries []AgendaEntry // the routine and orders first, then sitting by sitting
 	Done    []DoneEntry   // what was done within a year, oldest first
 
+	// The same once more, for calendars: an entry for each sitting, for each visit
+	// and for each day of work done.
+	Sittings []SittingEntry
+	Visits   []VisitEntry
+	DoneDays []DoneDay
+	Grouped  bool // calendars show these, and not an entry for each task
+
 	Equipment []day.EquipmentInfo // what stands at the place, by id
+
+	given int // the highest number that a UID of these was given
 
 	alarms  record.Alarms // as the owner wants them
 	guarded map[string]bool
@@ -73,7 +82,7 @@ const tentativeDays = 60
 // stands with the start of today.
 func Of(f *day.Forecast, routine bool) Agenda {
 	d, zone := f.Day, f.Day.Zone
-	a := Agenda{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Zone: zone, Today: d.Today, alarms: d.Place.Reminders()}
+	a := Agenda{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Zone: zone, Today: d.Today, alarms: d.Place.Reminders(), Grouped: !d.Place.SingleEntries}
 	for _, e := range d.Book.Equipment() {
 		a.Equipment = append(a.Equipment, day.EquipmentInfo{Equipment: e.ID, Name: e.Title()})
 	}
@@ -101,6 +110,7 @@ func Of(f *day.Forecast, routine bool) Agenda {
 		a.addVisit(visit, dues, published)
 	}
 	a.addDone(f, published)
+	a.addGroups(f, published)
 	return a
 }
 
@@ -125,6 +135,9 @@ func publishedEntries(book *record.Book) map[string]record.PublishedSitting {
 	last, _ := book.LastPublication()
 	for _, e := range last.Entries {
 		published[e.UID] = e
+	}
+	for _, e := range last.Groups {
+		published[e.UID] = record.PublishedSitting{UID: e.UID, Start: e.Start, Content: e.Content, Sequence: e.Sequence, Changed: e.Changed}
 	}
 	for _, e := range last.Done {
 		published[e.UID] = record.PublishedSitting{UID: e.UID, Content: e.Content, Sequence: e.Sequence, Changed: e.Changed}
@@ -329,6 +342,13 @@ func (a Agenda) Of(equipment string) (Agenda, bool) {
 	part := a
 	part.Name = a.Equipment[i].Name
 	part.Entries = slices.DeleteFunc(slices.Clone(a.Entries), func(e AgendaEntry) bool { return e.Due.Equipment != equipment })
+	part.Sittings = slices.DeleteFunc(slices.Clone(a.Sittings), func(e SittingEntry) bool {
+		return !slices.ContainsFunc(e.Tasks, func(t EntryTask) bool { return t.Equipment == equipment })
+	})
+	part.Visits = slices.DeleteFunc(slices.Clone(a.Visits), func(e VisitEntry) bool { return e.Visit.Equipment != equipment })
+	part.DoneDays = slices.DeleteFunc(slices.Clone(a.DoneDays), func(d DoneDay) bool {
+		return !slices.ContainsFunc(d.Done, func(e DoneEntry) bool { return e.Equipment == equipment })
+	})
 	part.Done = slices.DeleteFunc(slices.Clone(a.Done), func(e DoneEntry) bool { return e.Equipment != equipment })
 	return part, true
 }

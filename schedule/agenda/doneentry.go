@@ -30,10 +30,7 @@ type DoneEntry struct {
 	Sent      SentAs      // of what came from an app, how it was sent
 }
 
-// historyDays is for how long a calendar shows what was done.
-const historyDays = 365
-
-// addDone adds what was done within a year. What belongs to the daily routine is
+// addDone adds what was done, as far back as the owner wants it. What belongs to the daily routine is
 // left out, as it is of what is to come.
 func (a *Agenda) addDone(f *day.Forecast, published map[string]record.PublishedSitting) {
 	daily := map[string]bool{}
@@ -55,7 +52,7 @@ func (a *Agenda) addDone(f *day.Forecast, published map[string]record.PublishedS
 				before = s.ID
 				continue // it shows as what covers this
 			}
-			if s.On > a.Today-historyDays {
+			if s.On > a.Today-record.Date(f.Day.Place.DaysDone()) {
 				done := NewDoneEntry(a.Place, duty, before, entry)
 				if before == 0 {
 					done.Sent = a.sent[duty.ID]

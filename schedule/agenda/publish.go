@@ -107,7 +107,43 @@ func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication,
 		e.Changed = changed(e.UID, e.Content())
 		next.Done = append(next.Done, record.PublishedDone{UID: e.UID, Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed})
 	}
-	return next, differs
+	next.Groups, next.GroupsGiven = publishedGroups(a, changed), a.given
+	return next, differs || len(next.Groups) != len(last.Groups)
+}
+
+// publishedGroups makes the records of the entries for several tasks, and stamps
+// what changed.
+func publishedGroups(a *Agenda, changed func(uid, content string) time.Time) []record.PublishedGroup {
+	var all []record.PublishedGroup
+	for i := range a.Sittings {
+		e := &a.Sittings[i]
+		e.Changed = changed(e.UID, e.Content())
+		all = append(all, record.PublishedGroup{
+			UID: e.UID, Kind: record.SittingGroup, Start: e.Sitting.Start, Tasks: uidsOf(e.Tasks),
+			Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed,
+		})
+	}
+	for i := range a.Visits {
+		e := &a.Visits[i]
+		e.Changed = changed(e.UID, e.Content())
+		all = append(all, record.PublishedGroup{
+			UID: e.UID, Kind: record.VisitGroup, Of: e.Visit.Equipment, Start: e.Day.In(a.Zone), Tasks: uidsOf(e.Tasks),
+			Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed,
+		})
+	}
+	for i := range a.DoneDays {
+		e := &a.DoneDays[i]
+		e.Changed = changed(e.UID, e.Content())
+		uids := make([]string, len(e.Done))
+		for k, d := range e.Done {
+			uids[k] = d.UID
+		}
+		all = append(all, record.PublishedGroup{
+			UID: e.UID, Kind: record.DoneGroup, Start: e.On.In(a.Zone), Done: e.On, Tasks: uids,
+			Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed,
+		})
+	}
+	return all
 }
 
 func dateOrZero(d *record.Date) record.Date {

@@ -88,6 +88,14 @@ const (
 // booked with them and never explained.
 func (w Who) Booked() bool { return w == Workshop || w == Licensed }
 
+// People returns whom to call for booked work, in words.
+func (w Who) People() string {
+	if w == Licensed {
+		return "licensed people"
+	}
+	return "a workshop"
+}
+
 // Wait is a time in the work at which hands are free.
 type Wait struct {
 	After   float64 `yaml:"after"`   // minutes of hands before it, counted from the beginning of the work

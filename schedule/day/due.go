@@ -90,7 +90,7 @@ func (f *Forecast) DueOf(task string) (Due, error) {
 	if why := f.Day.rests(duty); why != "" {
 		return f.resting(duty, why), nil
 	}
-	outcome, err := f.outcome(duty.ID)
+	outcome, err := f.Outcome(duty.ID)
 	if err != nil {
 		return Due{}, err
 	}

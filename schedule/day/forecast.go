@@ -62,9 +62,9 @@ func (d *Day) busy(ctx context.Context) ([]plan.Busy, error) {
 
 func sameBusy(a, b plan.Busy) bool { return a.From.Equal(b.From) && a.To.Equal(b.To) }
 
-// outcome finds the outcome of a task. The name may be the whole id, or as much
+// Outcome finds the outcome of a task. The name may be the whole id, or as much
 // of it as no other task shares.
-func (f *Forecast) outcome(name string) (wear.Outcome, error) {
+func (f *Forecast) Outcome(name string) (wear.Outcome, error) {
 	duties := make([]care.Duty, len(f.outcomes))
 	for i := range f.outcomes {
 		duties[i] = f.outcomes[i].Duty

@@ -35,7 +35,7 @@ type Moved struct {
 // is a *record.FieldError, a task that is none an error that matches
 // record.ErrUnknown.
 func (f *Forecast) PinFor(task string, move Move, to record.Date) (record.Pin, error) {
-	x, err := f.outcome(task)
+	x, err := f.Outcome(task)
 	if err != nil {
 		return record.Pin{}, err
 	}

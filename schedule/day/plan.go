@@ -56,6 +56,13 @@ type SittingInfo struct {
 	Steps   []StepInfo `json:"timetable"`
 	States  []string   `json:"states"` // brought about for it, each once
 	Kit     []string   `json:"kit"`    // parts, consumables and tools to have there
+
+	SittingSafety
+}
+
+// End returns the instant at which the sitting is over.
+func (s SittingInfo) End() time.Time {
+	return s.Start.Add(time.Duration(s.Minutes * float64(time.Minute)))
 }
 
 // StepInfo is a stretch of a sitting's timetable.
@@ -135,10 +142,10 @@ func (f *Forecast) Plan() PlanInfo {
 		},
 	}
 	for _, s := range f.plan.Sittings {
-		info.Sittings = append(info.Sittings, f.sitting(s))
+		info.Sittings = append(info.Sittings, f.Sitting(s))
 	}
 	for _, a := range f.plan.Appointments {
-		info.Visits = append(info.Visits, f.visit(a))
+		info.Visits = append(info.Visits, f.Visit(a))
 	}
 	for _, c := range f.plan.CannotMeet {
 		info.CannotMeet = append(info.CannotMeet, CannotMeetInfo{
@@ -162,8 +169,9 @@ func (f *Forecast) Plan() PlanInfo {
 // cents keeps hundredths, so that an answer does not show more than is known.
 func cents(x float64) float64 { return math.Round(100*x) / 100 }
 
-func (f *Forecast) sitting(s plan.Sitting) SittingInfo {
-	info := SittingInfo{Start: s.Start, Minutes: s.Elapsed(), Room: s.Minutes, Long: s.Long, Steps: f.steps(s), States: []string{}, Kit: []string{}}
+// Sitting tells of a sitting of the plan.
+func (f *Forecast) Sitting(s plan.Sitting) SittingInfo {
+	info := SittingInfo{Start: s.Start, Minutes: s.Elapsed(), Room: s.Minutes, Long: s.Long, Steps: f.steps(s), States: []string{}, Kit: []string{}, SittingSafety: f.safetyOf(s.Turns)}
 	for _, state := range s.States {
 		name := state.Name
 		if state.Of != "" {
@@ -172,7 +180,7 @@ func (f *Forecast) sitting(s plan.Sitting) SittingInfo {
 		info.States = append(info.States, name)
 	}
 	for _, turn := range s.Turns {
-		x, err := f.outcome(turn.Task)
+		x, err := f.Outcome(turn.Task)
 		if err != nil {
 			continue // cannot be: the plan was made from the outcomes
 		}
@@ -190,10 +198,11 @@ func turnInfo(duty care.Duty, turn plan.Turn, why string) TurnInfo {
 	}
 }
 
-func (f *Forecast) visit(a plan.Appointment) VisitInfo {
+// Visit tells of a visit of the plan.
+func (f *Forecast) Visit(a plan.Appointment) VisitInfo {
 	info := VisitInfo{Equipment: a.Of, Name: f.nameOf(a.Of), Who: care.Workshop, CallBy: a.CallBy, On: a.On, By: a.By}
 	for _, turn := range a.Turns {
-		x, err := f.outcome(turn.Task)
+		x, err := f.Outcome(turn.Task)
 		if err != nil {
 			continue // cannot be: the plan was made from the outcomes
 		}
@@ -213,6 +222,12 @@ func (f *Forecast) nameOf(id string) string {
 		}
 	}
 	return id
+}
+
+// Reason says why a turn stands on the day of its sitting, in a sentence without
+// figures; empty where its window alone says it.
+func (f *Forecast) Reason(s plan.Sitting, turn plan.Turn) string {
+	return say.Reason(turn, f.sharedStates(s, turn.Task), len(s.Turns) > 1)
 }
 
 // sharedStates lists the states of a task that another task of the sitting needs
@@ -240,7 +255,7 @@ func (f *Forecast) steps(s plan.Sitting) []StepInfo {
 	begun := map[string]bool{}
 	for _, step := range s.Timetable {
 		title := step.Task
-		if x, err := f.outcome(step.Task); step.Task != "" && err == nil {
+		if x, err := f.Outcome(step.Task); step.Task != "" && err == nil {
 			title = x.Duty.Title
 		}
 		steps = append(steps, StepInfo{

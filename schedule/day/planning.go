@@ -299,7 +299,7 @@ func (f *Forecast) Routine() []string {
 func (f *Forecast) Turns() []record.PublishedTurn {
 	var all []record.PublishedTurn
 	add := func(t plan.Turn, on record.Date) {
-		x, err := f.outcome(t.Task)
+		x, err := f.Outcome(t.Task)
 		if err != nil {
 			return // cannot be: the plan was made from the outcomes
 		}

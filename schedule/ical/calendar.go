@@ -60,16 +60,26 @@ func Encode(w io.Writer, a agenda.Agenda) error {
 		}
 	}
 	cal.Children = append(cal.Children, descriptionsOf(a.Zone).of(first, last.AddDate(0, 0, 2)))
-	for _, e := range a.Entries {
-		cal.Children = append(cal.Children, event(a, e))
-	}
-	for _, e := range a.Done {
-		cal.Children = append(cal.Children, doneEvent(a, e))
-	}
+	cal.Children = append(cal.Children, events(a)...)
 	if err := goical.NewEncoder(&lineFolder{w: w}).Encode(cal); err != nil {
 		return fmt.Errorf("the calendar of %s: %w", a.Place, err)
 	}
 	return nil
+}
+
+// events makes the VEVENTs of an agenda.
+func events(a agenda.Agenda) []*goical.Component {
+	if a.Grouped {
+		return groupEvents(a)
+	}
+	var all []*goical.Component
+	for _, e := range a.Entries {
+		all = append(all, event(a, e))
+	}
+	for _, e := range a.Done {
+		all = append(all, doneEvent(a, e))
+	}
+	return all
 }
 
 // event makes the VEVENT of one entry.
@@ -118,22 +128,28 @@ func alarm(title string, before time.Duration) *goical.Component {
 
 // setCategories sorts an entry under its equipment. A name with nothing to see in
 // it is left out: libical takes a property without a value for an error.
-func setCategories(props goical.Props, name string) {
-	if name = clean(name); strings.TrimSpace(name) == "" {
+func setCategories(props goical.Props, names ...string) {
+	var seen []string
+	for _, name := range names {
+		if name = clean(name); strings.TrimSpace(name) != "" {
+			seen = append(seen, name)
+		}
+	}
+	if len(seen) == 0 {
 		return
 	}
 	categories := goical.NewProp(goical.PropCategories)
-	categories.SetTextList([]string{name})
+	categories.SetTextList(seen)
 	props.Set(categories)
 }
 
-// setLink leads back to the page of a task, where pages are served.
-func setLink(props goical.Props, base, task string) {
+// setLink leads back to a page, where pages are served.
+func setLink(props goical.Props, base, page string) {
 	if base == "" {
 		return
 	}
 	link := goical.NewProp(goical.PropURL)
-	link.Value = base + "/tasks/" + task
+	link.Value = base + page
 	link.SetValueType(goical.ValueURI)
 	props.Set(link)
 }

@@ -17,6 +17,8 @@ type head struct {
 	changed     time.Time // publication that last changed it
 	title, name string    // of the task and of its equipment
 	task        string    // id, for the link back
+	names       []string  // of the equipment of several tasks; none where it is about one
+	page        string    // for the link back of an entry for several tasks
 	done        bool      // its summary says so
 	description string
 }
@@ -28,14 +30,22 @@ func (h head) component(kind string, a agenda.Agenda) *goical.Component {
 	setInstant(c.Props, goical.PropDateTimeStamp, h.changed)
 	setInstant(c.Props, goical.PropLastModified, h.changed)
 	c.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(h.sequence)})
-	summary := fmt.Sprintf("%s (%s)", h.title, h.name)
+	summary := h.title
+	if h.page == "" {
+		summary = fmt.Sprintf("%s (%s)", h.title, h.name)
+	}
 	if h.done {
 		summary = "Done: " + summary
 	}
 	setText(c.Props, goical.PropSummary, summary)
 	setText(c.Props, goical.PropDescription, h.description)
+	if h.page != "" {
+		setCategories(c.Props, h.names...)
+		setLink(c.Props, a.Base, h.page)
+		return c
+	}
 	setCategories(c.Props, h.name)
-	setLink(c.Props, a.Base, h.task)
+	setLink(c.Props, a.Base, "/tasks/"+h.task)
 	return c
 }
 

@@ -19,6 +19,14 @@ type Place struct {
 	CatchUpMinutes float64 `json:"catch_up_minutes,omitempty"`
 
 	Alarms *Alarms `json:"alarms,omitempty"` // UsualAlarms where nil
+
+	// SingleEntries has the calendar show an entry for each task, where it would
+	// else show one for each sitting.
+	SingleEntries bool `json:"single_entries,omitempty"`
+
+	// DoneDays is for how many days the calendar keeps what was done: 0 to 3,660;
+	// UsualDoneDays where nil.
+	DoneDays *float64 `json:"done_days,omitempty"`
 }
 
 // PreferredTime is a time of the week at which the owner would do the work,
@@ -47,7 +55,20 @@ func (p Place) Validate() error {
 		each("preferred_times", p.Times, func(t PreferredTime, _ []PreferredTime) error { return t.Validate() }),
 		optional("catch_up_minutes", p.CatchUpMinutes, 30, 3000, "minutes a week"),
 		within("alarms", p.Reminders().Validate()),
+		between("done_days", float64(p.DaysDone()), 0, 3660, "days"),
 	)
+}
+
+// UsualDoneDays is for how long a calendar keeps what was done where its owner
+// said nothing.
+const UsualDoneDays = 365
+
+// DaysDone returns for how many days the calendar keeps what was done.
+func (p Place) DaysDone() int {
+	if p.DoneDays == nil {
+		return UsualDoneDays
+	}
+	return int(*p.DoneDays)
 }
 
 // Reminders returns the alarms of the place's calendar.

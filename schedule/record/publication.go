@@ -9,7 +9,33 @@ type Publication struct {
 	Entries []PublishedSitting `json:"entries"`
 	Turns   []PublishedTurn    `json:"turns,omitempty"` // all turns planned, those in the entries among them
 	Done    []PublishedDone    `json:"done,omitempty"`  // what was done and still shows
+
+	Groups      []PublishedGroup `json:"groups,omitempty"`       // sittings, visits and days of work done
+	GroupsGiven int              `json:"groups_given,omitempty"` // the highest number that the UID of a group was ever given
 }
+
+// PublishedGroup is an entry for several tasks, as a published calendar showed it.
+type PublishedGroup struct {
+	UID      string    `json:"uid"`
+	Kind     GroupKind `json:"kind"`
+	Of       string    `json:"of,omitempty"` // id of the equipment that a visit is for
+	Start    time.Time `json:"start"`
+	Tasks    []string  `json:"tasks"`         // by the UIDs that each goes by alone
+	Done     Date      `json:"done,omitzero"` // day of what was done
+	Content  string    `json:"content"`       // fingerprint of all that the entry shows
+	Sequence int       `json:"sequence"`      // how often that has changed
+	Changed  time.Time `json:"changed"`       // publication that last changed it
+}
+
+// GroupKind is what an entry for several tasks stands for.
+type GroupKind string
+
+// Kinds of entries for several tasks.
+const (
+	SittingGroup GroupKind = "sitting"
+	VisitGroup   GroupKind = "visit"
+	DoneGroup    GroupKind = "done"
+)
 
 // PublishedDone is a task that was done, as a published calendar showed it.
 type PublishedDone struct {

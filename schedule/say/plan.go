@@ -10,21 +10,37 @@ import (
 	"limekeep/water/figure"
 )
 
-// whyTurn says why a turn stands in its sitting: with which states it shares with
-// others, and whether there are others.
+// Turn says what a turn risks and gives up, and why it stands in its sitting: with
+// which states it shares with others, and whether there are others.
 func Turn(turn plan.Turn, shared []string, others bool) string {
 	says := fmt.Sprintf("%s chance that its limit is passed by then, %s of its life given up", figure.Percent(turn.Risk), figure.Percent(turn.Unused))
-	switch {
-	case turn.Pinned:
-		says += "; you fixed the day"
-	case turn.Behind:
-		says += "; it is past its likely date, and caught up with in turn"
-	case len(shared) > 0:
-		says += fmt.Sprintf("; it shares “%s” with others", strings.Join(shared, "”, “"))
-	case others:
-		says += "; it shares the sitting with others"
+	if reason := reason(turn, shared, others); reason != "" {
+		says += "; " + reason
 	}
 	return UpperFirst(says) + "."
+}
+
+// Reason says why a turn stands in its sitting, in a sentence without figures, so
+// that small news leave it as it is; empty where its window alone says it.
+func Reason(turn plan.Turn, shared []string, others bool) string {
+	if reason := reason(turn, shared, others); reason != "" {
+		return UpperFirst(reason) + "."
+	}
+	return ""
+}
+
+func reason(turn plan.Turn, shared []string, others bool) string {
+	switch {
+	case turn.Pinned:
+		return "you fixed the day"
+	case turn.Behind:
+		return "it is past its likely date, and caught up with in turn"
+	case len(shared) > 0:
+		return fmt.Sprintf("it shares “%s” with others", strings.Join(shared, "”, “"))
+	case others:
+		return "it shares the sitting with others"
+	}
+	return ""
 }
 
 // whyPlan says how a plan came about, in plain sentences with the numbers; that

@@ -1,0 +1,57 @@
+package agenda
+
+import (
+	"fmt"
+	"time"
+
+	"limekeep/schedule/day"
+	"limekeep/schedule/plan"
+	"limekeep/schedule/record"
+)
+
+// VisitEntry is work to be booked, as a calendar shows it: on the day to call by.
+type VisitEntry struct {
+	UID      string
+	Summary  string
+	Visit    day.VisitInfo
+	Tasks    []EntryTask
+	Ask      []string    // what to ask for
+	Check    []string    // how to see that it was done
+	Day      record.Date // that it stands on
+	Alarms   []time.Duration
+	Sequence int
+	Changed  time.Time
+}
+
+// visitEntry makes the entry of a visit, but for what the last publication says
+// of it.
+func (a *Agenda) visitEntry(f *day.Forecast, visit plan.Appointment) VisitEntry {
+	e := VisitEntry{Visit: f.Visit(visit), Alarms: a.alarms.AllDayBefore(), Day: max(visit.CallBy, a.Today)}
+	e.Tasks = a.entryTasks(f, visit.Turns, func(plan.Turn) string { return "" })
+	for _, turn := range visit.Turns {
+		if x, err := f.Outcome(turn.Task); err == nil {
+			e.Ask, e.Check = day.Merge(e.Ask, x.Duty.Task.AskFor), day.Merge(e.Check, x.Duty.Task.Check)
+		}
+	}
+	e.Summary = visitSummary(e.Visit)
+	return e
+}
+
+func visitSummary(v day.VisitInfo) string {
+	what := v.Turns[0].Title
+	if len(v.Turns) > 1 {
+		what += fmt.Sprintf(" and %d more", len(v.Turns)-1)
+	}
+	return fmt.Sprintf("Call %s for %s: %s", v.Who.People(), v.Name, what)
+}
+
+// Content is a fingerprint of all that the entry shows.
+func (e VisitEntry) Content() string {
+	return fingerprint(struct {
+		Day, On    record.Date
+		Summary    string
+		Tasks      []EntryTask
+		Ask, Check []string
+		Alarms     []time.Duration
+	}{e.Day, e.Visit.On, e.Summary, e.Tasks, e.Ask, e.Check, e.Alarms})
+}
