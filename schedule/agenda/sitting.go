@@ -107,7 +107,7 @@ func (a *Agenda) entryTasks(f *day.Forecast, turns []plan.Turn, reason func(plan
 		}
 		t := EntryTask{UID: entryUID(a.Place, turn.Task, x.Served), Task: turn.Task, Title: x.Duty.Title, Equipment: x.Duty.Equipment.ID, Name: x.Duty.Equipment.Title()}
 		if i := a.entryOf(turn.Task); turn.Number == 1 && i >= 0 {
-			t.Says = a.Entries[i].Due.Said()
+			t.Says = a.Entries[i].Due.WindowSentence()
 		} else {
 			t.UID += fmt.Sprintf(".%d", turn.Number)
 		}

@@ -70,11 +70,18 @@ func (r *run) doubt(d *dutyRun) Outcome {
 		crossings[w] = reaches(steps, gains, limit, r.span.last)
 		readings[w], amounts[w] = o.Doubt.Narrows/limit, o.Doubt.Narrows
 	}
-	o.Window, o.Due = newWindow(crossings), newQuantiles(crossings)
 	for _, fresh := range r.house.Again {
 		// A test made then starts as this one did.
 		o.Again = append(o.Again, newQuantiles(shifted(crossings, fresh-o.Since)))
 	}
+	if !lw.Known {
+		// Whatever dates hang on it today: nobody can say what a water does to its
+		// machine that was never tested (common practice).
+		for w := range crossings {
+			crossings[w], readings[w] = o.Since, max(1, readings[w])
+		}
+	}
+	o.Window, o.Due = newWindow(crossings), newQuantiles(crossings)
 	o.Gauges = []GaugeOutcome{{Gauge: *d.doubt, Reading: figure.Over(readings), Amount: figure.Over(amounts), Window: o.Window}}
 	return o
 }
