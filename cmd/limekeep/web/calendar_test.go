@@ -6,6 +6,7 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -41,8 +42,14 @@ func TestCalendarIsServed(t *testing.T) {
 		t.Fatal("the calendar holds no event")
 	}
 	for _, e := range events {
-		if link := e.Props.Get("URL"); link == nil || !strings.HasPrefix(link.Value, "https://care.example/tasks/") {
+		link := e.Props.Get("URL")
+		if link == nil || link.Value != "https://care.example/plan" && link.Value != "https://care.example/history" {
 			t.Errorf("an event leads to %v", link)
+			continue
+		}
+		// A sitting leads to each of its tasks as well.
+		if text := e.Props.Get(goical.PropDescription).Value; link.Value == "https://care.example/plan" && !strings.Contains(text, "https://care.example/tasks/") {
+			t.Errorf("a sitting leads to none of its tasks: %s", text)
 		}
 	}
 	if n := len(records.Of(record.KindPublication)); n != 1 {
@@ -216,7 +223,7 @@ func TestCalendarOverHTTP(t *testing.T) {
 }
 
 // A piece of equipment has a calendar of its own, at an address with the same
-// secret, which holds what is about it and nothing else.
+// secret, which holds each sitting and visit that is about it and no other.
 func TestCalendarOfOneEquipment(t *testing.T) {
 	desk, _ := kitchen(t)
 	h := open(desk)
@@ -231,22 +238,22 @@ func TestCalendarOfOneEquipment(t *testing.T) {
 		}
 		return cal.Events()
 	}
-	all := len(events(feed))
-	parts := 0
-	for _, id := range []string{"bench", "grinder", "tap"} {
+	all, seen := len(events(feed)), map[string]bool{}
+	for id, name := range map[string]string{"bench": "Machine on the bench", "grinder": "Grinder", "tap": "Kitchen tap"} {
 		found := events("/calendar/" + secret + "/equipment/" + id + ".ics")
 		if len(found) == 0 {
 			t.Errorf("%s has no events", id)
 		}
 		for _, e := range found {
-			if uid := e.Props.Get(goical.PropUID).Value; !strings.HasPrefix(uid, "home."+id+"/") {
-				t.Errorf("the calendar of %s holds %s", id, uid)
+			uid := e.Props.Get(goical.PropUID).Value
+			if about := e.Props.Get(goical.PropCategories); about == nil || !slices.Contains(strings.Split(about.Value, ","), name) {
+				t.Errorf("the calendar of %s holds %s, which is about %v", id, uid, about)
 			}
+			seen[uid] = true
 		}
-		parts += len(found)
 	}
-	if parts != all {
-		t.Errorf("the calendars of the equipment hold %d events, that of the place %d", parts, all)
+	if len(seen) != all {
+		t.Errorf("the calendars of the equipment hold %d events, that of the place %d", len(seen), all)
 	}
 	for _, path := range []string{"/equipment/nothing.ics", "/equipment/bench", "/equipment/.ics", "/equipment/", "/other.ics", "/"} {
 		if answer, _ := ask(t, h, get("/calendar/"+secret+path)); answer.StatusCode != http.StatusNotFound {
