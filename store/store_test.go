@@ -89,7 +89,7 @@ func shot(on record.Date, minute int) record.UseRow {
 // someBodies holds a body of each kind that can stand by itself, void aside.
 func someBodies() []record.Body {
 	return []record.Body{
-		record.Place{ID: "home", Name: "Küche \"☕\"\n'; DROP TABLE record; --", Zone: "Europe/Vienna",
+		record.Place{ID: "home", Name: "Küche \"☕\"'; DROP TABLE record; --", Zone: "Europe/Vienna",
 			Times: []record.PreferredTime{{When: "0 10 * * SAT", Minutes: 90}}},
 		record.Equipment{ID: "line", Name: "Under the sink", Bought: day(1), Line: &record.WaterLine{
 			Supply: record.Mains,
