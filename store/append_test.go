@@ -303,7 +303,7 @@ func TestBodyThatCannotBeRead(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		name := unknownRecord(id).(*record.UnknownError).Name
+		name := fmt.Sprint(id)
 		for call, err := range map[string]error{
 			"Read":    second(db.Read(ctx, test.kind, day(9))),
 			"History": second(db.History(ctx, test.kind, day(9))),

@@ -33,7 +33,7 @@ func newBulkInsert(ctx context.Context, conn *sql.Conn, query string, parameters
 			return err
 		}
 		if b.stmt, ok = stmt.(driver.StmtExecContext); !ok {
-			stmt.Close()
+			_ = stmt.Close()
 			return fmt.Errorf("the driver's %T cannot be run", stmt)
 		}
 		return nil

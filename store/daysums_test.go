@@ -90,12 +90,12 @@ func TestDaysAreSumsOfRows(t *testing.T) {
 		for _, machine := range []string{"a", "b"} {
 			for date := day(1); date <= until; date++ {
 				for _, k := range kept {
-					sum, any := record.UseDay{Machine: machine, Date: date, Record: k.id}, false
+					sum, found := record.UseDay{Machine: machine, Date: date, Record: k.id}, false
 					for _, r := range k.rows {
 						if k.machine != machine || r.Date != date {
 							continue
 						}
-						any = true
+						found = true
 						sum.Shots += r.Shots
 						if r.DoseGrams > 0 {
 							sum.DosedShots += r.Shots
@@ -111,7 +111,7 @@ func TestDaysAreSumsOfRows(t *testing.T) {
 							sum.HalfHours |= 1 << (r.Minute / 30)
 						}
 					}
-					if any {
+					if found {
 						want = append(want, sum)
 					}
 				}

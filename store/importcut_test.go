@@ -110,7 +110,7 @@ func TestKilledHalfWay(t *testing.T) {
 	if err := child.Process.Kill(); err != nil {
 		t.Fatal(err)
 	}
-	child.Wait() // that it was killed is known
+	_ = child.Wait() // that it was killed is known
 	assertEmpty(t, db)
 	if result := mustAppendUse(t, db, record.UseBatch{Machine: "machine"}, shot(day(1), 1)); result.ID != 1 {
 		t.Errorf("after that: %+v", result)

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
 	"testing"
 
@@ -92,7 +93,7 @@ func TestPreviewKeepsNothing(t *testing.T) {
 		before := len(mustHistory(t, db, day(30)))
 		result, err := db.AppendUse(context.Background(), entry(0, record.UseBatch{Machine: "machine"}), preview)
 		want := schedule.UseResult{Added: 3 - known, Known: known, From: day(1), To: day(3)}
-		if err != schedule.ErrPreview || result != want {
+		if !errors.Is(err, schedule.ErrPreview) || result != want {
 			t.Errorf("got %+v, %v, want %+v", result, err, want)
 		}
 		if known == 0 {

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -127,9 +128,7 @@ func (s *served) try(name string, args ...string) (string, error) {
 }
 
 func asExit(err error, to **exec.ExitError) bool {
-	failed, ok := err.(*exec.ExitError)
-	*to = failed
-	return ok
+	return errors.As(err, to)
 }
 
 // services lists what was written down of a task, with the door it came in by.

@@ -52,11 +52,11 @@ func writeCalendar(path string, agenda agenda.Agenda) error {
 	}
 	defer os.Remove(temporary.Name())
 	if _, err := temporary.Write(text.Bytes()); err != nil {
-		temporary.Close()
+		_ = temporary.Close()
 		return fmt.Errorf("the calendar file cannot be written: %w", err)
 	}
 	if err := temporary.Chmod(0o644); err != nil {
-		temporary.Close()
+		_ = temporary.Close()
 		return fmt.Errorf("the calendar file cannot be written: %w", err)
 	}
 	if err := temporary.Close(); err != nil {

@@ -32,7 +32,7 @@ func replaceFile(path string, fill func(io.Writer) error) error {
 	filled := fill(temp)
 	var bad *badRowsError
 	if filled != nil && !errors.As(filled, &bad) {
-		temp.Close()
+		_ = temp.Close()
 		return filled
 	}
 	if err := errors.Join(temp.Chmod(mode), temp.Sync(), temp.Close()); err != nil {

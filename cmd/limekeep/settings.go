@@ -27,7 +27,7 @@ func (a *app) load(cmd *cobra.Command) error {
 	if path == "" {
 		folder, err := os.UserConfigDir()
 		if err != nil {
-			return nil // no folder, no file
+			return nil //nolint:nilerr // no folder, no file
 		}
 		path = filepath.Join(folder, "limekeep", "settings.yaml")
 	}

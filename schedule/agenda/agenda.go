@@ -77,7 +77,7 @@ type SentAs struct {
 // entry is only tentative and for the whole day.
 const tentativeDays = 60
 
-// AgendaOf returns what goes to the calendar of a place; with routine, each round
+// Of returns what goes to the calendar of a place; with routine, each round
 // of the routine as one entry that recurs. What the last publication did not hold yet
 // stands with the start of today.
 func Of(f *day.Forecast, routine bool) Agenda {

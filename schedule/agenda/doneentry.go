@@ -71,7 +71,7 @@ func (a *Agenda) addDone(f *day.Forecast, published map[string]record.PublishedS
 	}
 }
 
-// doneEntry makes the entry of a service whose predecessor is a record.
+// NewDoneEntry makes the entry of a service whose predecessor is a record.
 func NewDoneEntry(place string, duty care.Duty, before int64, entry record.Entry) DoneEntry {
 	return DoneEntry{
 		UID:  entryUID(place, duty.ID, before),

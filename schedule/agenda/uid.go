@@ -26,7 +26,7 @@ func entryUID(place, task string, served int64) string {
 	return fmt.Sprintf("%s.%s.%d@limekeep", place, task, served)
 }
 
-// splitUID reads the UID of a task's entry: its task and the record of the service
+// SplitUID reads the UID of a task's entry: its task and the record of the service
 // before it.
 func SplitUID(place, uid string) (task string, served int64, ok bool) {
 	inner, ok := strings.CutSuffix(uid, "@limekeep")

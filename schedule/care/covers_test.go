@@ -32,9 +32,7 @@ func TestCovers(t *testing.T) {
 	}
 	got, by := map[string][]string{}, map[string][]string{}
 	for _, d := range embedded(t).Duties([]record.Equipment{machine, grinder}) {
-		for _, c := range d.Covers {
-			got[d.ID] = append(got[d.ID], c)
-		}
+		got[d.ID] = append(got[d.ID], d.Covers...)
 		for _, c := range d.CoveredBy {
 			by[c] = append(by[c], d.ID)
 		}

@@ -25,7 +25,7 @@ func (d *Day) Aways() []AwayLine {
 	return lines
 }
 
-// allAways gives the periods away of the place and of each machine, by the day
+// AllAways gives the periods away of the place and of each machine, by the day
 // they begin.
 func AllAways(book *record.Book) []record.Dated[record.Away] {
 	var all []record.Dated[record.Away]

@@ -162,6 +162,7 @@ func (f *Forecast) resting(duty care.Duty, why string) Due {
 	return due
 }
 
+// DateOrNil returns a date for an answer, nil where there is none.
 func DateOrNil(d record.Date) *record.Date {
 	if d.IsZero() {
 		return nil
@@ -169,6 +170,7 @@ func DateOrNil(d record.Date) *record.Date {
 	return &d
 }
 
+// FindingsOf returns the words for what a task can find; empty where it finds nothing.
 func FindingsOf(t *care.Task) []string {
 	switch t.Findings {
 	case care.FindsScale:

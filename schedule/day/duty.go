@@ -64,7 +64,7 @@ func (d *Day) Services(duty care.Duty) []record.Dated[record.Service] {
 	return ServicesOf(d.Book, duty)
 }
 
-// servicesOf gives the services of a duty. Those from before the part was fresh,
+// ServicesOf gives the services of a duty. Those from before the part was fresh,
 // bought anew or overhauled, are of another part. A water test is its own
 // service: to have written one down is to have done it.
 func ServicesOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] {
@@ -102,7 +102,7 @@ func checksOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] 
 	return services
 }
 
-// waterTestTask is the id of the catalogue's task that a water test does.
+// WaterTestTask is the id of the catalogue's task that a water test does.
 const WaterTestTask = "water-test"
 
 // awake keeps the duties that can fall due on a day: not those switched off,
@@ -143,6 +143,6 @@ func absences(book *record.Book, machine string) []wear.Absence {
 	return all
 }
 
-// needsValues tells whether a task is done by writing values down, so that a tick
+// NeedsValues tells whether a task is done by writing values down, so that a tick
 // says too little.
 func NeedsValues(d care.Duty) bool { return d.Task.ID == WaterTestTask || d.Task.Records != "" }

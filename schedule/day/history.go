@@ -16,7 +16,7 @@ func (l HistoryLine) MayBeVoided() bool {
 	return l.Voided == 0 && l.Kind != record.KindVoid && Stays(l.Kind) == ""
 }
 
-// stays says why a record of a kind cannot be taken back; empty where it can.
+// Stays says why a record of a kind cannot be taken back; empty where it can.
 func Stays(kind record.Kind) string {
 	switch kind {
 	case record.KindPlace, record.KindEquipment, record.KindRetired, record.KindOwnCare:

@@ -6,7 +6,7 @@ import (
 	"limekeep/schedule/record"
 )
 
-// pick finds a piece of equipment of a sort, or the only one of it.
+// Pick finds a piece of equipment of a sort, or the only one of it.
 func Pick(book *record.Book, id, sort string, is func(record.Equipment) bool) (record.Equipment, error) {
 	var all []record.Equipment
 	var ids []string
@@ -27,7 +27,7 @@ func Pick(book *record.Book, id, sort string, is func(record.Equipment) bool) (r
 	return record.Equipment{}, &record.UnknownError{What: sort, Name: id, Known: ids}
 }
 
-// notLater checks that a day somebody wrote down has come.
+// NotLater checks that a day somebody wrote down has come.
 func NotLater(field string, on, today record.Date) error {
 	if on > today {
 		return &record.FieldError{Field: field, Value: on.String(), Want: fmt.Sprintf("a day not after today, %s", today)}
@@ -35,7 +35,7 @@ func NotLater(field string, on, today record.Date) error {
 	return nil
 }
 
-// notBefore checks that a day does not lie before the equipment was bought.
+// NotBefore checks that a day does not lie before the equipment was bought.
 func NotBefore(field string, on record.Date, e record.Equipment) error {
 	if on < e.Bought {
 		return &record.FieldError{Field: field, Value: on.String(), Want: fmt.Sprintf("a day not before %s was bought, %s", e.ID, e.Bought)}

@@ -11,7 +11,7 @@ import (
 	"limekeep/schedule/say"
 )
 
-// merge adds to sentences those that are not there yet.
+// Merge adds to sentences those that are not there yet.
 func Merge(to, from []string) []string {
 	for _, s := range from {
 		if !slices.Contains(to, s) {

@@ -2,7 +2,6 @@ package day_test
 
 import (
 	"limekeep/schedule"
-	"limekeep/schedule/journal"
 	"limekeep/schedule/sample"
 )
 
@@ -13,8 +12,3 @@ var (
 	bought = sample.Bought
 	at     = schedule.Moment{Today: today}
 )
-
-// byPhone is the journal of what a task app brings.
-func byPhone(k *sample.Kitchen) *journal.Journal {
-	return k.Journal.From(journal.AppSource("phone"))
-}

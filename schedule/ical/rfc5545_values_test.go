@@ -170,7 +170,7 @@ func uri(text string) bool {
 	if !found || scheme == "" || rest == "" || !(scheme[0] >= 'a' && scheme[0] <= 'z' || scheme[0] >= 'A' && scheme[0] <= 'Z') || !token(strings.NewReplacer("+", "", ".", "").Replace(scheme)) {
 		return false
 	}
-	for i := 0; i < len(rest); i++ {
+	for i := range len(rest) {
 		b := rest[i]
 		switch {
 		case b == '%':

@@ -43,7 +43,7 @@ func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 				all = append(all, c)
 			case turn == 0 && to == m.n && t.dueWithin(r):
 				c := CannotMeet{Task: t.ID, Turn: 1}
-				c.Reason, c.WayOut = r.noPlace(m, d, i)
+				c.Reason, c.WayOut = r.noPlace(m, i)
 				all = append(all, c)
 			}
 			from = to
@@ -71,7 +71,7 @@ func (t *Task) dueWithin(r *Request) bool {
 
 // noPlace says why a turn whose late date lies beyond the plan has no place, and
 // what would help.
-func (r *Request) noPlace(m *model, d *draft, i int) (reason, wayOut string) {
+func (r *Request) noPlace(m *model, i int) (reason, wayOut string) {
 	t := &r.Tasks[i]
 	switch {
 	case m.n == 0:
@@ -102,7 +102,7 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 		case t.After >= lateDay:
 			return fmt.Sprintf("You put it off beyond %s, its late date.", lateDay.Long()), "Leave its day to the plan."
 		case late < 0:
-			return r.noPlace(m, d, i)
+			return r.noPlace(m, i)
 		}
 	}
 	full, early := 0, 0

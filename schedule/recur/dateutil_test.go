@@ -58,7 +58,7 @@ func randomRules(seed uint64, count int) (list []asked) {
 		for _, name := range names[:r.IntN(5)] {
 			rule += ";" + name + "=" + parts[name][r.IntN(len(parts[name]))]
 		}
-		if a := (asked{rule, start.Format(wallForm), to.Format(wallForm)}); !endless(a) && comparable(rule) {
+		if a := (asked{rule, start.Format(wallForm), to.Format(wallForm)}); !endless(a) && bothSay(rule) {
 			list = append(list, a)
 		}
 	}
@@ -73,12 +73,12 @@ func endless(a asked) bool {
 	return err != nil || len(starts) == 0
 }
 
-// comparable reports whether the reference means what RFC 5545 says. BYSETPOS
+// bothSay reports whether the reference means what RFC 5545 says. BYSETPOS
 // beside nothing that it could pick from is not allowed there. Not among the parts
 // above is what it has in a way of its own: of a BYDAY with each Monday and the
 // last Friday it takes what is both, and of a week on both sides of New Year
 // sometimes one side alone, where it is the 52nd or 53rd. TestWeeks is about those.
-func comparable(rule string) bool {
+func bothSay(rule string) bool {
 	return !strings.Contains(rule, "BYSETPOS") || strings.Contains(strings.ReplaceAll(rule, "BYSETPOS", ""), ";BY")
 }
 

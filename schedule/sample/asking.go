@@ -51,6 +51,7 @@ func HoldsAll(t testing.TB, text string, parts ...string) {
 // lived are the records of the home with two years in them, that tests only read.
 var lived *Records
 
+// ReadOnly returns a lived-in kitchen that tests share and do not write in.
 func ReadOnly(t testing.TB) *Kitchen {
 	t.Helper()
 	if lived == nil {
@@ -61,12 +62,14 @@ func ReadOnly(t testing.TB) *Kitchen {
 	return d
 }
 
+// DuesOf returns what is due in a kitchen at a moment.
 func DuesOf(t testing.TB, d *Kitchen, m schedule.Moment) []day.Due {
 	t.Helper()
 	dues := d.Forecast(t, m).Due()
 	return dues
 }
 
+// DueOf returns a task's due; the test ends where there is none.
 func DueOf(t testing.TB, dues []day.Due, task string) day.Due {
 	t.Helper()
 	i := slices.IndexFunc(dues, func(d day.Due) bool { return d.Task == task })
@@ -86,6 +89,7 @@ func Bar() schedule.Setup {
 	return s
 }
 
+// AgendaOf returns what goes out of a kitchen at a moment.
 func AgendaOf(t testing.TB, d *Kitchen, m schedule.Moment) agenda.Agenda {
 	t.Helper()
 	a, err := d.Publisher.Agenda(context.Background(), m)
@@ -95,6 +99,7 @@ func AgendaOf(t testing.TB, d *Kitchen, m schedule.Moment) agenda.Agenda {
 	return a
 }
 
+// EntryOf returns a task's entry; the test ends where there is none.
 func EntryOf(t testing.TB, a agenda.Agenda, task string) agenda.AgendaEntry {
 	t.Helper()
 	i := slices.IndexFunc(a.Entries, func(e agenda.AgendaEntry) bool { return e.Due.Task == task })
@@ -104,6 +109,7 @@ func EntryOf(t testing.TB, a agenda.Agenda, task string) agenda.AgendaEntry {
 	return a.Entries[i]
 }
 
+// Publish makes and publishes the plan, and reports whether anything was written.
 func Publish(t testing.TB, d *Kitchen, m schedule.Moment) bool {
 	t.Helper()
 	_, wrote, err := d.Publisher.Publish(context.Background(), m)

@@ -8,7 +8,7 @@ import (
 	"limekeep/schedule/record"
 )
 
-// changeSentences says what the owner changed of a duty, and what would stand
+// Changes says what the owner changed of a duty, and what would stand
 // there otherwise.
 func Changes(d care.Duty, since record.Date) []string {
 	var says []string

@@ -7,7 +7,7 @@ import (
 	"limekeep/water/figure"
 )
 
-// measurementSays puts a check in a few words.
+// Measurement puts a check in a few words.
 func Measurement(x record.Measurement) string {
 	where := x.Equipment
 	if x.Part != "" {

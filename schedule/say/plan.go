@@ -43,7 +43,7 @@ func reason(turn plan.Turn, shared []string, others bool) string {
 	return ""
 }
 
-// whyPlan says how a plan came about, in plain sentences with the numbers; that
+// Plan says how a plan came about, in plain sentences with the numbers; that
 // leaving the last one costs something, where one was published.
 func Plan(asked *plan.Request, p plan.Plan, published bool) []string {
 	turns := 0
@@ -65,11 +65,12 @@ func Plan(asked *plan.Request, p plan.Plan, published bool) []string {
 	return says
 }
 
+// NoSitting says that a task has no place in a plan that ends on a day.
 func NoSitting(until record.Date) string {
 	return fmt.Sprintf("It has no sitting up to %s.", until.Long())
 }
 
-// positionSentence says what it means that the next turn of a task is planned for
+// Position says what it means that the next turn of a task is planned for
 // a day; from is where it stood before, zero for nowhere.
 func Position(t *plan.Task, from, to record.Date) string {
 	says := fmt.Sprintf("It is planned for %s; %.0f %% chance that its limit is passed by then", to.Long(), chance(t, to))

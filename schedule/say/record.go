@@ -9,6 +9,7 @@ import (
 	"limekeep/water/figure"
 )
 
+// EquipmentKind returns what kind of equipment a piece is.
 func EquipmentKind(e record.Equipment) string {
 	switch {
 	case e.Machine != nil:
@@ -21,6 +22,7 @@ func EquipmentKind(e record.Equipment) string {
 	return "water line"
 }
 
+// Stock puts a count, a delivery or a lead time in a few words.
 func Stock(s record.Stock) string {
 	switch {
 	case s.Count != nil:
@@ -31,7 +33,7 @@ func Stock(s record.Stock) string {
 	return fmt.Sprintf("%s: %s came", s.Item, figure.Rough(s.Came))
 }
 
-// says puts a record in a few words.
+// Record puts a record in a few words.
 func Record(body record.Body) string {
 	switch b := body.(type) {
 	case record.Place:
@@ -116,7 +118,7 @@ func waterTest(t record.WaterTest) string {
 	return WithNote(text, t.Note)
 }
 
-// foundSays puts in words what a service found, or a check or test read.
+// Found puts in words what a service found, or a check or test read.
 func Found(body record.Body) string {
 	service, ok := body.(record.Service)
 	if !ok {

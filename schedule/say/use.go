@@ -22,6 +22,7 @@ func use(body record.Body) string {
 	return ""
 }
 
+// Away puts a time away, or a machine switched off, in a few words.
 func Away(a record.Away) string {
 	text := "away"
 	if a.Machine != "" {
@@ -39,6 +40,7 @@ func Away(a record.Away) string {
 	return WithNote(text, a.Note)
 }
 
+// Guests puts expected visitors in a few words.
 func Guests(g record.Guests) string {
 	text := fmt.Sprintf("guests from %s to %s: %s shots a day more", g.From, g.To, figure.Rough(g.Shots))
 	if g.Machine != "" {
@@ -55,6 +57,7 @@ func meter(r record.MeterReading) string {
 	return WithNote(text, r.Note)
 }
 
+// Bag puts a finished bag of coffee in a few words.
 func Bag(b record.Bag) string {
 	text := fmt.Sprintf("%s: %.10g g of coffee finished", b.Grinder, b.Grams)
 	if b.Beans != "" {

@@ -30,7 +30,7 @@ type Maker struct {
 	LoggedDays float64 // of the last eight weeks that its rate rests on
 }
 
-// why explains an outcome in plain sentences with the numbers it rests on.
+// Why explains an outcome in plain sentences with the numbers it rests on.
 func Why(x wear.Outcome, facts WhyFacts) []string {
 	var says []string
 	if x.Scale != nil {
@@ -130,7 +130,7 @@ func gaugeSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 	return fmt.Sprintf("%s: %s since %s; %s; %s%s.%s", UpperFirst(g.Gauge.Name), today, x.Since.Long(), spread, limit.Source, pace, FeedSentence(g))
 }
 
-// feedSentence says of what gathers in a steam boiler that its feed alone is likely
+// FeedSentence says of what gathers in a steam boiler that its feed alone is likely
 // to bring more than the limit; empty where it does not.
 func FeedSentence(g wear.GaugeOutcome) string {
 	limit := g.Gauge.Limit.Usual

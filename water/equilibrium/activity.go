@@ -28,7 +28,6 @@ var (
 	sizeMgOH   = ionSize{6.5, 0}
 	sizeNaSO4  = ionSize{3.5, 0.1072}
 	sizeKSO4   = ionSize{5.4, 0.19}
-	sizeH3SiO4 = ionSize{4, 0}
 	sizeH2SiO4 = ionSize{5.4, 0}
 	sizeMgSO42 = ionSize{7, 0.047}
 )

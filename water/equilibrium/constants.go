@@ -11,6 +11,7 @@ import (
 // comment beside it.
 type Reaction int
 
+// The equilibria of the model.
 const (
 	ReactionOH      Reaction = iota // H2O = OH- + H+
 	ReactionHCO3                    // CO3-2 + H+ = HCO3-

@@ -1,6 +1,7 @@
 package equilibrium
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"testing"
@@ -261,7 +262,7 @@ func TestSolverRefuses(t *testing.T) {
 	} {
 		if err := f(); err == nil {
 			t.Errorf("%s: no error", name)
-		} else if _, ok := err.(*water.ValueError); !ok {
+		} else if wrong := (*water.ValueError)(nil); !errors.As(err, &wrong) {
 			t.Errorf("%s: %v, want a ValueError", name, err)
 		}
 	}

@@ -230,11 +230,10 @@ func priorPH(t *water.Totals) float64 {
 }
 
 // priorLogDensity is the logarithm of the prior density at z, of which t is
-// the totals and excess the charge sodium and sulfate close. Sodium and
-// sulfate have a density each; neutrality cuts a curve through their plane,
-// and the density along it, taken per unit of the free one's logarithm, is
-// their product times the free amount.
-func priorLogDensity(z *latent, t *water.Totals, excess float64) float64 {
+// the totals. Sodium and sulfate have a density each; neutrality cuts a curve
+// through their plane, and the density along it, taken per unit of the free
+// one's logarithm, is their product times the free amount.
+func priorLogDensity(z *latent, t *water.Totals) float64 {
 	ph := priorPH(t)
 	logSodium, logSulfate := math.Log(t.Sodium), math.Log(2*t.Sulfate)
 	// Of the two 1/x that turn densities of logarithms into densities of

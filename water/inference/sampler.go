@@ -104,7 +104,7 @@ func (s *sampler) draw(round int, fit *gaussianFit) samplePool {
 			logQ = logSum(logs[:])
 		}
 		p.agreement[i] = logAgreement(s.observations, &t, z[latentPH])
-		w := priorLogDensity(z, &t, excess) + p.agreement[i] - logQ
+		w := priorLogDensity(z, &t) + p.agreement[i] - logQ
 		if !math.IsNaN(w) {
 			p.logWeight[i] = w
 		}

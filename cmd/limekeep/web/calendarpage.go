@@ -90,7 +90,7 @@ func (h *handler) replaceSecret(w http.ResponseWriter, r *http.Request) {
 	}
 	p.Another.fill(filled)
 	if !p.Another.ticked("confirm") {
-		p.Another.wrong("confirm", errors.New("Tick the box if the old address is to go dead."))
+		p.Another.wrong("confirm", errors.New("Tick the box if the old address is to go dead.")) //nolint:staticcheck // a sentence that stands on the page
 		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: opened.Info(), Body: p})
 		return
 	}

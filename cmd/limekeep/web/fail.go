@@ -67,7 +67,7 @@ func (h *handler) failJSON(w http.ResponseWriter, r *http.Request, err error) {
 	f := h.failure(r, err)
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")
 	w.WriteHeader(f.status)
-	json.NewEncoder(w).Encode(map[string]string{"error": f.text})
+	_ = json.NewEncoder(w).Encode(map[string]string{"error": f.text})
 }
 
 // failure logs an error that is nobody's mistake and says how to answer it. A

@@ -92,7 +92,7 @@ func (h *handler) survivePanics(next http.Handler) http.Handler {
 			if what == nil {
 				return
 			}
-			if what == http.ErrAbortHandler {
+			if what == http.ErrAbortHandler { //nolint:errorlint // what was panicked with is that value itself
 				panic(what) // how a handler asks for the connection to be dropped
 			}
 			h.log.Error("a page broke down", "page", r.Pattern, "panic", what, "stack", string(debug.Stack()))

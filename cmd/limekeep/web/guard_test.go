@@ -221,7 +221,7 @@ func TestStyleIsKept(t *testing.T) {
 	desk, _ := readKitchen(t)
 	h := open(desk)
 	answer, body := ask(t, h, get("/static/style.css"))
-	if answer.StatusCode != 200 || answer.Header.Get("Content-Type") != "text/css; charset=utf-8" || !strings.Contains(body, "prefers-color-scheme: dark") {
+	if answer.StatusCode != http.StatusOK || answer.Header.Get("Content-Type") != "text/css; charset=utf-8" || !strings.Contains(body, "prefers-color-scheme: dark") {
 		t.Errorf("status %d, %s", answer.StatusCode, answer.Header.Get("Content-Type"))
 	}
 	if strings.Contains(body, "url(") || strings.Contains(body, "@import") {

@@ -32,7 +32,7 @@ func (n notice) Dated() bool {
 func (h *handler) noticeOf(r *http.Request, opened *day.Day, kinds ...record.Kind) (*notice, error) {
 	id, err := strconv.ParseInt(r.URL.Query().Get("written"), 10, 64)
 	if err != nil {
-		return nil, nil
+		return nil, nil //nolint:nilerr // an address that names no record has no notice
 	}
 	line, err := opened.HistoryLine(r.Context(), id)
 	if err != nil || line == nil || line.Voided != 0 || !slices.Contains(kinds, line.Kind) {

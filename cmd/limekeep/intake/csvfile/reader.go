@@ -152,7 +152,8 @@ func (r *Reader) take(n int, atEnd bool) {
 func (r *Reader) readQuoted() ([][]byte, error) {
 	r.cells, r.scratch = r.cells[:0], r.scratch[:0]
 	var ends []int // of each cell in scratch
-	at, err := 0, error(nil)
+	var at int
+	var err error
 	for {
 		at, err = r.cell(at)
 		if err != nil {

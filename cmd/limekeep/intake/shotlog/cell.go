@@ -166,10 +166,9 @@ func parseRatio(cell []byte) (float64, bool) {
 		return 0, false
 	}
 	rest = bytes.ReplaceAll(bytes.TrimSpace(rest), []byte{','}, []byte{'.'})
-	x := 0.0
 	whole, decimals, _ := bytes.Cut(rest, []byte{'.'})
 	n, okWhole := smallNumber(whole)
-	x = float64(n)
+	x := float64(n)
 	if len(decimals) > 0 {
 		d, okDecimals := smallNumber(decimals)
 		okWhole = okWhole && okDecimals

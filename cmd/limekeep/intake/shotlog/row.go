@@ -19,8 +19,8 @@ type rawRow struct {
 // parse reads the cells of a row. It reports false for what is no row of use:
 // empty cells, the header once more, sums.
 func (f *Log) parse(row *record.UseRow, cells [][]byte) (taken bool, err error) {
-	if taken, err := f.isUse(cells); !taken || err != nil {
-		return false, err
+	if !f.isUse(cells) {
+		return false, nil
 	}
 	if len(cells) != len(f.header.columns) {
 		if cells, err = f.trim(cells); err != nil {

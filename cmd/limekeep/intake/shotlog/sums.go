@@ -69,26 +69,26 @@ func (p passedOver) notes() []string {
 
 // isUse reports whether a row tells of use. The header once more and sums do
 // not.
-func (f *Log) isUse(cells [][]byte) (bool, error) {
+func (f *Log) isUse(cells [][]byte) bool {
 	at := f.header.index(dateColumn)
 	if at >= len(cells) {
-		return true, nil
+		return true
 	}
 	date := bytes.TrimSpace(cells[at])
 	if len(date) > 0 && digit(date[0]) {
-		return true, nil
+		return true
 	}
 	if len(date) > 0 && f.header.repeats(cells) {
 		f.passed.headers++
-		return false, nil
+		return false
 	}
 	if f.isSums(cells, date) {
 		if f.passed.sums++; f.passed.sums == 1 {
 			f.passed.firstSum = f.row
 		}
-		return false, nil
+		return false
 	}
-	return true, nil
+	return true
 }
 
 // isSums reports whether a row without a date holds sums: it says so, or its

@@ -73,7 +73,7 @@ type Taken struct {
 
 // Refusal says why something an app asked for is not done. Condition is the
 // name of the standard's precondition that was not met.
-type Refusal struct {
+type Refusal struct { //nolint:errname // an answer of the protocol, which happens to end a call as an error does
 	Condition Condition
 	Why       string // for people, said in the answer's body
 }

@@ -58,7 +58,7 @@ func (h *handler) makeCollection(w http.ResponseWriter, r *request) error {
 
 // copyMove refuses COPY and MOVE: a to-do belongs to its equipment and keeps its
 // address.
-func (h *handler) copyMove(w http.ResponseWriter, r *request) error {
+func (h *handler) copyMove(_ http.ResponseWriter, r *request) error {
 	s, err := h.rendered(r.Context())
 	if err != nil {
 		return err

@@ -30,7 +30,7 @@ const mostNames = 200
 func propRequestOf(n *node) (propRequest, error) {
 	var a propRequest
 	for _, c := range n.children {
-		form := addressesOnly
+		var form propForm
 		switch {
 		case c.is(nsDAV, "prop"):
 			form = namedProps
