@@ -35,11 +35,11 @@ func (a *Agenda) addDoneDays(g *groups) {
 
 // Summary names what was done, the weightiest first.
 func (d DoneDay) Summary() string {
-	var s day.SittingInfo
-	for _, e := range d.Done {
-		s.Turns = append(s.Turns, day.TurnInfo{Task: e.Task, Title: e.Title})
+	turns := make([]day.TurnInfo, len(d.Done))
+	for i, e := range d.Done {
+		turns[i] = day.TurnInfo{Task: e.Task, Title: e.Title}
 	}
-	return nameTurns(s.Turns)
+	return nameTurns(turns)
 }
 
 // Content is a fingerprint of all that the entry shows.

@@ -50,14 +50,8 @@ func (g *groups) claims(place string, all []record.PublishedGroup) []string {
 		if uids[i] != "" {
 			continue
 		}
-		best, most := -1, 0
-		for k, p := range g.open {
-			if n := shared(p.Tasks, want.Tasks); p.Kind == want.Kind && p.Of == want.Of && n > most {
-				best, most = k, n
-			}
-		}
-		if best >= 0 {
-			take(i, best)
+		if k := g.mostShared(want.Tasks, func(p record.PublishedGroup) bool { return p.Kind == want.Kind && p.Of == want.Of }); k >= 0 {
+			take(i, k)
 			continue
 		}
 		g.given++
@@ -74,20 +68,27 @@ func (g *groups) claimDone(place string, on record.Date, tasks []string) string 
 			return p.UID
 		}
 	}
-	best, most := -1, 0
-	for k, p := range g.open {
-		if n := shared(p.Tasks, tasks); n > most {
-			best, most = k, n
-		}
-	}
-	if best >= 0 {
-		uid := g.open[best].UID
-		g.open = slices.Delete(g.open, best, best+1)
+	if k := g.mostShared(tasks, func(record.PublishedGroup) bool { return true }); k >= 0 {
+		uid := g.open[k].UID
+		g.open = slices.Delete(g.open, k, k+1)
 		return uid
 	}
 	return fmt.Sprintf("%s.done.%s@limekeep", place, on)
 }
 
+// mostShared returns the open group, of those that may be, that shares most tasks
+// with some; -1 where none shares any.
+func (g *groups) mostShared(tasks []string, may func(record.PublishedGroup) bool) int {
+	best, most := -1, 0
+	for k, p := range g.open {
+		if n := shared(p.Tasks, tasks); n > most && may(p) {
+			best, most = k, n
+		}
+	}
+	return best
+}
+
+// shared counts the strings of a that b has as well.
 func shared(a, b []string) int {
 	n := 0
 	for _, x := range a {
