@@ -253,6 +253,19 @@ func TestBagsOfSharedGrindersCorrectNothing(t *testing.T) {
 	}
 }
 
+// The square of so little is zero; the factor is not.
+func TestSpreadOfNextToNothing(t *testing.T) {
+	factors, rest := spread(1, []share{{8.89e-162, 0.12}, {8.89e-162, 0.15}, {8.89e-162, 0.28}})
+	for i, f := range factors {
+		if f < 1 || f > 1.6 {
+			t.Errorf("factor %d is %v", i, f)
+		}
+	}
+	if rest != 1 {
+		t.Errorf("rest %v of 1", rest)
+	}
+}
+
 // What was measured is what was accounted for, corrected within reason, and a
 // rest that points the same way as the correction.
 func TestSpreadAddsUp(t *testing.T) {

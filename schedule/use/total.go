@@ -39,19 +39,20 @@ type share struct{ sum, logSD float64 }
 // classes of days, by their variances, and gives the factor of each and the
 // rest that lies beyond reason.
 func spread(measured float64, shares []share) (factors []float64, rest float64) {
-	accounted, variance := 0.0, 0.0
+	// Spreads are kept, not their squares: the square of a very small one is zero.
+	accounted, spread := 0.0, 0.0
 	for _, s := range shares {
 		accounted += s.sum
-		variance += s.sum * s.logSD * s.sum * s.logSD
+		spread = math.Hypot(spread, s.sum*s.logSD)
 	}
 	gap := measured - accounted
-	reach := restSpreads * math.Sqrt(variance)
+	reach := restSpreads * spread
 	explained := max(-reach, min(reach, gap))
 	factors = make([]float64, len(shares))
 	for i, s := range shares {
 		factors[i] = 1
-		if variance > 0 && s.sum > 0 {
-			factors[i] = 1 + explained*s.sum*s.logSD*s.logSD/variance
+		if spread > 0 && s.sum > 0 {
+			factors[i] = 1 + explained/spread*(s.sum*s.logSD/spread)*s.logSD
 		}
 	}
 	return factors, gap - explained
