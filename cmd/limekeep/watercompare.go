@@ -59,7 +59,7 @@ present cartridge's size, --test another source, such as bottled or a neighbour'
 				query.Sources = append(query.Sources, advice.CompareSource{Name: name, Test: test})
 			}
 			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
-				comparison, err := advice.CompareWaters(d, query)
+				comparison, err := advice.CompareWaters(cmd.Context(), d, query)
 				if err != nil {
 					return err
 				}

@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -107,7 +108,7 @@ const mostCompared = 24
 // CompareWaters works out how the present water of a line does beside others.
 // Errors: a *record.FieldError for an order that cannot be, one of inference.FromTest
 // for a source that no water is, and those of every answer.
-func CompareWaters(d *day.Day, query CompareQuery) (WaterComparison, error) {
+func CompareWaters(ctx context.Context, d *day.Day, query CompareQuery) (WaterComparison, error) {
 	line, err := day.Pick(d.Book, query.Line, "water line", func(e record.Equipment) bool { return e.Line != nil })
 	if err != nil {
 		return WaterComparison{}, err
@@ -128,7 +129,7 @@ func CompareWaters(d *day.Day, query CompareQuery) (WaterComparison, error) {
 			if err != nil {
 				return WaterComparison{}, err
 			}
-			outcomes, err := wear.Forecast(house)
+			outcomes, err := wear.Forecast(ctx, house)
 			if err != nil {
 				return WaterComparison{}, err
 			}

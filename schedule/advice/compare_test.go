@@ -77,7 +77,7 @@ func compareTest(hardness, alkalinity float64) water.Test {
 
 func compared(t testing.TB, d *sample.Kitchen, query advice.CompareQuery) map[string]advice.ComparedWater {
 	t.Helper()
-	c, err := advice.CompareWaters(d.Day(t, schedule.Moment{Today: compareDay}), query)
+	c, err := advice.CompareWaters(t.Context(), d.Day(t, schedule.Moment{Today: compareDay}), query)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -236,14 +236,14 @@ func TestCompareOrders(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := advice.CompareWaters(desk.Day(t, schedule.Moment{Today: compareDay}), tt.query)
+			_, err := advice.CompareWaters(t.Context(), desk.Day(t, schedule.Moment{Today: compareDay}), tt.query)
 			var wrong *record.FieldError
 			if !errors.As(err, &wrong) || wrong.Field != tt.field {
 				t.Errorf("%v, want a field error of %q", err, tt.field)
 			}
 		})
 	}
-	if _, err := advice.CompareWaters(desk.Day(t, schedule.Moment{Today: compareDay}), advice.CompareQuery{Line: "well"}); !errors.Is(err, record.ErrUnknown) {
+	if _, err := advice.CompareWaters(t.Context(), desk.Day(t, schedule.Moment{Today: compareDay}), advice.CompareQuery{Line: "well"}); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("%v, want one that matches ErrUnknown", err)
 	}
 }

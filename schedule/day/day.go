@@ -28,6 +28,7 @@ type Day struct {
 
 	mu       sync.Mutex
 	forecast *Forecast // nil until it is asked for
+	flight   *flight   // of the forecast that is being worked out; nil for none
 }
 
 func newDay(o *Opener, key dayKey, book *record.Book) (*Day, error) {

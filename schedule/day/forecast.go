@@ -23,28 +23,28 @@ type Forecast struct {
 }
 
 // Forecast works out what is to be expected, once a day: asked again it returns
-// what it has, unless the owner's own calendar has changed.
+// what it has, unless the owner's own calendar has changed. Several who ask at once
+// wait for the same one, and one day after the other is worked out, so that what is
+// under way at a time is bounded. Where the context ends before, its cause is
+// returned.
 func (d *Day) Forecast(ctx context.Context) (*Forecast, error) {
 	own, err := d.busy(ctx)
 	if err != nil {
 		return nil, err
 	}
 	d.mu.Lock()
-	defer d.mu.Unlock()
 	if f := d.forecast; f != nil && slices.EqualFunc(f.own, own, sameBusy) {
+		d.mu.Unlock()
 		return f, nil
 	}
-	f, err := d.workOut(own)
-	if err != nil {
-		return nil, err
-	}
-	d.forecast = f
-	return f, nil
+	under := d.join(ctx, own)
+	d.mu.Unlock()
+	return d.wait(ctx, under)
 }
 
-func (d *Day) workOut(own []plan.Busy) (*Forecast, error) {
+func (d *Day) workOut(ctx context.Context, own []plan.Busy) (*Forecast, error) {
 	house := d.Household()
-	outcomes, err := wear.Forecast(house)
+	outcomes, err := wear.Forecast(ctx, house)
 	if err != nil {
 		return nil, err
 	}

@@ -38,6 +38,10 @@ type Opener struct {
 
 	mu   sync.Mutex
 	last *Day
+
+	once     sync.Once
+	opening  chan struct{} // holds one while a book is read
+	foretell chan struct{} // holds one while a forecast is worked out
 }
 
 // DefaultWorlds settles the 10, 50 and 90 % points to about a week in a year.
@@ -77,6 +81,18 @@ func (o *Opener) Open(ctx context.Context, m schedule.Moment) (*Day, error) {
 		records: o.Records, version: version, place: place, today: m.Today,
 		worlds: orDefault(o.Worlds, DefaultWorlds), effort: o.PlanEffort, months: orDefault(o.PlanMonths, DefaultPlanMonths),
 		catalogue: o.Catalogue,
+	}
+	if d := o.kept(key); d != nil {
+		return d, nil
+	}
+	// One at a time, so that those who ask at once share the day that is opened.
+	o.once.Do(o.begin)
+	if err := take(ctx, o.opening); err != nil {
+		return nil, err
+	}
+	defer func() { <-o.opening }()
+	if key.version, err = o.Records.Version(ctx); err != nil {
+		return nil, err
 	}
 	if d := o.kept(key); d != nil {
 		return d, nil
@@ -156,9 +172,35 @@ func (o *Opener) kept(key dayKey) *Day {
 	return o.last
 }
 
+func (o *Opener) begin() {
+	o.opening, o.foretell = make(chan struct{}, 1), make(chan struct{}, 1)
+}
+
+// turn waits until no other forecast is worked out: one keeps all processors busy,
+// and the worlds of several would only fill the memory.
+func (o *Opener) turn(ctx context.Context) error {
+	o.once.Do(o.begin)
+	return take(ctx, o.foretell)
+}
+
+func (o *Opener) turnOver() { <-o.foretell }
+
+// take takes the one place there is in a channel, or returns why it gave up.
+func take(ctx context.Context, place chan struct{}) error {
+	select {
+	case place <- struct{}{}:
+		return nil
+	case <-ctx.Done():
+		return context.Cause(ctx)
+	}
+}
+
 func (o *Opener) keep(d *Day) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
+	if o.last != nil && o.last.key.place == d.key.place && o.last.key.today == d.key.today && o.last.key.version > d.key.version {
+		return // something was written down while this one was read
+	}
 	o.last = d
 }
 

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"testing"
 
 	"limekeep/schedule/care"
@@ -59,7 +60,7 @@ func TestAbsenceInTheForecast(t *testing.T) {
 	k.worlds = 20 // all alike
 	h := k.household()
 	h.Absences = map[string][]Absence{"machine": {{From: today + 10, To: today + 40, Frost: true}}}
-	outcomes, err := Forecast(h)
+	outcomes, err := Forecast(context.Background(), h)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"testing"
 
 	"limekeep/schedule/record"
@@ -20,7 +21,7 @@ func BenchmarkForecast(b *testing.B) {
 	h := k.household()
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Forecast(h); err != nil {
+		if _, err := Forecast(context.Background(), h); err != nil {
 			b.Fatal(err)
 		}
 	}

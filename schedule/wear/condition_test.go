@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -20,7 +21,7 @@ func (k *kitchen) checked(t testing.TB, checks ...record.Dated[record.Measuremen
 	for _, c := range checks {
 		h.Checks[c.Body.Equipment] = append(h.Checks[c.Body.Equipment], c)
 	}
-	outcomes, err := Forecast(h)
+	outcomes, err := Forecast(context.Background(), h)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"fmt"
 
 	"limekeep/schedule/care"
@@ -11,12 +12,12 @@ import (
 // Forecast works out every duty of a household: how worn its gauges are today,
 // and the window in which it falls due. The outcomes stand in the order of the
 // duties. The same household gives the same outcomes to the bit, whatever the
-// number of processors.
-func Forecast(h *Household) ([]Outcome, error) {
+// number of processors. It stops soon after the context ends, with its cause.
+func Forecast(ctx context.Context, h *Household) ([]Outcome, error) {
 	if h.Draws.Worlds < 1 {
 		return nil, fmt.Errorf("a forecast needs at least one world, not %d", h.Draws.Worlds)
 	}
-	r, err := newRun(h)
+	r, err := newRun(ctx, h)
 	if err != nil {
 		return nil, err
 	}
@@ -26,20 +27,26 @@ func Forecast(h *Household) ([]Outcome, error) {
 	// Cartridges come first: the days on which they will be changed decide what
 	// water the vessels get from then on.
 	cartridges := r.those(func(d *dutyRun) bool { return d.stage != nil })
-	r.cross(cartridges)
+	if err := r.cross(cartridges); err != nil {
+		return nil, err
+	}
 	for _, d := range cartridges {
 		d.planChanges(r.span, h.Planned[d.ID])
 	}
 	// Then the refreshing of steam boilers, which decides what concentrates there.
 	refreshing := r.those((*dutyRun).refreshes)
 	r.flowsOnly = true
-	r.cross(refreshing)
+	if err := r.cross(refreshing); err != nil {
+		return nil, err
+	}
 	r.flowsOnly = false
 	for _, d := range refreshing {
 		d.planChanges(r.span, h.Planned[d.ID])
 		d.refresh(r)
 	}
-	r.cross(r.those(func(d *dutyRun) bool { return d.stage == nil && !d.refreshes() && len(d.gauges) > 0 }))
+	if err := r.cross(r.those(func(d *dutyRun) bool { return d.stage == nil && !d.refreshes() && len(d.gauges) > 0 })); err != nil {
+		return nil, err
+	}
 	outcomes := make([]Outcome, 0, len(h.Duties))
 	for _, d := range r.duties {
 		if d.doubt != nil {
@@ -54,22 +61,27 @@ func Forecast(h *Household) ([]Outcome, error) {
 }
 
 // cross plays all worlds and works out the outcomes of some duties.
-func (r *run) cross(duties []*dutyRun) {
+func (r *run) cross(duties []*dutyRun) error {
 	if len(duties) == 0 {
-		return
+		return nil
 	}
 	results := make([][]crossing, len(duties)) // by duty, then world
 	for i, d := range duties {
 		results[i] = newCrossings(r.house.Draws.Worlds, len(d.gauges))
 	}
-	r.worlds(func(w *worldState, world int) {
+	err := r.worlds(func(w *worldState, world int) {
 		for i, d := range duties {
 			r.crossOne(&results[i][world], w, d, world)
 		}
 	})
 	for i, d := range duties {
+		if err != nil {
+			break
+		}
 		d.outcome = r.outcomeOf(d, results[i])
+		err = r.stopped()
 	}
+	return err
 }
 
 // outcomeOf gathers what all worlds say of a duty.

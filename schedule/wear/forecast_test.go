@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"math"
 	"runtime"
 	"testing"
@@ -249,7 +250,7 @@ func TestNoTestMeansTestNow(t *testing.T) {
 func TestForecastRefusesNoWorlds(t *testing.T) {
 	k := newKitchen(t)
 	k.worlds = 0
-	if _, err := Forecast(k.household()); err == nil {
+	if _, err := Forecast(context.Background(), k.household()); err == nil {
 		t.Error("a forecast over no worlds was made")
 	}
 }
@@ -261,7 +262,7 @@ func TestAgainFollowsTheDayMadeFresh(t *testing.T) {
 	k.served(10, record.Service{Task: "machine/backflush-detergent/group"})
 	h := k.household()
 	h.Again = []record.Date{today, today + 91, today + 182}
-	outcomes, err := Forecast(h)
+	outcomes, err := Forecast(context.Background(), h)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"testing"
 	"time"
 
@@ -96,7 +97,7 @@ func (k *kitchen) household() *Household {
 
 func (k *kitchen) forecast(t testing.TB) map[string]Outcome {
 	t.Helper()
-	outcomes, err := Forecast(k.household())
+	outcomes, err := Forecast(context.Background(), k.household())
 	if err != nil {
 		t.Fatal(err)
 	}

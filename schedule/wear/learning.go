@@ -26,7 +26,7 @@ func (r *run) learn() error {
 	for i := range observed {
 		observed[i] = make([][]observation, min(learningWorlds, r.house.Draws.Worlds))
 	}
-	r.worlds(func(w *worldState, world int) {
+	err := r.worlds(func(w *worldState, world int) {
 		if world >= learningWorlds {
 			return
 		}
@@ -34,6 +34,9 @@ func (r *run) learn() error {
 			observed[i][world] = r.observe(w, d, world)
 		}
 	})
+	if err != nil {
+		return err
+	}
 	for i, d := range duties {
 		g := d.gauges[0]
 		d.learned = &Learned{Findings: len(observed[i][0])}

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -109,7 +110,7 @@ func lived(t *testing.T, catalogue *care.Catalogue, task string, seed int, own f
 		}
 	}
 	h.Timelines = map[string]*use.Timeline{"machine": use.NewTimeline(record.NewBook(today, entries, days), machine, machine.Bought, today.AddMonths(12*HorizonYears))}
-	outcomes, err := Forecast(h)
+	outcomes, err := Forecast(context.Background(), h)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"os"
 	"testing"
 
@@ -58,7 +59,7 @@ func TestNeverMoreScaleThanLime(t *testing.T) {
 	const rounding = 1 + 1e-9
 	for seed := range count {
 		h := places.Example(seed).household(t, 20)
-		r, err := newRun(h)
+		r, err := newRun(context.Background(), h)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package wear_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"testing"
@@ -200,7 +201,7 @@ func (h *household) forecast(t testing.TB, c *care.Catalogue, worlds int, memory
 			clean = on
 		}
 	}
-	outcomes, err := wear.Forecast(house)
+	outcomes, err := wear.Forecast(context.Background(), house)
 	if err != nil {
 		t.Fatalf("household %s: %v", h.place, err)
 	}

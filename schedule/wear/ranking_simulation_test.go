@@ -1,6 +1,7 @@
 package wear_test
 
 import (
+	"context"
 	"testing"
 
 	"limekeep/schedule/care"
@@ -42,7 +43,7 @@ func weekly(t *testing.T, stages ...record.Treatment) map[string]float64 {
 		Timelines: map[string]*use.Timeline{"machine": use.NewTimeline(record.NewBook(now, nil, nil), equipment[0], now, now.AddMonths(12*wear.HorizonYears))},
 		Tests:     map[string][]record.Dated[record.WaterTest]{"tap": {{ID: 1, On: now, Body: test}}},
 	}
-	outcomes, err := wear.Forecast(house)
+	outcomes, err := wear.Forecast(context.Background(), house)
 	if err != nil {
 		t.Fatal(err)
 	}

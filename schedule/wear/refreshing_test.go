@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"slices"
 	"testing"
 
@@ -52,7 +53,7 @@ func TestRefreshingMovesSmoothly(t *testing.T) {
 		k.served(0, record.Service{Task: "machine/steam-refresh/steam"})
 		h := k.household()
 		h.Duties = slices.DeleteFunc(h.Duties, func(d care.Duty) bool { return d.ID != "machine/steam-refresh/steam" })
-		outcomes, err := Forecast(h)
+		outcomes, err := Forecast(context.Background(), h)
 		if err != nil {
 			t.Fatal(err)
 		}

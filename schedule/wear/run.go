@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"fmt"
 	"runtime"
 	"slices"
@@ -12,6 +13,7 @@ import (
 // run is one forecast under way: the household as parts that know one another,
 // with all that its worlds share.
 type run struct {
+	ctx       context.Context // of the one call that the run is made for
 	house     *Household
 	span      span
 	grid      grid
@@ -25,8 +27,8 @@ type run struct {
 	flowsOnly bool       // whether only what flows through steam boilers is played
 }
 
-func newRun(h *Household) (*run, error) {
-	r := &run{house: h, span: span{first: h.Today, today: h.Today, last: h.Today.AddMonths(12 * HorizonYears)}}
+func newRun(ctx context.Context, h *Household) (*run, error) {
+	r := &run{ctx: ctx, house: h, span: span{first: h.Today, today: h.Today, last: h.Today.AddMonths(12 * HorizonYears)}}
 	matter := append([]record.Date{h.Today + 7*weeksAhead}, h.Again...)
 	for _, duty := range h.Duties {
 		d := newDutyRun(duty, h)
@@ -46,6 +48,9 @@ func newRun(h *Household) (*run, error) {
 		if err := r.add(e); err != nil {
 			return nil, fmt.Errorf("%s: %w", e.ID, err)
 		}
+		if err := r.stopped(); err != nil {
+			return nil, err
+		}
 	}
 	if err := r.link(); err != nil {
 		return nil, err
@@ -55,9 +60,15 @@ func newRun(h *Household) (*run, error) {
 			return nil, err
 		}
 		d.refresh(r)
+		if err := r.stopped(); err != nil {
+			return nil, err
+		}
 	}
 	return r, nil
 }
+
+// stopped returns why the run is to stop; nil while it may go on.
+func (r *run) stopped() error { return context.Cause(r.ctx) }
 
 // slot returns the place of one more part in a world's state.
 func (r *run) slot() int {
@@ -150,20 +161,22 @@ func (m *machineRun) link(r *run) error {
 }
 
 // worlds plays each world on one of as many workers as there are processors.
-// What a world gives depends on its number alone.
-func (r *run) worlds(do func(w *worldState, world int)) {
+// What a world gives depends on its number alone. It stops between two worlds once
+// the run is to stop.
+func (r *run) worlds(do func(w *worldState, world int)) error {
 	workers := min(runtime.GOMAXPROCS(0), r.house.Draws.Worlds)
 	var wait sync.WaitGroup
 	for first := range workers {
 		wait.Go(func() {
 			w := r.newWorldState()
-			for world := first; world < r.house.Draws.Worlds; world += workers {
+			for world := first; world < r.house.Draws.Worlds && r.ctx.Err() == nil; world += workers {
 				r.play(w, world)
 				do(w, world)
 			}
 		})
 	}
 	wait.Wait()
+	return r.stopped()
 }
 
 // those returns the duties that something is true of.

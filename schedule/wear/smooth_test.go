@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"fmt"
 	"maps"
 	"math"
@@ -173,7 +174,7 @@ func TestDatesMoveSmoothly(t *testing.T) {
 		if seed%3 == 2 {
 			names, worlds = ofWater, 1000
 		}
-		before, err := Forecast(p.household(t, worlds))
+		before, err := Forecast(context.Background(), p.household(t, worlds))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -183,7 +184,7 @@ func TestDatesMoveSmoothly(t *testing.T) {
 		for _, name := range names {
 			more := maps.Clone(p)
 			more.raise(name)
-			after, err := Forecast(more.household(t, worlds))
+			after, err := Forecast(context.Background(), more.household(t, worlds))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"context"
 	"testing"
 
 	"limekeep/schedule/care"
@@ -89,7 +90,7 @@ func TestChangeOfTreatmentMidHistory(t *testing.T) {
 		if n := len(versions); n > 0 {
 			h.Equipment[2] = versions[n-1].Body
 		}
-		outcomes, err := Forecast(h)
+		outcomes, err := Forecast(context.Background(), h)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package wear_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -105,7 +106,7 @@ func TestWindowsOfUseHoldAfterAnAbsence(t *testing.T) {
 					house.Duties = append(house.Duties, duty)
 					house.Services[duty.ID] = []record.Dated[record.Service]{{ID: 9, On: on, Body: record.Service{Task: duty.ID}}}
 				}
-				outcomes, err := wear.Forecast(house)
+				outcomes, err := wear.Forecast(context.Background(), house)
 				if err != nil {
 					t.Fatal(err)
 				}
