@@ -2,14 +2,16 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"limekeep/schedule"
 	"limekeep/schedule/agenda"
-	"limekeep/schedule/day"
 	"limekeep/schedule/ical"
 )
 
@@ -18,25 +20,55 @@ func newCalendar(a *app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "calendar",
 		Short: "What is coming, as a calendar file",
-		Long:  "Writes what is coming as one iCalendar file, to be imported into a calendar program. It writes\nnothing into the records. For a calendar that keeps itself up to date, subscribe to \"limekeep serve\";\n\"limekeep calendar address\" prints where.",
+		Long:  "Prints what is coming as one iCalendar file, and writes nothing into the records. With --out it goes\nout as a file and is kept as the plan that went out, as \"limekeep serve\" does: run daily, entries keep\ntheir identity, SEQUENCE counts their changes, and the next plan holds to it. For a calendar that keeps\nitself up to date, subscribe to \"limekeep serve\"; \"limekeep calendar address\" prints where.",
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.foresee(cmd, func(f *day.Forecast) error {
-				agenda := agenda.Of(f, a.settings.GetBool("routine"))
+			return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
 				if out == "" {
+					agenda, err := h.publisher.Agenda(ctx, m)
+					if err != nil {
+						return err
+					}
 					return ical.Encode(cmd.OutOrStdout(), agenda)
 				}
-				if err := writeCalendar(out, agenda); err != nil {
+				agenda, err := publishFile(ctx, h.publisher, m, out, strings.TrimRight(a.settings.GetString("base"), "/"))
+				if err != nil {
 					return err
 				}
-				fmt.Fprintf(cmd.OutOrStdout(), "%s: %d entries\n", out, len(agenda.Entries))
+				fmt.Fprintf(cmd.OutOrStdout(), "%s: %d entries\n", out, ical.Count(agenda))
 				return nil
 			})
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "", "write to this file (default: standard output)")
+	baseFlag(cmd)
 	cmd.AddCommand(newCalendarAddress(a))
 	return cmd
+}
+
+// publishFile publishes the agenda of a moment and writes it to a file, with links
+// to pages under a base where there is one. Nothing is published that cannot be
+// written: the folder is tried first.
+func publishFile(ctx context.Context, p *agenda.Publisher, m schedule.Moment, path, base string) (agenda.Agenda, error) {
+	if err := mayWrite(path); err != nil {
+		return agenda.Agenda{}, err
+	}
+	a, _, err := p.Publish(ctx, m)
+	if err != nil {
+		return a, err
+	}
+	a.Base = base
+	return a, writeCalendar(path, a)
+}
+
+// mayWrite tries whether a file can be made beside one to be written.
+func mayWrite(path string) error {
+	trial, err := os.CreateTemp(filepath.Dir(path), ".limekeep-*.ics")
+	if err != nil {
+		return fmt.Errorf("the calendar file cannot be written: %w", err)
+	}
+	_ = trial.Close()
+	return os.Remove(trial.Name())
 }
 
 // writeCalendar writes a whole file or none: a calendar program that watches

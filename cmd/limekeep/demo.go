@@ -16,6 +16,7 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/day"
+	"limekeep/schedule/ical"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/water"
@@ -100,7 +101,7 @@ func showDemo(ctx context.Context, w io.Writer, h *house, m schedule.Moment, out
 	if err := writeCalendar(out, agenda); err != nil {
 		return err
 	}
-	fmt.Fprintf(w, "\ncalendar written: %s, %d entries\n", out, len(agenda.Entries))
+	fmt.Fprintf(w, "\ncalendar written: %s, %d entries\n", out, ical.Count(agenda))
 	return nil
 }
 

@@ -36,6 +36,15 @@ type EntryTask struct {
 	Says      string // why now
 }
 
+// shown returns what an entry shows of tasks: their own UIDs are not among it.
+func shown(tasks []EntryTask) []EntryTask {
+	tasks = slices.Clone(tasks)
+	for i := range tasks {
+		tasks[i].UID = ""
+	}
+	return tasks
+}
+
 // addGroups adds an entry for each sitting and each visit that holds the next turn
 // of a task: later turns alone are not worth an appointment yet. Then it adds what
 // was done, day by day.
@@ -183,5 +192,5 @@ func (e SittingEntry) Content() string {
 		Kit       []string
 		Safety    day.SittingSafety
 		Alarms    []time.Duration
-	}{e.Sitting.Start, e.Sitting.Minutes, e.Summary, e.Tentative, e.Tasks, e.Sitting.Steps, e.Sitting.Kit, e.Sitting.SittingSafety, e.Alarms})
+	}{e.Sitting.Start, e.Sitting.Minutes, e.Summary, e.Tentative, shown(e.Tasks), e.Sitting.Steps, e.Sitting.Kit, e.Sitting.SittingSafety, e.Alarms})
 }

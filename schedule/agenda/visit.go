@@ -53,5 +53,5 @@ func (e VisitEntry) Content() string {
 		Tasks      []EntryTask
 		Ask, Check []string
 		Alarms     []time.Duration
-	}{e.Day, e.Visit.On, e.Summary, e.Tasks, e.Ask, e.Check, e.Alarms})
+	}{e.Day, e.Visit.On, e.Summary, shown(e.Tasks), e.Ask, e.Check, e.Alarms})
 }

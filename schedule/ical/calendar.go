@@ -82,6 +82,9 @@ func events(a agenda.Agenda) []*goical.Component {
 	return all
 }
 
+// Count returns how many entries the calendar of an agenda has.
+func Count(a agenda.Agenda) int { return len(events(a)) }
+
 // event makes the VEVENT of one entry.
 func event(a agenda.Agenda, e agenda.AgendaEntry) *goical.Component {
 	ev := openHead(e).component(goical.CompEvent, a)
