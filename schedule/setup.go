@@ -1,10 +1,6 @@
 package schedule
 
-import (
-	"fmt"
-
-	"limekeep/schedule/record"
-)
+import "limekeep/schedule/record"
 
 // Setup is a whole place as its owner describes it.
 type Setup struct {
@@ -13,21 +9,23 @@ type Setup struct {
 	Care      record.OwnCare // what the owner changes of the care catalogue
 }
 
-// Validate checks a setup by itself.
+// Validate checks a setup by itself and returns all that is wrong with it. The
+// fields of the equipment are named with its id before them.
 func (s Setup) Validate() error {
-	if err := s.Place.Validate(); err != nil {
-		return err
-	}
+	wrong := []error{s.Place.Validate()}
 	if len(s.Equipment) == 0 {
-		return &record.FieldError{Field: "equipment", Want: "at least one machine, grinder or water line"}
+		wrong = append(wrong, &record.FieldError{Field: "equipment", Want: "at least one machine, grinder or water line"})
 	}
 	for _, e := range s.Equipment {
-		if err := e.Validate(); err != nil {
-			return fmt.Errorf("%s: %w", e.ID, err)
-		}
+		wrong = append(wrong, within(e.ID, e.Validate()))
 	}
-	if err := s.Care.Validate(); err != nil {
-		return fmt.Errorf("care: %w", err)
-	}
-	return record.ValidateTogether(s.Equipment)
+	return record.AllOf(append(wrong, within("care", s.Care.Validate()), record.ValidateTogether(s.Equipment))...)
+}
+
+// within puts the name of the thing that a field belongs to before it.
+func within(prefix string, err error) error {
+	return record.EachMistake(err, func(wrong record.FieldError) record.FieldError {
+		wrong.Field = prefix + "." + wrong.Field
+		return wrong
+	})
 }

@@ -159,20 +159,25 @@ func AppDuty(t record.AppTask, came record.Date, e record.Equipment, times int, 
 
 // CheckOwn checks an owner's changes against the catalogue and the equipment of
 // a place: that each fits something, and that licensed work is not dropped in
-// silence.
+// silence. It returns all that is wrong.
 func (c *Catalogue) CheckOwn(equipment []record.Equipment, own record.OwnCare) error {
 	duties := c.Duties(equipment)
+	var wrong []error
 	for i, change := range own.Changes {
-		if err := checkChange(change, duties); err != nil {
-			return fmt.Errorf("care.changes[%d]: %w", i, err)
-		}
+		wrong = append(wrong, inCare("changes", i, checkChange(change, duties)))
 	}
 	for i, t := range own.Tasks {
-		if err := c.checkOwnTask(t, equipment); err != nil {
-			return fmt.Errorf("care.tasks[%d]: %w", i, err)
-		}
+		wrong = append(wrong, inCare("tasks", i, c.checkOwnTask(t, equipment)))
 	}
-	return nil
+	return record.AllOf(wrong...)
+}
+
+// inCare names a field by where it stands among an owner's changes.
+func inCare(list string, i int, err error) error {
+	return record.EachMistake(err, func(wrong record.FieldError) record.FieldError {
+		wrong.Field = fmt.Sprintf("care.%s[%d].%s", list, i, wrong.Field)
+		return wrong
+	})
 }
 
 func checkChange(change record.CareChange, duties []Duty) error {
@@ -196,7 +201,7 @@ func checkChange(change record.CareChange, duties []Duty) error {
 		}
 	}
 	if !found {
-		return &record.UnknownError{What: "task", Name: change.Task, Known: ids}
+		return record.NotKnown("task", &record.UnknownError{What: "task", Name: change.Task, Known: ids})
 	}
 	return nil
 }
@@ -217,5 +222,5 @@ func (c *Catalogue) checkOwnTask(t record.OwnTask, equipment []record.Equipment)
 		}
 		return nil
 	}
-	return &record.UnknownError{What: "equipment", Name: t.Equipment, Known: ids}
+	return record.NotKnown("equipment", &record.UnknownError{What: "equipment", Name: t.Equipment, Known: ids})
 }

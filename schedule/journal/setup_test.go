@@ -193,7 +193,7 @@ func TestSetUpRefuses(t *testing.T) {
 	}{
 		{"no equipment", change(func(s *schedule.Setup) { s.Equipment = nil }), "equipment"},
 		{"a bad place", change(func(s *schedule.Setup) { s.Place.Zone = "Mars" }), "zone"},
-		{"a bad machine", change(func(s *schedule.Setup) { s.Equipment[0].Machine.Habit.HotHours = 30 }), "habit.hot_hours"},
+		{"a bad machine", change(func(s *schedule.Setup) { s.Equipment[0].Machine.Habit.HotHours = 30 }), "bench.habit.hot_hours"},
 		{"a missing line", change(func(s *schedule.Setup) { s.Equipment = s.Equipment[:2] }), "bench.water_line"},
 		{"bought tomorrow", change(func(s *schedule.Setup) { s.Equipment[1].Bought = today + 1 }), "grinder.bought"},
 		{"a cartridge of tomorrow", change(func(s *schedule.Setup) { s.Equipment[2].Line.Treatment[0].Fitted = today + 1 }), "tap.treatment[0].fitted"},

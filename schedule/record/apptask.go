@@ -28,9 +28,9 @@ var appTaskID = regexp.MustCompile(`^app-[a-z0-9]{4,30}$`)
 // Validate checks lengths and figures.
 func (t AppTask) Validate() error {
 	named := func(field, value string) error {
-		return firstOf(required(field, value, "some text"), name(field, value, 500))
+		return AllOf(required(field, value, "some text"), name(field, value, 500))
 	}
-	return firstOf(
+	return AllOf(
 		refuse(!appTaskID.MatchString(t.ID), "id", t.ID, "app- and 4 to 30 letters and digits"),
 		named("uid", t.UID),
 		named("name", t.Name),

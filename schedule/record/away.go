@@ -36,7 +36,7 @@ type Guests struct {
 
 // Validate checks the days, the shots and the words.
 func (g Guests) Validate() error {
-	return firstOf(
+	return AllOf(
 		refuse(g.To.IsZero(), "to", "", "the last day of the guests"),
 		validateStay(g.Machine, g.From, g.To, g.Note),
 		refuse(g.Shots == 0, "shots", "", "shots a day on top of the habit"),
@@ -50,7 +50,7 @@ func (g Guests) Covers(machine string, d Date) bool {
 }
 
 func validateStay(machine string, from, to Date, note string) error {
-	return firstOf(
+	return AllOf(
 		where(machine != "", identifier("machine", machine)),
 		refuse(from.IsZero(), "from", "", "the first day, such as 2026-07-01"),
 		where(!to.IsZero(), notBefore("to", to, from, "a day not before the first, ")),

@@ -12,7 +12,7 @@ type Bag struct {
 
 // Validate checks the figures and the words.
 func (b Bag) Validate() error {
-	return firstOf(
+	return AllOf(
 		identifier("grinder", b.Grinder),
 		between("grams", b.Grams, 1, 30_000, "g"),
 		name("beans", b.Beans, 200),

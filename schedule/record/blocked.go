@@ -13,7 +13,7 @@ const mostBlockedDays = 731
 
 // Validate checks that the days are in order.
 func (b Blocked) Validate() error {
-	return firstOf(
+	return AllOf(
 		refuse(b.From <= 0, "from", "", "the first day to block"),
 		notBefore("to", b.To, b.From, "a day not before the first, "),
 		refuse(b.To-b.From >= mostBlockedDays, "to", b.To, "a day within two years of the first"),

@@ -1,9 +1,6 @@
 package record
 
-import (
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // Equipment is a machine, a grinder, a water line or the tools at a place. Its
 // id never changes: everything written about it hangs on the id, so that it can
@@ -58,7 +55,7 @@ func (e Equipment) Validate() error {
 	if !e.Bought.IsZero() {
 		bought = e.Bought.String()
 	}
-	return firstOf(
+	return AllOf(
 		identifier("id", e.ID),
 		name("name", e.Name, 200),
 		refuse(e.Bought.IsZero() || e.Bought < NewDate(1900, 1, 1), "bought", bought, "the day it was bought or last overhauled, such as 2024-05-04"),
@@ -84,37 +81,43 @@ func (e Equipment) validateKind() error {
 }
 
 // ValidateTogether checks the pointers between pieces of equipment: that ids
-// are used once, that a machine's line and a grinder's machines exist.
+// are used once, that a machine's line and a grinder's machines exist. A field is
+// named with the id of the equipment before it.
 func ValidateTogether(all []Equipment) error {
-	ids := make([]string, 0, len(all))
+	var lines, machines []string
 	for _, e := range all {
-		if slices.Contains(ids, e.ID) {
-			return within(e.ID, &FieldError{Field: "id", Value: e.ID, Want: "an id that nothing else at the place has"})
+		switch {
+		case e.Line != nil:
+			lines = append(lines, e.ID)
+		case e.Machine != nil:
+			machines = append(machines, e.ID)
 		}
-		ids = append(ids, e.ID)
 	}
-	find := func(id string) (Equipment, bool) {
-		i := slices.IndexFunc(all, func(e Equipment) bool { return e.ID == id })
-		if i < 0 {
-			return Equipment{}, false
-		}
-		return all[i], true
-	}
-	for _, e := range all {
+	var wrong []error
+	for i, e := range all {
+		taken := slices.ContainsFunc(all[:i], func(other Equipment) bool { return other.ID == e.ID })
+		wrong = append(wrong, within(e.ID, refuse(taken, "id", e.ID, "an id that nothing else at the place has")))
 		if e.Machine != nil {
-			if line, ok := find(e.Machine.Line); !ok || line.Line == nil {
-				return within(e.ID, &FieldError{Field: "water_line", Value: e.Machine.Line, Want: "the id of a water line of this place"})
-			}
+			wrong = append(wrong, within(e.ID, pointsAt("water_line", e.Machine.Line, "the id of a water line of this place", lines)))
 		}
 		if e.Grinder != nil {
-			for i, id := range e.Grinder.Serves {
-				if machine, ok := find(id); !ok || machine.Machine == nil {
-					return within(e.ID, &FieldError{Field: fmt.Sprintf("serves[%d]", i), Value: id, Want: "the id of a machine of this place"})
-				}
-			}
+			wrong = append(wrong, within(e.ID, eachWord("serves", e.Grinder.Serves, func(name, id string, _ []string) error {
+				return pointsAt(name, id, "the id of a machine of this place", machines)
+			})))
 		}
 	}
-	return nil
+	return AllOf(wrong...)
+}
+
+// pointsAt is a line for the id of something else, one of those known.
+func pointsAt(field, id, want string, known []string) error {
+	if slices.Contains(known, id) {
+		return nil
+	}
+	if len(known) > 0 {
+		want += ", such as " + OneOf(id, known)
+	}
+	return &FieldError{Field: field, Value: id, Want: want}
 }
 
 func (Equipment) kind() Kind { return KindEquipment }

@@ -17,6 +17,15 @@ type FieldError struct {
 	Value string // what stood there
 	Want  string // what would be right, to follow "give "
 	Line  int    // line of the file, 0 where there is none
+	Cause error  // what else the error is, for errors.Is; nil for nothing
+}
+
+// Unwrap returns what else the error is.
+func (e *FieldError) Unwrap() error { return e.Cause }
+
+// NotKnown says which field holds a name that stands for nothing.
+func NotKnown(field string, unknown *UnknownError) error {
+	return &FieldError{Field: field, Value: unknown.Name, Want: "one of " + OneOf(unknown.Name, unknown.Known), Cause: unknown}
 }
 
 // Error is one line: where, what stood there, what would be right.
@@ -24,6 +33,10 @@ func (e *FieldError) Error() string {
 	where := e.Field
 	if e.Line > 0 {
 		where = fmt.Sprintf("line %d: %s", e.Line, e.Field)
+	}
+	var unknown *UnknownError
+	if errors.As(e.Cause, &unknown) {
+		return where + ": " + unknown.Error()
 	}
 	if e.Value == "" {
 		return fmt.Sprintf("%s: nothing is given; give %s", where, e.Want)
@@ -56,13 +69,17 @@ type UnknownError struct {
 func (e *UnknownError) Error() string {
 	const most = 40
 	text := fmt.Sprintf("%s %q is not known", e.What, shorten(e.Name))
+	near := ""
+	if word := Nearest(e.Name, e.Known); word != "" {
+		near = "; did you mean " + word + "?"
+	}
 	switch {
 	case len(e.Known) == 0:
 		return text
 	case len(e.Known) > most:
-		return fmt.Sprintf("%s; there are %d, among them %s", text, len(e.Known), strings.Join(e.Known[:5], ", "))
+		return fmt.Sprintf("%s; there are %d, among them %s", text, len(e.Known), strings.Join(e.Known[:5], ", ")) + near
 	default:
-		return fmt.Sprintf("%s; known: %s", text, strings.Join(e.Known, ", "))
+		return fmt.Sprintf("%s; known: %s", text, strings.Join(e.Known, ", ")) + near
 	}
 }
 
@@ -95,7 +112,17 @@ func choice(field, value string, known []string) error {
 	if slices.Contains(known, value) {
 		return nil
 	}
-	return &FieldError{Field: field, Value: value, Want: "one of " + strings.Join(known, ", ")}
+	return &FieldError{Field: field, Value: value, Want: "one of " + OneOf(value, known)}
+}
+
+// OneOf lists words, and asks for the one that was likely meant by a word that is
+// none of them.
+func OneOf(word string, known []string) string {
+	list := strings.Join(known, ", ")
+	if near := Nearest(word, known); near != "" {
+		list += "; did you mean " + near + "?"
+	}
+	return list
 }
 
 // between checks that a number lies in the range a field can take; low and high
@@ -144,11 +171,8 @@ func text(field, value string, most int) error {
 
 // within puts the name of the thing a field belongs to before the field's.
 func within(prefix string, err error) error {
-	var field *FieldError
-	if errors.As(err, &field) {
-		moved := *field
-		moved.Field = prefix + "." + field.Field
-		return &moved
-	}
-	return err
+	return EachMistake(err, func(wrong FieldError) FieldError {
+		wrong.Field = prefix + "." + wrong.Field
+		return wrong
+	})
 }

@@ -61,12 +61,12 @@ func validateFittings(has, lacks, known []Fitting) error {
 	for i, f := range known {
 		words[i] = string(f)
 	}
-	return firstOf(
+	return AllOf(
 		eachWord("has", has, func(name string, f Fitting, before []Fitting) error {
-			return firstOf(choice(name, string(f), words), refuse(slices.Contains(before, f), name, f, "each part once"))
+			return AllOf(choice(name, string(f), words), refuse(slices.Contains(before, f), name, f, "each part once"))
 		}),
 		eachWord("lacks", lacks, func(name string, f Fitting, before []Fitting) error {
-			return firstOf(choice(name, string(f), words),
+			return AllOf(choice(name, string(f), words),
 				refuse(slices.Contains(has, f) || slices.Contains(before, f), name, f, "each part once, either as had or as lacking"))
 		}),
 	)

@@ -73,7 +73,7 @@ func (Geometry) Choices() []string { return []string{string(FlatBurrs), string(C
 
 // Validate checks the grinder by itself.
 func (g Grinder) Validate() error {
-	return firstOf(
+	return AllOf(
 		choice("setting", string(g.Setting), g.Setting.Choices()),
 		choice("drive", string(g.Drive), g.Drive.Choices()),
 		choice("burr_geometry", string(g.Geometry), g.Geometry.Choices()),

@@ -13,7 +13,7 @@ type Group struct {
 
 // Validate checks the group.
 func (g Group) Validate() error {
-	return firstOf(
+	return AllOf(
 		identifier("id", g.ID),
 		refuse(g.Spring && !g.Lever, "spring", true, "true only where lever is true as well"),
 		refuse(g.Cam && g.Lever, "cam", true, "either lever or cam: a lever drives a piston, a cam opens valves for a pump"),

@@ -40,7 +40,7 @@ type Drink struct {
 
 // Validate checks that each figure is one a machine can see.
 func (h Habit) Validate() error {
-	return firstOf(
+	return AllOf(
 		between("weekday_shots", h.WeekdayShots, 0, 3000, "shots a day"),
 		between("weekend_shots", h.WeekendShots, 0, 3000, "shots a day"),
 		between("steamed_share", h.SteamedShare, 0, 1, "(a share of the shots)"),
@@ -63,7 +63,7 @@ func (h Habit) Validate() error {
 
 func (d Drink) validate(before []Drink) error {
 	named := slices.ContainsFunc(before, func(b Drink) bool { return strings.EqualFold(b.Name, d.Name) })
-	return firstOf(
+	return AllOf(
 		required("name", d.Name, "the name of the drink as the log writes it"),
 		name("name", d.Name, 60),
 		refuse(named, "name", d.Name, "each drink once"),

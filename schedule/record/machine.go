@@ -56,13 +56,13 @@ func (m Machine) Validate() error {
 		ids = append(ids, id)
 		return refuse(taken, "id", id, want)
 	}
-	return firstOf(
+	return AllOf(
 		choice("setting", string(m.Setting), m.Setting.Choices()),
 		identifier("water_line", m.Line),
 		refuse(len(m.Vessels) == 0, "vessels", "", "at least one vessel that heats water"),
-		each("vessels", m.Vessels, func(v Vessel, _ []Vessel) error { return firstOf(v.Validate(), another(v.ID)) }),
+		each("vessels", m.Vessels, func(v Vessel, _ []Vessel) error { return AllOf(v.Validate(), another(v.ID)) }),
 		refuse(len(m.Groups) == 0, "groups", "", "at least one group"),
-		each("groups", m.Groups, func(g Group, _ []Group) error { return firstOf(g.Validate(), another(g.ID)) }),
+		each("groups", m.Groups, func(g Group, _ []Group) error { return AllOf(g.Validate(), another(g.ID)) }),
 		within("habit", m.Habit.Validate()),
 		optionalChoice("pump", string(m.Pump), m.Pump.Choices()),
 		optionalChoice("control", string(m.Control), m.Control.Choices()),

@@ -52,7 +52,7 @@ func (MeasurementKind) Choices() []string {
 // Validate checks that the figures its kind asks for are there, within what
 // such equipment can show, and no others.
 func (m Measurement) Validate() error {
-	return firstOf(
+	return AllOf(
 		choice("kind", string(m.Kind), m.Kind.Choices()),
 		identifier("equipment", m.Equipment),
 		where(m.Part != "", identifier("part", m.Part)),

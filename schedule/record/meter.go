@@ -22,7 +22,7 @@ type MeterReading struct {
 // around them is checked by MeteredLitres.
 func (r MeterReading) Validate() error {
 	const most = 1e9
-	return firstOf(
+	return AllOf(
 		identifier("line", r.Line),
 		between("litres", r.Litres, 0, most, "litres"),
 		between("new_start", said(r.NewStart), 0, most, "litres"),

@@ -57,11 +57,11 @@ func OwnDrivers() []string { return []string{"shots", "kilograms", "hot hours"} 
 // Validate checks all changes and tasks by themselves; whether the tasks and
 // gauges they name exist is known only to the catalogue.
 func (o OwnCare) Validate() error {
-	return firstOf(
+	return AllOf(
 		each("changes", o.Changes, func(c CareChange, _ []CareChange) error { return c.Validate() }),
 		each("tasks", o.Tasks, func(t OwnTask, before []OwnTask) error {
 			known := slices.ContainsFunc(before, func(other OwnTask) bool { return other.ID == t.ID && other.Equipment == t.Equipment })
-			return firstOf(t.Validate(), refuse(known, "id", t.ID, "an id that no other task of that equipment has"))
+			return AllOf(t.Validate(), refuse(known, "id", t.ID, "an id that no other task of that equipment has"))
 		}),
 	)
 }
@@ -75,7 +75,7 @@ const (
 // Validate checks that the change says one thing, and that its figures rise.
 func (c CareChange) Validate() error {
 	limited := c.Low != 0 || c.Usual != 0 || c.High != 0
-	return firstOf(
+	return AllOf(
 		refuse(c.Task == "", "task", "", "the id of a task, as the list of tasks shows it"),
 		optionalChoice("by", string(c.By), c.By.Choices()),
 		text("task", c.Task, 300),
@@ -84,10 +84,12 @@ func (c CareChange) Validate() error {
 		refuse(!justOne(c.Off, limited, c.Months != 0), "off", "", "just one of off, a limit (usual) and months for this task"),
 		refuse(c.Gauge != "" && !limited, "gauge", c.Gauge, "a gauge only beside a limit"),
 		optional("months", c.Months, 0.1, mostMonths, "months"),
-		where(limited, firstOf(
+		where(limited, AllOf(
 			between("usual", c.Usual, 1e-6, mostLimit, ""),
-			optional("low", c.Low, 1e-6, c.Usual, "(usual)"),
-			optional("high", c.High, c.Usual, mostLimit, "(from usual)"),
+			where(c.Usual > 0, AllOf(
+				optional("low", c.Low, 1e-6, c.Usual, "(usual)"),
+				optional("high", c.High, c.Usual, mostLimit, "(from usual)"),
+			)),
 		)),
 	)
 }
@@ -96,14 +98,14 @@ func (c CareChange) Validate() error {
 func (t OwnTask) Validate() error {
 	counted := t.Driver != "" || t.Limit != 0
 	line := func(name, line string, _ []string) error { return text(name, line, 500) }
-	return firstOf(
+	return AllOf(
 		identifier("id", t.ID),
 		refuse(t.Title == "", "title", "", "what is to be done, such as Oil the hinges"),
 		identifier("equipment", t.Equipment),
 		refuse(!justOne(t.Months != 0, t.Days != 0, counted), "months", "", "just one of months, days, or a driver with its limit"),
 		optional("months", t.Months, 0.1, mostMonths, "months"),
 		optional("days", t.Days, 1, mostMonths*31, "days"),
-		where(counted, firstOf(choice("driver", t.Driver, OwnDrivers()), between("limit", t.Limit, 1e-3, mostLimit, ""))),
+		where(counted, AllOf(choice("driver", t.Driver, OwnDrivers()), between("limit", t.Limit, 1e-3, mostLimit, ""))),
 		optional("minutes", t.Minutes, 1, 600, "minutes"),
 		name("title", t.Title, 500),
 		text("note", t.Note, 500),

@@ -14,7 +14,7 @@ type Pin struct {
 // Validate checks that the pin says one thing.
 func (p Pin) Validate() error {
 	one := justOne(p.On != 0, p.After != 0, p.Free) && p.On >= 0 && p.After >= 0
-	return firstOf(
+	return AllOf(
 		refuse(p.Task == "", "task", "", "the id of a task"),
 		refuse(!one, "pin", "", "one of a day, a day it must come after, or that it is free again"),
 		text("note", p.Note, 1000),

@@ -48,7 +48,7 @@ func (p Place) Location() (*time.Location, error) {
 // Validate checks what a person wrote of a place.
 func (p Place) Validate() error {
 	_, zone := p.Location()
-	return firstOf(
+	return AllOf(
 		identifier("id", p.ID),
 		name("name", p.Name, 200),
 		zone,
@@ -97,7 +97,7 @@ func (t PreferredTime) Schedule() (cron.Schedule, error) {
 // Validate checks the expression and the length.
 func (t PreferredTime) Validate() error {
 	_, when := t.Schedule()
-	return firstOf(when, between("minutes", t.Minutes, 15, 600, "minutes"))
+	return AllOf(when, between("minutes", t.Minutes, 15, 600, "minutes"))
 }
 
 func (Place) kind() Kind { return KindPlace }

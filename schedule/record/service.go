@@ -34,7 +34,7 @@ func PartFindings() []string { return []string{string(Fresh), string(Worn), stri
 // Validate checks the record by itself; whether the task exists, and which
 // findings it knows, is known only to the catalogue.
 func (s Service) Validate() error {
-	return firstOf(
+	return AllOf(
 		refuse(s.Task == "", "task", "", "the id of a task"),
 		optionalChoice("finding", string(s.Finding), append(ScaleFindings(), PartFindings()...)),
 		between("grams", s.Grams, 0, 5000, "g"),

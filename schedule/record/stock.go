@@ -12,7 +12,7 @@ type Stock struct {
 
 // Validate checks that the record says one thing, within reason.
 func (s Stock) Validate() error {
-	return firstOf(
+	return AllOf(
 		refuse(s.Item == "", "item", "", "a part or consumable, as the list of stock names them"),
 		name("item", s.Item, 200),
 		refuse(!justOne(s.Count != nil, s.Came != 0, s.LeadDays != nil), "stock", "", "one of a count, a delivery or a lead time"),

@@ -7,18 +7,9 @@ import (
 
 // The checks of a kind of record are written as a table: a line for each field
 // with its name, its value, what it can be and how that is said. Each line gives
-// nil or the error of its field, and firstOf the first of them, in the order in
-// which people meet the fields.
-
-// firstOf returns the first error of a table.
-func firstOf(checks ...error) error {
-	for _, err := range checks {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
+// nil or the error of its field, and AllOf all of them, in the order in which people
+// meet the fields; of lines about one field the first that has something to say
+// speaks.
 
 // where takes a line of a table only where it applies.
 func where(applies bool, check error) error {
@@ -58,23 +49,21 @@ func optionalChoice(field, value string, known []string) error {
 
 // each is a line for a list: check looks at one item, and knows those before it.
 func each[T any](field string, items []T, check func(item T, before []T) error) error {
+	var all []error
 	for i, item := range items {
-		if err := check(item, items[:i]); err != nil {
-			return within(fmt.Sprintf("%s[%d]", field, i), err)
-		}
+		all = append(all, within(fmt.Sprintf("%s[%d]", field, i), check(item, items[:i])))
 	}
-	return nil
+	return AllOf(all...)
 }
 
 // eachWord is a line for a list of words, of which check looks at one under the
 // name that it has there.
 func eachWord[T any](field string, items []T, check func(name string, item T, before []T) error) error {
+	var all []error
 	for i, item := range items {
-		if err := check(fmt.Sprintf("%s[%d]", field, i), item, items[:i]); err != nil {
-			return err
-		}
+		all = append(all, check(fmt.Sprintf("%s[%d]", field, i), item, items[:i]))
 	}
-	return nil
+	return AllOf(all...)
 }
 
 // justOne reports whether one of some things is said, and no other.

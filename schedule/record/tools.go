@@ -25,11 +25,11 @@ func (Tool) Choices() []string {
 
 // Validate checks that there is at least one tool, and each of them once.
 func (t Tools) Validate() error {
-	return firstOf(
+	return AllOf(
 		choice("setting", string(t.Setting), t.Setting.Choices()),
 		refuse(len(t.Have) == 0, "have", "", "at least one of scale, tamper, thermometer"),
 		eachWord("have", t.Have, func(name string, tool Tool, before []Tool) error {
-			return firstOf(choice(name, string(tool), tool.Choices()), refuse(slices.Contains(before, tool), name, tool, "each tool once"))
+			return AllOf(choice(name, string(tool), tool.Choices()), refuse(slices.Contains(before, tool), name, tool, "each tool once"))
 		}),
 	)
 }

@@ -80,7 +80,7 @@ func (h HalfHours) Sessions() (sessions int, busyHours float64) {
 
 // Validate checks the batch without its rows.
 func (b UseBatch) Validate() error {
-	return firstOf(
+	return AllOf(
 		identifier("machine", b.Machine),
 		refuse(b.From.IsZero() || b.To < b.From, "to", b.To, "a day not before the first"),
 		text("file", b.File, 400),

@@ -57,7 +57,7 @@ func SealMaterials() []string {
 // Validate checks the figures; a litre size, heater or bore that is not known
 // may be left out.
 func (v Vessel) Validate() error {
-	return firstOf(
+	return AllOf(
 		identifier("id", v.ID),
 		choice("kind", string(v.Kind), v.Kind.Choices()),
 		choice("material", string(v.Material), VesselMaterials()),

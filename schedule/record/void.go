@@ -9,7 +9,7 @@ type Void struct {
 
 // Validate checks the number.
 func (v Void) Validate() error {
-	return firstOf(
+	return AllOf(
 		refuse(v.Record <= 0, "record", "", "the number of a record, as history shows it"),
 		text("why", v.Why, 1000),
 	)

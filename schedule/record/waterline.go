@@ -60,11 +60,11 @@ func (k TreatmentKind) Exchanges() bool { return k == Softener || k == Decarboni
 
 // Validate checks the line and each stage.
 func (l WaterLine) Validate() error {
-	return firstOf(
+	return AllOf(
 		choice("supply", string(l.Supply), l.Supply.Choices()),
 		each("treatment", l.Treatment, func(t Treatment, before []Treatment) error {
 			taken := slices.ContainsFunc(before, func(other Treatment) bool { return other.ID == t.ID })
-			return firstOf(t.Validate(), refuse(taken, "id", t.ID, "an id that no other stage has"))
+			return AllOf(t.Validate(), refuse(taken, "id", t.ID, "an id that no other stage has"))
 		}),
 		validateFittings(l.Has, l.Lacks, LineFittings()),
 	)
@@ -74,7 +74,7 @@ func (l WaterLine) Validate() error {
 // else can say when it is used up.
 func (t Treatment) Validate() error {
 	exchanges := t.Kind.Exchanges()
-	return firstOf(
+	return AllOf(
 		identifier("id", t.ID),
 		choice("kind", string(t.Kind), t.Kind.Choices()),
 		where(exchanges || t.RatedLitres != 0, between("rated_litres", t.RatedLitres, 1, 1e6, "litres, from the maker's table")),

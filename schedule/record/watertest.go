@@ -15,7 +15,7 @@ type WaterTest struct {
 // Validate checks the figures themselves; whether the line and the treatment
 // exist is known only to the book.
 func (t WaterTest) Validate() error {
-	return firstOf(
+	return AllOf(
 		identifier("line", t.Line),
 		text("note", t.Note, 1000),
 		t.Test.Validate(),
