@@ -54,9 +54,13 @@ func printSitting(w io.Writer, s day.SittingInfo) {
 			printWrapped(w, "  then, ", then.Task+": "+strings.Join(then.Steps, " "))
 		}
 	}
-	if len(s.Kit) > 0 {
-		fmt.Fprintln(w, "\nHave there:")
-		printLines(w, "  - ", s.Kit)
+	if len(s.Parts) > 0 {
+		fmt.Fprintln(w, "\nParts and consumables:")
+		printLines(w, "  - ", s.Parts)
+	}
+	if len(s.Tools) > 0 {
+		fmt.Fprintln(w, "\nTools to have there:")
+		printLines(w, "  - ", s.Tools)
 	}
 	fmt.Fprintln(w, "\nTimetable:")
 	for _, step := range s.Steps {

@@ -56,8 +56,11 @@ func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 		}
 		fmt.Fprintln(w)
 		printTimetable(w, s, why)
-		if len(s.Kit) > 0 {
-			printWrapped(w, "  kit: ", strings.Join(s.Kit, "; "))
+		if len(s.Parts) > 0 {
+			printWrapped(w, "  parts: ", strings.Join(s.Parts, "; "))
+		}
+		if len(s.Tools) > 0 {
+			printWrapped(w, "  tools: ", strings.Join(s.Tools, "; "))
 		}
 	}
 	if len(p.Orders) > 0 {

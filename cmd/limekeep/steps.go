@@ -56,7 +56,10 @@ func printSteps(w io.Writer, p day.Procedure) {
 			printWrapped(w, "  Starts from: ", strings.Join(p.Needs, ", ")+".")
 		}
 		if len(p.Parts) > 0 {
-			printWrapped(w, "  Have at hand: ", strings.Join(p.Parts, "; ")+".")
+			printWrapped(w, "  Uses up: ", strings.Join(p.Parts, "; ")+".")
+		}
+		if len(p.Tools) > 0 {
+			printWrapped(w, "  Have at hand: ", strings.Join(p.Tools, "; ")+".")
 		}
 		fmt.Fprintln(w, "Steps:")
 		printNumbered(w, p.Steps)

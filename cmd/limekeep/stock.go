@@ -15,7 +15,7 @@ func newStock(a *app) *cobra.Command {
 	cmd := a.answers(&cobra.Command{
 		Use:   "stock",
 		Short: "Parts and consumables: what is there, and what to order by when",
-		Long: `Lists the parts, consumables and tools that the tasks need. What you count goes down by one with
+		Long: `Lists the parts and consumables that the tasks use up; tools stand with each task. What you count goes down by one with
 each service that uses it, and is ordered in time for the sitting that would be without it; what
 you never counted is only listed.`,
 		Args: cobra.NoArgs,

@@ -189,8 +189,9 @@ func (e SittingEntry) Content() string {
 		Tentative bool
 		Tasks     []EntryTask
 		Steps     []day.StepInfo
-		Kit       []string
+		Parts     []string
+		Tools     []string
 		Safety    day.SittingSafety
 		Alarms    []time.Duration
-	}{e.Sitting.Start, e.Sitting.Minutes, e.Summary, e.Tentative, shown(e.Tasks), e.Sitting.Steps, e.Sitting.Kit, e.Sitting.SittingSafety, e.Alarms})
+	}{e.Sitting.Start, e.Sitting.Minutes, e.Summary, e.Tentative, shown(e.Tasks), e.Sitting.Steps, e.Sitting.Parts, e.Sitting.Tools, e.Sitting.SittingSafety, e.Alarms})
 }

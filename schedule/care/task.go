@@ -26,7 +26,8 @@ type Task struct {
 	Tolerance Tolerance `yaml:"tolerance"`
 	AtStake   float64   `yaml:"at_stake"` // minutes of an owner's time that lateness can cost at the most
 	Hazards   []string  `yaml:"hazards"`  // ids, worst first
-	Parts     []string  `yaml:"parts"`    // parts, consumables and tools
+	Parts     []string  `yaml:"parts"`    // parts and consumables, of which one turn uses up one each
+	Tools     []string  `yaml:"tools"`    // what else to have there: tools, and what a household has
 	Order     string    `yaml:"order"`    // id of the order in which to make safe; its lines come first
 	MakeSafe  []string  `yaml:"make_safe"`
 	Steps     []string  `yaml:"steps"`

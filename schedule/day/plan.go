@@ -55,7 +55,8 @@ type SittingInfo struct {
 	Turns   []TurnInfo `json:"tasks"`   // in the order in which to do them
 	Steps   []StepInfo `json:"timetable"`
 	States  []string   `json:"states"` // brought about for it, each once
-	Kit     []string   `json:"kit"`    // parts, consumables and tools to have there
+	Parts   []string   `json:"parts"`  // and consumables, which it uses up
+	Tools   []string   `json:"tools"`  // and what else to have there
 
 	SittingSafety
 }
@@ -171,7 +172,7 @@ func cents(x float64) float64 { return math.Round(100*x) / 100 }
 
 // Sitting tells of a sitting of the plan.
 func (f *Forecast) Sitting(s plan.Sitting) SittingInfo {
-	info := SittingInfo{Start: s.Start, Minutes: s.Elapsed(), Room: s.Minutes, Long: s.Long, Steps: f.steps(s), States: []string{}, Kit: []string{}, SittingSafety: f.safetyOf(s.Turns)}
+	info := SittingInfo{Start: s.Start, Minutes: s.Elapsed(), Room: s.Minutes, Long: s.Long, Steps: f.steps(s), States: []string{}, Parts: []string{}, Tools: []string{}, SittingSafety: f.safetyOf(s.Turns)}
 	for _, state := range s.States {
 		name := state.Name
 		if state.Of != "" {
@@ -184,10 +185,11 @@ func (f *Forecast) Sitting(s plan.Sitting) SittingInfo {
 		if err != nil {
 			continue // cannot be: the plan was made from the outcomes
 		}
-		info.Kit = Merge(info.Kit, kitOf(x.Duty))
+		info.Parts, info.Tools = Merge(info.Parts, partsOf(x.Duty)), Merge(info.Tools, x.Duty.Task.Tools)
 		info.Turns = append(info.Turns, turnInfo(x.Duty, turn, say.Turn(turn, f.sharedStates(s, turn.Task), len(s.Turns) > 1)))
 	}
-	slices.Sort(info.Kit)
+	slices.Sort(info.Parts)
+	slices.Sort(info.Tools)
 	return info
 }
 

@@ -19,7 +19,8 @@ type Procedure struct {
 	Who       care.Who `json:"who"`
 	Minutes   float64  `json:"minutes"`
 	Needs     []string `json:"needs"` // state the work starts from
-	Parts     []string `json:"parts"`
+	Parts     []string `json:"parts"` // and consumables, which a turn uses up
+	Tools     []string `json:"tools"` // and what else to have there
 	Refuse    string   `json:"refuse,omitempty"`
 	Steps     []string `json:"steps"` // always empty for licensed work
 	AskFor    []string `json:"ask_for,omitempty"`
@@ -42,7 +43,7 @@ func (d *Day) Steps(task string) (Procedure, error) {
 	p := Procedure{
 		Cautions: d.Catalogue().Cautions(t), MakeSafe: t.MakeSafe,
 		Task: duty.ID, Equipment: duty.Equipment.ID, Name: duty.Equipment.Title(), Title: duty.Title,
-		Who: t.Who, Minutes: t.Minutes, Needs: list(t.Needs), Parts: list(t.Parts), Refuse: t.Refuse,
+		Who: t.Who, Minutes: t.Minutes, Needs: list(t.Needs), Parts: list(t.Parts), Tools: list(t.Tools), Refuse: t.Refuse,
 		AskFor: t.AskFor, Check: t.Check, Good: t.Good, NoteDown: t.NoteDown, Otherwise: t.Otherwise,
 		Steps: []string{}, WriteDown: d.Spell(ToDo(duty)), Rests: d.rests(duty),
 	}

@@ -11,7 +11,7 @@ import (
 	"limekeep/water/figure"
 )
 
-// StockInfo is a part, consumable or tool that tasks need.
+// StockInfo is a part or consumable that tasks use up.
 type StockInfo struct {
 	Item     string       `json:"item"`
 	Tasks    []string     `json:"tasks"`
@@ -40,7 +40,7 @@ type OrderInfo struct {
 // usualLeadDays is how long an order takes where nobody said. Assumption.
 const usualLeadDays = 7
 
-// Stock lists what the tasks of a place need, what is there of it and by when
+// Stock lists what the tasks of a place use up, what is there of it and by when
 // more must be ordered.
 func (f *Forecast) Stock() []StockInfo {
 	duties := make([]care.Duty, len(f.outcomes))
@@ -91,11 +91,11 @@ func countedItems(stock []StockInfo) []plan.Item {
 	return items
 }
 
-// itemsOf lists what duties need, by name.
+// itemsOf lists what duties use up, by name.
 func itemsOf(duties []care.Duty) []StockInfo {
 	var all []StockInfo
 	for _, duty := range duties {
-		for _, name := range kitOf(duty) {
+		for _, name := range partsOf(duty) {
 			i := slices.IndexFunc(all, func(s StockInfo) bool { return s.Item == name })
 			if i < 0 {
 				i, all = len(all), append(all, StockInfo{Item: name, LeadDays: usualLeadDays})
@@ -107,16 +107,16 @@ func itemsOf(duties []care.Duty) []StockInfo {
 	return all
 }
 
-// kitOf lists what a duty needs. Cartridges differ from holder to holder.
-func kitOf(duty care.Duty) []string {
-	kit := make([]string, len(duty.Task.Parts))
-	for i, part := range duty.Task.Parts {
-		kit[i] = part
+// partsOf lists what a turn of a duty uses up. Cartridges differ from holder to
+// holder.
+func partsOf(duty care.Duty) []string {
+	parts := slices.Clone(duty.Task.Parts)
+	for i, part := range parts {
 		if part == "cartridge" {
-			kit[i] = fmt.Sprintf("cartridge for %s/%s", duty.Equipment.ID, duty.Part)
+			parts[i] = fmt.Sprintf("cartridge for %s/%s", duty.Equipment.ID, duty.Part)
 		}
 	}
-	return kit
+	return parts
 }
 
 // tally fills in what is there of an item: what was counted last, what came

@@ -1,9 +1,11 @@
 package day
 
 import (
+	"strings"
 	"testing"
 	"time"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
 
@@ -30,5 +32,37 @@ func TestStockGoesDownWithServices(t *testing.T) {
 	brush.tally(book)
 	if brush.Counted {
 		t.Error("a brush that nobody counted is counted")
+	}
+}
+
+// What a turn uses up is stock; a tool, or what a household has, is none, and each
+// goes by one name.
+func TestStockHoldsNoTools(t *testing.T) {
+	catalogue, err := care.Embedded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tools := map[string]string{}
+	for _, task := range catalogue.Tasks {
+		for _, tool := range task.Tools {
+			tools[tool] = task.ID
+		}
+	}
+	for _, task := range catalogue.Tasks {
+		for _, part := range task.Parts {
+			if other, ok := tools[part]; ok {
+				t.Errorf("%s is used up by %s and a tool of %s", part, task.ID, other)
+			}
+			for _, word := range []string{"jug", "clock", "brush", "cloth", "lamp", "key", "driver", "basket", "gauge", "nothing", "hand", "where"} {
+				if strings.Contains(part, word) {
+					t.Errorf("%s: %q is no stock", task.ID, part)
+				}
+			}
+		}
+		for _, tool := range task.Tools {
+			if strings.HasPrefix(tool, "nothing") || strings.HasPrefix(tool, "clock") && tool != "clock" {
+				t.Errorf("%s: tool %q", task.ID, tool)
+			}
+		}
 	}
 }

@@ -12,7 +12,8 @@ type TaskInfo struct {
 	Who       care.Who    `json:"who"`
 	Minutes   float64     `json:"minutes"`
 	Needs     []string    `json:"needs"`
-	Parts     []string    `json:"parts"`
+	Parts     []string    `json:"parts"` // and consumables, which a turn uses up
+	Tools     []string    `json:"tools"` // and what else to have there
 	Gauges    []GaugeInfo `json:"gauges"`
 	Cautions  []string    `json:"cautions"`
 	MakeSafe  []string    `json:"make_safe"`
@@ -58,7 +59,7 @@ func (d *Day) taskInfo(duty care.Duty) TaskInfo {
 	t := duty.Task
 	info := TaskInfo{
 		Task: duty.ID, Equipment: duty.Equipment.ID, Title: duty.Title, Who: t.Who, Minutes: t.Minutes,
-		Needs: t.Needs, Parts: t.Parts, Cautions: d.Catalogue().Cautions(t), MakeSafe: t.MakeSafe,
+		Needs: t.Needs, Parts: list(t.Parts), Tools: list(t.Tools), Cautions: d.Catalogue().Cautions(t), MakeSafe: t.MakeSafe,
 		Steps: t.Steps, Refuse: t.Refuse, Good: t.Good, Findings: FindingsOf(t),
 		NoteDown: t.NoteDown, Otherwise: t.Otherwise, AskFor: t.AskFor, Check: t.Check,
 		Early: t.Tolerance.Early, Late: t.Tolerance.Late, Harm: t.Tolerance.Harm, Own: duty.Own, Off: duty.Off, Note: duty.Note,

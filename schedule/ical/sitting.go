@@ -118,10 +118,8 @@ func sittingDescription(a agenda.Agenda, e agenda.SittingEntry) string {
 	for _, step := range e.Sitting.Steps {
 		fmt.Fprintf(&b, "%s %s\n", step.At.In(a.Zone).Format("15:04"), step.Says)
 	}
-	if len(e.Sitting.Kit) > 0 {
-		b.WriteString("\nHAVE THERE\n")
-		writeList(&b, e.Sitting.Kit)
-	}
+	writeSection(&b, "PARTS AND CONSUMABLES", e.Sitting.Parts)
+	writeSection(&b, "TOOLS TO HAVE THERE", e.Sitting.Tools)
 	b.WriteString("\nTASKS, AND WHY NOW\n")
 	writeTasks(&b, a, e.Tasks)
 	return strings.TrimRight(b.String(), "\n")
@@ -143,6 +141,14 @@ func visitDescription(a agenda.Agenda, e agenda.VisitEntry) string {
 func writeList(b *strings.Builder, lines []string) {
 	for _, line := range lines {
 		b.WriteString("- " + line + "\n")
+	}
+}
+
+// writeSection writes lines under a heading, and nothing where there are none.
+func writeSection(b *strings.Builder, heading string, lines []string) {
+	if len(lines) > 0 {
+		b.WriteString("\n" + heading + "\n")
+		writeList(b, lines)
 	}
 }
 

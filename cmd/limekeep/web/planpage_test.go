@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 	"testing"
 
@@ -35,7 +36,7 @@ func TestPlanPageShowsThePlan(t *testing.T) {
 		for _, turn := range s.Turns {
 			next(fmt.Sprintf(`<a href="/tasks/%s">`, turn.Task))
 		}
-		for _, item := range s.Kit {
+		for _, item := range slices.Concat(s.Parts, s.Tools) {
 			next(escaped(item))
 		}
 	}
