@@ -38,7 +38,7 @@ func parsePages() pages {
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
 			"percent": figure.Percent, "figure": figure.AtMost, "signed": signed,
 		})
-		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))
+		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/picture.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))
 	}
 	return all
 }

@@ -10,7 +10,13 @@ import (
 )
 
 //go:embed static/style.css
-var styleSheet []byte
+var frameStyle []byte
+
+//go:embed static/picture.css
+var pictureStyle []byte
+
+// styleSheet is one file, so that a page asks once.
+var styleSheet = bytes.Join([][]byte{frameStyle, pictureStyle}, []byte("\n"))
 
 // icon stands on the browser's tab. Without one named in the page, a browser looks
 // for it at an address of its own, and complains that nothing is there.
