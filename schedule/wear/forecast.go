@@ -66,12 +66,17 @@ func (r *run) cross(duties []*dutyRun) error {
 		return nil
 	}
 	results := make([][]crossing, len(duties)) // by duty, then world
+	courses := make([]*coursing, len(duties))
 	for i, d := range duties {
+		courses[i] = r.courseOf(d)
 		results[i] = newCrossings(r.house.Draws.Worlds, len(d.gauges))
 	}
 	err := r.worlds(func(w *worldState, world int) {
 		for i, d := range duties {
 			r.crossOne(&results[i][world], w, d, world)
+			if world%r.againEvery() == 0 {
+				courses[i].look(w, d, world, world/r.againEvery())
+			}
 		}
 	})
 	for i, d := range duties {
@@ -79,6 +84,9 @@ func (r *run) cross(duties []*dutyRun) error {
 			break
 		}
 		d.outcome = r.outcomeOf(d, results[i])
+		for k := range d.outcome.Gauges {
+			d.outcome.Gauges[k].Course = courses[i].points(r, k)
+		}
 		err = r.stopped()
 	}
 	return err

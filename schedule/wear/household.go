@@ -48,6 +48,7 @@ type GaugeOutcome struct {
 	PerWeek   float64            // to come, in the unit of the limit, in the middle world
 	Window    Window             // of this gauge alone
 	Condition *Condition         // of a trend: what the checks say of the part that is worst; nil where nothing was measured
+	Course    []CoursePoint      // over time, the oldest first: since when all is known of it, and to come if nothing is done
 }
 
 // Learned is what findings changed about a block's unknown.

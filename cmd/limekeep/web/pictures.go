@@ -1,0 +1,113 @@
+package web
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"limekeep/cmd/limekeep/web/picture"
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+)
+
+// writing is how dates and numbers stand on pictures.
+var writing = picture.Writing{}
+
+// windowPicture draws when a task falls due as a line of dates.
+func windowPicture(id string, today record.Date, due day.Due) picture.Picture {
+	w := picture.Window{ID: id, Title: "When it falls due", Today: today, Early: known(due.Early), Likely: known(due.Likely), Late: known(due.Late), Last: known(due.LastService)}
+	switch {
+	case due.Visit != nil:
+		w.Planned = *due.Visit
+	case due.Sitting != nil:
+		w.Planned = record.DateOf(*due.Sitting)
+	}
+	return w.Draw(writing)
+}
+
+func known(d *record.Date) record.Date {
+	if d == nil {
+		return 0
+	}
+	return *d
+}
+
+// gaugePicture draws a gauge over time, as shares of its limit.
+func gaugePicture(id string, today record.Date, c day.GaugeCourse) picture.Picture {
+	p := picture.Course{
+		ID: id, Title: capital(c.Name) + " over time", Desc: "How far it is from its limit, with what was done and found; to come if nothing is done.",
+		Unit: "%", Limit: 1, Limits: "limit", Today: today, Lines: []picture.Line{{Name: "of its limit"}},
+	}
+	until := courseEnd(today, c)
+	for _, at := range c.Points {
+		if at.On <= until {
+			p.Lines[0].Points = append(p.Lines[0].Points, picture.Point{On: at.On, Low: at.Reading.Low, Likely: at.Reading.Likely, High: at.Reading.High, Fresh: at.Fresh})
+		}
+	}
+	p.Marks = courseMarks(c)
+	return p.Draw(writing)
+}
+
+// amountPicture draws what a gauge counts over time, in its own unit.
+func amountPicture(id, title string, today record.Date, c day.GaugeCourse) picture.Picture {
+	p := picture.Course{
+		ID: id, Title: title, Desc: "With what was done and found; to come if nothing is done.",
+		Unit: c.Unit, Limit: c.Limit.Likely, Limits: "usual limit", Today: today, Lines: []picture.Line{{}},
+	}
+	until := courseEnd(today, c)
+	for _, at := range c.Points {
+		if at.On <= until {
+			p.Lines[0].Points = append(p.Lines[0].Points, picture.Point{On: at.On, Low: at.Amount.Low, Likely: at.Amount.Likely, High: at.Amount.High, Fresh: at.Fresh})
+		}
+	}
+	p.Marks = courseMarks(c)
+	return p.Draw(writing)
+}
+
+// courseEnd is the day up to which a course is worth showing: a little after its
+// late date, where it has one, and as long as its past at least.
+func courseEnd(today record.Date, c day.GaugeCourse) record.Date {
+	if len(c.Points) == 0 {
+		return today
+	}
+	last := c.Points[len(c.Points)-1].On
+	for _, d := range []record.Date{c.Window.Late, c.Window.Likely, c.Window.Early} {
+		if !d.IsZero() {
+			return min(last, max(d, today)+max((d-c.Points[0].On)/8, 30))
+		}
+	}
+	return last
+}
+
+// courseMarks are the services of a course and what they found.
+func courseMarks(c day.GaugeCourse) []picture.Mark {
+	var marks []picture.Mark
+	for _, s := range c.Services {
+		m := picture.Mark{On: s.On, Value: math.NaN(), Kind: picture.Served, Label: "done"}
+		if s.Left > 0 {
+			m.Label = "partly done"
+		}
+		var found []string
+		if s.Finding != "" {
+			found = append(found, s.Finding)
+		}
+		if s.Grams > 0 {
+			found = append(found, fmt.Sprintf("%g g", s.Grams))
+		}
+		if len(found) > 0 {
+			m.Kind, m.Label = picture.Found, strings.Join(found, ", ")
+		}
+		marks = append(marks, m)
+	}
+	return marks
+}
+
+// capital begins a text with a capital letter.
+func capital(text string) string {
+	for i, r := range text {
+		if i == 0 {
+			return strings.ToUpper(string(r)) + text[len(string(r)):]
+		}
+	}
+	return text
+}
