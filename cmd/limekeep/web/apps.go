@@ -51,7 +51,7 @@ func (m madePassword) Of() string { return "the password for " + m.App }
 
 // addApp takes the form that makes a password. The password is in the answer
 // itself, since it is kept nowhere that another page could get it from.
-func (h *handler) addApp(w http.ResponseWriter, r *http.Request) {
+func (h calendarPages) addApp(w http.ResponseWriter, r *http.Request) {
 	filled, opened, ok := h.sent(w, r)
 	if !ok {
 		return
@@ -80,7 +80,7 @@ func (h *handler) addApp(w http.ResponseWriter, r *http.Request) {
 	h.show(w, r, http.StatusOK, "calendar", page{Title: "Password made", Here: calendarPath, Place: opened.Info(), Body: p})
 }
 
-func (h *handler) makePassword(ctx context.Context, name string) (*madePassword, error) {
+func (h calendarPages) makePassword(ctx context.Context, name string) (*madePassword, error) {
 	password, err := h.Apps.Add(ctx, name)
 	if err != nil {
 		return nil, err
@@ -90,7 +90,7 @@ func (h *handler) makePassword(ctx context.Context, name string) (*madePassword,
 }
 
 // revokeApp takes the form that revokes a password.
-func (h *handler) revokeApp(w http.ResponseWriter, r *http.Request) {
+func (h calendarPages) revokeApp(w http.ResponseWriter, r *http.Request) {
 	filled, err := filledIn(r)
 	if err != nil {
 		h.failForm(w, r, err)
@@ -104,7 +104,7 @@ func (h *handler) revokeApp(w http.ResponseWriter, r *http.Request) {
 }
 
 // apps returns the section of task apps; nil where there are none.
-func (h *handler) apps(ctx context.Context, base *url.URL, place day.PlaceInfo) (*appsSection, error) {
+func (h calendarPages) apps(ctx context.Context, base *url.URL, place day.PlaceInfo) (*appsSection, error) {
 	if h.Apps == nil {
 		return nil, nil
 	}

@@ -50,8 +50,11 @@ var doneWords = map[string]string{
 	doneRevoked:  "The password is revoked. The app that had it gets in no longer.",
 }
 
-// calendarPages serves the page and what its forms send.
-func (h *handler) calendarPages(mux *http.ServeMux) {
+// calendarPages show how to get at the calendar and the to-dos, and take what their
+// forms send.
+type calendarPages struct{ *handler }
+
+func (h calendarPages) routes(mux *http.ServeMux) {
 	mux.HandleFunc("GET "+calendarPath, h.showCalendarPage)
 	if h.NewSecret != nil {
 		mux.HandleFunc("POST /address/new", h.replaceSecret)
@@ -62,7 +65,7 @@ func (h *handler) calendarPages(mux *http.ServeMux) {
 	}
 }
 
-func (h *handler) showCalendarPage(w http.ResponseWriter, r *http.Request) {
+func (h calendarPages) showCalendarPage(w http.ResponseWriter, r *http.Request) {
 	opened, err := h.open(r.Context())
 	if err != nil {
 		h.fail(w, r, err)
@@ -78,7 +81,7 @@ func (h *handler) showCalendarPage(w http.ResponseWriter, r *http.Request) {
 }
 
 // replaceSecret takes the form that gives the calendar another address.
-func (h *handler) replaceSecret(w http.ResponseWriter, r *http.Request) {
+func (h calendarPages) replaceSecret(w http.ResponseWriter, r *http.Request) {
 	filled, opened, ok := h.sent(w, r)
 	if !ok {
 		return
@@ -109,7 +112,7 @@ func newAddressForm() form {
 }
 
 // calendarPage returns the page of a place as a request sees it.
-func (h *handler) calendarPage(r *http.Request, place day.PlaceInfo) (calendarPage, error) {
+func (h calendarPages) calendarPage(r *http.Request, place day.PlaceInfo) (calendarPage, error) {
 	base, err := url.Parse(h.base(r))
 	if err != nil || base.Host == "" {
 		return calendarPage{}, &record.FieldError{Field: "Host", Value: r.Host, Want: "the name of this server in the request"}

@@ -64,7 +64,7 @@ var measuredFigures = map[record.MeasurementKind][]measuredFigure{
 
 // checkSection returns the part of a task's page about its check; nil where no
 // reading does the task.
-func (h *handler) checkSection(f *day.Forecast, task string) (*checkSection, error) {
+func (h taskPages) checkSection(f *day.Forecast, task string) (*checkSection, error) {
 	check, err := f.Day.Check(task)
 	if err != nil || check == nil {
 		return nil, err
@@ -87,7 +87,7 @@ func latestFirst(c day.ConditionInfo) shownCondition {
 	return shownCondition{c, len(all) - len(c.Readings)}
 }
 
-func (h *handler) checkForm(check day.Check, today record.Date) form {
+func (h taskPages) checkForm(check day.Check, today record.Date) form {
 	s := form{Action: "/tasks/" + check.Task + "/reading", Token: h.tokens.draw(), Button: "Write the reading down"}
 	if len(check.Parts) > 0 {
 		group := field{Name: "part", Label: "Group", Kind: choiceInput, Choices: []choice{{Label: "no group in particular"}}, About: []string{"group", "part"}}
@@ -114,7 +114,7 @@ func (h *handler) checkForm(check day.Check, today record.Date) form {
 }
 
 // takeReading takes the form of a check.
-func (h *handler) takeReading(w http.ResponseWriter, r *http.Request, id string) {
+func (h taskPages) takeReading(w http.ResponseWriter, r *http.Request, id string) {
 	filled, opened, p, ok := h.sentToTask(w, r, id)
 	if !ok {
 		return

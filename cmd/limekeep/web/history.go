@@ -8,13 +8,22 @@ import (
 	"limekeep/schedule/record"
 )
 
+// historyPages show what was written down, and take it back.
+type historyPages struct{ *handler }
+
+func (h historyPages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /history", h.history)
+	mux.HandleFunc("GET /history/{record}/take-back", h.askTakeBack)
+	mux.HandleFunc("POST /history/{record}/take-back", h.takeBack)
+}
+
 // historyPage lists what was written down, the newest first.
 type historyPage struct {
 	Notice *notice // what was just taken back; nil for nothing
 	Lines  []day.HistoryLine
 }
 
-func (h *handler) history(w http.ResponseWriter, r *http.Request) {
+func (h historyPages) history(w http.ResponseWriter, r *http.Request) {
 	opened, err := h.open(r.Context())
 	if err != nil {
 		h.fail(w, r, err)

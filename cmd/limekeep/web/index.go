@@ -7,6 +7,14 @@ import (
 	"limekeep/schedule/record"
 )
 
+// duePages tell what is due.
+type duePages struct{ *handler }
+
+func (h duePages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /{$}", h.index)
+	mux.HandleFunc("GET /api/due", h.dueJSON)
+}
+
 // indexPage is what is due at the place.
 type indexPage struct {
 	Notice  *notice   // what was just written down; nil for nothing
@@ -16,7 +24,7 @@ type indexPage struct {
 	Beyond  []day.Due // further off than can be foreseen
 }
 
-func (h *handler) index(w http.ResponseWriter, r *http.Request) {
+func (h duePages) index(w http.ResponseWriter, r *http.Request) {
 	ctx := r.Context()
 	f, err := h.foresee(ctx)
 	if err != nil {

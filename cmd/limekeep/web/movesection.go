@@ -17,7 +17,7 @@ type moveSection struct {
 
 // moveSection returns the part of a task's page about moving it; nil where it gets no
 // sittings.
-func (h *handler) moveSection(f *day.Forecast, task string) (*moveSection, error) {
+func (h taskPages) moveSection(f *day.Forecast, task string) (*moveSection, error) {
 	position, err := f.Position(task, 0)
 	if err != nil || !position.Movable {
 		return nil, err
@@ -34,7 +34,7 @@ func (h *handler) moveSection(f *day.Forecast, task string) (*moveSection, error
 }
 
 // moveTask takes the forms that move the next turn of a task.
-func (h *handler) moveTask(w http.ResponseWriter, r *http.Request, id string) {
+func (h taskPages) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 	filled, opened, p, ok := h.sentToTask(w, r, id)
 	if !ok {
 		return

@@ -6,6 +6,11 @@ import (
 	"limekeep/schedule/day"
 )
 
+// planPages show the plan.
+type planPages struct{ *handler }
+
+func (h planPages) routes(mux *http.ServeMux) { mux.HandleFunc("GET /plan", h.plan) }
+
 // planPage is the plan of the months to come.
 type planPage struct {
 	Plan   day.PlanInfo
@@ -40,7 +45,7 @@ func (p planPage) Task(id string) day.Due {
 	return due
 }
 
-func (h *handler) plan(w http.ResponseWriter, r *http.Request) {
+func (h planPages) plan(w http.ResponseWriter, r *http.Request) {
 	f, err := h.foresee(r.Context())
 	if err != nil {
 		h.fail(w, r, err)

@@ -83,26 +83,19 @@ func (s *Server) Handler() http.Handler {
 		h.hosts = append(h.hosts, plainHost(name))
 	}
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET /{$}", h.index)
-	mux.HandleFunc("GET /tasks/{id...}", h.task)
-	mux.HandleFunc("POST /tasks/{id...}", h.writeTask) // ends in /done, /reading or /move
-	mux.HandleFunc("GET /water/new", h.newWaterTest)
-	mux.HandleFunc("POST /water", h.addWaterTest)
-	mux.HandleFunc("GET /plan", h.plan)
-	mux.HandleFunc("GET /use", h.use)
-	mux.HandleFunc("POST /use/{form}", h.writeUse)
-	mux.HandleFunc("GET /history", h.history)
-	mux.HandleFunc("GET /history/{record}/take-back", h.askTakeBack)
-	mux.HandleFunc("POST /history/{record}/take-back", h.takeBack)
-	mux.HandleFunc("GET /api/due", h.dueJSON)
-	h.calendarPages(mux)
+	for _, family := range []interface{ routes(*http.ServeMux) }{
+		duePages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h}, historyPages{h}, calendarPages{h},
+	} {
+		family.routes(mux)
+	}
 	mux.HandleFunc("GET /static/style.css", static("text/css; charset=utf-8", styleSheet))
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
 	mux.HandleFunc("GET /", h.nothingHere)
 	return h.guard(h.withTaskApps(limitedBody(mux)))
 }
 
-// handler is a server at work.
+// handler is a server at work, with what all of its pages share. Each family of
+// pages is a type of its own around it, which says at which addresses it answers.
 type handler struct {
 	*Server
 	log       *slog.Logger

@@ -24,7 +24,7 @@ var findingWords = map[record.Finding]string{
 // some findings. What was sent is filled in; nil for nothing. Where it speaks of
 // what the task does not record, the form asks for that too, so that the journal
 // can refuse it and nothing said is dropped.
-func (h *handler) serviceForm(task string, today record.Date, findings []string, sent url.Values) form {
+func (h taskPages) serviceForm(task string, today record.Date, findings []string, sent url.Values) form {
 	s := form{Action: "/tasks/" + task + "/done", Token: h.tokens.draw(), Button: "Write it down"}
 	s.Fields = append(s.Fields, field{Name: "date", Label: "Day it was done", Kind: dateInput, Value: today.String(), Asked: true, About: []string{"date"}})
 	if len(findings) > 0 || sent.Get("finding") != "" {
@@ -57,7 +57,7 @@ func findingField(findings []string) field {
 }
 
 // takeService takes the form of a service.
-func (h *handler) takeService(w http.ResponseWriter, r *http.Request, id string) {
+func (h taskPages) takeService(w http.ResponseWriter, r *http.Request, id string) {
 	filled, opened, ok := h.sent(w, r)
 	if !ok {
 		return

@@ -15,7 +15,7 @@ type takeBackPage struct {
 
 // askTakeBack shows the form that takes a record back. Nothing is written before
 // it is sent.
-func (h *handler) askTakeBack(w http.ResponseWriter, r *http.Request) {
+func (h historyPages) askTakeBack(w http.ResponseWriter, r *http.Request) {
 	opened, err := h.open(r.Context())
 	if err != nil {
 		h.fail(w, r, err)
@@ -30,7 +30,7 @@ func (h *handler) askTakeBack(w http.ResponseWriter, r *http.Request) {
 
 // takeBackPage returns the page of the record in the address. Where that cannot be
 // taken back it answers the request itself, and returns false.
-func (h *handler) takeBackPage(w http.ResponseWriter, r *http.Request, opened *day.Day) (takeBackPage, bool) {
+func (h historyPages) takeBackPage(w http.ResponseWriter, r *http.Request, opened *day.Day) (takeBackPage, bool) {
 	id, err := strconv.ParseInt(r.PathValue("record"), 10, 64)
 	if err != nil {
 		h.nothingHere(w, r)
@@ -56,7 +56,7 @@ func (h *handler) takeBackPage(w http.ResponseWriter, r *http.Request, opened *d
 }
 
 // takeBack takes the form that takes a record back.
-func (h *handler) takeBack(w http.ResponseWriter, r *http.Request) {
+func (h historyPages) takeBack(w http.ResponseWriter, r *http.Request) {
 	filled, opened, ok := h.sent(w, r)
 	if !ok {
 		return
@@ -84,7 +84,7 @@ func (h *handler) takeBack(w http.ResponseWriter, r *http.Request) {
 
 // failVoid answers for a record that could not be taken back. Where another did
 // so in between, that is what it says.
-func (h *handler) failVoid(w http.ResponseWriter, r *http.Request, opened *day.Day, err error) {
+func (h historyPages) failVoid(w http.ResponseWriter, r *http.Request, opened *day.Day, err error) {
 	if _, still := h.takeBackPage(w, r, opened); still {
 		h.fail(w, r, err)
 	}

@@ -11,6 +11,14 @@ import (
 	"limekeep/schedule/record"
 )
 
+// taskPages are the pages of tasks, and take what their forms send.
+type taskPages struct{ *handler }
+
+func (h taskPages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /tasks/{id...}", h.task)
+	mux.HandleFunc("POST /tasks/{id...}", h.writeTask) // ends in /done, /reading or /move
+}
+
 // taskPage is one task: what can hurt, when it is due and why, how it is done,
 // and the form to write it down.
 type taskPage struct {
@@ -25,7 +33,7 @@ type taskPage struct {
 	Problems problems      // of whichever form was sent
 }
 
-func (h *handler) task(w http.ResponseWriter, r *http.Request) {
+func (h taskPages) task(w http.ResponseWriter, r *http.Request) {
 	f, err := h.foresee(r.Context())
 	if err != nil {
 		h.fail(w, r, err)
@@ -50,7 +58,7 @@ func (h *handler) task(w http.ResponseWriter, r *http.Request) {
 
 // taskNotice tells what a form of a task's page has just written down, and what
 // follows from it: what the readings say, or what a move risks.
-func (h *handler) taskNotice(r *http.Request, f *day.Forecast, p taskPage) (*notice, error) {
+func (h taskPages) taskNotice(r *http.Request, f *day.Forecast, p taskPage) (*notice, error) {
 	written, err := h.noticeOf(r, f.Day, record.KindMeasurement, record.KindPin)
 	if err != nil || written == nil {
 		return nil, err
@@ -73,7 +81,7 @@ func (h *handler) taskNotice(r *http.Request, f *day.Forecast, p taskPage) (*not
 }
 
 // taskPage puts a task's page together with an empty form.
-func (h *handler) taskPage(f *day.Forecast, id string) (taskPage, error) {
+func (h taskPages) taskPage(f *day.Forecast, id string) (taskPage, error) {
 	due, err := f.DueOf(id)
 	if err != nil {
 		return taskPage{}, err
@@ -99,7 +107,7 @@ func (h *handler) taskPage(f *day.Forecast, id string) (taskPage, error) {
 
 // writeTask takes the forms of a task's page. Each goes to the task's address
 // with a word behind it.
-func (h *handler) writeTask(w http.ResponseWriter, r *http.Request) {
+func (h taskPages) writeTask(w http.ResponseWriter, r *http.Request) {
 	id, word := "", r.PathValue("id")
 	if i := strings.LastIndex(word, "/"); i >= 0 {
 		id, word = word[:i], word[i+1:]
@@ -119,7 +127,7 @@ func (h *handler) writeTask(w http.ResponseWriter, r *http.Request) {
 
 // sentToTask returns a form that was sent to a task, and the task's page. Where it
 // cannot, it answers the request itself, and returns false.
-func (h *handler) sentToTask(w http.ResponseWriter, r *http.Request, id string) (url.Values, *day.Day, taskPage, bool) {
+func (h taskPages) sentToTask(w http.ResponseWriter, r *http.Request, id string) (url.Values, *day.Day, taskPage, bool) {
 	filled, opened, ok := h.sent(w, r)
 	if !ok {
 		return nil, nil, taskPage{}, false
@@ -137,7 +145,7 @@ func (h *handler) sentToTask(w http.ResponseWriter, r *http.Request, id string) 
 }
 
 // correctTask shows a task's page again, with what is wrong in one of its forms.
-func (h *handler) correctTask(w http.ResponseWriter, r *http.Request, opened *day.Day, p taskPage, wrong problems) {
+func (h taskPages) correctTask(w http.ResponseWriter, r *http.Request, opened *day.Day, p taskPage, wrong problems) {
 	p.Problems = wrong
 	h.showForm(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: opened.Info(), Body: p})
 }

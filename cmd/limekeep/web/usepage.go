@@ -11,6 +11,14 @@ import (
 	"limekeep/water/figure"
 )
 
+// usePages show use, and take what is written down of it.
+type usePages struct{ *handler }
+
+func (h usePages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET "+usePath, h.use)
+	mux.HandleFunc("POST "+usePath+"/{form}", h.writeUse)
+}
+
 // usePage is what was drawn, what is to come, and the forms that write it down.
 type usePage struct {
 	Notice   *notice // what was just written down; nil for nothing
@@ -64,7 +72,7 @@ var useKinds = []record.Kind{record.KindUse, record.KindBag, record.KindMeterRea
 
 const usePath = "/use"
 
-func (h *handler) use(w http.ResponseWriter, r *http.Request) {
+func (h usePages) use(w http.ResponseWriter, r *http.Request) {
 	opened, err := h.open(r.Context())
 	if err != nil {
 		h.fail(w, r, err)
@@ -84,7 +92,7 @@ func (h *handler) use(w http.ResponseWriter, r *http.Request) {
 
 // usePage returns the page about a machine, or the first one. Of the form with a
 // name the form that was sent is shown, for correction.
-func (h *handler) usePage(ctx context.Context, opened *day.Day, machine, sent string, as *form) (usePage, error) {
+func (h usePages) usePage(ctx context.Context, opened *day.Day, machine, sent string, as *form) (usePage, error) {
 	var p usePage
 	asked := askUse(opened, machine)
 	for _, f := range append(useForms[:len(useForms):len(useForms)], endForm) {
@@ -116,7 +124,7 @@ func (h *handler) usePage(ctx context.Context, opened *day.Day, machine, sent st
 }
 
 // fillUse fills in what was and what is to come.
-func (h *handler) fillUse(ctx context.Context, opened *day.Day, p *usePage, machine string) error {
+func (h usePages) fillUse(ctx context.Context, opened *day.Day, p *usePage, machine string) error {
 	show, err := opened.ShowUse(day.UseQuery{Machine: machine})
 	if err != nil {
 		return err
@@ -158,13 +166,13 @@ func askUse(opened *day.Day, machine string) useAsked {
 	return a
 }
 
-func (h *handler) formOfUse(f useForm, asked useAsked) form {
+func (h usePages) formOfUse(f useForm, asked useAsked) form {
 	return form{Action: usePath + "/" + f.name, Token: h.tokens.draw(), Button: f.button, Fields: f.fields(asked)}
 }
 
 // useNotice tells what a form about use has just written down, and what of an
 // entry counts.
-func (h *handler) useNotice(r *http.Request, opened *day.Day) (*notice, error) {
+func (h usePages) useNotice(r *http.Request, opened *day.Day) (*notice, error) {
 	written, err := h.noticeOf(r, opened, useKinds...)
 	if err != nil || written == nil || written.Line.Kind != record.KindUse {
 		return written, err
@@ -182,7 +190,7 @@ func (h *handler) useNotice(r *http.Request, opened *day.Day) (*notice, error) {
 }
 
 // writeUse takes the forms of the page.
-func (h *handler) writeUse(w http.ResponseWriter, r *http.Request) {
+func (h usePages) writeUse(w http.ResponseWriter, r *http.Request) {
 	filled, opened, ok := h.sent(w, r)
 	if !ok {
 		return

@@ -12,13 +12,21 @@ import (
 	"limekeep/water/inference"
 )
 
+// waterPages take water tests.
+type waterPages struct{ *handler }
+
+func (h waterPages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /water/new", h.newWaterTest)
+	mux.HandleFunc("POST /water", h.addWaterTest)
+}
+
 // waterPage is the form of a water test.
 type waterPage struct {
 	Form   form
 	NoLine bool // there is no water to test
 }
 
-func (h *handler) newWaterTest(w http.ResponseWriter, r *http.Request) {
+func (h waterPages) newWaterTest(w http.ResponseWriter, r *http.Request) {
 	opened, err := h.open(r.Context())
 	if err != nil {
 		h.fail(w, r, err)
@@ -29,12 +37,12 @@ func (h *handler) newWaterTest(w http.ResponseWriter, r *http.Request) {
 	h.showWaterForm(w, r, http.StatusOK, "Write down a water test", opened, s)
 }
 
-func (h *handler) showWaterForm(w http.ResponseWriter, r *http.Request, status int, title string, opened *day.Day, s form) {
+func (h waterPages) showWaterForm(w http.ResponseWriter, r *http.Request, status int, title string, opened *day.Day, s form) {
 	info := opened.Info()
 	h.showForm(w, r, status, "water", page{Title: title, Here: "/water/new", Place: info, Body: waterPage{Form: s, NoLine: len(info.Lines) == 0}})
 }
 
-func (h *handler) waterForm(opened *day.Day) form {
+func (h waterPages) waterForm(opened *day.Day) form {
 	return form{Action: "/water", Token: h.tokens.draw(), Button: "Write it down", Fields: waterFields(opened.Info().Lines, opened.Today)}
 }
 
@@ -82,7 +90,7 @@ func stageName(t record.Treatment) string {
 	return string(t.Kind) + " (" + t.ID + ")"
 }
 
-func (h *handler) addWaterTest(w http.ResponseWriter, r *http.Request) {
+func (h waterPages) addWaterTest(w http.ResponseWriter, r *http.Request) {
 	filled, opened, ok := h.sent(w, r)
 	if !ok {
 		return
