@@ -35,9 +35,12 @@ func NotLater(field string, on, today record.Date) error {
 	return nil
 }
 
-// NotBefore checks that a day does not lie before the equipment was bought.
+// NotBefore checks that a day does not lie before the equipment was new.
 func NotBefore(field string, on record.Date, e record.Equipment) error {
-	if on < e.Bought {
+	if on < e.FirstDay() {
+		if e.CameUsed() {
+			return &record.FieldError{Field: field, Value: on.String(), Want: fmt.Sprintf("a day not before %s was made, %s", e.ID, e.FirstDay())}
+		}
 		return &record.FieldError{Field: field, Value: on.String(), Want: fmt.Sprintf("a day not before %s was bought, %s", e.ID, e.Bought)}
 	}
 	return nil

@@ -57,7 +57,14 @@ func (j *Journal) SetUp(ctx context.Context, today record.Date, s schedule.Setup
 				}
 			}
 		}
-		first = min(first, e.Bought)
+		for i, p := range e.Past {
+			if err := day.NotLater(fmt.Sprintf("%s.past[%d].on", e.ID, i), p.On, m.Today); err != nil {
+				return Changed{}, err
+			}
+		}
+		if err := day.NotLater(e.ID+".records_from", e.RecordsFrom, m.Today); err != nil {
+			return Changed{}, err
+		}
 	}
 	book, err := j.Days.Records.Read(ctx, m.Place, schedule.EndOfTime)
 	if err != nil {
@@ -66,6 +73,10 @@ func (j *Journal) SetUp(ctx context.Context, today record.Date, s schedule.Setup
 	changed := Changed{Place: s.Place.ID, Added: []string{}, Changed: []string{}, Retired: []string{}}
 	var entries []record.Entry
 	then := record.NewBook(m.Today, book.Entries, nil)
+	s.Equipment = completed(s.Equipment, then, m.Today)
+	for _, e := range s.Equipment {
+		first = min(first, e.Bought)
+	}
 	if known, ok := then.Place(); !ok {
 		entries = append(entries, j.entry(m.Place, first, s.Place))
 		changed.Added = append(changed.Added, s.Place.ID)
@@ -110,6 +121,30 @@ func (j *Journal) SetUp(ctx context.Context, today record.Date, s schedule.Setup
 	}
 	_, err = j.Days.Records.Append(ctx, entries...)
 	return changed, err
+}
+
+// completed fills in what a place file leaves out of equipment. A line that does
+// not say since when it is there is as old as the oldest machine on it.
+func completed(equipment []record.Equipment, then *record.Book, today record.Date) []record.Equipment {
+	all := slices.Clone(equipment)
+	for i, e := range all {
+		known, err := then.Find(e.ID)
+		all[i] = e.Completed(known, err == nil, today)
+	}
+	for i, e := range all {
+		if e.Line == nil || !equipment[i].Bought.IsZero() {
+			continue
+		}
+		if _, err := then.Find(e.ID); err == nil {
+			continue
+		}
+		for _, m := range all {
+			if m.Machine != nil && m.Machine.Line == e.ID {
+				all[i].Bought = min(all[i].Bought, m.Bought)
+			}
+		}
+	}
+	return all
 }
 
 // same compares what two bodies say, not how they came about.

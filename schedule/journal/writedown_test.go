@@ -89,7 +89,7 @@ func TestDoneRefusesWhatCannotBe(t *testing.T) {
 		{"a finding of a part on scale", 0, record.Service{Task: "descale/brew", Finding: record.Worn}, "finding"},
 		{"a finding where none is recorded", 0, record.Service{Task: "burr-cleaning", Finding: record.Fresh}, "finding"},
 		{"grams of gasket", 0, record.Service{Task: "group-gasket", Grams: 1}, "grams"},
-		{"all left", 0, record.Service{Task: "descale/brew", Left: 1}, "left"},
+		{"all left", 0, record.Service{Task: "descale/brew", Left: 1}, "finding"},
 		{"a water test without values", 0, record.Service{Task: "water-test"}, "task"},
 	}
 	for _, test := range tests {

@@ -9,7 +9,7 @@ import "slices"
 type Equipment struct {
 	ID      string     `json:"id"`
 	Name    string     `json:"name"`
-	Bought  Date       `json:"bought"` // the day its parts were fresh: bought new, or overhauled
+	Bought  Date       `json:"bought"` // the day it came to its owner; its parts were new then, or overhauled, unless it came used; zero in a place file: see Completed
 	Machine *Machine   `json:"machine,omitempty"`
 	Grinder *Grinder   `json:"grinder,omitempty"`
 	Line    *WaterLine `json:"water_line,omitempty"`
@@ -19,6 +19,16 @@ type Equipment struct {
 	// year is taken to have been done, though nobody wrote it down. What wears
 	// for years counts from Bought all the same.
 	LookedAfter Date `json:"looked_after,omitempty"`
+
+	Used bool `json:"used,omitempty"` // it was not new when it came, so what wore before is unknown
+	Made Date `json:"made,omitempty"` // the day it was made, of equipment that came used; zero where unknown
+
+	// RecordsFrom is the day from which all that is done to it is written down.
+	// Between the day it was new and this day it may have been cared for though
+	// nothing says so. Zero: from the day it came.
+	RecordsFrom Date `json:"records_from,omitempty"`
+
+	Past []Past `json:"past,omitempty"` // of its parts, where more is known than of the whole
 }
 
 // Setting reports whether equipment stands in a home or works for its living:
@@ -51,15 +61,17 @@ func (e Equipment) Title() string {
 // Validate checks one piece of equipment by itself; what it points at is
 // checked by ValidateTogether.
 func (e Equipment) Validate() error {
-	bought := ""
-	if !e.Bought.IsZero() {
-		bought = e.Bought.String()
-	}
 	return AllOf(
 		identifier("id", e.ID),
 		name("name", e.Name, 200),
-		refuse(e.Bought.IsZero() || e.Bought < NewDate(1900, 1, 1), "bought", bought, "the day it was bought or last overhauled, such as 2024-05-04"),
-		where(!e.LookedAfter.IsZero(), notBefore("looked_after", e.LookedAfter, e.Bought, "a day not before it was bought, ")),
+		refuse(!e.Bought.IsZero() && e.Bought < earliestDay, "bought", e.Bought, "the day it was bought or last overhauled, such as 2024-05-04"),
+		where(!e.Made.IsZero(), AllOf(
+			notBefore("made", e.Made, earliestDay, "a day not before "),
+			refuse(!e.Bought.IsZero() && e.Made > e.Bought, "made", e.Made, "a day not after it was bought, "+e.Bought.String()),
+		)),
+		where(!e.LookedAfter.IsZero(), notBefore("looked_after", e.LookedAfter, e.FirstDay(), "a day not before it was bought, ")),
+		where(!e.RecordsFrom.IsZero(), notBefore("records_from", e.RecordsFrom, earliestDay, "a day not before ")),
+		each("past", e.Past, func(p Past, _ []Past) error { return p.validate(e.Origin()) }),
 		refuse(!justOne(e.Machine != nil, e.Grinder != nil, e.Line != nil, e.Tools != nil), "kind", "", "just one of a machine, a grinder, a water line and tools"),
 		e.validateKind(),
 	)

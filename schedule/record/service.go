@@ -5,9 +5,13 @@ type Service struct {
 	Task    string  `json:"task"`              // id of the task, equipment first
 	Finding Finding `json:"finding,omitempty"` // what was found before it was put right
 	Grams   float64 `json:"grams,omitempty"`   // scale that came off, weighed or worked out from the acid
-	Left    float64 `json:"left,omitempty"`    // share that the work left in place, 0 for a task wholly done
+	Left    float64 `json:"left,omitempty"`    // share that the work left in place, 0 for a task wholly done, 1 where somebody only looked
 	Note    string  `json:"note,omitempty"`
 }
+
+// OnlyLooked is the share left in place where nothing was done but look: the part
+// goes on as it was, and what was seen counts.
+const OnlyLooked = 1
 
 // Finding is what a service found.
 type Finding string
@@ -38,7 +42,8 @@ func (s Service) Validate() error {
 		refuse(s.Task == "", "task", "", "the id of a task"),
 		optionalChoice("finding", string(s.Finding), append(ScaleFindings(), PartFindings()...)),
 		between("grams", s.Grams, 0, 5000, "g"),
-		between("left", s.Left, 0, 0.95, "(a share of what was there)"),
+		refuse(!(s.Left >= 0 && s.Left <= 0.95 || s.Left == OnlyLooked), "left", s.Left, "0 to 0.95 (a share of what was there)"),
+		refuse(s.Left == OnlyLooked && s.Finding == "" && s.Grams == 0, "finding", "", "what was seen, where nothing but looking was done"),
 		text("note", s.Note, 1000),
 	)
 }

@@ -4,7 +4,7 @@ package record
 type Vessel struct {
 	ID         string     `json:"id"`
 	Kind       VesselKind `json:"kind"`
-	Material   Material   `json:"material"`
+	Material   Material   `json:"material,omitempty"`   // empty where the owner does not know
 	Litres     float64    `json:"litres,omitempty"`     // volume; 0 where the owner does not know
 	Watts      float64    `json:"watts,omitempty"`      // of its heater; 0 where unknown
 	Celsius    float64    `json:"celsius,omitempty"`    // of the water; 0 where GaugeBar is given or neither is known
@@ -60,7 +60,7 @@ func (v Vessel) Validate() error {
 	return AllOf(
 		identifier("id", v.ID),
 		choice("kind", string(v.Kind), v.Kind.Choices()),
-		choice("material", string(v.Material), VesselMaterials()),
+		optionalChoice("material", string(v.Material), VesselMaterials()), // "" where unknown
 		refuse(v.Celsius != 0 && v.GaugeBar != 0, "gauge_bar", "a second figure", "either celsius or gauge_bar, not both"),
 		optional("litres", v.Litres, 0.01, 40, "litres"),
 		optional("watts", v.Watts, 100, 12000, "W"),

@@ -33,7 +33,21 @@ type Treatment struct {
 	BypassShare  float64       `json:"bypass_share,omitempty"`      // share of the water that goes round it, or of raw water blended in behind a membrane, 0 to 0.9
 	Hydrogen     float64       `json:"hydrogen_share,omitempty"`    // of a mixed exchanger: share on hydrogen, the rest on sodium
 	Months       float64       `json:"months,omitempty"`            // the maker's age limit
+	Before       Before        `json:"before,omitempty"`            // what stood in its place before Fitted; unknown where left out
 }
+
+// Before tells what stood in the place of a cartridge before the first one that
+// is written down.
+type Before string
+
+// What can have stood there.
+const (
+	NoneBefore Before = "none"     // the water came through as it was
+	LikeBefore Before = "the like" // another of its kind, changed in time
+)
+
+// Choices lists what can have stood there.
+func (Before) Choices() []string { return []string{string(NoneBefore), string(LikeBefore)} }
 
 // TreatmentKind tells what a stage does to the water.
 type TreatmentKind string
@@ -84,5 +98,6 @@ func (t Treatment) Validate() error {
 		where(t.Kind == Mixed || t.Hydrogen != 0, between("hydrogen_share", t.Hydrogen, 0.01, 0.99,
 			"(the share of a mixed exchanger that is on hydrogen)")),
 		optional("months", t.Months, 1, 120, "months"),
+		optionalChoice("before", string(t.Before), t.Before.Choices()),
 	)
 }

@@ -21,7 +21,7 @@ func Home() schedule.Setup {
 	return schedule.Setup{
 		Place: record.Place{ID: "home", Name: "The kitchen", Zone: "Europe/Vienna"},
 		Equipment: []record.Equipment{
-			{ID: "bench", Name: "Machine on the bench", Bought: Bought, Machine: &record.Machine{
+			{ID: "bench", Name: "Machine on the bench", Bought: Bought, RecordsFrom: Bought, Machine: &record.Machine{
 				Setting: record.Home, Line: "tap",
 				Vessels: []record.Vessel{
 					{ID: "brew", Kind: record.BrewBoiler, Material: record.Stainless, Litres: 0.6, Watts: 1000, Celsius: 93},
@@ -30,10 +30,10 @@ func Home() schedule.Setup {
 				Groups: []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM}},
 				Habit:  record.Habit{WeekdayShots: 4, WeekendShots: 6, SteamedShare: 0.5, DoseGrams: 18, YieldGrams: 36, HotHours: 5},
 			}},
-			{ID: "grinder", Bought: Bought, Grinder: &record.Grinder{
+			{ID: "grinder", Bought: Bought, RecordsFrom: Bought, Grinder: &record.Grinder{
 				Setting: record.Home, Drive: record.MotorDriven, Geometry: record.FlatBurrs, DiameterMM: 64, Serves: []string{"bench"},
 			}},
-			{ID: "tap", Name: "Kitchen tap", Bought: Bought, Line: &record.WaterLine{
+			{ID: "tap", Name: "Kitchen tap", Bought: Bought, RecordsFrom: Bought, Line: &record.WaterLine{
 				Supply:    record.Mains,
 				Treatment: []record.Treatment{{ID: "softener", Kind: record.Softener, Fitted: record.NewDate(2026, 1, 10), RatedLitres: 800, RatedDegrees: 10, BypassShare: 0.6, Months: 12}},
 			}},
@@ -46,13 +46,13 @@ func Lever() schedule.Setup {
 	return schedule.Setup{
 		Place: record.Place{ID: "hut", Zone: "Asia/Kolkata", Times: []record.PreferredTime{{When: "30 9 * * SUN", Minutes: 180}}},
 		Equipment: []record.Equipment{
-			{ID: "lever", Bought: Bought, Machine: &record.Machine{
+			{ID: "lever", Bought: Bought, RecordsFrom: Bought, Machine: &record.Machine{
 				Setting: record.Home, Line: "tank",
 				Vessels: []record.Vessel{{ID: "boiler", Kind: record.SteamBoiler, Material: record.Copper}},
 				Groups:  []record.Group{{ID: "group", Lever: true}},
 				Habit:   record.Habit{WeekdayShots: 1, WeekendShots: 2},
 			}},
-			{ID: "tank", Bought: Bought, Line: &record.WaterLine{Supply: record.Tank}},
+			{ID: "tank", Bought: Bought, RecordsFrom: Bought, Line: &record.WaterLine{Supply: record.Tank}},
 		},
 	}
 }
