@@ -324,7 +324,9 @@ func second[T any](_ T, err error) error { return err }
 func TestAppendAfter(t *testing.T) {
 	db := openTest(t)
 	ctx := context.Background()
-	plan := func(n int) record.Entry { return entry(day(n), record.Publication{At: time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)}) }
+	plan := func(n int) record.Entry {
+		return entry(day(n), record.Publication{At: time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)})
+	}
 	first, err := db.AppendAfter(ctx, 0, plan(2))
 	if err != nil {
 		t.Fatal(err)
