@@ -96,7 +96,7 @@ func (p *Publisher) publish(ctx context.Context, m schedule.Moment) (Issue, erro
 func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication, bool) {
 	last, published := f.Day.Book.LastPublication()
 	before := publishedEntries(f.Day.Book)
-	next := record.Publication{At: now, Turns: f.Turns()}
+	next := record.Publication{At: now, Turns: f.Turns(), Expected: f.Expected(), ModelLogSD: f.ModelLogSD()}
 	differs := !published || len(a.Entries) != len(last.Entries) || len(a.Done) != len(last.Done) || !slices.Equal(next.Turns, last.Turns)
 	changed := func(uid, content string) time.Time {
 		if was, ok := before[uid]; ok && was.Content == content {
