@@ -124,6 +124,15 @@ func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication,
 		e.Changed = changed(e.UID, e.Content())
 		next.Done = append(next.Done, record.PublishedDone{UID: e.UID, Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed})
 	}
+	for i := range a.Cancelled {
+		e := &a.Cancelled[i]
+		e.Changed = changed(e.UID, e.Content())
+		next.Cancelled = append(next.Cancelled, record.PublishedCancelled{
+			UID: e.UID, Start: e.Start, AllDay: e.AllDay, Group: e.Group, Alone: e.Alone, Tasks: e.tasks, Since: e.Since,
+			Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed,
+		})
+	}
+	differs = differs || len(next.Cancelled) != len(last.Cancelled)
 	next.Groups, next.GroupsGiven = publishedGroups(a, changed), a.given
 	return next, differs || len(next.Groups) != len(last.Groups)
 }

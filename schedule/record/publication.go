@@ -15,6 +15,8 @@ type Publication struct {
 	Expected   []PublishedExpected `json:"expected,omitempty"`
 	ModelLogSD float64             `json:"model_log_sd,omitempty"` // error of the model that the forecast went by
 
+	Cancelled []PublishedCancelled `json:"cancelled,omitempty"` // what was open before, and was neither done nor stayed open
+
 	Groups      []PublishedGroup `json:"groups,omitempty"`       // sittings, visits and days of work done
 	GroupsGiven int              `json:"groups_given,omitempty"` // the highest number that the UID of a group was ever given
 }
@@ -40,6 +42,20 @@ type PublishedExpected struct {
 type PublishedPoint struct {
 	On Date      `json:"on"`
 	At []float64 `json:"at"`
+}
+
+// PublishedCancelled is an entry that a published calendar showed as cancelled.
+type PublishedCancelled struct {
+	UID      string    `json:"uid"`
+	Start    time.Time `json:"start"`
+	AllDay   bool      `json:"all_day,omitempty"`
+	Group    bool      `json:"group,omitempty"` // it stood for a sitting or visit, else for a single task
+	Alone    bool      `json:"alone,omitempty"` // it was of no sitting or visit
+	Tasks    []string  `json:"tasks,omitempty"` // by the UIDs that each goes by alone
+	Since    Date      `json:"since"`           // when it was cancelled
+	Content  string    `json:"content"`         // fingerprint of all that the entry shows
+	Sequence int       `json:"sequence"`        // how often that has changed
+	Changed  time.Time `json:"changed"`         // publication that last changed it
 }
 
 // PublishedGroup is an entry for several tasks, as a published calendar showed it.
