@@ -12,7 +12,7 @@ type Setup struct {
 // Validate checks a setup by itself and returns all that is wrong with it. The
 // fields of the equipment are named with its id before them.
 func (s Setup) Validate() error {
-	wrong := []error{s.Place.Validate()}
+	wrong := []error{within("place", s.Place.Validate())}
 	if len(s.Equipment) == 0 {
 		wrong = append(wrong, &record.FieldError{Field: "equipment", Want: "at least one machine, grinder or water line"})
 	}

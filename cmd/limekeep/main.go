@@ -13,6 +13,7 @@ import (
 
 	"limekeep/cmd/limekeep/spell"
 	"limekeep/schedule"
+	"limekeep/schedule/record"
 )
 
 func main() {
@@ -24,10 +25,27 @@ func run() int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	if err := newRoot().ExecuteContext(ctx); err != nil {
-		fmt.Fprintln(os.Stderr, "limekeep: "+oneLine(err))
+		for _, line := range errorLines(err) {
+			fmt.Fprintln(os.Stderr, "limekeep: "+line)
+		}
 		return 1
 	}
 	return 0
+}
+
+// errorLines returns the lines of an error: one, but for mistakes of which each has its
+// own.
+func errorLines(err error) []string {
+	var all record.Mistakes
+	if !errors.As(err, &all) {
+		return []string{oneLine(err)}
+	}
+	where, _, _ := strings.Cut(err.Error(), all.Error())
+	lines := make([]string, len(all))
+	for i, wrong := range all {
+		lines[i] = where + oneLine(wrong)
+	}
+	return lines
 }
 
 // oneLine keeps an error to the one line that is promised. What is missing is told

@@ -6,11 +6,15 @@ import (
 	"io"
 	"os"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"limekeep/cmd/limekeep/intake/placefile"
 	"limekeep/schedule"
+	"limekeep/schedule/care"
+	"limekeep/schedule/journal"
+	"limekeep/schedule/record"
 )
 
 func newSetup(a *app) *cobra.Command {
@@ -20,7 +24,7 @@ func newSetup(a *app) *cobra.Command {
 		Long:  "Applies a place file. Applying it twice changes nothing; equipment is known by its id, so that\nit can be renamed and keep its history. A file named - is read from standard input.",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			setup, err := openPlaceFile(args[0], cmd.InOrStdin())
+			setup, err := a.openPlaceFile(args[0], cmd.InOrStdin())
 			if err != nil {
 				return err
 			}
@@ -50,7 +54,9 @@ func newSetup(a *app) *cobra.Command {
 	})
 }
 
-func openPlaceFile(path string, stdin io.Reader) (schedule.Setup, error) {
+// openPlaceFile reads a place file and checks it against the catalogue and the day as
+// well, so that all that is wrong with it is told at once, before records are opened.
+func (a *app) openPlaceFile(path string, stdin io.Reader) (schedule.Setup, error) {
 	in := stdin
 	if path != "-" {
 		file, err := os.Open(path)
@@ -60,7 +66,24 @@ func openPlaceFile(path string, stdin io.Reader) (schedule.Setup, error) {
 		defer file.Close()
 		in = file
 	}
-	setup, err := placefile.Read(in)
+	catalogue, err := care.Embedded()
+	if err != nil {
+		return schedule.Setup{}, err
+	}
+	m, err := a.moment()
+	if err != nil {
+		return schedule.Setup{}, err
+	}
+	setup, err := placefile.Read(in, func(s schedule.Setup) error {
+		if !m.Today.IsZero() {
+			return journal.CheckSetUp(catalogue, m.Today, s)
+		}
+		now := time.Now()
+		if zone, err := s.Place.Location(); err == nil {
+			now = now.In(zone)
+		}
+		return journal.CheckSetUp(catalogue, record.DateOf(now), s)
+	})
 	if err != nil {
 		return setup, fmt.Errorf("%s: %w", path, err)
 	}

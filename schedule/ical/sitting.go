@@ -34,7 +34,7 @@ func groupEvents(a agenda.Agenda) []*goical.Component {
 	for _, e := range a.DoneDays {
 		events = append(events, doneDayEvent(a, e))
 	}
-	return append(events, cancelledEvents(a)...)
+	return events
 }
 
 func note(grouped map[string]bool, tasks []agenda.EntryTask) {

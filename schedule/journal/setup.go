@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"limekeep/schedule"
+	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
@@ -28,12 +29,6 @@ func (c Changed) Nothing() bool { return len(c.Added)+len(c.Changed)+len(c.Retir
 // gets a new version from that day on, what is no longer there is retired and
 // keeps its history. A setup that says nothing new changes nothing.
 func (j *Journal) SetUp(ctx context.Context, today record.Date, s schedule.Setup) (Changed, error) {
-	if err := s.Validate(); err != nil {
-		return Changed{}, err
-	}
-	if err := j.Days.Catalogue.CheckOwn(s.Equipment, s.Care); err != nil {
-		return Changed{}, err
-	}
 	m := schedule.Moment{Place: s.Place.ID, Today: today}
 	if today.IsZero() {
 		zone, err := s.Place.Location()
@@ -42,30 +37,10 @@ func (j *Journal) SetUp(ctx context.Context, today record.Date, s schedule.Setup
 		}
 		m.Today = record.DateOf(j.Days.Now().In(zone))
 	}
-	first := m.Today
-	for _, e := range s.Equipment {
-		if err := day.NotLater(e.ID+".bought", e.Bought, m.Today); err != nil {
-			return Changed{}, err
-		}
-		if err := day.NotLater(e.ID+".looked_after", e.LookedAfter, m.Today); err != nil {
-			return Changed{}, err
-		}
-		if e.Line != nil {
-			for i, t := range e.Line.Treatment {
-				if err := day.NotLater(fmt.Sprintf("%s.treatment[%d].fitted", e.ID, i), t.Fitted, m.Today); err != nil {
-					return Changed{}, err
-				}
-			}
-		}
-		for i, p := range e.Past {
-			if err := day.NotLater(fmt.Sprintf("%s.past[%d].on", e.ID, i), p.On, m.Today); err != nil {
-				return Changed{}, err
-			}
-		}
-		if err := day.NotLater(e.ID+".records_from", e.RecordsFrom, m.Today); err != nil {
-			return Changed{}, err
-		}
+	if err := CheckSetUp(j.Days.Catalogue, m.Today, s); err != nil {
+		return Changed{}, err
 	}
+	first := m.Today
 	book, err := j.Days.Records.Read(ctx, m.Place, schedule.EndOfTime)
 	if err != nil {
 		return Changed{}, err
@@ -145,6 +120,25 @@ func completed(equipment []record.Equipment, then *record.Book, today record.Dat
 		}
 	}
 	return all
+}
+
+// CheckSetUp checks a setup against the catalogue and the day on which it is told,
+// and returns all that is wrong with it.
+func CheckSetUp(c *care.Catalogue, today record.Date, s schedule.Setup) error {
+	wrong := []error{s.Validate()}
+	for _, e := range s.Equipment {
+		wrong = append(wrong, day.NotLater(e.ID+".bought", e.Bought, today), day.NotLater(e.ID+".looked_after", e.LookedAfter, today))
+		wrong = append(wrong, day.NotLater(e.ID+".records_from", e.RecordsFrom, today))
+		for i, p := range e.Past {
+			wrong = append(wrong, day.NotLater(fmt.Sprintf("%s.past[%d].on", e.ID, i), p.On, today))
+		}
+		if e.Line != nil {
+			for i, t := range e.Line.Treatment {
+				wrong = append(wrong, day.NotLater(fmt.Sprintf("%s.treatment[%d].fitted", e.ID, i), t.Fitted, today))
+			}
+		}
+	}
+	return record.AllOf(append(wrong, c.CheckOwn(s.Equipment, s.Care))...)
 }
 
 // same compares what two bodies say, not how they came about.

@@ -192,7 +192,7 @@ func TestSetUpRefuses(t *testing.T) {
 		field string
 	}{
 		{"no equipment", change(func(s *schedule.Setup) { s.Equipment = nil }), "equipment"},
-		{"a bad place", change(func(s *schedule.Setup) { s.Place.Zone = "Mars" }), "zone"},
+		{"a bad place", change(func(s *schedule.Setup) { s.Place.Zone = "Mars" }), "place.zone"},
 		{"a bad machine", change(func(s *schedule.Setup) { s.Equipment[0].Machine.Habit.HotHours = 30 }), "bench.habit.hot_hours"},
 		{"a missing line", change(func(s *schedule.Setup) { s.Equipment = s.Equipment[:2] }), "bench.water_line"},
 		{"bought tomorrow", change(func(s *schedule.Setup) { s.Equipment[1].Bought = today + 1 }), "grinder.bought"},

@@ -1,12 +1,16 @@
 package record
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Machine is an espresso machine: the vessels that hold hot water, the groups
 // that brew, and the habit of those who use it.
 type Machine struct {
 	Setting Setting  `json:"setting"`
-	Line    string   `json:"water_line"` // id of the water line that feeds it
+	Layout  Layout   `json:"layout,omitempty"` // how it is built, in a word; may be left out where the vessels are written out
+	Line    string   `json:"water_line"`       // id of the water line that feeds it
 	Vessels []Vessel `json:"vessels"`
 	Groups  []Group  `json:"groups"`
 	Habit   Habit    `json:"habit"`
@@ -56,12 +60,14 @@ func (m Machine) Validate() error {
 		ids = append(ids, id)
 		return refuse(taken, "id", id, want)
 	}
+	fills := m.Layout == "" || len(m.Layout.Vessels()) > 0 // else the layout is what is wrong
 	return AllOf(
 		choice("setting", string(m.Setting), m.Setting.Choices()),
+		optionalChoice("layout", string(m.Layout), m.Layout.Choices()),
 		identifier("water_line", m.Line),
-		refuse(len(m.Vessels) == 0, "vessels", "", "at least one vessel that heats water"),
+		refuse(len(m.Vessels) == 0 && fills, "vessels", "", "at least one vessel that heats water, or the machine's layout: "+strings.Join(m.Layout.Choices(), ", ")),
 		each("vessels", m.Vessels, func(v Vessel, _ []Vessel) error { return AllOf(v.Validate(), another(v.ID)) }),
-		refuse(len(m.Groups) == 0, "groups", "", "at least one group"),
+		refuse(len(m.Groups) == 0 && fills, "groups", "", "at least one group"),
 		each("groups", m.Groups, func(g Group, _ []Group) error { return AllOf(g.Validate(), another(g.ID)) }),
 		within("habit", m.Habit.Validate()),
 		optionalChoice("pump", string(m.Pump), m.Pump.Choices()),

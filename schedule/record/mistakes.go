@@ -2,7 +2,6 @@ package record
 
 import (
 	"errors"
-	"slices"
 	"strings"
 )
 
@@ -48,6 +47,7 @@ func MistakesOf(err error) (Mistakes, bool) {
 // returned alone, since it says that nothing could be checked.
 func AllOf(checks ...error) error {
 	var all Mistakes
+	told := map[string]bool{}
 	for _, err := range checks {
 		if err == nil {
 			continue
@@ -57,7 +57,8 @@ func AllOf(checks ...error) error {
 			return err
 		}
 		for _, wrong := range some {
-			if !slices.ContainsFunc(all, func(other *FieldError) bool { return other.Field == wrong.Field }) {
+			if !told[wrong.Field] {
+				told[wrong.Field] = true
 				all = append(all, wrong)
 			}
 		}

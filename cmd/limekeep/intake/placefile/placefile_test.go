@@ -5,6 +5,9 @@ import (
 	"strings"
 	"testing"
 
+	"limekeep/schedule"
+	"limekeep/schedule/care"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -66,16 +69,39 @@ func TestReadTakesDecimalCommas(t *testing.T) {
 	}
 }
 
-// Whatever is in the file, reading it ends, and what is taken is valid.
+// Whatever is in the file, reading it ends, what is taken is valid, and what is not
+// has at least one mistake with its line, or is not YAML.
 func FuzzRead(f *testing.F) {
+	catalogue, err := care.Embedded()
+	if err != nil {
+		f.Fatal(err)
+	}
 	f.Add(kitchen)
+	for _, base := range bases {
+		f.Add(base)
+		for _, m := range mistakeTable {
+			if text := strings.Replace(base, m.right, m.wrong, 1); text != base {
+				f.Add(text)
+			}
+		}
+	}
 	f.Add("place: &p {id: *p}\n")
 	f.Add("care: {tasks: [{id: a}]}\n")
 	f.Fuzz(func(t *testing.T, file string) {
-		setup, err := Read(strings.NewReader(file))
+		setup, err := Read(strings.NewReader(file), func(s schedule.Setup) error { return journal.CheckSetUp(catalogue, today, s) })
 		if err == nil {
 			if err := setup.Validate(); err != nil {
 				t.Errorf("taken, but %v", err)
+			}
+			return
+		}
+		all, ok := record.MistakesOf(err)
+		if !ok && !strings.HasPrefix(err.Error(), "not YAML: ") {
+			t.Errorf("%v is no mistake of the file", err)
+		}
+		for _, wrong := range all {
+			if wrong.Field == "" || wrong.Want == "" && wrong.Cause == nil {
+				t.Errorf("%+v says nothing", wrong)
 			}
 		}
 	})
