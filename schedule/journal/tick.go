@@ -118,7 +118,15 @@ func (j *Journal) untick(ctx context.Context, d *day.Day, duty care.Duty, servic
 // TickRoutine writes down that all that comes round daily was done on a day, but
 // for what was done on it already. It gives how many services that were.
 func (j *Journal) TickRoutine(ctx context.Context, d *day.Day, tasks []string, on record.Date) (int, error) {
+	written, err := j.DoRound(ctx, d, tasks, on)
+	return len(written), err
+}
+
+// DoRound writes down that tasks were done on a day, all at once or none, but for
+// what was done on it already and what a reading does.
+func (j *Journal) DoRound(ctx context.Context, d *day.Day, tasks []string, on record.Date) ([]Receipt, error) {
 	var entries []record.Entry
+	var receipts []Receipt
 	for _, duty := range d.Duties {
 		if !slices.Contains(tasks, duty.ID) || on > d.Today || on < duty.Fitted || duty.Task.Records != "" {
 			continue
@@ -127,10 +135,17 @@ func (j *Journal) TickRoutine(ctx context.Context, d *day.Day, tasks []string, o
 			continue
 		}
 		entries = append(entries, j.entry(d.Place.ID, on, record.Service{Task: duty.ID}))
+		receipts = append(receipts, Receipt{On: on, What: duty.Title})
 	}
 	if len(entries) == 0 {
-		return 0, nil
+		return nil, nil
 	}
-	_, err := j.Days.Records.Append(ctx, entries...)
-	return len(entries), err
+	ids, err := j.Days.Records.Append(ctx, entries...)
+	if err != nil {
+		return nil, err
+	}
+	for i, id := range ids {
+		receipts[i].Record = id
+	}
+	return receipts, nil
 }

@@ -7,7 +7,7 @@ import (
 
 // dueJSON answers with what is due as a JSON array, the soonest first; on an error, an
 // object with the one member "error".
-func (h duePages) dueJSON(w http.ResponseWriter, r *http.Request) {
+func (h nowPages) dueJSON(w http.ResponseWriter, r *http.Request) {
 	f, err := h.foresee(r.Context())
 	if err != nil {
 		h.failJSON(w, r, err)

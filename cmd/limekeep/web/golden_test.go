@@ -21,7 +21,7 @@ func TestGoldenPages(t *testing.T) {
 	desk, _ := readKitchen(t)
 	h := open(desk, withApps(twoApps()))
 	for name, path := range map[string]string{
-		"index.html":    "/",
+		"now.html":      "/",
 		"task.html":     "/tasks/bench/descale/brew",
 		"check.html":    "/tasks/grinder/shot-time",
 		"water.html":    "/water/new",

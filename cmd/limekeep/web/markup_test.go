@@ -55,9 +55,7 @@ func (m *markup) take(e xml.StartElement) {
 		m.ids = append(m.ids, id)
 	}
 	for _, pointer := range []string{"aria-describedby", "aria-labelledby"} {
-		if is[pointer] != "" {
-			m.pointed = append(m.pointed, is[pointer])
-		}
+		m.pointed = append(m.pointed, strings.Fields(is[pointer])...)
 	}
 	if at, ok := strings.CutPrefix(is["href"], "#"); ok {
 		m.pointed = append(m.pointed, at)

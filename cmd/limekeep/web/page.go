@@ -33,9 +33,10 @@ var templateFiles embed.FS
 // cannot be read is a mistake of its makers.
 func parsePages() pages {
 	all := pages{}
-	for _, name := range []string{"index", "task", "water", "history", "calendar", "takeback", "use", "plan", "message"} {
+	for _, name := range []string{"now", "task", "water", "history", "calendar", "takeback", "use", "plan", "message"} {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
+			"month": month, "menu": func() []menuEntry { return menu }, "more": func() []menuEntry { return more },
 			"percent": figure.Percent, "figure": figure.AtMost, "signed": signed,
 		})
 		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/picture.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))
@@ -91,6 +92,9 @@ func short(d record.Date) template.HTML {
 	_, text, _ := strings.Cut(d.Long(), " ")
 	return template.HTML(fmt.Sprintf(`<time datetime="%s">%s</time>`, d, text))
 }
+
+// month writes the month of a day.
+func month(d record.Date) string { return d.In(time.UTC).Format("January 2006") }
 
 // clock writes an instant the way the clock at the place shows it.
 func clock(t time.Time, zone *time.Location) template.HTML {

@@ -84,7 +84,7 @@ func (s *Server) Handler() http.Handler {
 	}
 	mux := http.NewServeMux()
 	for _, family := range []interface{ routes(*http.ServeMux) }{
-		duePages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h}, historyPages{h}, calendarPages{h},
+		nowPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h}, historyPages{h}, calendarPages{h},
 	} {
 		family.routes(mux)
 	}

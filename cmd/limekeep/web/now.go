@@ -1,0 +1,229 @@
+package web
+
+import (
+	"net/http"
+	"slices"
+	"strconv"
+	"time"
+
+	"limekeep/cmd/limekeep/web/picture"
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+)
+
+// nowPages tell what is to be done now, and take the routine.
+type nowPages struct{ *handler }
+
+func (h nowPages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /{$}", h.now)
+	mux.HandleFunc("POST /routine", h.tickRoutine)
+	mux.HandleFunc("GET /api/due", h.dueJSON)
+}
+
+// nowPage is what somebody at the machine wants to know, the weightiest first.
+type nowPage struct {
+	Notice  *notice // what was just written down; nil for nothing
+	Also    []day.HistoryLine
+	Alarms  []day.Alarm      // that the next sitting does not put right
+	Safety  int              // of the next sitting's tasks, how many are past and somebody's safety hangs on them
+	Next    *day.SittingInfo // nil where none is planned
+	Rounds  []routineLine    // of today, each to be ticked
+	Other   []routineLine    // of other days
+	Dials   []dial           // that stand highest
+	Visits  []day.VisitInfo  // to call for within the month
+	Past    []day.Due        // past, and without a day in the plan
+	Months  []monthOfDues    // all else, by the day it is planned for or else likely
+	Beyond  []day.Due        // further off than can be foreseen
+	CatchUp *day.CatchUpInfo
+}
+
+// routineLine is a round of the routine with its form.
+type routineLine struct {
+	day.RoundToday
+	Token string
+}
+
+// Whole reports whether nothing of the round was done yet.
+func (l routineLine) Whole() bool { return len(l.Done) == 0 }
+
+// dial is a gauge as a picture that leads to its task.
+type dial struct {
+	day.Stand
+	Picture picture.Picture
+}
+
+// monthOfDues is what comes in a month.
+type monthOfDues struct {
+	First record.Date // of the month
+	Dues  []dueLine
+}
+
+// dueLine is a task in a month, with the day that it is planned for or else likely.
+type dueLine struct {
+	day.Due
+	On record.Date
+}
+
+// FewAlarms and MoreAlarms part what is told at once from what is folded away.
+func (p nowPage) FewAlarms() []day.Alarm  { return p.Alarms[:min(len(p.Alarms), mostAlarms)] }
+func (p nowPage) MoreAlarms() []day.Alarm { return p.Alarms[min(len(p.Alarms), mostAlarms):] }
+
+// FewTurns and MoreTurns do so with what is done in the next sitting.
+func (p nowPage) FewTurns() []day.TurnInfo  { return p.Next.Turns[:min(len(p.Next.Turns), mostTurns)] }
+func (p nowPage) MoreTurns() []day.TurnInfo { return p.Next.Turns[min(len(p.Next.Turns), mostTurns):] }
+
+const (
+	mostDials  = 3
+	mostAlarms = 3
+	mostTurns  = 4
+	callAhead  = 31 // days within which a call is shown
+)
+
+func (h nowPages) now(w http.ResponseWriter, r *http.Request) {
+	f, err := h.foresee(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	p := h.nowPage(f)
+	if p.Notice, err = h.noticeOf(r, f.Day, record.KindService, record.KindWaterTest); err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	if p.Notice != nil && r.URL.Query().Get("round") != "" {
+		if p.Also, err = writtenWith(r, f.Day, *p.Notice.Line); err != nil {
+			h.fail(w, r, err)
+			return
+		}
+	}
+	h.showForm(w, r, http.StatusOK, "now", page{Title: "Now", Here: "/", Place: f.Day.Info(), Body: p})
+}
+
+// nowPage gathers what there is to do.
+func (h nowPages) nowPage(f *day.Forecast) nowPage {
+	plan := f.Plan()
+	p := nowPage{CatchUp: plan.CatchUp}
+	told := map[string]bool{}
+	if len(plan.Sittings) > 0 {
+		p.Next = &plan.Sittings[0]
+		for _, t := range p.Next.Turns {
+			told[t.Task] = true
+		}
+	}
+	for _, a := range f.Alarms() {
+		if a.Task != "" && told[a.Task] {
+			p.Safety++
+			continue
+		}
+		p.Alarms = append(p.Alarms, a)
+		told[a.Task] = true
+	}
+	for _, round := range f.RoundsToday() {
+		line := routineLine{round, h.tokens.draw()}
+		if round.Now {
+			p.Rounds = append(p.Rounds, line)
+		} else {
+			p.Other = append(p.Other, line)
+		}
+	}
+	for i, s := range f.Highest(mostDials) {
+		drawn := picture.Dial{ID: "dial-" + strconv.Itoa(i), Title: s.Title, Reading: s.Reading}.Draw(writing)
+		p.Dials = append(p.Dials, dial{s, drawn})
+	}
+	for _, v := range plan.Visits {
+		if v.CallBy <= f.Day.Today+callAhead {
+			p.Visits = append(p.Visits, v)
+			for _, t := range v.Turns {
+				told[t.Task] = true
+			}
+		}
+	}
+	p.sort(f, told)
+	return p
+}
+
+// sort puts the tasks that nothing told of yet into their months.
+func (p *nowPage) sort(f *day.Forecast, told map[string]bool) {
+	var lines []dueLine
+	for _, d := range f.Due() {
+		on := plannedFor(d, f.Day.Zone)
+		switch {
+		case told[d.Task] || d.Routine:
+		case on.IsZero() && d.Overdue:
+			p.Past = append(p.Past, d)
+		case on.IsZero():
+			p.Beyond = append(p.Beyond, d)
+		default:
+			lines = append(lines, dueLine{d, on})
+		}
+	}
+	slices.SortStableFunc(lines, func(a, b dueLine) int { return int(a.On - b.On) })
+	for _, l := range lines {
+		first := l.On - record.Date(l.On.In(time.UTC).Day()-1)
+		if n := len(p.Months); n == 0 || p.Months[n-1].First != first {
+			p.Months = append(p.Months, monthOfDues{First: first})
+		}
+		last := &p.Months[len(p.Months)-1]
+		last.Dues = append(last.Dues, l)
+	}
+}
+
+// plannedFor is the day that a task is planned for, or else likely due; zero for what
+// is past and has no place, or is further off than can be foreseen.
+func plannedFor(d day.Due, zone *time.Location) record.Date {
+	switch {
+	case d.Sitting != nil:
+		return record.DateOf(d.Sitting.In(zone))
+	case d.Visit != nil:
+		return *d.Visit
+	case d.Likely != nil && !d.Overdue && !d.Beyond:
+		return *d.Likely
+	}
+	return 0
+}
+
+// tickRoutine writes a round of the routine down, or one task of it.
+func (h nowPages) tickRoutine(w http.ResponseWriter, r *http.Request) {
+	filled, opened, ok := h.sent(w, r)
+	if !ok {
+		return
+	}
+	tasks := filled["task"]
+	written, err := h.tokens.once(tokenOf(filled), func() (int64, error) {
+		done, err := h.Journal.DoRound(r.Context(), opened, tasks, opened.Today)
+		if err != nil || len(done) == 0 {
+			return 0, err
+		}
+		return done[0].Record, nil
+	})
+	switch {
+	case err != nil:
+		h.fail(w, r, err)
+	case written == 0: // all of it was done today
+		http.Redirect(w, r, "/", http.StatusSeeOther)
+	default:
+		seeOther(w, r, "/", written, "round", "all")
+	}
+}
+
+// writtenWith returns the services that were written down in the same breath as
+// another, after it.
+func writtenWith(r *http.Request, opened *day.Day, first day.HistoryLine) ([]day.HistoryLine, error) {
+	var also []day.HistoryLine
+	for id := first.Record + 1; id <= first.Record+mostOfRound; id++ {
+		line, err := opened.HistoryLine(r.Context(), id)
+		if err != nil {
+			return nil, err
+		}
+		if line == nil || line.Kind != record.KindService || line.Entered != first.Entered || line.Source != first.Source {
+			break
+		}
+		if line.Voided == 0 {
+			also = append(also, *line)
+		}
+	}
+	return also, nil
+}
+
+// mostOfRound bounds how many records of a round are told of.
+const mostOfRound = 20
