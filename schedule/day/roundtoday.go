@@ -14,24 +14,37 @@ type RoundToday struct {
 	Next record.Date
 }
 
-// RoundsToday returns the rounds of the routine, the most frequent first.
-func (f *Forecast) RoundsToday() []RoundToday {
+// RoundsToday returns the rounds of the routine, the most frequent first, and what of
+// them was done by a day: the forecast's own, or the same with what was written down
+// since.
+func (f *Forecast) RoundsToday(by *Day) []RoundToday {
 	dues := map[string]Due{}
 	for _, d := range f.Due() {
 		dues[d.Task] = d
 	}
-	today := f.Day.Today
+	today := by.Today
+	last := func(task string) record.Date {
+		duty, err := by.Duty(task)
+		if err != nil {
+			return 0
+		}
+		services := ServicesOf(by.Book, duty)
+		if len(services) == 0 {
+			return 0
+		}
+		return services[len(services)-1].On
+	}
 	var all []RoundToday
 	for _, r := range f.Plan().Rounds {
 		round := RoundToday{RoundInfo: r, Now: r.From == today, Next: r.From}
 		for _, task := range r.Tasks {
 			d := dues[task]
-			if d.LastService != nil && *d.LastService == today {
+			if last(task) == today {
 				round.Done = append(round.Done, d)
 				continue
 			}
 			round.Open = append(round.Open, d)
-			if d.Fresh < today-record.Date(r.EveryDays) {
+			if max(d.Fresh, last(task)) < today-record.Date(r.EveryDays) {
 				round.Now = true
 			}
 		}

@@ -85,7 +85,12 @@ func (h nowPages) now(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	p := h.nowPage(f)
+	opened, err := h.open(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	p := h.nowPage(f, opened)
 	if p.Notice, err = h.noticeOf(r, f.Day, record.KindService, record.KindWaterTest); err != nil {
 		h.fail(w, r, err)
 		return
@@ -99,8 +104,9 @@ func (h nowPages) now(w http.ResponseWriter, r *http.Request) {
 	h.showForm(w, r, http.StatusOK, "now", page{Title: "Now", Here: "/", Place: f.Day.Info(), Body: p})
 }
 
-// nowPage gathers what there is to do.
-func (h nowPages) nowPage(f *day.Forecast) nowPage {
+// nowPage gathers what there is to do, by a forecast and the day with all that was
+// written down.
+func (h nowPages) nowPage(f *day.Forecast, opened *day.Day) nowPage {
 	plan := f.Plan()
 	p := nowPage{CatchUp: plan.CatchUp}
 	told := map[string]bool{}
@@ -118,7 +124,7 @@ func (h nowPages) nowPage(f *day.Forecast) nowPage {
 		p.Alarms = append(p.Alarms, a)
 		told[a.Task] = true
 	}
-	for _, round := range f.RoundsToday() {
+	for _, round := range f.RoundsToday(opened) {
 		line := routineLine{round, h.tokens.draw()}
 		if round.Now {
 			p.Rounds = append(p.Rounds, line)
