@@ -34,10 +34,11 @@ type Records interface {
 	// the entries themselves are not looked at.
 	Append(ctx context.Context, entries ...record.Entry) ([]int64, error)
 
-	// AppendAt keeps an entry that follows from all records of a version, if that
-	// is still the version; else nothing is kept, and the error matches
-	// ErrOtherVersion.
-	AppendAt(ctx context.Context, version int64, entry record.Entry) (int64, error)
+	// AppendAfter keeps a publication that follows on the last one a book of its
+	// place and day gives, 0 for none, if that is still the last; else nothing is
+	// kept, and the error matches ErrOtherPublication. What else was written down
+	// meanwhile is for the next publication.
+	AppendAfter(ctx context.Context, last int64, entry record.Entry) (int64, error)
 
 	// AppendUse keeps a batch of use with its rows, all or nothing; it is
 	// effective from its first day. Rows that were kept before (same machine,
@@ -56,8 +57,8 @@ type Records interface {
 	ReplaceUse(ctx context.Context, batch record.Entry, rows iter.Seq2[record.UseRow, error]) (UseResult, error)
 }
 
-// ErrOtherVersion says that something was written down since.
-var ErrOtherVersion = errors.New("something else was written down meanwhile: look again")
+// ErrOtherPublication says that another plan was published since.
+var ErrOtherPublication = errors.New("another plan was published meanwhile: make it anew")
 
 // UseResult tells what became of an import.
 type UseResult struct {

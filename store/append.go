@@ -50,24 +50,33 @@ func (db *DB) Append(ctx context.Context, entries ...record.Entry) ([]int64, err
 	return ids, nil
 }
 
-// AppendAt keeps an entry that follows from all that was kept at a version, if
-// nothing was kept since; else it is an error that matches
-// schedule.ErrOtherVersion, and nothing is kept.
-func (db *DB) AppendAt(ctx context.Context, version int64, entry record.Entry) (int64, error) {
+// AppendAfter keeps a publication that follows on the last one of its place by its
+// day, if that is the one given, 0 for none; else it is an error that matches
+// schedule.ErrOtherPublication, and nothing is kept.
+func (db *DB) AppendAfter(ctx context.Context, last int64, entry record.Entry) (int64, error) {
 	var id int64
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {
-		var now int64
-		if err := tx.QueryRowContext(ctx, `SELECT coalesce(max(id), 0) FROM record`).Scan(&now); err != nil {
+		now, err := lastPublication(ctx, tx, entry.Place, entry.Effective)
+		if err != nil {
 			return err
 		}
-		if now != version {
-			return schedule.ErrOtherVersion
+		if now != last {
+			return schedule.ErrOtherPublication
 		}
-		var err error
 		id, err = appendOne(ctx, tx, entry)
 		return err
 	})
 	return id, err
+}
+
+// lastPublication gives the record of the last publication that a book shows; 0 where
+// it shows none.
+func lastPublication(ctx context.Context, tx *sql.Tx, place string, until record.Date) (int64, error) {
+	entries, err := readEntries(ctx, tx, "WHERE r.id = ("+publicationOf+") AND v.id IS NULL", place, dayText(until))
+	if err != nil || len(entries) == 0 {
+		return 0, err
+	}
+	return entries[0].ID, nil
 }
 
 func appendOne(ctx context.Context, tx *sql.Tx, e record.Entry) (int64, error) {

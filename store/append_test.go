@@ -319,32 +319,35 @@ func TestBodyThatCannotBeRead(t *testing.T) {
 
 func second[T any](_ T, err error) error { return err }
 
-// What follows from a version is kept only while nothing else was.
-func TestAppendAt(t *testing.T) {
+// A publication is kept while the one it follows on is the last by its day,
+// whatever else was written down meanwhile.
+func TestAppendAfter(t *testing.T) {
 	db := openTest(t)
 	ctx := context.Background()
-	service := func(n int) record.Entry { return entry(day(n), record.Service{Task: fmt.Sprint("machine/task-", n)}) }
-	version, err := db.Version(ctx)
-	if err != nil || version != 0 {
-		t.Fatalf("version %d, %v", version, err)
+	plan := func(n int) record.Entry {
+		return entry(day(n), record.Publication{At: time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)})
 	}
-	id, err := db.AppendAt(ctx, version, service(1))
+	first, err := db.AppendAfter(ctx, 0, plan(2))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := db.AppendAt(ctx, version, service(2)); !errors.Is(err, schedule.ErrOtherVersion) {
-		t.Errorf("kept at an old version: %v", err)
+	mustAppend(t, db, entry(day(1), record.Service{Task: "machine/task"}))
+	second, err := db.AppendAfter(ctx, first, plan(3))
+	if err != nil {
+		t.Fatalf("after a service: %v", err)
 	}
-	if version, err = db.Version(ctx); err != nil || version != id {
-		t.Errorf("version %d, %v, want %d", version, err, id)
+	for _, last := range []int64{0, first, second + 1} {
+		if _, err := db.AppendAfter(ctx, last, plan(3)); !errors.Is(err, schedule.ErrOtherPublication) {
+			t.Errorf("kept after %d, though %d is the last: %v", last, second, err)
+		}
 	}
-	if _, err := db.AppendAt(ctx, version, entry(day(1), record.Service{})); err == nil {
+	if _, err := db.AppendAfter(ctx, first, plan(2)); err != nil {
+		t.Errorf("a book of day 2 has %d for the last: %v", first, err)
+	}
+	if _, err := db.AppendAfter(ctx, second, entry(day(3), record.Service{})); err == nil {
 		t.Error("an invalid record was kept")
 	}
-	if _, err := db.AppendAt(ctx, version, service(3)); err != nil {
-		t.Error(err)
-	}
-	if n := len(mustHistory(t, db, day(30))); n != 2 {
-		t.Errorf("%d records, want 2", n)
+	if n := len(mustHistory(t, db, day(30))); n != 4 {
+		t.Errorf("%d records, want 4", n)
 	}
 }

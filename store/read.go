@@ -14,6 +14,9 @@ const selectEntries = `
 	SELECT r.id, r.place, r.kind, r.effective, r.entered, r.source, r.body, coalesce(v.id, 0)
 	FROM record r LEFT JOIN record v ON v.voids = r.id `
 
+// publicationOf selects the last publication of a place (?1) by a day (?2).
+const publicationOf = `SELECT id FROM record WHERE place = ?1 AND kind = 'publication' AND effective <= ?2 ORDER BY id DESC LIMIT 1`
+
 // Places lists the ids of the places that were set up, sorted by bytes.
 func (db *DB) Places(ctx context.Context) ([]string, error) {
 	var places []string
@@ -41,8 +44,7 @@ func (db *DB) Read(ctx context.Context, place string, until record.Date) (*recor
 	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
 		entries, err = readEntries(ctx, tx,
 			`WHERE r.place = ?1 AND r.effective <= ?2 AND v.id IS NULL
-			AND (r.kind <> 'publication' OR r.id = (
-				SELECT id FROM record WHERE place = ?1 AND kind = 'publication' AND effective <= ?2 ORDER BY id DESC LIMIT 1))
+			AND (r.kind <> 'publication' OR r.id = (`+publicationOf+`))
 			ORDER BY r.effective, r.id`, place, dayText(until))
 		if err != nil {
 			return err

@@ -25,11 +25,11 @@ func newCalendar(a *app) *cobra.Command {
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
 				if out == "" {
-					agenda, err := h.publisher.Agenda(ctx, m)
+					issue, err := h.publisher.Preview(ctx, m)
 					if err != nil {
 						return err
 					}
-					return ical.Encode(cmd.OutOrStdout(), agenda)
+					return ical.Encode(cmd.OutOrStdout(), issue.Agenda)
 				}
 				agenda, err := publishFile(ctx, h.publisher, m, out, strings.TrimRight(a.settings.GetString("base"), "/"))
 				if err != nil {
@@ -53,7 +53,8 @@ func publishFile(ctx context.Context, p *agenda.Publisher, m schedule.Moment, pa
 	if err := mayWrite(path); err != nil {
 		return agenda.Agenda{}, err
 	}
-	a, _, err := p.Publish(ctx, m)
+	issue, err := p.Publish(ctx, m)
+	a := issue.Agenda
 	if err != nil {
 		return a, err
 	}

@@ -27,9 +27,9 @@ import (
 
 // shownEntry is what a calendar program keeps of an entry.
 type shownEntry struct {
-	start, stamp, modified, summary string
-	sequence                        int
-	whole                           string // all that is shown, but stamps and links
+	start, stamp, modified, status, summary string
+	sequence                                int
+	whole                                   string // all that is shown, but stamps and links
 }
 
 // links lead back to the pages, where there are any.
@@ -65,7 +65,7 @@ func entriesIn(t *testing.T, r io.Reader) map[string]shownEntry {
 		}
 		e := shownEntry{
 			start: text(c, "DTSTART"), stamp: text(c, "DTSTAMP"), modified: text(c, "LAST-MODIFIED"),
-			summary: text(c, "SUMMARY"),
+			status: text(c, "STATUS"), summary: text(c, "SUMMARY"),
 		}
 		fmt.Sscan(text(c, "SEQUENCE"), &e.sequence)
 		names := []string{}
@@ -89,6 +89,7 @@ type calendarDiary struct {
 	what  string
 	was   map[string]shownEntry
 	moves int // open entries that stand at another time
+	ended int // open entries that are cancelled
 	news  int // entries that show something else
 	seen  int // entries looked at, day by day
 }
@@ -96,8 +97,9 @@ type calendarDiary struct {
 // follow holds a day's entries against those of the day before, by what RFC 5545
 // says of UID (3.8.4.7), SEQUENCE (3.8.7.4), DTSTAMP (3.8.7.2) and LAST-MODIFIED
 // (3.8.7.3): an entry that shows something else has a higher sequence and a later
-// stamp, one that shows the same has the same; none goes but what was done longer
-// ago than the owner keeps.
+// stamp, one that shows the same has the same. None goes but what was done longer
+// ago than the owner keeps, and what has been shown as cancelled (3.8.1.11) until
+// well after its day.
 func (c *calendarDiary) follow(t *testing.T, today record.Date, now map[string]shownEntry) {
 	t.Helper()
 	oldest := (today - 365).In(time.UTC).Format("20060102")
@@ -107,6 +109,7 @@ func (c *calendarDiary) follow(t *testing.T, today record.Date, now map[string]s
 		c.seen++
 		switch {
 		case !ok && wasDone && before.start <= oldest:
+		case !ok && before.status == "CANCELLED" && before.start < (today-30).In(time.UTC).Format("20060102"):
 		case !ok:
 			t.Errorf("%s: the %s no longer has %s (%s, %s)", today, c.what, uid, before.start, before.summary)
 		case before.whole == after.whole:
@@ -123,6 +126,10 @@ func (c *calendarDiary) follow(t *testing.T, today record.Date, now map[string]s
 		isDone := strings.HasPrefix(after.summary, "Done: ")
 		if ok && wasDone && !isDone {
 			t.Errorf("%s: in the %s %s was done and is open again", today, c.what, uid)
+		}
+		if ok && after.status == "CANCELLED" && before.status != "CANCELLED" {
+			c.ended++
+			t.Logf("%s: in the %s %s of %s is cancelled: %s", today, c.what, uid, before.start, before.summary)
 		}
 		if ok && !isDone && before.start != after.start {
 			c.moves++
@@ -180,7 +187,7 @@ func TestCalendarFromDayToDay(t *testing.T) {
 		done = doSome(ctx, t, h, m, a)
 	}
 	for _, c := range []calendarDiary{sittings, single} {
-		t.Logf("%d days, %s: %d entries open or done at last, %d moved, %d of %d changed from a day to the next", days, c.what, len(c.was), c.moves, c.news, c.seen)
+		t.Logf("%d days, %s: %d entries open or done at last, %d moved, %d cancelled, %d of %d changed from a day to the next", days, c.what, len(c.was), c.moves, c.ended, c.news, c.seen)
 		if most := 60 * max(1, int(days)/60); c.moves > most {
 			t.Errorf("%s: %d moves in %d days, want at most %d", c.what, c.moves, days, most)
 		}

@@ -106,12 +106,12 @@ func TestPlanHoldsStill(t *testing.T) {
 		if moved > 0 {
 			t.Logf("%s: %d of %d turns moved", m.Today, moved, entries)
 		}
-		agenda, err := h.publisher.Agenda(ctx, m)
+		issue, err := h.publisher.Preview(ctx, m)
 		if err != nil {
 			t.Fatal(err)
 		}
 		showsNow := map[string]string{}
-		for _, e := range agenda.Entries {
+		for _, e := range issue.Agenda.Entries {
 			showsNow[e.UID] = e.Content()
 			if before, ok := wasShown[e.UID]; ok {
 				shown++
@@ -121,7 +121,7 @@ func TestPlanHoldsStill(t *testing.T) {
 				}
 			}
 		}
-		if _, _, err := h.publisher.Publish(ctx, m); err != nil {
+		if _, err := h.publisher.Publish(ctx, m); err != nil {
 			t.Fatal(err)
 		}
 		was, wasShown, end = now, showsNow, p.Until
@@ -210,18 +210,18 @@ func TestSameRecordsSameCalendar(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := h.publisher.Publish(t.Context(), m); err != nil {
+	if _, err := h.publisher.Publish(t.Context(), m); err != nil {
 		t.Fatal(err)
 	}
 	m.Today++
 	var files [2][]byte
 	for i := range files {
-		agenda, err := h.publisher.Agenda(t.Context(), m)
+		issue, err := h.publisher.Preview(t.Context(), m)
 		if err != nil {
 			t.Fatal(err)
 		}
 		path := filepath.Join(t.TempDir(), "care.ics")
-		if err := writeCalendar(path, agenda); err != nil {
+		if err := writeCalendar(path, issue.Agenda); err != nil {
 			t.Fatal(err)
 		}
 		if files[i], err = os.ReadFile(path); err != nil {

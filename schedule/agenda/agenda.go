@@ -33,6 +33,8 @@ type Agenda struct {
 	DoneDays []DoneDay
 	Grouped  bool // calendars show these, and not an entry for each task
 
+	Cancelled []CancelledEntry // what went out and is neither open nor done
+
 	Equipment []day.EquipmentInfo // what stands at the place, by id
 
 	given int // the highest number that a UID of these was given
@@ -111,6 +113,7 @@ func Of(f *day.Forecast, routine bool) Agenda {
 	}
 	a.addDone(f, published)
 	a.addGroups(f, published)
+	a.addCancelled(d, published)
 	return a
 }
 
@@ -137,6 +140,9 @@ func publishedEntries(book *record.Book) map[string]record.PublishedSitting {
 		published[e.UID] = e
 	}
 	for _, e := range last.Groups {
+		published[e.UID] = record.PublishedSitting{UID: e.UID, Start: e.Start, Content: e.Content, Sequence: e.Sequence, Changed: e.Changed}
+	}
+	for _, e := range last.Cancelled {
 		published[e.UID] = record.PublishedSitting{UID: e.UID, Start: e.Start, Content: e.Content, Sequence: e.Sequence, Changed: e.Changed}
 	}
 	for _, e := range last.Done {
@@ -349,6 +355,7 @@ func (a Agenda) Of(equipment string) (Agenda, bool) {
 	part.DoneDays = slices.DeleteFunc(slices.Clone(a.DoneDays), func(d DoneDay) bool {
 		return !slices.ContainsFunc(d.Done, func(e DoneEntry) bool { return e.Equipment == equipment })
 	})
+	part.Cancelled = slices.DeleteFunc(slices.Clone(a.Cancelled), func(e CancelledEntry) bool { return !slices.Contains(e.equipment, equipment) })
 	part.Done = slices.DeleteFunc(slices.Clone(a.Done), func(e DoneEntry) bool { return e.Equipment != equipment })
 	return part, true
 }

@@ -22,13 +22,13 @@ type Publisher struct {
 	mu sync.Mutex // one publication at a time, so that each follows on the one before
 }
 
-// Agenda returns what goes to the calendar of a moment, and writes nothing.
-func (p *Publisher) Agenda(ctx context.Context, m schedule.Moment) (Agenda, error) {
+// Preview returns what goes to the calendar of a moment, and writes nothing.
+func (p *Publisher) Preview(ctx context.Context, m schedule.Moment) (Issue, error) {
 	f, err := p.forecast(ctx, m)
 	if err != nil {
-		return Agenda{}, err
+		return Issue{}, err
 	}
-	return Of(f, p.Routine), nil
+	return Issue{Agenda: Of(f, p.Routine), Forecast: f, Version: f.Day.Version()}, nil
 }
 
 func (p *Publisher) forecast(ctx context.Context, m schedule.Moment) (*day.Forecast, error) {
@@ -39,39 +39,56 @@ func (p *Publisher) forecast(ctx context.Context, m schedule.Moment) (*day.Forec
 	return d.Forecast(ctx)
 }
 
-// mostTries bounds how often a publication is made anew since something was
-// written down while it was made.
+// Issue is an agenda that goes out.
+type Issue struct {
+	Agenda   Agenda
+	Forecast *day.Forecast // that it was made from, with its plan
+	Version  int64         // of the records that it tells of, itself among them
+	Wrote    bool          // whether it differs from the one before, and was kept
+}
+
+// mostTries bounds how often a publication is made anew since another was kept
+// while it was made.
 const mostTries = 5
 
 // Publish returns the agenda of a moment as it goes out, and keeps it, with the
-// turns planned later, if anything of it differs from the last one. It reports
-// whether it did. A publication follows on all that is written down, the last one
-// among it, whoever else publishes.
-func (p *Publisher) Publish(ctx context.Context, m schedule.Moment) (Agenda, bool, error) {
+// turns planned later, if anything of it differs from the last one. A publication
+// follows on the last one, whoever else publishes. What is written down while it is
+// made is for the next one: where much is written, what goes out would else never be
+// done.
+func (p *Publisher) Publish(ctx context.Context, m schedule.Moment) (Issue, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	for try := 1; ; try++ {
-		a, wrote, err := p.publish(ctx, m)
-		if !errors.Is(err, schedule.ErrOtherVersion) || try == mostTries {
-			return a, wrote, err
+		issue, err := p.publish(ctx, m)
+		if !errors.Is(err, schedule.ErrOtherPublication) || try == mostTries {
+			return issue, err
 		}
 	}
 }
 
-func (p *Publisher) publish(ctx context.Context, m schedule.Moment) (Agenda, bool, error) {
+func (p *Publisher) publish(ctx context.Context, m schedule.Moment) (Issue, error) {
 	f, err := p.forecast(ctx, m)
 	if err != nil {
-		return Agenda{}, false, err
+		return Issue{}, err
 	}
 	f = f.Published()
-	a := Of(f, p.Routine)
+	issue := Issue{Agenda: Of(f, p.Routine), Forecast: f, Version: f.Day.Version()}
 	now := p.Days.Now().UTC().Truncate(time.Second)
-	next, differs := publication(f, &a, now)
+	next, differs := publication(f, &issue.Agenda, now)
 	if !differs {
-		return a, false, nil
+		return issue, nil
 	}
-	_, err = p.Days.Records.AppendAt(ctx, f.Day.Version(), record.Entry{Place: a.Place, Effective: a.Today, Entered: now, Source: p.Source, Body: next})
-	return a, err == nil, err
+	last, _ := f.Day.Book.LastPublished()
+	id, err := p.Days.Records.AppendAfter(ctx, last.ID, record.Entry{Place: issue.Agenda.Place, Effective: issue.Agenda.Today, Entered: now, Source: p.Source, Body: next})
+	if err != nil {
+		return issue, err
+	}
+	issue.Wrote = true
+	if id == issue.Version+1 {
+		issue.Version = id // nothing else was written down since
+	}
+	return issue, nil
 }
 
 // publication makes the record of an agenda that goes out, and stamps what
@@ -79,7 +96,7 @@ func (p *Publisher) publish(ctx context.Context, m schedule.Moment) (Agenda, boo
 func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication, bool) {
 	last, published := f.Day.Book.LastPublication()
 	before := publishedEntries(f.Day.Book)
-	next := record.Publication{At: now, Turns: f.Turns()}
+	next := record.Publication{At: now, Turns: f.Turns(), Expected: f.Expected(), ModelLogSD: f.ModelLogSD()}
 	differs := !published || len(a.Entries) != len(last.Entries) || len(a.Done) != len(last.Done) || !slices.Equal(next.Turns, last.Turns)
 	changed := func(uid, content string) time.Time {
 		if was, ok := before[uid]; ok && was.Content == content {
@@ -107,6 +124,15 @@ func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication,
 		e.Changed = changed(e.UID, e.Content())
 		next.Done = append(next.Done, record.PublishedDone{UID: e.UID, Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed})
 	}
+	for i := range a.Cancelled {
+		e := &a.Cancelled[i]
+		e.Changed = changed(e.UID, e.Content())
+		next.Cancelled = append(next.Cancelled, record.PublishedCancelled{
+			UID: e.UID, Start: e.Start, AllDay: e.AllDay, Group: e.Group, Alone: e.Alone, Tasks: e.tasks, Since: e.Since,
+			Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed,
+		})
+	}
+	differs = differs || len(next.Cancelled) != len(last.Cancelled)
 	next.Groups, next.GroupsGiven = publishedGroups(a, changed), a.given
 	return next, differs || len(next.Groups) != len(last.Groups)
 }

@@ -100,7 +100,7 @@ func TestBacklogOfElevenMonths(t *testing.T) {
 func TestTurnDoneEarlyLeavesItsDay(t *testing.T) {
 	k, _ := sample.LivedIn(t)
 	ctx := context.Background()
-	if _, _, err := k.Publisher.Publish(ctx, at); err != nil {
+	if _, err := k.Publisher.Publish(ctx, at); err != nil {
 		t.Fatal(err)
 	}
 	before := k.Forecast(t, at)

@@ -115,12 +115,12 @@ func TestTimeAwayWakesItsTasks(t *testing.T) {
 		}
 		sample.HoldsAll(t, strings.Join(due.Why, " "), "Nobody draws anything from Sun 22 Mar 2026 to Sat 4 Apr 2026")
 	}
-	shown, err := d.Publisher.Agenda(ctx, m)
+	issue, err := d.Publisher.Preview(ctx, m)
 	if err != nil {
 		t.Fatal(err)
 	}
-	i := slices.IndexFunc(shown.Entries, func(e agenda.AgendaEntry) bool { return e.Due.Task == "bench/before-absence" })
-	if i < 0 || !shown.Entries[i].AllDay || record.DateOf(shown.Entries[i].Start) != today+19 {
+	i := slices.IndexFunc(issue.Agenda.Entries, func(e agenda.AgendaEntry) bool { return e.Due.Task == "bench/before-absence" })
+	if i < 0 || !issue.Agenda.Entries[i].AllDay || record.DateOf(issue.Agenda.Entries[i].Start) != today+19 {
 		t.Error("shutting down does not stand in the calendar on its day")
 	}
 	if _, err := d.Journal.Done(ctx, d.Day(t, schedule.Moment{Place: "home", Today: today + 19}), 0, record.Service{Task: "before-absence"}); err != nil {

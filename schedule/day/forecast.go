@@ -20,6 +20,8 @@ type Forecast struct {
 	outcomes []wear.Outcome
 	request  *plan.Request // what the plan was asked for
 	plan     plan.Plan
+
+	modelLogSD float64 // that the outcomes go by
 }
 
 // Forecast works out what is to be expected, once a day: asked again it returns
@@ -48,7 +50,7 @@ func (d *Day) workOut(ctx context.Context, own []plan.Busy) (*Forecast, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &Forecast{Day: d, own: own, courses: house.Timelines, outcomes: outcomes}
+	f := &Forecast{Day: d, own: own, courses: house.Timelines, outcomes: outcomes, modelLogSD: house.ModelLogSD}
 	return f, f.arrange()
 }
 

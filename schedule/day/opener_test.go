@@ -85,8 +85,8 @@ func TestOpenPassesErrorsOn(t *testing.T) {
 	records.Fails = errors.New("the disk is gone")
 	for name, ask := range map[string]func() error{
 		"open":    func() error { _, err := d.Open(ctx, at); return err },
-		"agenda":  func() error { _, err := d.Publisher.Agenda(ctx, at); return err },
-		"publish": func() error { _, _, err := d.Publisher.Publish(ctx, at); return err },
+		"agenda":  func() error { _, err := d.Publisher.Preview(ctx, at); return err },
+		"publish": func() error { _, err := d.Publisher.Publish(ctx, at); return err },
 		"history": func() error { _, err := opened.History(ctx); return err },
 		"line":    func() error { _, err := opened.HistoryLine(ctx, 1); return err },
 		"after":   func() error { _, err := opened.After(ctx); return err },

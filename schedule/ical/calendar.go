@@ -59,6 +59,14 @@ func Encode(w io.Writer, a agenda.Agenda) error {
 			last = e.Start
 		}
 	}
+	for _, e := range a.Cancelled {
+		if e.Start.Before(first) {
+			first = e.Start
+		}
+		if e.Start.After(last) {
+			last = e.Start
+		}
+	}
 	cal.Children = append(cal.Children, descriptionsOf(a.Zone).of(first, last.AddDate(0, 0, 2)))
 	cal.Children = append(cal.Children, events(a)...)
 	if err := goical.NewEncoder(&lineFolder{w: w}).Encode(cal); err != nil {
@@ -79,7 +87,7 @@ func events(a agenda.Agenda) []*goical.Component {
 	for _, e := range a.Done {
 		all = append(all, doneEvent(a, e))
 	}
-	return all
+	return append(all, cancelledEvents(a)...)
 }
 
 // Count returns how many entries the calendar of an agenda has.

@@ -34,7 +34,7 @@ func groupEvents(a agenda.Agenda) []*goical.Component {
 	for _, e := range a.DoneDays {
 		events = append(events, doneDayEvent(a, e))
 	}
-	return events
+	return append(events, cancelledEvents(a)...)
 }
 
 func note(grouped map[string]bool, tasks []agenda.EntryTask) {

@@ -14,16 +14,10 @@ func (j *Journal) MoveTask(ctx context.Context, d *day.Day, task string, move da
 	if err != nil {
 		return day.Moved{}, err
 	}
-	pin, err := before.PinFor(task, move, to)
+	entry, pin, err := j.pin(ctx, before, task, move, to)
 	if err != nil {
 		return day.Moved{}, err
 	}
-	entry := j.entry(d.Place.ID, d.Today, pin)
-	ids, err := j.Days.Records.Append(ctx, entry)
-	if err != nil {
-		return day.Moved{}, err
-	}
-	entry.ID = ids[0]
 	if d, err = d.After(ctx, entry); err != nil {
 		return day.Moved{}, err
 	}
@@ -34,6 +28,37 @@ func (j *Journal) MoveTask(ctx context.Context, d *day.Day, task string, move da
 	moved := after.Moved(pin.Task, before.DayOf(pin.Task))
 	moved.Record = entry.ID
 	return moved, nil
+}
+
+// Pin pins the next turn of a task by a forecast that may be older than the day, so
+// that it is done at once; what it risks says the forecast that follows. Where the
+// task was done since that forecast, the day's own is waited for.
+func (j *Journal) Pin(ctx context.Context, d *day.Day, by *day.Forecast, task string, move day.Move, to record.Date) (int64, error) {
+	x, err := by.Outcome(task)
+	if err != nil {
+		return 0, err
+	}
+	if services := day.ServicesOf(d.Book, x.Duty); len(services) > 0 && services[len(services)-1].ID != x.Served || len(services) == 0 && x.Served != 0 {
+		if by, err = d.Forecast(ctx); err != nil {
+			return 0, err
+		}
+	}
+	entry, _, err := j.pin(ctx, by, task, move, to)
+	return entry.ID, err
+}
+
+func (j *Journal) pin(ctx context.Context, by *day.Forecast, task string, move day.Move, to record.Date) (record.Entry, record.Pin, error) {
+	pin, err := by.PinFor(task, move, to)
+	if err != nil {
+		return record.Entry{}, pin, err
+	}
+	entry := j.entry(by.Day.Place.ID, by.Day.Today, pin)
+	ids, err := j.Days.Records.Append(ctx, entry)
+	if err != nil {
+		return record.Entry{}, pin, err
+	}
+	entry.ID = ids[0]
+	return entry, pin, nil
 }
 
 // Block writes down days on which the owner wants no sitting.

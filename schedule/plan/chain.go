@@ -196,13 +196,22 @@ func (r *Request) newChain(t *Task, days []float64, until float64, cover []int) 
 	return c
 }
 
+// keptDays is how far beyond the plan the likely date of a next turn must lie for it
+// to lose the place it had. Assumption: more than a date moves in a month or two.
+const keptDays = 60
+
 // missing is what it costs that a turn has no place whose likely date lies
 // within the plan: so much that it has one wherever there is room. A later turn
-// than the next is missed only where a slot lies behind its likely date.
+// than the next is missed only where a slot lies behind its likely date. A next
+// turn that was published keeps its place until its likely date lies well beyond
+// the plan, so that it does not come and go at the plan's end.
 func (r *Request) missing(t *Task, s *sums, days []float64, until float64) float64 {
 	last := until
 	if n := len(days); n > 0 && s.fresh {
 		last = days[n-1] + 1
+	}
+	if !s.fresh && len(t.Published) > 0 {
+		last += keptDays
 	}
 	if s.due[LikelyQuantile] >= last {
 		return 0

@@ -183,13 +183,25 @@ func (b *Book) DaysOf(machine string) []UseDay {
 	return b.Days[from:to]
 }
 
+// Publications returns all plans that were published, oldest first.
+func (b *Book) Publications() []Dated[Publication] {
+	return all(b, func(Publication) bool { return true })
+}
+
 // LastPublication returns the plan that was published last; false where none was.
 func (b *Book) LastPublication() (Publication, bool) {
-	var last Publication
+	last, found := b.LastPublished()
+	return last.Body, found
+}
+
+// LastPublished returns the record of the plan that was published last; false where
+// none was.
+func (b *Book) LastPublished() (Dated[Publication], bool) {
+	var last Dated[Publication]
 	found := false
 	for _, p := range all(b, func(Publication) bool { return true }) {
-		if !found || !p.Body.At.Before(last.At) {
-			last, found = p.Body, true
+		if !found || !p.Body.At.Before(last.Body.At) {
+			last, found = p, true
 		}
 	}
 	return last, found

@@ -10,8 +10,52 @@ type Publication struct {
 	Turns   []PublishedTurn    `json:"turns,omitempty"` // all turns planned, those in the entries among them
 	Done    []PublishedDone    `json:"done,omitempty"`  // what was done and still shows
 
+	// What was expected of the services and checks to come, for the score; none in
+	// what was published before there was one.
+	Expected   []PublishedExpected `json:"expected,omitempty"`
+	ModelLogSD float64             `json:"model_log_sd,omitempty"` // error of the model that the forecast went by
+
+	Cancelled []PublishedCancelled `json:"cancelled,omitempty"` // what was open before, and was neither done nor stayed open
+
 	Groups      []PublishedGroup `json:"groups,omitempty"`       // sittings, visits and days of work done
 	GroupsGiven int              `json:"groups_given,omitempty"` // the highest number that the UID of a group was ever given
+}
+
+// PublishedExpected is what a service or check of a task was likely to find, as the
+// forecast had it on the day of a publication.
+type PublishedExpected struct {
+	Task   string           `json:"task"`
+	Served int64            `json:"served,omitempty"` // record of the service before; 0 for none
+	Of     string           `json:"of"`               // part, scale or measured
+	Gauge  string           `json:"gauge,omitempty"`  // that is measured
+	Part   string           `json:"part,omitempty"`   // that is measured
+	EyeMM  float64          `json:"eye_mm,omitempty"` // mm on the wall that the eye takes a gram of scale for
+	Noise  float64          `json:"noise,omitempty"`  // of a reading about its line
+	Points []PublishedPoint `json:"points"`
+	Early  Date             `json:"early,omitzero"` // window of the task
+	Likely Date             `json:"likely,omitzero"`
+	Late   Date             `json:"late,omitzero"`
+}
+
+// PublishedPoint is the quantiles of what was expected on a day, for the shares 2,
+// 10, 30, 50, 70, 90 and 98 %.
+type PublishedPoint struct {
+	On Date      `json:"on"`
+	At []float64 `json:"at"`
+}
+
+// PublishedCancelled is an entry that a published calendar showed as cancelled.
+type PublishedCancelled struct {
+	UID      string    `json:"uid"`
+	Start    time.Time `json:"start"`
+	AllDay   bool      `json:"all_day,omitempty"`
+	Group    bool      `json:"group,omitempty"` // it stood for a sitting or visit, else for a single task
+	Alone    bool      `json:"alone,omitempty"` // it was of no sitting or visit
+	Tasks    []string  `json:"tasks,omitempty"` // by the UIDs that each goes by alone
+	Since    Date      `json:"since"`           // when it was cancelled
+	Content  string    `json:"content"`         // fingerprint of all that the entry shows
+	Sequence int       `json:"sequence"`        // how often that has changed
+	Changed  time.Time `json:"changed"`         // publication that last changed it
 }
 
 // PublishedGroup is an entry for several tasks, as a published calendar showed it.

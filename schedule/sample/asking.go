@@ -92,11 +92,11 @@ func Bar() schedule.Setup {
 // AgendaOf returns what goes out of a kitchen at a moment.
 func AgendaOf(t testing.TB, d *Kitchen, m schedule.Moment) agenda.Agenda {
 	t.Helper()
-	a, err := d.Publisher.Agenda(context.Background(), m)
+	issue, err := d.Publisher.Preview(context.Background(), m)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return a
+	return issue.Agenda
 }
 
 // EntryOf returns a task's entry; the test ends where there is none.
@@ -112,11 +112,11 @@ func EntryOf(t testing.TB, a agenda.Agenda, task string) agenda.AgendaEntry {
 // Publish makes and publishes the plan, and reports whether anything was written.
 func Publish(t testing.TB, d *Kitchen, m schedule.Moment) bool {
 	t.Helper()
-	_, wrote, err := d.Publisher.Publish(context.Background(), m)
+	issue, err := d.Publisher.Publish(context.Background(), m)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return wrote
+	return issue.Wrote
 }
 
 // Refused checks that an error is about a field, and that nothing was written.

@@ -134,10 +134,18 @@ func (m *Records) Version(context.Context) (int64, error) {
 	return int64(len(m.Entries)), m.Fails
 }
 
-// AppendAt keeps an entry that follows from a version.
-func (m *Records) AppendAt(ctx context.Context, version int64, entry record.Entry) (int64, error) {
-	if now, err := m.Version(ctx); err != nil || now != version {
-		return 0, cmp.Or(err, schedule.ErrOtherVersion)
+// AppendAfter keeps a publication that follows on another.
+func (m *Records) AppendAfter(ctx context.Context, last int64, entry record.Entry) (int64, error) {
+	m.mu.Lock()
+	now := int64(0)
+	for _, e := range m.Entries {
+		if e.Kind() == record.KindPublication && e.Place == entry.Place && e.Effective <= entry.Effective {
+			now = e.ID
+		}
+	}
+	m.mu.Unlock()
+	if now != last {
+		return 0, schedule.ErrOtherPublication
 	}
 	ids, err := m.Append(ctx, entry)
 	if err != nil {

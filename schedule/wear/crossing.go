@@ -21,6 +21,8 @@ type crossing struct {
 	mg      float64       // that a litre could lay down, of those to come
 
 	concentration float64 // of a steam boiler's water today, in multiples of its feed
+
+	ahead []float64 // what is to be found on the days asked about, for each thing that is expected
 }
 
 // weeksAhead is how far ahead the pace of a gauge is taken, in weeks.
@@ -49,6 +51,7 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 	for range again {
 		c.again = append(c.again, never)
 	}
+	states := make([]State, len(d.gauges)) // today
 	for k, g := range d.gauges {
 		for i, fresh := range again {
 			c.again[i] = min(c.again[i], g.notBefore(r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)), world, fresh))
@@ -61,6 +64,7 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 			knot = to
 		}
 		atToday := g.Advance(state, total.from(knot, today))
+		states[k] = atToday
 		c.gauges[k] = g.notBefore(r.crosses(g, state, total, knot), world, r.grid.knots[knot])
 		c.due = min(c.due, c.gauges[k])
 		c.reading[k] = g.Reading(atToday)
@@ -79,6 +83,7 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 			}
 		}
 	}
+	r.ahead(c, w, d, world, states)
 }
 
 // againWorlds is about how many worlds say when a part made fresh later falls

@@ -8,6 +8,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/water/deposit"
+	"limekeep/water/figure"
 )
 
 // dutyRun is a duty in a forecast under way, with its gauges.
@@ -18,16 +19,19 @@ type dutyRun struct {
 	base        int // index in services of the last that was done wholly; -1 for none
 	today       record.Date
 	checks      []record.Dated[record.Measurement]
-	slot        int               // of the exposure that its gauges live through
-	line        *lineRun          // of a duty for a line or a cartridge
-	vessel      *vesselRun        // of a duty for a vessel
-	stage       *record.Treatment // of a duty for a cartridge
-	multipliers []float64         // of a duty about scale: share of the potential that stays in the vessel, one a world, as learned
-	changes     []record.Date     // days on which the part was or will be made fresh
-	doubt       *care.BoundGauge  // a water test's own gauge, which looks at all worlds at once
-	absent      *care.BoundGauge  // the gauge of work that goes with a time away
+	slot        int                // of the exposure that its gauges live through
+	line        *lineRun           // of a duty for a line or a cartridge
+	vessel      *vesselRun         // of a duty for a vessel
+	stage       *record.Treatment  // of a duty for a cartridge
+	multiplier  figure.Percentiles // what is known beforehand of the share of the potential that stays in a vessel
+	multipliers []float64          // of a duty about scale: share of the potential that stays in the vessel, one a world, as learned
+	changes     []record.Date      // days on which the part was or will be made fresh
+	doubt       *care.BoundGauge   // a water test's own gauge, which looks at all worlds at once
+	absent      *care.BoundGauge   // the gauge of work that goes with a time away
 	learned     *Learned
 	outcome     Outcome
+
+	expectations []expectation // what services and checks can find of it
 }
 
 // dutyGauge is a gauge with what the catalogue says of it.
@@ -42,7 +46,10 @@ type dutyGauge struct {
 func newDutyRun(duty care.Duty, h *Household) *dutyRun {
 	d := &dutyRun{
 		Duty: duty, services: h.servicesOf(duty), base: -1, today: h.Today,
-		checks: h.Checks[duty.Equipment.ID], stage: duty.Cartridge(),
+		checks: h.Checks[duty.Equipment.ID], stage: duty.Cartridge(), multiplier: depositMultiplier,
+	}
+	if h.ModelLogSD > 0 {
+		d.multiplier = plainMultiplier.Widened(h.ModelLogSD)
 	}
 	for i, s := range d.services {
 		if s.Body.Left == 0 {
@@ -253,7 +260,7 @@ func (d *dutyRun) make(g *dutyGauge, draws Draws, learned knowledge) error {
 // scale.
 func (d *dutyRun) drawMultipliers(draws Draws, learned knowledge) {
 	if learned == nil {
-		learned = newPosterior(depositMultiplier)
+		learned = newPosterior(d.multiplier)
 	}
 	d.multipliers = learned.draw(draws, d.block(), "deposit multiplier")
 	for w, m := range d.multipliers {
@@ -266,7 +273,7 @@ func (d *dutyRun) scaleGauge(draws Draws, driver care.Driver, limits []float64) 
 		return nil, fmt.Errorf("only a vessel scales")
 	}
 	shape := d.vessel.shape
-	g := &scaleGauge{prior: depositMultiplier, multipliers: d.multipliers, limits: limits, eyeMM: shape.mmPerGram(usualPorosity.Likely)}
+	g := &scaleGauge{prior: d.multiplier, multipliers: d.multipliers, limits: limits, eyeMM: shape.mmPerGram(usualPorosity.Likely)}
 	wall, shell := shape.layers(draws, d.block())
 	switch driver {
 	case care.ByScaleThickness:

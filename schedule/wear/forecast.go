@@ -69,6 +69,7 @@ func (r *run) cross(duties []*dutyRun) error {
 	courses := make([]*coursing, len(duties))
 	for i, d := range duties {
 		courses[i] = r.courseOf(d)
+		d.expectations = d.expects()
 		results[i] = newCrossings(r.house.Draws.Worlds, len(d.gauges))
 	}
 	err := r.worlds(func(w *worldState, world int) {
@@ -123,6 +124,7 @@ func (r *run) outcomeOf(d *dutyRun, worlds []crossing) Outcome {
 	if d.vessel != nil && d.Has(care.Deposited) {
 		o.Scale = r.vesselScale(d, worlds)
 	}
+	o.Expected = r.expected(d, worlds)
 	return o
 }
 

@@ -21,7 +21,11 @@ type Household struct {
 	Again     []record.Date                                 // days to come for which to say when a part made fresh then falls due; nil for none
 	Checks    map[string][]record.Dated[record.Measurement] // condition checks, by equipment, oldest first
 	Absences  map[string][]Absence                          // by machine
-	Memory    *Memory                                       // of water tests worked out before; nil for none
+	// ModelLogSD is the place's own error of the model, as its score has it; 0 for
+	// what is assumed of any place.
+	ModelLogSD float64
+
+	Memory *Memory // of water tests worked out before; nil for none
 }
 
 // Outcome is what the forecast says of one duty.
@@ -37,6 +41,8 @@ type Outcome struct {
 	Doubt   *WaterDoubt     // of a water test
 	Absence *AwaitedAbsence // of work that goes with a time away
 	Learned *Learned        // what findings changed; nil where nothing was found
+
+	Expected []Expected // what a service or check to come is likely to find
 }
 
 // GaugeOutcome is where one gauge of a duty stands.
@@ -55,4 +61,17 @@ type GaugeOutcome struct {
 type Learned struct {
 	Findings      int
 	Before, After figure.Percentiles
+	Observed      []Observed // each finding with what had gathered by then, oldest first
+}
+
+// Observed is what a service found, and how much had gathered by then, as it is
+// known now.
+type Observed struct {
+	Service int64 // record
+	Part    int   // how many parts came before the one that it was found of
+	Found   record.Service
+
+	// Amount is what of the first gauge had gathered: in the unit of its limit; of
+	// scale, the grams that the water could have laid down.
+	Amount figure.Percentiles
 }

@@ -39,7 +39,7 @@ func (r *run) learn() error {
 	}
 	for i, d := range duties {
 		g := d.gauges[0]
-		d.learned = &Learned{Findings: len(observed[i][0])}
+		d.learned = &Learned{Findings: len(observed[i][0]), Observed: overWorlds(observed[i])}
 		var k knowledge
 		if g.kind == care.Counted {
 			limits := learnLimit(g, g.Unknown(), observed[i], d.parts())
@@ -70,7 +70,7 @@ func (r *run) observe(w *worldState, d *dutyRun, world int) []observation {
 		to := r.grid.at(service.On)
 		state = g.Advance(state, total.from(knot, to))
 		if found(service) {
-			observed = append(observed, observation{state: state, found: service.Body, part: part})
+			observed = append(observed, observation{state: state, found: service.Body, part: part, service: service.ID})
 		}
 		state = g.Start(world, Service{Left: service.Body.Left, Before: state})
 		knot = to
@@ -79,4 +79,17 @@ func (r *run) observe(w *worldState, d *dutyRun, world int) []observation {
 		}
 	}
 	return observed
+}
+
+// overWorlds gathers what had gathered at each finding, over the worlds.
+func overWorlds(worlds [][]observation) []Observed {
+	all := make([]Observed, len(worlds[0]))
+	for i, o := range worlds[0] {
+		amounts := make([]float64, len(worlds))
+		for w := range worlds {
+			amounts[w] = worlds[w][i].state.Amount
+		}
+		all[i] = Observed{Service: o.service, Part: o.part, Found: o.found, Amount: figure.Over(amounts)}
+	}
+	return all
 }

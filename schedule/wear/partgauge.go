@@ -48,18 +48,26 @@ const (
 )
 
 func (g *partGauge) Likelihood(s State, found record.Service) float64 {
-	wear := math.Log(max(s.reading(), leastForLogged))
-	belowFresh := figure.NormalBelow((math.Log(freshBelow) - wear) / partFuzz)
-	belowFailed := figure.NormalBelow((math.Log(failedAbove) - wear) / partFuzz)
+	shares := PartShares(s.reading())
 	switch found.Finding {
 	case record.Fresh:
-		return hedge(belowFresh, 3)
+		return hedge(shares[0], 3)
 	case record.Worn:
-		return hedge(belowFailed-belowFresh, 3)
+		return hedge(shares[1], 3)
 	case record.Failed:
-		return hedge(1-belowFailed, 3)
+		return hedge(shares[2], 3)
 	}
 	return 1
+}
+
+// PartShares returns how likely a part that has used so much of its limit is to be
+// found fresh, worn or failed, in the order of record.PartFindings, by those who
+// tell the three apart as loosely as people do.
+func PartShares(reading float64) [3]float64 {
+	wear := math.Log(max(reading, leastForLogged))
+	belowFresh := figure.NormalBelow((math.Log(freshBelow) - wear) / partFuzz)
+	belowFailed := figure.NormalBelow((math.Log(failedAbove) - wear) / partFuzz)
+	return [3]float64{belowFresh, belowFailed - belowFresh, 1 - belowFailed}
 }
 
 // hedge allows for a finding that was a mistake: then each of the possible

@@ -30,9 +30,10 @@ func center(cell int) float64 { return (float64(cell) + 0.5) / gridSize }
 
 // observation is what a service found, with the state it met in one world.
 type observation struct {
-	state State
-	found record.Service
-	part  int // how many parts came before the one that it was found of
+	state   State
+	found   record.Service
+	service int64 // record of the service
+	part    int   // how many parts came before the one that it was found of
 }
 
 // learn weighs each cell by how well it explains all that was found: the

@@ -2,6 +2,7 @@ package wear
 
 import (
 	"math"
+	"slices"
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
@@ -24,10 +25,12 @@ type scaleGauge struct {
 	boreMM      float64 // of a gauge of flow lost: limits and perGram are mm in this bore
 }
 
-// depositMultiplier is the share of the potential that ends as scale, by
-// vessel: 0.1, 0.3, 0.8 by common practice, widened by what the model itself
-// does not know.
-var depositMultiplier = figure.Percentiles{Low: 0.1, Likely: 0.3, High: 0.8}.Widened(modelLogSD)
+// plainMultiplier is the share of the potential that ends as scale, by vessel:
+// 0.1, 0.3, 0.8 by common practice.
+var plainMultiplier = figure.Percentiles{Low: 0.1, Likely: 0.3, High: 0.8}
+
+// depositMultiplier is the same, widened by what the model itself does not know.
+var depositMultiplier = plainMultiplier.Widened(ModelLogSD)
 
 // mostMultiplier bounds it: no more can end as scale than could be laid down.
 const mostMultiplier = 1
@@ -42,10 +45,10 @@ func potentialGrams(e care.Exposure) float64 {
 // carbonate.
 const gramsOfLimePerMeq = water.MolarMassCalcite / 2000
 
-// modelLogSD is the error of the model beyond the spread of its inputs, as a log
-// standard deviation: databases that disagree, water that changed unseen.
-// Assumption.
-const modelLogSD = 0.3
+// ModelLogSD is the error of the model beyond the spread of its inputs, as a log
+// standard deviation: databases that disagree, water that changed unseen. It holds
+// until a place's own score says otherwise. Assumption.
+const ModelLogSD = 0.3
 
 func (g *scaleGauge) Start(world int, s Service) State {
 	return restart(s, g.multipliers[world]*g.perGram[world], g.limits[world])
@@ -89,20 +92,8 @@ const (
 func (g *scaleGauge) Likelihood(s State, found record.Service) float64 {
 	grams := max(s.Amount*s.Factor, leastForLogged)
 	likelihood := 1.0
-	if found.Finding != "" {
-		thickness := math.Log(grams * g.eyeMM)
-		below := func(mm float64) float64 { return figure.NormalBelow((math.Log(mm) - thickness) / scaleEyeFuzz) }
-		bare, film, crust := below(bareBelowMM), below(filmBelowMM), below(crustBelowMM)
-		switch found.Finding {
-		case record.Bare:
-			likelihood *= hedge(bare, 4)
-		case record.Film:
-			likelihood *= hedge(film-bare, 4)
-		case record.Crust:
-			likelihood *= hedge(crust-film, 4)
-		case record.Flakes:
-			likelihood *= hedge(1-crust, 4)
-		}
+	if i := slices.Index(record.ScaleFindings(), string(found.Finding)); i >= 0 {
+		likelihood *= hedge(ScaleShares(grams * g.eyeMM)[i], 4)
 	}
 	if found.Grams > 0 {
 		z := math.Log(found.Grams/grams) / scaleGramFuzz
@@ -110,3 +101,17 @@ func (g *scaleGauge) Likelihood(s State, found record.Service) float64 {
 	}
 	return likelihood
 }
+
+// ScaleShares returns how likely a layer of so many mm is to be found bare, a film,
+// a crust or flakes, in the order of record.ScaleFindings, by an eye that tells
+// them apart as loosely as eyes do.
+func ScaleShares(mm float64) [4]float64 {
+	thickness := math.Log(max(mm, leastForLogged))
+	below := func(mm float64) float64 { return figure.NormalBelow((math.Log(mm) - thickness) / scaleEyeFuzz) }
+	bare, film, crust := below(bareBelowMM), below(filmBelowMM), below(crustBelowMM)
+	return [4]float64{bare, film - bare, crust - film, 1 - crust}
+}
+
+// ScaleGramsLogSD is how far weighed or titrated grams of scale are off, as a
+// standard deviation of their logarithm. Assumption.
+const ScaleGramsLogSD = scaleGramFuzz

@@ -8,6 +8,7 @@ import (
 // dueJSON answers with what is due as a JSON array, the soonest first; on an error, an
 // object with the one member "error".
 func (h nowPages) dueJSON(w http.ResponseWriter, r *http.Request) {
+	answeringOf(r.Context()).patience = jsonPatience
 	f, err := h.foresee(r.Context())
 	if err != nil {
 		h.failJSON(w, r, err)

@@ -9,11 +9,13 @@ import (
 	"net/http"
 	"strconv"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
 	"limekeep/schedule/agenda"
+	"limekeep/schedule/day"
 	"limekeep/schedule/ical"
 )
 
@@ -21,7 +23,11 @@ import (
 // for the files it writes when they are first asked for, it does not change.
 type edition struct {
 	agenda  agenda.Agenda
-	version int64 // of the records it was made from
+	version int64 // of the records it was made from, its own publication among them
+
+	// forecast is what the pages show: the one it was made from, or the same once the
+	// publication is known to it.
+	forecast atomic.Pointer[day.Forecast]
 
 	todos  *dav.Snapshot        // nil where no task app is served
 	byName map[string]todoEntry // what the to-dos stand for

@@ -58,8 +58,11 @@ func (h taskPages) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 		before = p.Move.On.String()
 	}
 	taken, err := h.takeOnce(w, r, s, filled, func() (int64, error) {
-		moved, err := h.Journal.MoveTask(r.Context(), opened, p.Due.Task, move, to)
-		return moved.Record, err
+		by, err := h.foreseeOn(r.Context(), opened)
+		if err != nil {
+			return 0, err
+		}
+		return h.Journal.Pin(r.Context(), opened, by, p.Due.Task, move, to)
 	}, "/tasks/"+p.Due.Task, "before", before)
 	switch {
 	case err != nil:

@@ -21,6 +21,7 @@ type page struct {
 	Here  string        // path of the entry in the menu that is marked
 	Place day.PlaceInfo // zero where the place is not known
 	Body  any           // what the page itself shows
+	Older bool          // whether it is from before what was written down last
 }
 
 // pages holds one template for each page, by name.
@@ -47,6 +48,7 @@ func parsePages() pages {
 // show writes a page. It is put together first and sent afterwards, so that a
 // mistake in a template cannot leave half a page behind a good status.
 func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name string, p page) {
+	p.Older = answeringOf(r.Context()).older
 	var b bytes.Buffer
 	if err := h.pages[name].Execute(&b, p); err != nil {
 		h.log.Error("a page could not be put together", "page", r.Pattern, "error", err)

@@ -2,15 +2,12 @@ package web
 
 import (
 	"context"
-	"fmt"
-	"runtime/debug"
 	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
 
 	"limekeep/schedule/agenda"
-	"limekeep/schedule/record"
 )
 
 // publisher makes the editions. While it is watched, requests are answered with the
@@ -20,8 +17,12 @@ type publisher struct {
 	*Server
 	mu      sync.Mutex // one at a time makes an edition or changes what it is made from
 	now     atomic.Pointer[edition]
+	given   signal // that there is another edition
 	watched atomic.Bool
+	failing atomic.Bool // whether the last edition could not be made
 	wake    chan struct{}
+
+	amended []amendment // that the plan may not know of yet; the publisher is locked
 
 	secretMu sync.Mutex
 	known    string    // the secret
@@ -32,14 +33,8 @@ type publisher struct {
 	deletions []deletion // of the last minute, by task apps
 }
 
-// Times of the watch. Assumptions.
-const (
-	retryAfter  = time.Minute // after a plan could not be made
-	lookEvery   = time.Second // whether other processes wrote
-	renewEvery  = time.Hour   // whatever the records say: the owner's own calendar may have changed
-	secretLasts = time.Second
-	newDayHour  = 4 // by when a new day has a plan, if the nightly one was missed
-)
+// secretLasts is how long the secret is taken to be the same (assumption).
+const secretLasts = time.Second
 
 func newPublisher(s *Server) *publisher { return &publisher{Server: s, wake: make(chan struct{}, 1)} }
 
@@ -72,45 +67,20 @@ func (p *publisher) stale(ctx context.Context, b *edition) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	today := p.Today
-	if today.IsZero() {
-		today = record.DateOf(p.Days.Now().In(b.agenda.Zone))
-	}
-	return version != b.version || today != b.agenda.Today, nil
+	return version != b.version || p.today(b) != b.agenda.Today, nil
 }
-
-// mostRenewals bounds how often a plan that was overtaken is made anew before
-// everybody has to wait for it.
-const mostRenewals = 3
 
 // Renew makes the plan anew and gives it out from then on. While it is made, task
-// apps can still tick off; if they do, it is made again.
+// apps can still tick off; what they tick off stays so in what is given out.
 func (s *Server) Renew(ctx context.Context) error {
 	p := s.publisher()
-	for range mostRenewals {
-		b, err := p.draft(ctx)
-		if err != nil {
-			return err
-		}
-		if given, err := p.giveOutIfFresh(ctx, b); err != nil || given {
-			return err
-		}
+	b, err := p.draft(ctx)
+	if err != nil {
+		return err
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	_, err := p.make(ctx)
-	return err
-}
-
-// giveOutIfFresh gives an edition out unless something was written down since.
-func (p *publisher) giveOutIfFresh(ctx context.Context, b *edition) (bool, error) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	now, err := p.Days.Records.Version(ctx)
-	if err != nil || now != b.version {
-		return false, err
-	}
-	return true, p.giveOut(ctx, b)
+	return p.giveOut(ctx, b)
 }
 
 // make makes an edition and gives it out; the publisher is locked.
@@ -125,38 +95,55 @@ func (p *publisher) make(ctx context.Context) (*edition, error) {
 // draft publishes what is due, and makes an edition of it. On a day chosen by hand
 // nothing is published.
 func (p *publisher) draft(ctx context.Context) (*edition, error) {
-	before, err := p.Days.Records.Version(ctx)
-	if err != nil {
-		return nil, err
-	}
-	b := &edition{version: before}
+	publish := p.Publisher.Publish
 	if !p.Today.IsZero() {
-		b.agenda, err = p.Publisher.Agenda(ctx, p.moment())
-		return b, err
+		publish = p.Publisher.Preview
 	}
-	agenda, wrote, err := p.Publisher.Publish(ctx, p.moment())
+	issue, err := publish(ctx, p.moment())
 	if err != nil {
 		return nil, err
 	}
-	b.agenda = agenda
-	if after, err := p.Days.Records.Version(ctx); err == nil && wrote && after == before+1 {
-		b.version = after // nothing was written but the publication
-	}
+	b := &edition{agenda: issue.Agenda, version: issue.Version}
+	b.forecast.Store(issue.Forecast)
 	return b, nil
+}
+
+// amendment is a change of what is given out that a record brought, ahead of the plan
+// that follows from it.
+type amendment struct {
+	version int64 // of the records with it
+	change  func(*agenda.Agenda)
 }
 
 // amend gives out an agenda that is known to have changed, ahead of the plan that
 // will follow from it; the publisher is locked.
 func (p *publisher) amend(ctx context.Context, was *edition, change func(*agenda.Agenda)) error {
+	version, err := p.Days.Records.Version(ctx)
+	if err != nil {
+		return err
+	}
+	p.amended = append(p.amended, amendment{version, change})
 	b := &edition{version: was.version, agenda: was.agenda}
-	b.agenda.Entries, b.agenda.Done = slices.Clone(was.agenda.Entries), slices.Clone(was.agenda.Done)
-	change(&b.agenda)
-	err := p.giveOut(ctx, b)
+	b.forecast.Store(was.forecast.Load())
+	err = p.giveOut(ctx, b)
 	p.nudge()
 	return err
 }
 
+// giveOut answers with an edition from now on, unless one of newer records is given
+// out already; the publisher is locked. Amendments that the edition does not know of
+// yet are made to it.
 func (p *publisher) giveOut(ctx context.Context, b *edition) error {
+	if now := p.now.Load(); now != nil && now.version > b.version && now.agenda.Today >= b.agenda.Today {
+		return nil
+	}
+	p.amended = slices.DeleteFunc(p.amended, func(a amendment) bool { return a.version <= b.version })
+	if len(p.amended) > 0 {
+		b.agenda.Entries, b.agenda.Done = slices.Clone(b.agenda.Entries), slices.Clone(b.agenda.Done)
+		for _, a := range p.amended {
+			a.change(&b.agenda)
+		}
+	}
 	b.files = map[fileKey]*file{}
 	b.since = func(key fileKey, tag string) time.Time { return p.modified.of(key, tag, p.Days.Now()) }
 	if p.SyncStore != nil {
@@ -165,6 +152,7 @@ func (p *publisher) giveOut(ctx context.Context, b *edition) error {
 		}
 	}
 	p.now.Store(b)
+	p.given.tell()
 	return nil
 }
 
@@ -173,82 +161,6 @@ func (p *publisher) nudge() {
 	select {
 	case p.wake <- struct{}{}:
 	default: // it is going to
-	}
-}
-
-// Watch keeps what the server gives out up to date until the context ends:
-// after every change of the records, whoever makes it, and with every new day.
-// Requests never wait for it.
-func (s *Server) Watch(ctx context.Context) {
-	p := s.publisher()
-	if p.now.Load() == nil {
-		if err := s.Renew(ctx); err != nil {
-			p.complain(ctx, err)
-		}
-	}
-	p.watched.Store(true)
-	defer p.watched.Store(false)
-	look := time.NewTicker(lookEvery)
-	defer look.Stop()
-	renewed, failed := time.Now(), time.Time{}
-	for {
-		select {
-		case <-ctx.Done():
-			return
-		case <-look.C:
-		case <-p.wake:
-		}
-		if time.Since(failed) < retryAfter {
-			continue
-		}
-		made, err := p.look(ctx, time.Since(renewed) > renewEvery)
-		if made {
-			renewed = time.Now()
-		}
-		if err != nil {
-			failed = time.Now()
-			p.complain(ctx, err)
-		}
-	}
-}
-
-// look makes an edition if one is called for, or in any case. A panic is an error,
-// so that the pages outlive it.
-func (p *publisher) look(ctx context.Context, anyway bool) (made bool, err error) {
-	defer func() {
-		if what := recover(); what != nil {
-			err = fmt.Errorf("a panic: %v\n%s", what, debug.Stack())
-		}
-	}()
-	due, err := p.due(ctx)
-	if err != nil || !due && !anyway {
-		return false, err
-	}
-	return true, p.Renew(ctx)
-}
-
-// Watched reports whether Watch is at work.
-func (s *Server) Watched() bool { return s.publisher().watched.Load() }
-
-// due reports whether a new edition is called for. A new day waits for the nightly
-// plan, unless that was missed.
-func (p *publisher) due(ctx context.Context) (bool, error) {
-	b := p.now.Load()
-	if b == nil {
-		return true, nil
-	}
-	version, err := p.Days.Records.Version(ctx)
-	if err != nil {
-		return false, err
-	}
-	now := p.Days.Now().In(b.agenda.Zone)
-	missed := p.Today.IsZero() && record.DateOf(now) > b.agenda.Today && now.Hour() >= newDayHour
-	return missed || version != b.version, nil
-}
-
-func (p *publisher) complain(ctx context.Context, err error) {
-	if ctx.Err() == nil && p.Log != nil {
-		p.Log.Error("the plan could not be made anew", "error", err)
 	}
 }
 

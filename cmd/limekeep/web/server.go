@@ -91,7 +91,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("GET /static/style.css", static("text/css; charset=utf-8", styleSheet))
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
 	mux.HandleFunc("GET /", h.nothingHere)
-	return h.guard(h.withTaskApps(limitedBody(mux)))
+	return h.guard(h.withTaskApps(limitedBody(h.answer(mux))))
 }
 
 // handler is a server at work, with what all of its pages share. Each family of
@@ -144,8 +144,12 @@ func (h *handler) open(ctx context.Context) (*day.Day, error) {
 	return h.Days.Open(ctx, h.moment())
 }
 
-// foresee opens the day of a request with its forecast.
+// foresee returns the forecast of a request: the last one where it is at hand, else
+// that of the day.
 func (h *handler) foresee(ctx context.Context) (*day.Forecast, error) {
+	if f, err := h.publisher.atHand(ctx); f != nil || err != nil {
+		return f, err
+	}
 	opened, err := h.open(ctx)
 	if err != nil {
 		return nil, err

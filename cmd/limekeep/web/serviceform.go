@@ -81,7 +81,7 @@ func (h taskPages) takeService(w http.ResponseWriter, r *http.Request, id string
 	if taken {
 		return
 	}
-	f, err := opened.Forecast(r.Context())
+	f, err := h.foreseeOn(r.Context(), opened)
 	if err != nil {
 		h.fail(w, r, err)
 		return

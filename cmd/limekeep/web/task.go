@@ -132,7 +132,7 @@ func (h taskPages) sentToTask(w http.ResponseWriter, r *http.Request, id string)
 	if !ok {
 		return nil, nil, taskPage{}, false
 	}
-	f, err := opened.Forecast(r.Context())
+	f, err := h.foreseeOn(r.Context(), opened)
 	if err != nil {
 		h.fail(w, r, err)
 		return nil, nil, taskPage{}, false

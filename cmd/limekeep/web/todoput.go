@@ -71,7 +71,9 @@ func (c collection) tick(ctx context.Context, b *edition, app, name string, entr
 	done.Sequence, done.Sent = entry.open.Sequence+1, entry.open.Sent
 	err = c.amend(ctx, b, func(a *agenda.Agenda) {
 		a.Entries = slices.DeleteFunc(a.Entries, func(e agenda.AgendaEntry) bool { return e.UID == entry.todo.Entry })
-		a.Done = append(a.Done, done)
+		if !slices.ContainsFunc(a.Done, func(e agenda.DoneEntry) bool { return e.UID == done.UID }) {
+			a.Done = append(a.Done, done)
+		}
 	})
 	if err != nil {
 		return dav.Taken{}, err

@@ -30,7 +30,7 @@ func drawings(name string) map[string]picture.Picture {
 		x := float64(i) / 10
 		scale = append(scale, picture.Point{On: today - 400 + record.Date(60*i), Low: 0.4 * x, Likely: 0.7 * x, High: 1.1 * x, Fresh: i == 6})
 	}
-	return map[string]picture.Picture{
+	all := map[string]picture.Picture{
 		"course": picture.Course{
 			ID: "a", Title: "Scale in " + name, Unit: "mm", Lines: []picture.Line{{Name: name, Points: scale}}, Limit: 1, Today: today,
 			Marks: []picture.Mark{{On: today - 40, Value: math.NaN(), Kind: picture.Served, Label: "descaled"}, {On: today - 40, Value: 0.5, Kind: picture.Found, Label: name}},
@@ -48,6 +48,11 @@ func drawings(name string) map[string]picture.Picture {
 		"dial":      picture.Dial{ID: "f", Title: name, Reading: figure.Percentiles{Low: 0.7, Likely: 0.93, High: 1.2}}.Draw(picture.Writing{}),
 		"histogram": picture.Histogram{ID: "g", Title: name, Of: "findings", Low: 2, High: 8, Classes: []picture.Class{{Name: "0–20 %", Count: 3, Expected: 5}, {Name: "20–40 %", Count: 7, Expected: 5}}}.Draw(picture.Writing{}),
 	}
+	for kind, m := range machines() {
+		m.Whole.Name, m.Supply.What = name, name
+		all["machine-"+kind] = m.Draw(picture.Writing{})
+	}
+	return all
 }
 
 // elements reads a drawing, fails where it is not well-formed, and returns the

@@ -1,0 +1,67 @@
+package web_test
+
+import (
+	"context"
+	"net/http"
+	"net/url"
+	"strings"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"limekeep/cmd/limekeep/web"
+	"limekeep/schedule/plan"
+)
+
+const olderNote = "a newer forecast is being worked out"
+
+// While a forecast is worked out, forms are taken and pages are answered from the
+// last one and say so; afterwards they show the new one.
+func TestPagesSideBySideWithForecast(t *testing.T) {
+	const gasket = "/tasks/bench/group-gasket/group"
+	today := noon.Format("2006-01-02")
+	desk, _ := kitchen(t)
+	var held atomic.Bool
+	release := make(chan struct{})
+	desk.Busy = func(ctx context.Context, _ plan.Busy, _ *time.Location) ([]plan.Busy, error) {
+		if held.Load() { // a forecast asks for the owner's calendar first
+			select {
+			case <-release:
+			case <-ctx.Done():
+			}
+		}
+		return nil, nil
+	}
+	s := &web.Server{Days: desk.Opener, Journal: desk.Journal, Publisher: desk.Publisher, Secret: sameSecret}
+	h := s.Handler()
+	stop := watch(t, s)
+	defer stop()
+	if _, body := ask(t, h, get("/")); strings.Contains(body, olderNote) {
+		t.Error("nothing was written, and the page says that a newer forecast is coming")
+	}
+	held.Store(true)
+	for _, form := range []*http.Request{
+		post(gasket+"/done", url.Values{"date": {today}}),
+		post("/tasks/bench/descale/brew/move", url.Values{"move": {"next"}}),
+		post("/use/shots", url.Values{"shots-shots": {"4"}, "shots-date": {today}}),
+	} {
+		if answer, body := ask(t, h, form); answer.StatusCode != http.StatusSeeOther {
+			t.Errorf("POST %s: status %d\n%s", form.URL.Path, answer.StatusCode, body)
+		}
+	}
+	for _, path := range []string{"/", "/plan", gasket} {
+		answer, body := ask(t, h, get(path))
+		if answer.StatusCode != http.StatusOK {
+			t.Errorf("GET %s: status %d", path, answer.StatusCode)
+		}
+		holds(t, body, olderNote)
+	}
+	close(release)
+	held.Store(false)
+	for { // the test's own deadline ends it where the page stays old
+		if _, body := ask(t, h, get("/")); !strings.Contains(body, olderNote) {
+			break
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+}

@@ -1,0 +1,234 @@
+package picture
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"limekeep/water/figure"
+)
+
+// Machine is a machine cut open, with the way of its water from the supply to the
+// cup, and the grinders beside it. Each part shows its gauge and leads to its page.
+type Machine struct {
+	ID        string // its own on the page
+	Title     string
+	Whole     Part // what is about the machine as a whole
+	Tank      bool // its water comes from a tank, not from the mains
+	Supply    Part
+	Treatment []Part // in the order the water meets it
+	Pump      *Part  // nil where it has none
+	Vessels   []Vessel
+	Groups    []Group
+	Wand      *Part // nil where it has none
+	HotTap    bool  // for hot water
+	Grinders  []Grinder
+}
+
+// Part is something that wears and has a page.
+type Part struct {
+	Name    string // on the drawing, where there is little room
+	What    string // in full, for those who do not see it
+	Page    string // address; empty for none
+	Gauge   string // what wears: the gauge that stands highest; empty where nothing of it wears
+	Reading figure.Percentiles
+}
+
+// Vessel is what holds hot water.
+type Vessel struct {
+	Part
+	Kind     VesselKind
+	Celsius  float64 // 0 where unknown
+	Material Material
+}
+
+// VesselKind is what a vessel is.
+type VesselKind int
+
+// Kinds of vessels.
+const (
+	BrewBoiler VesselKind = iota
+	SteamBoiler
+	HeatExchanger
+	Thermoblock
+)
+
+// Material is what a wall is made of, for its colour.
+type Material string
+
+// Group is where the portafilter locks in.
+type Group struct {
+	Part
+	Drive GroupDrive
+}
+
+// GroupDrive is how a group is worked.
+type GroupDrive int
+
+// How groups are worked.
+const (
+	ByPump       GroupDrive = iota
+	ByCam                   // a small lever opens the valves for a pump
+	ByLever                 // a piston driven by hand
+	BySpringDown            // a piston that a spring drives
+)
+
+// Grinder grinds for the machine.
+type Grinder struct {
+	Part
+	Hand bool
+}
+
+// Where things stand on the drawing. Heights are those of one with its grinder
+// beside it.
+const (
+	machineWidth  = 400.0
+	bodyLeft      = 98.0
+	bodyTop       = 12.0
+	bodyFoot      = 270.0
+	vesselTop     = 28.0
+	vesselFoot    = 194.0
+	coldPipe      = 207.0
+	hotPipe       = 258.0
+	pumpLine      = 234.0
+	groupLine     = 294.0
+	trayTop       = 378.0
+	baseTop       = 394.0
+	counter       = 444.0
+	captionLine   = 462.0
+	grinderHeight = 232.0
+)
+
+// layout is where the parts of one machine go.
+type layout struct {
+	bodyRight float64
+	beside    bool // one grinder stands to the right
+	height    float64
+}
+
+// layoutOf gives a machine with many groups, or several grinders, all the width,
+// and puts the grinders on a shelf of their own beneath.
+func (m Machine) layout() layout {
+	l := layout{bodyRight: 282, beside: true, height: captionLine + 26}
+	switch {
+	case len(m.Grinders) == 0:
+		l = layout{bodyRight: 370, height: captionLine + 26}
+	case len(m.Grinders) > 1 || len(m.Groups) > 2 || m.slots() > 3:
+		l = layout{bodyRight: 370, height: captionLine + 30 + grinderHeight*float64((len(m.Grinders)+grindersARow-1)/grindersARow)}
+	}
+	return l
+}
+
+// Draw draws the machine.
+func (m Machine) Draw(w Writing) Picture {
+	on := canvas{links: true}
+	l := m.layout()
+	on.line(4, counter, machineWidth-4, counter, "counter")
+	m.body(&on, l)
+	m.pipes(&on, l)
+	m.supply(&on, w)
+	m.vessels(&on, w, l)
+	m.pump(&on, w)
+	m.wand(&on, w, l)
+	m.groups(&on, w, l)
+	m.base(&on, w, l)
+	m.grinders(&on, w, l)
+	legend(&on)
+	return finish(&on, m.ID, "machine", m.Title, m.says(w), machineWidth, l.height, m.table(w))
+}
+
+// legend tells the pipes apart.
+func legend(on *canvas) {
+	at := 8.0
+	for _, kind := range []struct{ class, name string }{{"cold", "cold water"}, {"hot", "hot water"}, {"steam", "steam"}} {
+		on.line(at, captionLine+8, at+26, captionLine+8, "pipe "+kind.class)
+		on.text(at+32, captionLine+12, "start", "words", kind.name)
+		at += 48 + 6.6*float64(len(kind.name))
+	}
+	on.line(at, captionLine+8, at+20, captionLine+8, "level-limit")
+	on.text(at+26, captionLine+12, "start", "words", "limit")
+}
+
+// part draws something that leads to its page.
+func (c *canvas) part(w Writing, p Part, x, y, width, height float64, draw func()) {
+	if p.Page == "" {
+		draw()
+		return
+	}
+	c.open("a", "href", p.Page, "class", "part", "aria-label", p.says(w))
+	c.rect(x, y, width, height, 6, "reach")
+	draw()
+	c.close("a")
+}
+
+// says tells how a part stands.
+func (p Part) says(w Writing) string {
+	name := cmp.Or(p.What, p.Name)
+	if p.Gauge == "" {
+		return name
+	}
+	return fmt.Sprintf("%s: %s, %s of its limit, %s", name, p.Gauge, w.percent(p.Reading.Likely), State(p.Reading.Likely))
+}
+
+// number writes a part's reading; a dash where nothing of it wears.
+func (p Part) number(w Writing) string {
+	if p.Gauge == "" {
+		return "–"
+	}
+	return either(p.Reading.Likely >= 1, "▲", "") + w.percent(p.Reading.Likely)
+}
+
+// class names how far a part is, for the style sheet.
+func (p Part) class() string {
+	if p.Gauge == "" {
+		return "none"
+	}
+	return level(p.Reading.Likely)
+}
+
+// parts are all parts, in the order the water meets them.
+func (m Machine) parts() []Part {
+	all := append([]Part{m.Supply}, m.Treatment...)
+	if m.Pump != nil {
+		all = append(all, *m.Pump)
+	}
+	for _, v := range m.Vessels {
+		all = append(all, v.Part)
+	}
+	for _, g := range m.Groups {
+		all = append(all, g.Part)
+	}
+	if m.Wand != nil {
+		all = append(all, *m.Wand)
+	}
+	all = append(all, m.Whole)
+	for _, g := range m.Grinders {
+		all = append(all, g.Part)
+	}
+	return all
+}
+
+func (m Machine) says(w Writing) string {
+	var b strings.Builder
+	b.WriteString("The way of the water: ")
+	for i, p := range m.parts() {
+		if i > 0 {
+			b.WriteString("; ")
+		}
+		b.WriteString(p.says(w))
+	}
+	b.WriteString(".")
+	return b.String()
+}
+
+func (m Machine) table(w Writing) Table {
+	t := Table{Head: []string{"Part", "What stands highest", "Likely", "Low", "High"}}
+	for _, p := range m.parts() {
+		row := []string{cmp.Or(p.What, p.Name), cmp.Or(p.Gauge, "nothing that wears"), "", "", ""}
+		if p.Gauge != "" {
+			row[2], row[3], row[4] = w.percent(p.Reading.Likely), w.percent(p.Reading.Low), w.percent(p.Reading.High)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}

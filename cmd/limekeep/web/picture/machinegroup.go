@@ -1,0 +1,95 @@
+package picture
+
+import "strings"
+
+// groupPlaces is where the middles of the groups lie.
+func (m Machine) groupPlaces(l layout) []float64 {
+	// The pump stands to the left, and the groups from there to the right.
+	left, right := bodyLeft+6, l.bodyRight-6
+	if m.HotTap {
+		right -= 22
+	}
+	n := len(m.Groups)
+	places := make([]float64, n)
+	for i := range places {
+		places[i] = left + (right-left)*(float64(i)+0.5)/float64(n)
+	}
+	return places
+}
+
+func (m Machine) groups(on *canvas, w Writing, l layout) {
+	places := m.groupPlaces(l)
+	if m.HotTap {
+		x := l.bodyRight - 16
+		on.path("M"+decimal(x)+" "+decimal(bodyFoot)+"L"+decimal(x)+" "+decimal(bodyFoot+24), "spout")
+		on.path("M"+decimal(x)+" "+decimal(bodyFoot+30)+"q5 8 0 11q-5 -3 0 -11Z", "drop")
+	}
+	for i, g := range m.Groups {
+		x := places[i]
+		on.part(w, g.Part, x-29, bodyFoot-4, 58, trayTop-bodyFoot, func() { g.draw(on, w, x, len(m.Groups) > 1) })
+	}
+}
+
+// draw draws a group with its portafilter and a cup beneath; its gauge is a ring
+// around its face.
+func (g Group) draw(on *canvas, w Writing, x float64, named bool) {
+	y := groupLine
+	on.path(trace([]spot{{x - 15, bodyFoot - 2}, {x + 15, bodyFoot - 2}, {x + 20, y}, {x - 20, y}})+"Z", "metal")
+	switch g.Drive {
+	case ByLever, BySpringDown:
+		g.lever(on, x)
+	case ByCam:
+		on.line(x+22, y-4, x+30, y-12, "arm")
+		on.circle(x+31, y-14, 4, "knob")
+	}
+	// Portafilter: ring, spouts, handle towards whoever stands there.
+	on.rect(x-21, y+22, 42, 9, 3, "metal")
+	on.path(trace([]spot{{x - 9, y + 31}, {x - 9, y + 36}, {x - 13, y + 42}}), "spout")
+	on.path(trace([]spot{{x + 9, y + 31}, {x + 9, y + 36}, {x + 13, y + 42}}), "spout")
+	on.rect(x-5, y+28, 10, 20, 5, "handle")
+	cup(on, x)
+	on.circle(x, y, 23, "vessel")
+	ring(on, g.Part, x, y, 20)
+	number := strings.TrimSuffix(g.number(w), either(g.Reading.Likely >= 1, " %", "")) // so that it fits
+	on.text(x, y+4.5, "middle", either(len([]rune(number)) > 5, "words small strong", "words strong")+" "+g.class(), number)
+	if named {
+		on.text(x, trayTop-4, "middle", "words small halo", shortened(g.Name, 9))
+	}
+}
+
+// lever draws the arm of a piston, and the spring's housing where it has one.
+func (g Group) lever(on *canvas, x float64) {
+	if g.Drive == BySpringDown {
+		on.rect(x-11, bodyFoot-36, 22, 36, 5, "metal")
+		for i := range 3 {
+			y := bodyFoot - 30 + 9*float64(i)
+			on.line(x-7, y+3, x+7, y, "coil")
+		}
+	} else {
+		on.rect(x-4, bodyFoot-30, 8, 30, 2, "metal")
+	}
+	on.line(x, bodyFoot-32, x+16, bodyFoot-92, "arm")
+	on.line(x+15, bodyFoot-86, x+23, bodyFoot-116, "handle-line")
+}
+
+// cup draws a cup beneath a group.
+func cup(on *canvas, x float64) {
+	y := trayTop - 40
+	on.path("M"+decimal(x-15)+" "+decimal(y)+"l4 19q1 5 6 5h10q5 0 6 -5l4 -19Z", "cup")
+	on.path("M"+decimal(x+14)+" "+decimal(y+4)+"q9 0 7 7q-2 5 -9 5", "cup ear")
+}
+
+// wand draws the steam wand beside the case.
+func (m Machine) wand(on *canvas, w Writing, l layout) {
+	if m.Wand == nil {
+		return
+	}
+	x := l.bodyRight + 14
+	on.part(w, *m.Wand, x-14, 196, 36, 160, func() {
+		on.path("M"+decimal(x)+" 196L"+decimal(x)+" 262Q"+decimal(x)+" 300 "+decimal(x+6)+" 338", "wand")
+		on.path("M"+decimal(x+6)+" 338l1.5 10", "wand tip")
+		ring(on, *m.Wand, x, 228, 12)
+		on.circle(x, 228, 5, "knob")
+		on.text(x+2, 258, "middle", "words small halo strong "+m.Wand.class(), m.Wand.number(w))
+	})
+}

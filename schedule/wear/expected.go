@@ -1,0 +1,123 @@
+package wear
+
+import (
+	"slices"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/water/figure"
+)
+
+// Expected is what a service or a check of the days to come is likely to find, as
+// it was to be expected before anybody looked.
+type Expected struct {
+	Of     ExpectedOf
+	Gauge  string  // that is measured; empty where all gauges of the part speak together
+	Part   string  // of what is measured; empty where the check is of the whole
+	EyeMM  float64 // of scale: mm on the wall that the eye takes a gram for
+	Noise  float64 // of what is measured: standard deviation of a reading about the line
+	Points []ExpectedPoint
+}
+
+// ExpectedOf names what is expected.
+type ExpectedOf string
+
+// What a finding or a reading can be about.
+const (
+	ExpectedPart  ExpectedOf = "part"     // share of its limit that a part has reached, by the gauge that is furthest
+	ExpectedScale ExpectedOf = "scale"    // grams in a vessel
+	ExpectedCheck ExpectedOf = "measured" // departure from the reference, in the unit of the gauge
+)
+
+// ExpectedPoint is what is to be expected on one day: the quantiles at
+// ExpectedShares, over the worlds.
+type ExpectedPoint struct {
+	On record.Date
+	At [len(ExpectedShares)]float64
+}
+
+// ExpectedShares are the shares of the worlds that an expected amount is told for.
+var ExpectedShares = [...]float64{0.02, 0.1, 0.3, 0.5, 0.7, 0.9, 0.98}
+
+// expectedDays are how far ahead of today it is told: soon, and far enough that a
+// line from one to the other holds in between.
+var expectedDays = [...]record.Date{0, 28, 364}
+
+// leastForReference is how many readings have to count before the next one is
+// foreseen: from then on the reference of a check stands.
+const leastForReference = 3
+
+// expectation is what the worlds are asked about, for an Expected.
+type expectation struct {
+	of    ExpectedOf
+	gauge int // of what is measured
+}
+
+// expects lists what can be found of a duty.
+func (d *dutyRun) expects() []expectation {
+	var all []expectation
+	switch {
+	case d.Task == nil || len(d.gauges) == 0:
+		return nil
+	case d.Task.Findings == care.FindsPart && d.absent == nil:
+		all = append(all, expectation{of: ExpectedPart})
+	case d.Task.Findings == care.FindsScale && d.vessel != nil && d.multipliers != nil:
+		all = append(all, expectation{of: ExpectedScale})
+	}
+	for k, g := range d.gauges {
+		if g.condition != nil && g.condition.Trend.Counted >= leastForReference {
+			all = append(all, expectation{of: ExpectedCheck, gauge: k})
+		}
+	}
+	return all
+}
+
+// ahead notes in one world what will be found on the days that are asked about,
+// for each thing that is expected.
+func (r *run) ahead(c *crossing, w *worldState, d *dutyRun, world int, atToday []State) {
+	total, today := w.exposure[d.slot], r.grid.at(r.span.today)
+	for _, e := range d.expectations {
+		for _, days := range expectedDays {
+			passed := total.from(today, r.grid.at(r.span.today+days))
+			amount := 0.0
+			switch e.of {
+			case ExpectedPart:
+				for k, g := range d.gauges {
+					amount = max(amount, g.Reading(g.Advance(atToday[k], passed)))
+				}
+			case ExpectedScale:
+				k := slices.IndexFunc(d.gauges, func(g *dutyGauge) bool { return g.kind == care.Deposited })
+				amount = d.gauges[k].Advance(atToday[k], passed).Amount * d.multipliers[world]
+			case ExpectedCheck:
+				amount = d.gauges[e.gauge].Amount(d.gauges[e.gauge].Advance(atToday[e.gauge], passed))
+			}
+			c.ahead = append(c.ahead, amount)
+		}
+	}
+}
+
+// expected gathers what all worlds say.
+func (r *run) expected(d *dutyRun, worlds []crossing) []Expected {
+	var all []Expected
+	for i, e := range d.expectations {
+		x := Expected{Of: e.of}
+		switch e.of {
+		case ExpectedScale:
+			x.EyeMM = d.vessel.shape.mmPerGram(usualPorosity.Likely)
+		case ExpectedCheck:
+			g := d.gauges[e.gauge]
+			x.Gauge, x.Part, x.Noise = g.bound.Name, g.condition.Part, g.condition.Trend.Noise
+		}
+		for k, days := range expectedDays {
+			amounts := valuesOf(worlds, func(c crossing) float64 { return c.ahead[i*len(expectedDays)+k] })
+			slices.Sort(amounts)
+			point := ExpectedPoint{On: r.grid.knots[r.grid.at(r.span.today+days)]}
+			for s, share := range ExpectedShares {
+				point.At[s] = figure.Quantile(amounts, share)
+			}
+			x.Points = append(x.Points, point)
+		}
+		all = append(all, x)
+	}
+	return all
+}
