@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"limekeep/schedule/day"
@@ -52,12 +51,17 @@ func printBrief(w io.Writer, b day.Brief) {
 	}
 	if len(b.Rounds) > 0 {
 		fmt.Fprintln(w, "\nROUTINE:")
-		for _, r := range b.Rounds {
-			printWrapped(w, "  ", fmt.Sprintf("%s: %s.", r.Says, strings.Join(slices.Concat(r.Tasks, r.Covered), ", ")))
-		}
+		printRounds(w, b.Rounds)
 	}
 	if b.Later > 0 {
 		fmt.Fprintf(w, "\n%d later: `limekeep due --all`\n", b.Later)
+	}
+}
+
+// printRounds writes when each round of the routine is done, and what it is.
+func printRounds(w io.Writer, rounds []day.RoundInfo) {
+	for _, r := range rounds {
+		printWrapped(w, "  ", fmt.Sprintf("%s: %s.", r.Says, strings.Join(r.Titles, "; ")))
 	}
 }
 

@@ -29,9 +29,13 @@ have there, the timetable with heating, cooling and waits, and how each task is 
 				w := cmd.OutOrStdout()
 				if len(p.Sittings) == 0 {
 					fmt.Fprintf(w, "No sitting is planned from %s to %s.\n", p.Today, p.Until)
-					return nil
+				} else {
+					printSitting(w, p.Sittings[0])
 				}
-				printSitting(w, p.Sittings[0])
+				if len(p.Rounds) > 0 {
+					fmt.Fprintln(w, "\nRoutine, beside it:")
+					printRounds(w, p.Rounds)
+				}
 				return nil
 			})
 		},

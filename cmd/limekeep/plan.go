@@ -86,9 +86,7 @@ func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 	}
 	if len(p.Rounds) > 0 {
 		fmt.Fprintln(w, "\nRoutine, without sittings:")
-		for _, r := range p.Rounds {
-			printWrapped(w, "  - ", fmt.Sprintf("%s: %s", r.Says, strings.Join(slices.Concat(r.Tasks, r.Covered), ", ")))
-		}
+		printRounds(w, p.Rounds)
 	}
 	if why {
 		fmt.Fprintln(w, "\nWhy:")

@@ -33,6 +33,10 @@ type Agenda struct {
 	DoneDays []DoneDay
 	Grouped  bool // calendars show these, and not an entry for each task
 
+	// The routine, task by task, for task apps alone; none where a round is one entry.
+	RoutineOpen []AgendaEntry
+	RoutineDone []DoneEntry // the last time that each was done
+
 	Cancelled []CancelledEntry // what went out and is neither open nor done
 
 	Equipment []day.EquipmentInfo // what stands at the place, by id
@@ -98,7 +102,10 @@ func Of(f *day.Forecast, routine bool) Agenda {
 		}
 	}
 	for _, round := range f.Rounds() {
-		if routine && len(round.Tasks) > 0 {
+		switch {
+		case !routine:
+			a.addRoutineTasks(round, dues, published)
+		case len(round.Tasks) > 0:
 			a.addRoutine(round, dues, published)
 		}
 	}
@@ -111,7 +118,7 @@ func Of(f *day.Forecast, routine bool) Agenda {
 	for _, visit := range f.Appointments() {
 		a.addVisit(visit, dues, published)
 	}
-	a.addDone(f, published)
+	a.addDone(f, routine, published)
 	a.addGroups(f, published)
 	a.addCancelled(d, published)
 	return a
@@ -137,6 +144,9 @@ func publishedEntries(book *record.Book) map[string]record.PublishedSitting {
 	published := map[string]record.PublishedSitting{}
 	last, _ := book.LastPublication()
 	for _, e := range last.Entries {
+		published[e.UID] = e
+	}
+	for _, e := range last.Routine {
 		published[e.UID] = e
 	}
 	for _, e := range last.Groups {
@@ -356,6 +366,7 @@ func (a Agenda) Of(equipment string) (Agenda, bool) {
 		return !slices.ContainsFunc(d.Done, func(e DoneEntry) bool { return e.Equipment == equipment })
 	})
 	part.Cancelled = slices.DeleteFunc(slices.Clone(a.Cancelled), func(e CancelledEntry) bool { return !slices.Contains(e.equipment, equipment) })
+	part.RoutineOpen, part.RoutineDone = nil, nil // task apps have the whole place
 	part.Done = slices.DeleteFunc(slices.Clone(a.Done), func(e DoneEntry) bool { return e.Equipment != equipment })
 	return part, true
 }

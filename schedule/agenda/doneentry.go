@@ -31,8 +31,9 @@ type DoneEntry struct {
 }
 
 // addDone adds what was done, as far back as the owner wants it. What belongs to the daily routine is
-// left out, as it is of what is to come.
-func (a *Agenda) addDone(f *day.Forecast, published map[string]record.PublishedSitting) {
+// left out, as it is of what is to come; but task apps are told of the last time that
+// each of its tasks was done, where they have an entry for each.
+func (a *Agenda) addDone(f *day.Forecast, rounds bool, published map[string]record.PublishedSitting) {
 	daily := map[string]bool{}
 	for _, task := range f.Routine() {
 		daily[task] = true
@@ -42,10 +43,11 @@ func (a *Agenda) addDone(f *day.Forecast, published map[string]record.PublishedS
 		entries[e.ID] = e
 	}
 	for _, duty := range f.Day.Duties {
-		if daily[duty.ID] {
+		if daily[duty.ID] && rounds {
 			continue
 		}
 		before := int64(0)
+		var last *DoneEntry
 		for _, s := range day.ServicesOf(f.Day.Book, duty) {
 			entry := entries[s.ID]
 			if other, ok := entry.Body.(record.Service); ok && other.Task != duty.ID {
@@ -57,9 +59,15 @@ func (a *Agenda) addDone(f *day.Forecast, published map[string]record.PublishedS
 				if before == 0 {
 					done.Sent = a.sent[duty.ID]
 				}
-				a.Done = append(a.Done, done)
+				last = &done
+				if !daily[duty.ID] {
+					a.Done = append(a.Done, done)
+				}
 			}
 			before = s.ID
+		}
+		if daily[duty.ID] && last != nil {
+			a.RoutineDone = append(a.RoutineDone, *last)
 		}
 	}
 	slices.SortFunc(a.Done, func(x, y DoneEntry) int {
@@ -67,6 +75,10 @@ func (a *Agenda) addDone(f *day.Forecast, published map[string]record.PublishedS
 	})
 	for i := range a.Done {
 		e := &a.Done[i]
+		e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
+	}
+	for i := range a.RoutineDone {
+		e := &a.RoutineDone[i]
 		e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
 	}
 }

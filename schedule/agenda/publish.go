@@ -97,7 +97,7 @@ func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication,
 	last, published := f.Day.Book.LastPublication()
 	before := publishedEntries(f.Day.Book)
 	next := record.Publication{At: now, Turns: f.Turns(), Expected: f.Expected(), ModelLogSD: f.ModelLogSD()}
-	differs := !published || len(a.Entries) != len(last.Entries) || len(a.Done) != len(last.Done) || !slices.Equal(next.Turns, last.Turns)
+	differs := !published || len(a.Entries) != len(last.Entries) || !slices.Equal(next.Turns, last.Turns)
 	changed := func(uid, content string) time.Time {
 		if was, ok := before[uid]; ok && was.Content == content {
 			return was.Changed
@@ -105,8 +105,7 @@ func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication,
 		differs = true
 		return now
 	}
-	for i := range a.Entries {
-		e := &a.Entries[i]
+	open := func(e *AgendaEntry) record.PublishedSitting {
 		e.Changed = changed(e.UID, e.Content())
 		p := record.PublishedSitting{
 			UID: e.UID, Task: e.Due.Task, Start: e.Start, Minutes: e.Minutes, AllDay: e.AllDay,
@@ -117,13 +116,25 @@ func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication,
 			// The window it speaks of stands as well, so that small steps add up.
 			p.Early, p.Likely, p.Late = was.Early, was.Likely, was.Late
 		}
-		next.Entries = append(next.Entries, p)
+		return p
 	}
-	for i := range a.Done {
-		e := &a.Done[i]
+	for i := range a.Entries {
+		next.Entries = append(next.Entries, open(&a.Entries[i]))
+	}
+	for i := range a.RoutineOpen {
+		next.Routine = append(next.Routine, open(&a.RoutineOpen[i]))
+	}
+	done := func(e *DoneEntry) {
 		e.Changed = changed(e.UID, e.Content())
 		next.Done = append(next.Done, record.PublishedDone{UID: e.UID, Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed})
 	}
+	for i := range a.Done {
+		done(&a.Done[i])
+	}
+	for i := range a.RoutineDone {
+		done(&a.RoutineDone[i])
+	}
+	differs = differs || len(next.Routine) != len(last.Routine) || len(next.Done) != len(last.Done)
 	for i := range a.Cancelled {
 		e := &a.Cancelled[i]
 		e.Changed = changed(e.UID, e.Content())

@@ -104,6 +104,7 @@ type RoundInfo struct {
 	Minutes   float64     `json:"minutes"`
 	Tasks     []string    `json:"tasks"`
 	Covered   []string    `json:"covered,omitempty"` // done with others of the round
+	Titles    []string    `json:"titles"`            // of the tasks, the covered ones behind
 	Says      string      `json:"says"`              // when it is done
 }
 
@@ -155,9 +156,13 @@ func (f *Forecast) Plan() PlanInfo {
 	}
 	info.Orders = append(info.Orders, f.Orders()...)
 	for _, r := range f.plan.Routine {
-		info.Rounds = append(info.Rounds, RoundInfo{
-			EveryDays: r.EveryDays, From: r.From, Minutes: r.Minutes, Tasks: r.Tasks, Covered: r.Covered, Says: say.Round(r),
-		})
+		round := RoundInfo{EveryDays: r.EveryDays, From: r.From, Minutes: r.Minutes, Tasks: r.Tasks, Covered: r.Covered, Says: say.Round(r), Titles: []string{}}
+		for _, task := range slices.Concat(r.Tasks, r.Covered) {
+			if x, err := f.Outcome(task); err == nil {
+				round.Titles = append(round.Titles, x.Duty.Title+", "+x.Duty.Equipment.Title())
+			}
+		}
+		info.Rounds = append(info.Rounds, round)
 	}
 	if up := f.plan.CatchUp; up != nil {
 		info.CatchUp = &CatchUpInfo{Tasks: up.Tasks, Minutes: up.Minutes, PerWeek: up.PerWeek, Weeks: up.Weeks, End: up.End, Says: say.CatchUp(up)}

@@ -7,8 +7,9 @@ import "time"
 type Publication struct {
 	At      time.Time          `json:"at"`
 	Entries []PublishedSitting `json:"entries"`
-	Turns   []PublishedTurn    `json:"turns,omitempty"` // all turns planned, those in the entries among them
-	Done    []PublishedDone    `json:"done,omitempty"`  // what was done and still shows
+	Turns   []PublishedTurn    `json:"turns,omitempty"`   // all turns planned, those in the entries among them
+	Routine []PublishedSitting `json:"routine,omitempty"` // each task of the routine, as task apps have it
+	Done    []PublishedDone    `json:"done,omitempty"`    // what was done and still shows
 
 	// What was expected of the services and checks to come, for the score; none in
 	// what was published before there was one.

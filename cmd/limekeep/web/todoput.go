@@ -3,7 +3,6 @@ package web
 import (
 	"context"
 	"errors"
-	"slices"
 	"time"
 
 	goical "github.com/emersion/go-ical"
@@ -70,10 +69,7 @@ func (c collection) tick(ctx context.Context, b *edition, app, name string, entr
 	done := *ticked.Done
 	done.Sequence, done.Sent = entry.open.Sequence+1, entry.open.Sent
 	err = c.amend(ctx, b, func(a *agenda.Agenda) {
-		a.Entries = slices.DeleteFunc(a.Entries, func(e agenda.AgendaEntry) bool { return e.UID == entry.todo.Entry })
-		if !slices.ContainsFunc(a.Done, func(e agenda.DoneEntry) bool { return e.UID == done.UID }) {
-			a.Done = append(a.Done, done)
-		}
+		*a = a.WithDone(done)
 	})
 	if err != nil {
 		return dav.Taken{}, err

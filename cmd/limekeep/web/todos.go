@@ -48,7 +48,7 @@ func (p *publisher) syncTodos(ctx context.Context, b *edition) error {
 	if err != nil {
 		return err
 	}
-	agenda := putRightBy(before, b.agenda)
+	agenda := putRightBy(before, b.agenda.ForTaskApps())
 	agenda.Base = strings.TrimRight(cmp.Or(p.BaseURL, p.OwnURL), "/")
 	todos, err := ical.Todos(agenda, ticked)
 	if err != nil {

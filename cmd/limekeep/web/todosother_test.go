@@ -102,3 +102,43 @@ func TestRoutineTickedOff(t *testing.T) {
 		})
 	}
 }
+
+// Without rounds in the calendar each task of the routine is a to-do of its own.
+// Ticked off, it is one service and one day of work, and comes back a round later
+// under another name; the calendar knows nothing of it.
+func TestRoutineTaskTickedOff(t *testing.T) {
+	p := phoneIn(t, func(s *schedule.Setup) {
+		s.Care.Tasks = append(s.Care.Tasks, record.OwnTask{ID: "empty-box", Title: "Empty the box", Equipment: "bench", Days: 1})
+	})
+	name := p.named("bench.empty-box.")
+	text, tag := p.get(name)
+	if !strings.Contains(text, "DUE;VALUE=DATE:20260302") || strings.Contains(text, "RRULE") || strings.Contains(text, "VALARM") {
+		t.Fatalf("the task of the routine is\n%s", text)
+	}
+	before := p.services()
+	p.put(http.StatusNoContent, name, saying(text, "STATUS:COMPLETED"), "If-Match", tag)
+	if now, _ := p.get(name); !strings.Contains(now, "STATUS:COMPLETED") || p.services() != before+1 {
+		t.Errorf("%d services, and it shows as\n%s", p.services()-before, now)
+	}
+	if err := p.server.Renew(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	found := 0
+	for other := range p.list() {
+		if !strings.HasPrefix(other, "bench.empty-box.") {
+			continue
+		}
+		found++
+		now, _ := p.get(other)
+		if done := strings.Contains(now, "STATUS:COMPLETED"); done != (other == name) || !done && !strings.Contains(now, "DUE;VALUE=DATE:20260303") {
+			t.Errorf("%s is now\n%s", other, now)
+		}
+	}
+	if found != 2 {
+		t.Errorf("%d to-dos of the task, want what was done and what comes", found)
+	}
+	_, feed := ask(t, p.h, get("/calendar/"+secret+"/limekeep.ics"))
+	if strings.Contains(feed, "Empty the box") {
+		t.Error("the calendar has it as well")
+	}
+}

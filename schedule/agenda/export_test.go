@@ -1,0 +1,4 @@
+package agenda
+
+// RoundDay is roundDay, for tests.
+var RoundDay = roundDay
