@@ -1,6 +1,7 @@
 package day
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -104,7 +105,7 @@ type RoundInfo struct {
 	Minutes   float64     `json:"minutes"`
 	Tasks     []string    `json:"tasks"`
 	Covered   []string    `json:"covered,omitempty"` // done with others of the round
-	Titles    []string    `json:"titles"`            // of the tasks, the covered ones behind
+	Titles    []string    `json:"titles"`            // of the tasks, the covered ones behind, each once
 	Says      string      `json:"says"`              // when it is done
 }
 
@@ -127,8 +128,9 @@ type TurnInfo struct {
 type CannotMeetInfo struct {
 	Task   string       `json:"task"` // empty where it is about a whole sitting
 	Turn   int          `json:"turn"`
-	Late   *record.Date `json:"late"` // its late date; null where that is not the reason
-	On     *record.Date `json:"on"`   // when it is planned all the same; null for not at all
+	Later  []int        `json:"later_turns,omitempty"` // of the task, that cannot be met either
+	Late   *record.Date `json:"late"`                  // its late date; null where that is not the reason
+	On     *record.Date `json:"on"`                    // when it is planned all the same; null for not at all
 	Reason string       `json:"reason"`
 	WayOut string       `json:"way_out"`
 }
@@ -151,17 +153,13 @@ func (f *Forecast) Plan() PlanInfo {
 	}
 	for _, c := range f.plan.CannotMeet {
 		info.CannotMeet = append(info.CannotMeet, CannotMeetInfo{
-			Task: c.Task, Turn: c.Turn, Late: DateOrNil(c.Late), On: DateOrNil(c.On), Reason: c.Reason, WayOut: c.WayOut,
+			Task: c.Task, Turn: c.Turn, Later: c.Later, Late: DateOrNil(c.Late), On: DateOrNil(c.On), Reason: c.Reason, WayOut: c.WayOut,
 		})
 	}
 	info.Orders = append(info.Orders, f.Orders()...)
 	for _, r := range f.plan.Routine {
-		round := RoundInfo{EveryDays: r.EveryDays, From: r.From, Minutes: r.Minutes, Tasks: r.Tasks, Covered: r.Covered, Says: say.Round(r), Titles: []string{}}
-		for _, task := range slices.Concat(r.Tasks, r.Covered) {
-			if x, err := f.Outcome(task); err == nil {
-				round.Titles = append(round.Titles, x.Duty.Title+", "+x.Duty.Equipment.Title())
-			}
-		}
+		round := RoundInfo{EveryDays: r.EveryDays, From: r.From, Minutes: r.Minutes, Tasks: r.Tasks, Covered: r.Covered, Says: say.Round(r)}
+		round.Titles = f.titlesOf(slices.Concat(r.Tasks, r.Covered))
 		info.Rounds = append(info.Rounds, round)
 	}
 	if up := f.plan.CatchUp; up != nil {
@@ -170,6 +168,26 @@ func (f *Forecast) Plan() PlanInfo {
 	_, published := f.Day.Book.LastPublication()
 	info.Why = say.Plan(f.request, f.plan, published)
 	return info
+}
+
+// titlesOf names tasks with their equipment, and counts those of the same name.
+func (f *Forecast) titlesOf(tasks []string) []string {
+	titles := []string{}
+	times := map[string]int{}
+	for _, task := range tasks {
+		if x, err := f.Outcome(task); err == nil {
+			title := x.Duty.Title + ", " + x.Duty.Equipment.Title()
+			if times[title]++; times[title] == 1 {
+				titles = append(titles, title)
+			}
+		}
+	}
+	for i, title := range titles {
+		if n := times[title]; n > 1 {
+			titles[i] = fmt.Sprintf("%s (%d times)", title, n)
+		}
+	}
+	return titles
 }
 
 // cents keeps hundredths, so that an answer does not show more than is known.

@@ -11,6 +11,7 @@ import (
 type CannotMeet struct {
 	Task   string      // empty where it is about a whole sitting
 	Turn   int         // 1 for the next
+	Later  []int       // turns of the task behind it that cannot be met either
 	Late   record.Date // its late date; zero where that is not what cannot be met
 	On     record.Date // when it is planned all the same; zero for not at all
 	Reason string      // a sentence
@@ -19,7 +20,7 @@ type CannotMeet struct {
 
 // cannotMeet lists what a draft cannot meet: turns past their late date or
 // without a place, unless they are caught up with, and sittings that the owner
-// filled beyond their slot.
+// filled beyond their slot. Of a task there is one, however many turns it is about.
 func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 	var all []CannotMeet
 	for i := range r.Tasks {
@@ -37,6 +38,9 @@ func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 			}
 			caughtUp := turn == 0 && r.upTo != 0 && on != 0 && on <= r.upTo && t.Due[LikelyQuantile] != 0 && t.Due[LikelyQuantile] < r.Today
 			switch {
+			case day > late && !caughtUp && len(all) > 0 && all[len(all)-1].Task == t.ID:
+				c := &all[len(all)-1]
+				c.Later = append(c.Later, turn+1)
 			case day > late && !caughtUp:
 				c := CannotMeet{Task: t.ID, Turn: turn + 1, Late: r.Today + record.Date(late), On: on}
 				c.Reason, c.WayOut = r.why(m, d, i, from, to, turn, late)
@@ -47,6 +51,9 @@ func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 				all = append(all, c)
 			}
 			from = to
+		}
+		if n := len(all); n > 0 && all[n-1].Task == t.ID && len(all[n-1].Later) > 0 {
+			all[n-1].Reason += alsoLater(len(all[n-1].Later))
 		}
 	}
 	for s := range m.room {
@@ -60,6 +67,14 @@ func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 		}
 	}
 	return all
+}
+
+// alsoLater says of how many later turns the same is true.
+func alsoLater(n int) string {
+	if n == 1 {
+		return " The same goes for one later turn of it."
+	}
+	return fmt.Sprintf(" The same goes for %d later turns of it.", n)
 }
 
 // dueWithin tells whether the likely date of a task's next turn lies within the

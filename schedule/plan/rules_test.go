@@ -188,11 +188,20 @@ func checkTurns(t *rapid.T, r *Request, i int, p Plan, fixed map[time.Time]bool)
 	if n := len(r.Slots); n > 0 {
 		until = max(until, r.Slots[n-1].Date()+1)
 	}
+	lines := 0
+	for _, c := range p.CannotMeet {
+		if c.Task == task.ID {
+			lines++
+		}
+	}
+	if lines > 1 && (heard || task.On == 0) { // one more tells of a pin that could not be heard
+		t.Fatalf("%s cannot be met, and %d lines say so", task.ID, lines)
+	}
 	clock := newClock(r)
 	from, late := record.Date(0), task.Late
 	for turn, on := range append(days, until) {
 		listed := slices.ContainsFunc(p.CannotMeet, func(c CannotMeet) bool {
-			return c.Task == task.ID && c.Turn == turn+1 && c.Reason != "" && c.WayOut != ""
+			return c.Task == task.ID && (c.Turn == turn+1 || slices.Contains(c.Later, turn+1)) && c.Reason != "" && c.WayOut != ""
 		})
 		behind := turn == 0 && p.CatchUp != nil && slices.Contains(p.CatchUp.Tasks, task.ID)
 		if late != 0 && on > late && !behind && !listed {
