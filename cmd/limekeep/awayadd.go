@@ -29,7 +29,7 @@ which something was written down all the same counts as written.`,
 			}
 			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.AddAway(ctx, d, away)
-				return a.written(cmd, written, err)
+				return a.answered(ctx, cmd, j, d, written, err)
 			})
 		},
 	}

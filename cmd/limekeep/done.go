@@ -32,7 +32,7 @@ as no other task shares. What was found teaches the next forecast: ` + strings.J
 			service.Task, service.Finding, service.Left = args[0], record.Finding(finding), left/100
 			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.Done(ctx, d, on, service)
-				return a.written(cmd, written, err)
+				return a.answered(ctx, cmd, j, d, written, err)
 			})
 		},
 	}

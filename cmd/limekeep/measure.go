@@ -75,7 +75,7 @@ func (a *app) newCheck(kind record.MeasurementKind, short, example string, figur
 			}
 			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.Measure(ctx, d, on, m)
-				return a.written(cmd, written, err)
+				return a.answered(ctx, cmd, j, d, written, err)
 			})
 		},
 	}

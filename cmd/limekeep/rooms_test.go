@@ -49,7 +49,7 @@ var rooms = map[string][]string{
 	"cmd/limekeep/spell":       {"schedule", "schedule/record"},
 	"cmd/limekeep/web/dav":     {"schedule/recur"},
 	"cmd/limekeep/web/picture": {"schedule/record"},
-	"cmd/limekeep/web":         {"cmd/limekeep/web/dav", "cmd/limekeep/web/picture", "schedule", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/ical", "schedule/care", "schedule/record", "water"},
+	"cmd/limekeep/web":         {"cmd/limekeep/web/dav", "cmd/limekeep/web/picture", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/ical", "schedule/care", "schedule/record", "water"},
 
 	"cmd/limekeep/intake/csvfile":   {"schedule/record"},
 	"cmd/limekeep/intake/shotlog":   {"cmd/limekeep/intake/csvfile", "schedule", "schedule/use", "schedule/record"},

@@ -52,7 +52,7 @@ opened and the day it was finished, and so says what days nobody wrote down came
 			}
 			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.AddBag(ctx, d, on, bag)
-				return a.written(cmd, written, err)
+				return a.answered(ctx, cmd, j, d, written, err)
 			})
 		},
 	}

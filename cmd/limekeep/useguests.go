@@ -25,7 +25,7 @@ func newUseGuests(a *app) *cobra.Command {
 			}
 			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.AddGuests(ctx, d, guests)
-				return a.written(cmd, written, err)
+				return a.answered(ctx, cmd, j, d, written, err)
 			})
 		},
 	}

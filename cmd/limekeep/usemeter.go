@@ -49,7 +49,7 @@ with --new-meter the first of the new one. When it runs over its last figure, gi
 			}
 			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.AddMeterReading(ctx, d, on, reading)
-				return a.written(cmd, written, err)
+				return a.answered(ctx, cmd, j, d, written, err)
 			})
 		},
 	}

@@ -33,7 +33,7 @@ func newWaterAdd(a *app) *cobra.Command {
 			test := record.WaterTest{Line: line, After: after, Note: note, Test: values}
 			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.AddWaterTest(ctx, d, on, test)
-				return a.written(cmd, written, err)
+				return a.answered(ctx, cmd, j, d, written, err)
 			})
 		},
 	}

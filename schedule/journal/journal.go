@@ -53,3 +53,12 @@ func (j *Journal) write(ctx context.Context, d *day.Day, on record.Date, body re
 	}
 	return Receipt{Record: ids[0], On: on, What: what}, nil
 }
+
+// After returns the day that a record was written on, once it is written.
+func (j *Journal) After(ctx context.Context, d *day.Day, written Receipt) (*day.Day, error) {
+	entry, err := j.Days.Records.Find(ctx, written.Record)
+	if err != nil {
+		return nil, err
+	}
+	return d.After(ctx, entry)
+}

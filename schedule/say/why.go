@@ -57,7 +57,7 @@ func Why(x wear.Outcome, facts WhyFacts) []string {
 		says = append(says, useSentence(facts.Makers))
 	}
 	if x.Learned != nil {
-		says = append(says, taughtSentence(x))
+		says = append(says, Taught(x))
 	}
 	says = append(says, Changes(x.Duty, facts.Changed)...)
 	if x.Absence != nil || trendsAlone(x.Duty) && x.Window.Likely.IsZero() {
@@ -172,7 +172,8 @@ func useSentence(makers []Maker) string {
 	return UpperFirst(strings.Join(parts, "; ")) + "."
 }
 
-func taughtSentence(x wear.Outcome) string {
+// Taught says what findings changed of an outcome whose Learned is set.
+func Taught(x wear.Outcome) string {
 	t := x.Learned
 	what := "its limit"
 	if x.Scale != nil {

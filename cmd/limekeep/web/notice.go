@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 
+	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -14,6 +15,8 @@ import (
 type notice struct {
 	Line *day.HistoryLine
 	Says []string // what follows from it
+
+	Answer *advice.Answer // to it; nil where it is not worked out
 }
 
 // Dated reports whether the record is of the day that history has it on. Others say

@@ -18,6 +18,7 @@ func (h nowPages) routes(mux *http.ServeMux) {
 	mux.HandleFunc("GET /{$}", h.now)
 	mux.HandleFunc("POST /routine", h.tickRoutine)
 	mux.HandleFunc("GET /api/due", h.dueJSON)
+	mux.HandleFunc("GET /api/answer/{record}", h.answerJSON)
 }
 
 // nowPage is what somebody at the machine wants to know, the weightiest first.
@@ -92,6 +93,10 @@ func (h nowPages) now(w http.ResponseWriter, r *http.Request) {
 	}
 	p := h.nowPage(f, opened)
 	if p.Notice, err = h.noticeOf(r, f.Day, record.KindService, record.KindWaterTest); err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	if err := h.answerIn(r, f, p.Notice); err != nil {
 		h.fail(w, r, err)
 		return
 	}

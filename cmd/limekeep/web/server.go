@@ -102,6 +102,7 @@ type handler struct {
 	pages     pages
 	tokens    *onceTokens
 	publisher *publisher
+	answers   answers
 	hosts     []string // that a request may ask for; any where empty
 }
 

@@ -63,6 +63,9 @@ func (h taskPages) taskNotice(r *http.Request, f *day.Forecast, p taskPage) (*no
 	if err != nil || written == nil {
 		return nil, err
 	}
+	if err := h.answerIn(r, f, written); err != nil {
+		return nil, err
+	}
 	switch {
 	case written.Line.Kind == record.KindMeasurement && p.Check != nil:
 		for _, c := range p.Check.Conditions {
