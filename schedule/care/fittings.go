@@ -20,6 +20,12 @@ func supplyOf(m *record.Machine, all []record.Equipment) record.Supply {
 	return record.Mains
 }
 
+// FittingsOf returns what a machine has beside its vessels and groups: what its
+// owner says, and what such machines usually have.
+func FittingsOf(m *record.Machine, supply record.Supply) []record.Fitting {
+	return fitted(usualMachine(m, supply, PumpOf(m, supply)), m.Has, m.Lacks)
+}
+
 // machineWords lists what is true of a whole machine.
 func machineWords(m *record.Machine, supply record.Supply) []string {
 	pump := PumpOf(m, supply)

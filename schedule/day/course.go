@@ -1,6 +1,7 @@
 package day
 
 import (
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 	"limekeep/water/figure"
@@ -10,6 +11,7 @@ import (
 type GaugeCourse struct {
 	Name     string             `json:"name"`
 	Unit     string             `json:"unit"`
+	Driver   care.Driver        `json:"driver"`
 	Limit    figure.Percentiles `json:"limit"` // in the unit
 	Reading  figure.Percentiles `json:"reading"`
 	Amount   figure.Percentiles `json:"amount"`
@@ -50,7 +52,7 @@ func (f *Forecast) Courses(task string) ([]GaugeCourse, error) {
 		if len(g.Course) == 0 {
 			continue
 		}
-		c := GaugeCourse{Name: g.Gauge.Name, Unit: g.Gauge.Unit, Limit: g.Gauge.Limit.Percentiles(), Reading: g.Reading, Amount: g.Amount, Window: g.Window, Points: g.Course}
+		c := GaugeCourse{Name: g.Gauge.Name, Unit: g.Gauge.Unit, Driver: g.Gauge.Driver, Limit: g.Gauge.Limit.Percentiles(), Reading: g.Reading, Amount: g.Amount, Window: g.Window, Points: g.Course}
 		for _, s := range services {
 			if s.On >= g.Course[0].On {
 				c.Services = append(c.Services, s)

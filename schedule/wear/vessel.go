@@ -116,6 +116,16 @@ func shapeOf(v record.Vessel, setting record.Setting) (vesselShape, error) {
 	return s, nil
 }
 
+// Celsius returns the temperature of a vessel's water, that of its kind where its
+// owner does not know it; 0 for a pressure that no boiler has.
+func Celsius(v record.Vessel, setting record.Setting) float64 {
+	s, err := shapeOf(v, setting)
+	if err != nil {
+		return 0
+	}
+	return s.celsius
+}
+
 // boilingCelsius turns a steam gauge's reading into the temperature of the
 // water under it, at the air pressure of sea level.
 func boilingCelsius(gaugeBar float64) (float64, error) {

@@ -30,6 +30,8 @@ func TestGoldenPages(t *testing.T) {
 		"takeback.html": "/history/6/take-back",
 		"history.html":  "/history",
 		"calendar.html": "/calendar",
+		"machine.html":  "/equipment/bench",
+		"vessel.html":   "/equipment/bench/steam",
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, body := ask(t, h, get(path))

@@ -23,7 +23,7 @@ func TestEveryAnswerIsStrict(t *testing.T) {
 	misdirected := get("/")
 	misdirected.Host = "elsewhere.example"
 	for _, r := range []*http.Request{
-		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/plan"), get("/use"), get("/history"), get("/history/6/take-back"), get("/calendar"), get("/calendar/wrong/limekeep.ics"),
+		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/plan"), get("/use"), get("/history"), get("/history/6/take-back"), get("/calendar"), get("/equipment"), get("/equipment/bench"), get("/equipment/bench/steam"), get("/calendar/wrong/limekeep.ics"),
 		get("/api/due"), get("/static/style.css"), get("/static/icon.svg"), get("/nowhere"), post("/water", url.Values{}), foreign, misdirected,
 	} {
 		answer, _ := ask(t, h, r)
@@ -67,7 +67,7 @@ func TestCalendarIsNoPage(t *testing.T) {
 func TestPagesHoldNothingInline(t *testing.T) {
 	desk, _ := readKitchen(t)
 	h := open(desk, withApps(twoApps()))
-	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/history", "/history/6/take-back", "/calendar"} {
+	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/history", "/history/6/take-back", "/calendar", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/bench/steam"} {
 		_, body := ask(t, h, get(path))
 		for _, inline := range []string{"<script", "<style", " style=", " onclick=", " onload=", "javascript:", "src=\"http", "href=\"http"} {
 			if strings.Contains(body, inline) {

@@ -61,6 +61,11 @@ func amountPicture(id, title string, today record.Date, c day.GaugeCourse) pictu
 		}
 	}
 	p.Marks = courseMarks(c)
+	for i, s := range c.Services {
+		if s.Grams > 0 && c.Unit == "g" {
+			p.Marks[i].Value = s.Grams // what was found, beside what was forecast
+		}
+	}
 	return p.Draw(writing)
 }
 
@@ -76,7 +81,8 @@ func courseEnd(today record.Date, c day.GaugeCourse) record.Date {
 			return min(last, max(d, today)+max((d-c.Points[0].On)/8, 30))
 		}
 	}
-	return last
+	const twoYears = 730
+	return min(last, today+max(today-c.Points[0].On, twoYears)) // nothing is in sight
 }
 
 // courseMarks are the services of a course and what they found.

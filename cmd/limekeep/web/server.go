@@ -84,7 +84,7 @@ func (s *Server) Handler() http.Handler {
 	}
 	mux := http.NewServeMux()
 	for _, family := range []interface{ routes(*http.ServeMux) }{
-		nowPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h}, historyPages{h}, calendarPages{h},
+		nowPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h}, historyPages{h}, calendarPages{h}, equipmentPages{h},
 	} {
 		family.routes(mux)
 	}

@@ -16,6 +16,9 @@ import (
 type waterPages struct{ *handler }
 
 func (h waterPages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /water", func(w http.ResponseWriter, r *http.Request) {
+		http.Redirect(w, r, "/water/new?"+r.URL.RawQuery, http.StatusFound)
+	})
 	mux.HandleFunc("GET /water/new", h.newWaterTest)
 	mux.HandleFunc("POST /water", h.addWaterTest)
 }

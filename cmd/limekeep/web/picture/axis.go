@@ -91,7 +91,7 @@ func (d days) marks(w Writing) []dayMark {
 	}
 	months := 0
 	for _, months = range []int{1, 2, 3, 6, 12, 24, 60, 120, 240} {
-		if span <= months*30*5 {
+		if span <= months*30*6 {
 			break
 		}
 	}

@@ -3,6 +3,7 @@ package picture
 import (
 	"cmp"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"limekeep/water/figure"
@@ -32,6 +33,7 @@ type Part struct {
 	Page    string // address; empty for none
 	Gauge   string // what wears: the gauge that stands highest; empty where nothing of it wears
 	Reading figure.Percentiles
+	Past    []string // what else of it is past its limit
 }
 
 // Vessel is what holds hot water.
@@ -158,16 +160,24 @@ func (c *canvas) part(w Writing, p Part, x, y, width, height float64, draw func(
 	c.open("a", "href", p.Page, "class", "part", "aria-label", p.says(w))
 	c.rect(x, y, width, height, 6, "reach")
 	draw()
+	if n := len(p.Past); n > 0 {
+		// What the gauge does not show.
+		c.circle(x+width-9, y+9, 9, "badge-past")
+		c.text(x+width-9, y+13, "middle", "badge-words", "+"+strconv.Itoa(n))
+	}
 	c.close("a")
 }
 
 // says tells how a part stands.
 func (p Part) says(w Writing) string {
 	name := cmp.Or(p.What, p.Name)
-	if p.Gauge == "" {
-		return name
+	if p.Gauge != "" {
+		name = fmt.Sprintf("%s: %s, %s of its limit, %s", name, p.Gauge, w.percent(p.Reading.Likely), State(p.Reading.Likely))
 	}
-	return fmt.Sprintf("%s: %s, %s of its limit, %s", name, p.Gauge, w.percent(p.Reading.Likely), State(p.Reading.Likely))
+	if len(p.Past) > 0 {
+		name += "; past as well: " + strings.Join(p.Past, ", ")
+	}
+	return name
 }
 
 // number writes a part's reading; a dash where nothing of it wears.

@@ -21,7 +21,7 @@ func (m Machine) base(on *canvas, w Writing, l layout) {
 		for _, x := range []float64{bodyLeft + 14, l.bodyRight - 26} {
 			on.rect(x, counter-5, 12, 5, 1, "foot")
 		}
-		room := int((width - 70) / 7)
+		room := int((width - 84) / 7.2)
 		on.text(bodyLeft+10, baseTop+27, "start", "words strong", shortened(m.Whole.Name, room))
 		bar(on, m.Whole, l.bodyRight-56, baseTop+30, 46)
 		on.text(l.bodyRight-10, baseTop+25, "end", "reading "+m.Whole.class(), m.Whole.number(w))
