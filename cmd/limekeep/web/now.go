@@ -36,6 +36,8 @@ type nowPage struct {
 	Months  []monthOfDues    // all else, by the day it is planned for or else likely
 	Beyond  []day.Due        // further off than can be foreseen
 	CatchUp *day.CatchUpInfo
+
+	Drawings []picture.Picture // of the machines, part by part
 }
 
 // routineLine is a round of the routine with its form.
@@ -92,6 +94,10 @@ func (h nowPages) now(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p := h.nowPage(f, opened)
+	if p.Drawings, err = machineDrawings(f); err != nil {
+		h.fail(w, r, err)
+		return
+	}
 	if p.Notice, err = h.noticeOf(r, f.Day, record.KindService, record.KindWaterTest); err != nil {
 		h.fail(w, r, err)
 		return

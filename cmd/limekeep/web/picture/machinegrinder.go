@@ -23,7 +23,7 @@ func (m Machine) grinders(on *canvas, w Writing, l layout) {
 			}
 			ring(on, g.Part, middle, foot-116, 24)
 			burrs(on, middle, foot-116)
-			on.text(middle, foot-76, "middle", "reading halo "+g.class(), g.number(w))
+			on.text(middle, foot-either2(g.Hand, 50, 76), "middle", "reading halo "+g.class(), g.number(w))
 			on.text(middle, foot-14, "middle", "words strong halo", shortened(g.Name, 10))
 		})
 	}
