@@ -26,6 +26,8 @@ type DB struct {
 	write *sql.DB // one connection: its transactions take the write lock as they begin
 	read  *sql.DB
 	now   func() time.Time
+
+	hashing hashing // of the owner's password
 }
 
 var _ schedule.Records = (*DB)(nil)
@@ -66,7 +68,7 @@ func open(ctx context.Context, path string, log *slog.Logger, known fs.FS) (*DB,
 	if err := prepare(ctx, path, log, known); err != nil {
 		return nil, err
 	}
-	db := &DB{path: path, log: log, now: time.Now}
+	db := &DB{path: path, log: log, now: time.Now, hashing: make(hashing, hashesAtOnce)}
 	if db.write, err = connect(path, 1, "_txlock=immediate",
 		"_pragma=journal_mode(WAL)", "_pragma=synchronous(FULL)",
 		fmt.Sprintf("_pragma=journal_size_limit(%d)", journalBytes)); err != nil {

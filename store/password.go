@@ -22,9 +22,27 @@ import (
 // password itself, nor what it could be found out from.
 type Password struct {
 	Name     string      // of the app, 1 to 60 characters
+	Scope    Scope       // what it opens
 	Created  time.Time   // in UTC, to the second
 	LastUsed record.Date // the day in UTC; zero where it never was
 }
+
+// Scope is what a password of an app opens.
+type Scope string
+
+// Scopes.
+const (
+	ScopeTasks Scope = "tasks" // the to-dos, for task apps
+	ScopeFeed  Scope = "feed"  // the calendar, to read
+	ScopeUse   Scope = "use"   // writing use down
+	ScopeAll   Scope = "all"   // whatever the owner may do
+)
+
+// Scopes lists them all.
+func Scopes() []Scope { return []Scope{ScopeTasks, ScopeFeed, ScopeUse, ScopeAll} }
+
+// opens reports whether a password of the scope opens what asks for another.
+func (s Scope) opens(asked Scope) bool { return s == asked || s == ScopeAll }
 
 const (
 	// groups of groupLetters base32 letters make a password: 125 bits of chance.
@@ -37,19 +55,22 @@ const (
 	markPatience = time.Second
 )
 
-// AddPassword makes a password for an app at a place, and gives it this once. A
-// name that is empty, too long, holds control characters or has a password
+// AddPassword makes a password for an app at a place that opens what its scope says,
+// and gives it this once. A name that is empty, too long, holds control characters or has a password
 // already is a *record.FieldError.
-func (db *DB) AddPassword(ctx context.Context, place, name string) (password string, err error) {
+func (db *DB) AddPassword(ctx context.Context, place, name string, scope Scope) (password string, err error) {
 	if name, err = appName(name); err != nil {
 		return "", err
+	}
+	if !slices.Contains(Scopes(), scope) {
+		return "", &record.FieldError{Field: "scope", Value: string(scope), Want: "tasks, feed, use or all"}
 	}
 	password = newPassword()
 	hash := passwordHash(password)
 	taken := false
 	err = db.inWrite(ctx, func(tx *sql.Tx) error {
-		result, err := tx.ExecContext(ctx, `INSERT INTO app_password (place, name, hash, created) VALUES (?, ?, ?, ?) ON CONFLICT (place, name) DO NOTHING`,
-			place, name, hash[:], db.now().UTC().Format(time.RFC3339))
+		result, err := tx.ExecContext(ctx, `INSERT INTO app_password (place, name, hash, created, scope) VALUES (?, ?, ?, ?, ?) ON CONFLICT (place, name) DO NOTHING`,
+			place, name, hash[:], db.now().UTC().Format(time.RFC3339), string(scope))
 		if err != nil {
 			return err
 		}
@@ -73,7 +94,7 @@ func (db *DB) Passwords(ctx context.Context, place string) ([]Password, error) {
 		return each(ctx, tx, func(rows *sql.Rows) error {
 			var p Password
 			var created, used string
-			if err := rows.Scan(&p.Name, &created, &used); err != nil {
+			if err := rows.Scan(&p.Name, &p.Scope, &created, &used); err != nil {
 				return err
 			}
 			var err error
@@ -85,7 +106,7 @@ func (db *DB) Passwords(ctx context.Context, place string) ([]Password, error) {
 			}
 			list = append(list, p)
 			return err
-		}, `SELECT name, created, coalesce(last_used, '') FROM app_password WHERE place = ? ORDER BY name`, place)
+		}, `SELECT name, scope, created, coalesce(last_used, '') FROM app_password WHERE place = ? ORDER BY name`, place)
 	})
 	if err != nil {
 		return nil, fmt.Errorf("the app passwords of %s: %w", place, err)
@@ -123,25 +144,26 @@ func (db *DB) RevokePassword(ctx context.Context, place, name string) error {
 	return unknown
 }
 
-// CheckPassword reports whether a password is one of a place's, and the name of
-// the app it was made for. Hyphens, spaces and case do not count. It writes at
+// CheckPassword reports whether a password is one of a place's that opens what is
+// asked for, and the name of the app it was made for. Hyphens, spaces and case do not count. It writes at
 // most once a day and password; where that fails, the password is still right.
-func (db *DB) CheckPassword(ctx context.Context, place, password string) (name string, ok bool, err error) {
+func (db *DB) CheckPassword(ctx context.Context, place, password string, asked Scope) (name string, ok bool, err error) {
 	given := passwordHash(password)
 	var used string
 	err = db.inRead(ctx, func(tx *sql.Tx) error {
 		return each(ctx, tx, func(rows *sql.Rows) error {
 			var known, lastUsed string
 			var hash []byte
-			if err := rows.Scan(&known, &hash, &lastUsed); err != nil {
+			var scope Scope
+			if err := rows.Scan(&known, &hash, &lastUsed, &scope); err != nil {
 				return err
 			}
 			// All are looked at, each in constant time.
-			if subtle.ConstantTimeCompare(hash, given[:]) == 1 {
+			if subtle.ConstantTimeCompare(hash, given[:]) == 1 && scope.opens(asked) {
 				name, used, ok = known, lastUsed, true
 			}
 			return nil
-		}, `SELECT name, hash, coalesce(last_used, '') FROM app_password WHERE place = ?`, place)
+		}, `SELECT name, hash, coalesce(last_used, ''), scope FROM app_password WHERE place = ?`, place)
 	})
 	if err != nil {
 		return "", false, fmt.Errorf("the app passwords of %s: %w", place, err)

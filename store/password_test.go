@@ -18,7 +18,7 @@ import (
 // mustAdd makes a password at "home".
 func mustAdd(t *testing.T, db *DB, name string) string {
 	t.Helper()
-	password, err := db.AddPassword(context.Background(), "home", name)
+	password, err := db.AddPassword(context.Background(), "home", name, ScopeTasks)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -28,7 +28,7 @@ func mustAdd(t *testing.T, db *DB, name string) string {
 // checked returns the app whose password it is at a place, empty for nobody's.
 func checked(t *testing.T, db *DB, place, password string) string {
 	t.Helper()
-	name, ok, err := db.CheckPassword(context.Background(), place, password)
+	name, ok, err := db.CheckPassword(context.Background(), place, password, ScopeTasks)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,13 +76,13 @@ func TestPasswordIsRevoked(t *testing.T) {
 	ctx := context.Background()
 	old, other := mustAdd(t, db, "Phone"), mustAdd(t, db, "Desk")
 	var taken *record.FieldError
-	if _, err := db.AddPassword(ctx, "home", " Phone "); !errors.As(err, &taken) || taken.Field != "name" {
+	if _, err := db.AddPassword(ctx, "home", " Phone ", ScopeTasks); !errors.As(err, &taken) || taken.Field != "name" {
 		t.Errorf("a second password for one app: %v", err)
 	}
 	if checked(t, db, "home", old) != "Phone" {
 		t.Error("the refusal broke the password that is there")
 	}
-	if _, err := db.AddPassword(ctx, "bar", "Phone"); err != nil {
+	if _, err := db.AddPassword(ctx, "bar", "Phone", ScopeTasks); err != nil {
 		t.Errorf("the same name at another place: %v", err)
 	}
 	if err := db.RevokePassword(ctx, "home", "Phone"); err != nil {
@@ -123,7 +123,7 @@ func TestPasswordNames(t *testing.T) {
 		{"nul\x00", false},
 		{"\xff\xfe", false},
 	} {
-		password, err := db.AddPassword(context.Background(), "home", c.name)
+		password, err := db.AddPassword(context.Background(), "home", c.name, ScopeTasks)
 		var wrong *record.FieldError
 		switch {
 		case c.ok && err != nil:
@@ -151,7 +151,7 @@ func TestPasswordsAreListed(t *testing.T) {
 		return list
 	}
 	created := time.Date(2026, time.May, 2, 0, 30, 0, 0, time.UTC)
-	want := []Password{{Name: "Desk", Created: created}, {Name: "Phone", Created: created}}
+	want := []Password{{Name: "Desk", Scope: ScopeTasks, Created: created}, {Name: "Phone", Scope: ScopeTasks, Created: created}}
 	if diff := cmp.Diff(want, list()); diff != "" {
 		t.Error(diff)
 	}
@@ -213,12 +213,12 @@ func TestPasswordIsNotInTheFile(t *testing.T) {
 func BenchmarkCheckPassword(b *testing.B) {
 	db := openTest(b)
 	ctx := context.Background()
-	password, err := db.AddPassword(ctx, "home", "Phone")
+	password, err := db.AddPassword(ctx, "home", "Phone", ScopeTasks)
 	if err != nil {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, ok, err := db.CheckPassword(ctx, "home", password); !ok || err != nil {
+		if _, ok, err := db.CheckPassword(ctx, "home", password, ScopeTasks); !ok || err != nil {
 			b.Fatal(ok, err)
 		}
 	}

@@ -20,7 +20,7 @@ func (p appPasswords) List(ctx context.Context) ([]web.App, error) {
 	list, err := p.db.Passwords(ctx, p.place)
 	apps := make([]web.App, 0, len(list))
 	for _, password := range list {
-		app := web.App{Name: password.Name, Created: password.Created}
+		app := web.App{Name: password.Name, Scope: string(password.Scope), Created: password.Created}
 		if !password.LastUsed.IsZero() {
 			app.LastUsed = &password.LastUsed
 		}
@@ -29,9 +29,9 @@ func (p appPasswords) List(ctx context.Context) ([]web.App, error) {
 	return apps, err
 }
 
-// Add makes a password for an app, and gives it this once.
-func (p appPasswords) Add(ctx context.Context, name string) (string, error) {
-	return p.db.AddPassword(ctx, p.place, name)
+// Add makes a password for an app that opens what its scope says, and gives it this once.
+func (p appPasswords) Add(ctx context.Context, name, scope string) (string, error) {
+	return p.db.AddPassword(ctx, p.place, name, store.Scope(scope))
 }
 
 // Revoke makes the password of an app worthless.

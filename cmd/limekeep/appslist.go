@@ -30,13 +30,13 @@ func newAppsList(a *app) *cobra.Command {
 					return nil
 				}
 				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "MADE\tLAST USED\tAPP")
+				fmt.Fprintln(table, "MADE\tLAST USED\tOPENS\tAPP")
 				for _, app := range list {
 					used := "never"
 					if app.LastUsed != nil {
 						used = app.LastUsed.String()
 					}
-					fmt.Fprintf(table, "%s\t%s\t%s\n", app.Created.In(place.Zone).Format("2006-01-02 15:04"), used, app.Name)
+					fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", app.Created.In(place.Zone).Format("2006-01-02 15:04"), used, app.Scope, app.Name)
 				}
 				return table.Flush()
 			})

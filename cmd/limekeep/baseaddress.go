@@ -43,5 +43,9 @@ func parseBase(text string) (*url.URL, error) {
 	if err != nil || parsed.Host == "" || parsed.Scheme != "http" && parsed.Scheme != "https" {
 		return nil, &record.FieldError{Field: "--base", Value: text, Want: "the whole address, such as https://care.example.org"}
 	}
+	if parsed.User != nil || parsed.RawQuery != "" || parsed.ForceQuery || parsed.Fragment != "" {
+		// It goes into every link and log; what stood there is not repeated.
+		return nil, &record.FieldError{Field: "--base", Want: "the address without a user name, password, query or fragment, such as https://care.example.org"}
+	}
 	return parsed, nil
 }

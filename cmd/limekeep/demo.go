@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	_ "embed"
+	"errors"
 	"fmt"
 	"io"
 	"iter"
@@ -68,7 +69,16 @@ stopped. Your own records are not touched.`,
 				return err
 			}
 			fmt.Fprintln(cmd.OutOrStdout())
-			return a.serve(ctx, cmd.OutOrStdout(), h, m, listener)
+			log, err := newLog(cmd.ErrOrStderr(), "warn", "text")
+			if err != nil {
+				return err
+			}
+			s, err := a.servingOn(ctx, h, m, listener, log)
+			if err != nil {
+				return errors.Join(err, listener.Close())
+			}
+			s.out = cmd.OutOrStdout()
+			return s.run(ctx)
 		},
 	}
 	cmd.Flags().BoolVar(&once, "once", false, "stop after writing the calendar")

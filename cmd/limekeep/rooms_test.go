@@ -44,7 +44,7 @@ var rooms = map[string][]string{
 	"schedule/agenda":          {"schedule", "schedule/day", "schedule/say", "schedule/plan", "schedule/care", "schedule/record"},
 	"schedule/journal":         {"schedule", "schedule/agenda", "schedule/day", "schedule/say", "schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule/ical":            {"schedule/recur", "schedule/agenda", "schedule/day", "schedule/care", "schedule/record"},
-	"schedule/sample":          {"schedule", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/care", "schedule/record", "water"},
+	"schedule/sample":          {"schedule", "schedule/plan", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/care", "schedule/record", "water"},
 	"store":                    {"schedule", "schedule/record", "water"},
 	"cmd/limekeep/spell":       {"schedule", "schedule/record"},
 	"cmd/limekeep/web/dav":     {"schedule/recur"},

@@ -47,7 +47,7 @@ func rootOf(a *app) *cobra.Command {
 		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
 		newDue(a), newNext(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newCalendar(a),
 		newPlan(a), newMove(a), newBlock(a), newStock(a),
-		newServe(a), newApps(a), newDemo(a), newVersion(a),
+		newServe(a), newPassword(a), newApps(a), newDemo(a), newVersion(a),
 	)
 	return root
 }

@@ -15,6 +15,7 @@ import (
 
 	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule"
+	"limekeep/store"
 )
 
 // preferredAddress is where the pages are served unless it is taken.
@@ -28,9 +29,14 @@ func newServe(a *app) *cobra.Command {
 		Use:   "serve",
 		Short: "Serve the pages and the calendar until stopped",
 		Long: `Serves a page that shows what is due, forms to write tests and services down, and a calendar
-to subscribe to. The plan is made anew every night. Whoever reaches the address can read and
-write: it listens on this computer alone unless --listen says otherwise, and then belongs
-behind a server that asks for a password and speaks TLS.`,
+to subscribe to. The plan is made anew every night. It listens on this computer alone unless
+--listen says otherwise; whatever other computers reach asks for the password that
+"limekeep password set" sets. Where one is set, it is asked for on this computer as well: every
+user and program of it can reach the port.`,
+		Example: `  limekeep serve
+  limekeep serve --listen 192.168.1.20:8321 --base http://192.168.1.20:8321
+  limekeep serve --listen :8443 --tls-cert chain.pem --tls-key key.pem --base https://care.example.org:8443
+  limekeep serve --listen unix:/run/limekeep/pages.sock --base https://care.example.org`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			m, err := a.moment()
@@ -42,45 +48,116 @@ behind a server that asks for a password and speaks TLS.`,
 				return err
 			}
 			defer h.db.Close()
-			listener, err := listen(cmd.Context(), a.settings.GetString("listen"), cmd.Flags().Changed("listen"))
+			s, err := a.newServing(cmd, h, m)
 			if err != nil {
 				return err
 			}
-			return a.serve(cmd.Context(), cmd.OutOrStdout(), h, m, listener)
+			return s.run(cmd.Context())
 		},
 	}
-	cmd.Flags().String("listen", preferredAddress, "address and port to listen on")
-	cmd.Flags().Bool("take-todos", false, "make to-dos that task apps create tasks of your own")
+	flags := cmd.Flags()
+	flags.String("listen", preferredAddress, "address and port to listen on, or unix:PATH for a socket")
+	flags.Bool("take-todos", false, "make to-dos that task apps create tasks of your own")
+	flags.String("tls-cert", "", "file of the certificate chain (PEM): the pages are encrypted with it")
+	flags.String("tls-key", "", "file of its key (PEM)")
+	flags.StringSlice("trusted-proxy", nil, "addresses or networks of servers in front, which say who asks and how")
+	flags.Bool("setup-link", false, "print a link that sets the password, once; without one, what other computers reach stays closed")
+	flags.Bool("show-address", false, "print the secret address of the calendar at the start")
+	flags.String("metrics", "", "address on this computer that serves figures for Prometheus, such as 127.0.0.1:9321")
+	flags.String("log-level", "warn", "what is logged: debug, info (every request), warn or error")
+	flags.String("log-format", "text", "how it is logged: text or json")
 	baseFlag(cmd)
 	return cmd
 }
 
-// listen opens the address. When the preferred one is taken and nobody asked
-// for it by name, any free port of this computer serves.
-func listen(ctx context.Context, address string, asked bool) (net.Listener, error) {
-	var config net.ListenConfig
-	listener, err := config.Listen(ctx, "tcp", address)
-	if err != nil && !asked && address == preferredAddress {
-		listener, err = config.Listen(ctx, "tcp", "127.0.0.1:0")
-	}
-	if err != nil {
-		return nil, fmt.Errorf("--listen: %s cannot be listened on; give a free address such as 127.0.0.1:8322: %w", address, err)
-	}
-	return listener, nil
+// serving is a server that is about to run.
+type serving struct {
+	*house
+	app      *app
+	out      io.Writer
+	log      *slog.Logger
+	m        schedule.Moment
+	zone     *time.Location
+	listener net.Listener
+	metrics  net.Listener // nil where none are served
+	pages    *web.Server
+	own      string // address under which this computer reaches it
 }
 
-// serve runs the pages and the nightly plan until the context ends.
-func (a *app) serve(ctx context.Context, out io.Writer, h *house, m schedule.Moment, listener net.Listener) error {
-	db := h.db
+// newServing reads the settings of a server and opens its addresses.
+func (a *app) newServing(cmd *cobra.Command, h *house, m schedule.Moment) (*serving, error) {
+	ctx := cmd.Context()
+	log, err := newLog(cmd.ErrOrStderr(), a.settings.GetString("log-level"), a.settings.GetString("log-format"))
+	if err != nil {
+		return nil, err
+	}
+	proxies, err := trustedProxies(a.settings.GetStringSlice("trusted-proxy"))
+	if err != nil {
+		return nil, err
+	}
+	base := a.settings.GetString("base")
+	if base != "" {
+		if _, err := parseBase(base); err != nil {
+			return nil, err
+		}
+	}
+	address := a.settings.GetString("listen")
+	open := reachedByOthers(address)
+	if err := a.needPassword(ctx, h.db, address, open); err != nil {
+		return nil, err
+	}
+	figures, err := listenForMetrics(ctx, a.settings.GetString("metrics"))
+	if err != nil {
+		return nil, err
+	}
+	plain, err := listen(ctx, address, cmd.Flags().Changed("listen"))
+	if err != nil {
+		return nil, errors.Join(err, closeIf(figures))
+	}
+	s, err := a.servingOn(ctx, h, m, plain, log)
+	if err != nil {
+		return nil, errors.Join(err, plain.Close(), closeIf(figures))
+	}
+	s.out, s.metrics = cmd.OutOrStdout(), figures
+	s.pages.TrustedProxies, s.pages.MustHavePassword = proxies, open
+	return s, nil
+}
+
+// servingOn makes a server of a listener that is open.
+func (a *app) servingOn(ctx context.Context, h *house, m schedule.Moment, plain net.Listener, log *slog.Logger) (*serving, error) {
 	d, err := h.days.Open(ctx, m)
 	if err != nil {
-		listener.Close()
-		return err
+		return nil, err
 	}
 	m.Place = d.Place.ID // the day stays open, so that a server that runs for weeks moves with the calendar
-	log := slog.New(slog.NewTextHandler(out, &slog.HandlerOptions{Level: slog.LevelWarn}))
-	base := a.settings.GetString("base")
-	pages := &web.Server{
+	s := &serving{house: h, app: a, log: log, m: m, zone: d.Zone, own: "http://" + shownAddress(plain)}
+	certFile, keyFile := a.settings.GetString("tls-cert"), a.settings.GetString("tls-key")
+	if s.listener, err = overTLS(plain, certFile, keyFile); err != nil {
+		return nil, err
+	}
+	if certFile != "" {
+		s.own = "https://" + shownAddress(plain)
+	}
+	hosts, anyAddress, err := allowedHosts(plain, a.settings.GetString("base"))
+	if err != nil {
+		return nil, err
+	}
+	s.pages = a.pagesOf(h, m, log)
+	s.pages.OwnURL, s.pages.AllowedHosts, s.pages.AnyAddress = s.own, hosts, anyAddress
+	return s, nil
+}
+
+func closeIf(l net.Listener) error {
+	if l == nil {
+		return nil
+	}
+	return l.Close()
+}
+
+// pagesOf makes the pages of a place.
+func (a *app) pagesOf(h *house, m schedule.Moment, log *slog.Logger) *web.Server {
+	db := h.db
+	return &web.Server{
 		Days:      h.days,
 		Journal:   h.journal,
 		Publisher: h.publisher,
@@ -89,70 +166,137 @@ func (a *app) serve(ctx context.Context, out io.Writer, h *house, m schedule.Mom
 		NewSecret: func(ctx context.Context) (string, error) { return db.ReplaceSecret(ctx, m.Place) },
 		Apps:      appPasswords{db, m.Place},
 		CheckPassword: func(ctx context.Context, password string) (string, bool, error) {
-			return db.CheckPassword(ctx, m.Place, password)
+			return db.CheckPassword(ctx, m.Place, password, store.ScopeTasks)
 		},
+		CheckToken: func(ctx context.Context, token, scope string) (string, bool, error) {
+			return db.CheckPassword(ctx, m.Place, token, store.Scope(scope))
+		},
+		Owner:     owner{db},
 		Log:       log,
 		Place:     m.Place,
 		Today:     m.Today,
-		BaseURL:   base, // left empty, the pages name the host they were asked for
-		OwnURL:    "http://" + shownAddress(listener),
+		BaseURL:   a.settings.GetString("base"), // left empty, the pages name the host they were asked for
 		TakeTodos: a.settings.GetBool("take-todos"),
 	}
-	nightly, err := startNightly(d.Zone, func() {
-		if err := pages.Renew(ctx); err != nil && ctx.Err() == nil {
-			log.Error("the plan could not be made anew", "error", err)
+}
+
+// needPassword refuses to open what other computers reach while no password is set,
+// unless a link is to set it.
+func (a *app) needPassword(ctx context.Context, db *store.DB, address string, open bool) error {
+	if !open {
+		return nil
+	}
+	has, err := db.HasOwnerPassword(ctx)
+	if err != nil || has || a.settings.GetBool("setup-link") {
+		return err
+	}
+	return fmt.Errorf("--listen: other computers can reach %s, and no password is set: set one with \"limekeep password set\", or start with --setup-link, which prints a link that sets it; nothing was opened", address)
+}
+
+// run serves until the context ends.
+func (s *serving) run(ctx context.Context) error {
+	defer closeIf(s.metrics)
+	nightly, err := startNightly(s.zone, func() {
+		if err := s.pages.Renew(ctx); err != nil && ctx.Err() == nil {
+			s.log.Error("the plan could not be made anew", "error", err)
 		}
 	})
 	if err != nil {
-		listener.Close()
-		return err
+		return errors.Join(err, s.listener.Close())
 	}
 	defer nightly.Stop()
-	hosts, err := allowedHosts(listener, base)
-	if err != nil {
-		listener.Close()
-		return err
-	}
-	pages.AllowedHosts = hosts
-	server := &http.Server{Handler: pages.Handler(), ReadHeaderTimeout: 10 * time.Second, IdleTimeout: time.Minute}
-	secret, err := db.Secret(ctx, m.Place)
-	if err != nil {
-		listener.Close()
-		return err
-	}
+	base := s.app.settings.GetString("base")
 	if base == "" {
-		base = "http://" + shownAddress(listener)
+		base = s.own
 	}
-	if err := db.SetServedAddress(ctx, m.Place, base); err != nil { // for the commands that tell addresses
-		listener.Close()
-		return err
+	if err := s.db.SetServedAddress(ctx, s.m.Place, base); err != nil { // for the commands that tell addresses
+		return errors.Join(err, s.listener.Close())
 	}
-	if err := pages.Renew(ctx); err != nil { // the pages can still be used to put right what is wrong
-		log.Error("the plan could not be made", "error", err)
+	if err := s.pages.Renew(ctx); err != nil { // the pages can still be used to put right what is wrong
+		s.log.Error("the plan could not be made", "error", err)
 	}
 	watch, unwatch := context.WithCancel(ctx)
 	watching := make(chan struct{})
 	go func() {
 		defer close(watching)
-		pages.Watch(watch)
+		s.pages.Watch(watch)
 	}()
 	defer func() {
 		unwatch()
 		<-watching // it may be writing
 	}()
-	fmt.Fprintf(out, "pages:     %s/\ncalendar:  %s/calendar/%s/limekeep.ics\ntask apps: %s/dav/ (the page Calendar makes passwords)\nstop with Ctrl-C\n", base, base, secret, base)
-	failed := make(chan error, 1)
-	go func() { failed <- server.Serve(listener) }()
+	if err := s.greet(ctx, base); err != nil {
+		return errors.Join(err, s.listener.Close())
+	}
+	return s.answer(ctx)
+}
+
+// greet says where the pages are.
+func (s *serving) greet(ctx context.Context, base string) error {
+	fmt.Fprintf(s.out, "pages:     %s/\n", base)
+	has, err := s.db.HasOwnerPassword(ctx)
+	if err != nil {
+		return err
+	}
+	if s.app.settings.GetBool("setup-link") && !has {
+		secret, err := s.db.NewSetupLink(ctx)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(s.out, "password:  %s/set-password/%s sets it, once and within a day\n", base, secret)
+	}
+	if s.app.settings.GetBool("show-address") {
+		secret, err := s.db.Secret(ctx, s.m.Place)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(s.out, "calendar:  %s/calendar/%s/limekeep.ics\n", base, secret)
+	} else {
+		fmt.Fprintf(s.out, "calendar:  its secret address is on the page Calendar; \"limekeep calendar address\" prints it\n")
+	}
+	fmt.Fprintf(s.out, "task apps: %s/dav/ (the page Calendar makes passwords)\nstop with Ctrl-C\n", base)
+	return nil
+}
+
+// answer answers requests until the context ends, and is done soon after, whatever
+// clients do.
+func (s *serving) answer(ctx context.Context) error {
+	working, giveUp := context.WithCancel(context.WithoutCancel(ctx))
+	defer giveUp()
+	server := &http.Server{
+		Handler:           s.pages.Handler(),
+		ReadHeaderTimeout: headerTimeout, ReadTimeout: readTimeout, WriteTimeout: writeTimeout, IdleTimeout: idleTimeout,
+		MaxHeaderBytes: mostHeaderBytes,
+		ConnState:      newConnections(mostConnections).changed,
+		BaseContext:    func(net.Listener) context.Context { return working },
+		ErrorLog:       slog.NewLogLogger(s.log.Handler(), slog.LevelDebug), // what clients do to their connections
+	}
+	failed := make(chan error, 2)
+	go func() { failed <- server.Serve(s.listener) }()
+	if s.metrics != nil {
+		figures := &http.Server{Handler: s.pages.MetricsHandler(), ReadTimeout: readTimeout, WriteTimeout: writeTimeout}
+		defer figures.Close()
+		go func() {
+			if err := figures.Serve(s.metrics); !errors.Is(err, http.ErrServerClosed) {
+				failed <- err
+			}
+		}()
+	}
 	select {
 	case err := <-failed:
 		return err
 	case <-ctx.Done():
 	}
-	patience, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
+	patience, cancel := context.WithTimeout(context.WithoutCancel(ctx), shutdownPatience)
 	defer cancel()
-	err = server.Shutdown(patience)
+	err := server.Shutdown(patience)
 	if errors.Is(err, context.DeadlineExceeded) {
-		err = server.Close() // whoever still reads is cut off; what was written stands
+		giveUp() // whoever still waits for a forecast waits for nothing
+		last, cancel := context.WithTimeout(context.WithoutCancel(ctx), abandonedPatience)
+		defer cancel()
+		if err = server.Shutdown(last); errors.Is(err, context.DeadlineExceeded) {
+			err = server.Close() // whoever still reads is cut off; what was written stands
+		}
 	}
 	if err != nil {
 		return err
@@ -171,41 +315,4 @@ func startNightly(zone *time.Location, replan func()) (*cron.Cron, error) {
 	}
 	nightly.Start()
 	return nightly, nil
-}
-
-// shownAddress is how the listener is reached from this computer.
-func shownAddress(listener net.Listener) string {
-	address, ok := listener.Addr().(*net.TCPAddr)
-	if ok && address.IP.IsUnspecified() {
-		return net.JoinHostPort("localhost", fmt.Sprint(address.Port))
-	}
-	return listener.Addr().String()
-}
-
-// allowedHosts gives the names under which the server may be asked, so that a
-// page elsewhere cannot reach it under a name of its own: this computer's names
-// for itself, the address listened on, and the base. A server that listens on
-// every address without a base may be asked under any name: which it has, it
-// cannot know.
-func allowedHosts(listener net.Listener, base string) ([]string, error) {
-	address, ok := listener.Addr().(*net.TCPAddr)
-	if !ok {
-		return nil, nil
-	}
-	if address.IP.IsUnspecified() && base == "" {
-		return nil, nil
-	}
-	port := fmt.Sprint(address.Port)
-	hosts := []string{listener.Addr().String()}
-	for _, name := range []string{"127.0.0.1", "localhost", "::1"} {
-		hosts = append(hosts, net.JoinHostPort(name, port))
-	}
-	if base != "" {
-		parsed, err := parseBase(base)
-		if err != nil {
-			return nil, err
-		}
-		hosts = append(hosts, parsed.Host, parsed.Hostname())
-	}
-	return hosts, nil
 }

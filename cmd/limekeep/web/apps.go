@@ -16,8 +16,9 @@ type Apps interface {
 	// List returns the apps that have a password, by name.
 	List(ctx context.Context) ([]App, error)
 
-	// Add makes a password for an app, and gives it this once.
-	Add(ctx context.Context, name string) (password string, err error)
+	// Add makes a password for an app that opens what its scope says ("tasks", "feed",
+	// "use" or "all"), and gives it this once.
+	Add(ctx context.Context, name, scope string) (password string, err error)
 
 	// Revoke makes the password of an app worthless.
 	Revoke(ctx context.Context, name string) error
@@ -26,6 +27,7 @@ type Apps interface {
 // App is an app that has a password.
 type App struct {
 	Name     string       `json:"name"`
+	Scope    string       `json:"scope"` // what it opens
 	Created  time.Time    `json:"created"`
 	LastUsed *record.Date `json:"last_used"` // the day in UTC; nil where it never was
 }
@@ -81,7 +83,7 @@ func (h calendarPages) addApp(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h calendarPages) makePassword(ctx context.Context, name string) (*madePassword, error) {
-	password, err := h.Apps.Add(ctx, name)
+	password, err := h.Apps.Add(ctx, name, scopeTasks)
 	if err != nil {
 		return nil, err
 	}

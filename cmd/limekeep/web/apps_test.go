@@ -23,7 +23,7 @@ type appBook struct {
 
 func (b *appBook) List(context.Context) ([]web.App, error) { return slices.Clone(b.list), b.fails }
 
-func (b *appBook) Add(_ context.Context, name string) (string, error) {
+func (b *appBook) Add(_ context.Context, name, _ string) (string, error) {
 	if name == "" || b.has(name) {
 		return "", cmp.Or[error](b.fails, &record.FieldError{Field: "name", Value: name, Want: "another name"})
 	}

@@ -15,6 +15,7 @@ import (
 type answering struct {
 	written  int64         // the record whose forecast is worth waiting for; 0 for none
 	patience time.Duration // how long
+	signedIn bool          // whether it comes from a browser that is signed in
 	older    bool          // whether it was answered from an older forecast than the records
 }
 
@@ -34,7 +35,9 @@ func (h *handler) answer(next http.Handler) http.Handler {
 		if id, err := strconv.ParseInt(r.URL.Query().Get("written"), 10, 64); err == nil && id > 0 {
 			a.written, a.patience = id, pagePatience
 		}
-		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), answeringKey{}, a)))
+		answered := r.WithContext(context.WithValue(r.Context(), answeringKey{}, a))
+		defer func() { r.Pattern = answered.Pattern }() // for the log
+		next.ServeHTTP(w, answered)
 		if r.Method == http.MethodPost {
 			h.publisher.nudge()
 		}

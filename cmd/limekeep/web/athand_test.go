@@ -1,16 +1,14 @@
 package web_test
 
 import (
-	"context"
 	"net/http"
 	"net/url"
 	"strings"
-	"sync/atomic"
 	"testing"
 	"time"
 
 	"limekeep/cmd/limekeep/web"
-	"limekeep/schedule/plan"
+	"limekeep/schedule/sample"
 )
 
 const olderNote = "a newer forecast is being worked out"
@@ -21,17 +19,7 @@ func TestPagesSideBySideWithForecast(t *testing.T) {
 	const gasket = "/tasks/bench/group-gasket/group"
 	today := noon.Format("2006-01-02")
 	desk, _ := kitchen(t)
-	var held atomic.Bool
-	release := make(chan struct{})
-	desk.Busy = func(ctx context.Context, _ plan.Busy, _ *time.Location) ([]plan.Busy, error) {
-		if held.Load() { // a forecast asks for the owner's calendar first
-			select {
-			case <-release:
-			case <-ctx.Done():
-			}
-		}
-		return nil, nil
-	}
+	forecasts := sample.HoldForecasts(desk)
 	s := &web.Server{Days: desk.Opener, Journal: desk.Journal, Publisher: desk.Publisher, Secret: sameSecret}
 	h := s.Handler()
 	stop := watch(t, s)
@@ -39,7 +27,7 @@ func TestPagesSideBySideWithForecast(t *testing.T) {
 	if _, body := ask(t, h, get("/")); strings.Contains(body, olderNote) {
 		t.Error("nothing was written, and the page says that a newer forecast is coming")
 	}
-	held.Store(true)
+	forecasts.Hold()
 	for _, form := range []*http.Request{
 		post(gasket+"/done", url.Values{"date": {today}}),
 		post("/tasks/bench/descale/brew/move", url.Values{"move": {"next"}}),
@@ -56,8 +44,7 @@ func TestPagesSideBySideWithForecast(t *testing.T) {
 		}
 		holds(t, body, olderNote)
 	}
-	close(release)
-	held.Store(false)
+	forecasts.Release()
 	for { // the test's own deadline ends it where the page stays old
 		if _, body := ask(t, h, get("/")); !strings.Contains(body, olderNote) {
 			break

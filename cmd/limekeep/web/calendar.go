@@ -61,8 +61,13 @@ func feedPath(path string) (secret, equipment string, ok bool) {
 // feedFile returns the file of an address; nil where it leads nowhere.
 func (h *handler) feedFile(r *http.Request, given, equipment string) (*file, error) {
 	secret, err := h.publisher.secret(r.Context())
-	if err != nil || secret == "" || !sameSecret(secret, given) {
+	if err != nil {
 		return nil, err
+	}
+	if secret == "" || !sameSecret(secret, given) {
+		if ok, err := h.feedToken(r, given); err != nil || !ok {
+			return nil, err
+		}
 	}
 	b, err := h.publisher.current(r.Context())
 	if err != nil {
@@ -152,4 +157,16 @@ func takesGzip(accept string) bool {
 		}
 	}
 	return star
+}
+
+// leastTokenLength is shorter than any token of ours, and longer than names of folders.
+const leastTokenLength = 20
+
+// feedToken reports whether a calendar's address holds a token that opens it.
+func (h *handler) feedToken(r *http.Request, given string) (bool, error) {
+	if h.CheckToken == nil || len(given) < leastTokenLength {
+		return false, nil
+	}
+	_, ok, err := h.CheckToken(r.Context(), given, scopeFeed)
+	return ok, err
 }

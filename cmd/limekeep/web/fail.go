@@ -75,7 +75,7 @@ func (h *handler) failJSON(w http.ResponseWriter, r *http.Request, err error) {
 func (h *handler) failure(r *http.Request, err error) failure {
 	f := tell(err)
 	if f.status == http.StatusInternalServerError && r.Context().Err() == nil {
-		h.log.Error("a request failed", "page", r.Pattern, "error", err)
+		h.log.ErrorContext(r.Context(), "a request failed", "page", r.Pattern, "error", err)
 	}
 	return f
 }

@@ -24,7 +24,8 @@ func (h *handler) guard(next http.Handler) http.Handler {
 	next = h.onlyAllowedHosts(next)
 	next = strictHeaders(next)
 	next = h.feedsFirst(next)
-	return h.survivePanics(next)
+	next = h.healthFirst(next)
+	return h.logAccess(h.survivePanics(next))
 }
 
 func limitedBody(next http.Handler) http.Handler {
@@ -63,7 +64,7 @@ func (h *handler) onlyAllowedHosts(next http.Handler) http.Handler {
 
 // allowed reports whether a request may ask for a host.
 func (h *handler) allowed(host string) bool {
-	return len(h.hosts) == 0 || slices.Contains(h.hosts, host) || slices.Contains(h.hosts, plainHost(host)) || slices.Contains(h.hosts, plainHost(withoutPort(host)))
+	return len(h.hosts) == 0 || h.AnyAddress && net.ParseIP(plainHost(withoutPort(host))) != nil || slices.Contains(h.hosts, host) || slices.Contains(h.hosts, plainHost(host)) || slices.Contains(h.hosts, plainHost(withoutPort(host)))
 }
 
 // plainHost writes a host the one way it is compared: in lower case, without
@@ -95,7 +96,7 @@ func (h *handler) survivePanics(next http.Handler) http.Handler {
 			if what == http.ErrAbortHandler { //nolint:errorlint // what was panicked with is that value itself
 				panic(what) // how a handler asks for the connection to be dropped
 			}
-			h.log.Error("a page broke down", "page", r.Pattern, "panic", what, "stack", string(debug.Stack()))
+			h.log.ErrorContext(r.Context(), "a page broke down", "page", r.Pattern, "panic", what, "stack", string(debug.Stack()))
 			http.Error(w, "Something went wrong here. Nothing more was written; the log says what happened.", http.StatusInternalServerError)
 		}()
 		next.ServeHTTP(w, r)

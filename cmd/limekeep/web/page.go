@@ -22,6 +22,8 @@ type page struct {
 	Place day.PlaceInfo // zero where the place is not known
 	Body  any           // what the page itself shows
 	Older bool          // whether it is from before what was written down last
+	Bare  bool          // whether it stands without the menu, for those who are not signed in
+	Out   bool          // whether there is something to sign out of
 }
 
 // pages holds one template for each page, by name.
@@ -34,7 +36,7 @@ var templateFiles embed.FS
 // cannot be read is a mistake of its makers.
 func parsePages() pages {
 	all := pages{}
-	for _, name := range []string{"now", "task", "water", "history", "calendar", "takeback", "use", "plan", "equipment", "machine", "vessel", "message"} {
+	for _, name := range []string{"now", "task", "water", "history", "calendar", "takeback", "use", "plan", "equipment", "machine", "vessel", "message", "signin"} {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
 			"month": month, "menu": func() []menuEntry { return menu }, "more": func() []menuEntry { return more },
@@ -48,10 +50,10 @@ func parsePages() pages {
 // show writes a page. It is put together first and sent afterwards, so that a
 // mistake in a template cannot leave half a page behind a good status.
 func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name string, p page) {
-	p.Older = answeringOf(r.Context()).older
+	p.Older, p.Out = answeringOf(r.Context()).older, answeringOf(r.Context()).signedIn
 	var b bytes.Buffer
 	if err := h.pages[name].Execute(&b, p); err != nil {
-		h.log.Error("a page could not be put together", "page", r.Pattern, "error", err)
+		h.log.ErrorContext(r.Context(), "a page could not be put together", "page", r.Pattern, "error", err)
 		http.Error(w, "This page could not be shown. The log says why.", http.StatusInternalServerError)
 		return
 	}

@@ -28,6 +28,7 @@ type publisher struct {
 	known    string    // the secret
 	asked    time.Time // when it was asked for
 
+	metrics  *metrics
 	modified lastModified
 
 	deletions []deletion // of the last minute, by task apps
@@ -36,7 +37,9 @@ type publisher struct {
 // secretLasts is how long the secret is taken to be the same (assumption).
 const secretLasts = time.Second
 
-func newPublisher(s *Server) *publisher { return &publisher{Server: s, wake: make(chan struct{}, 1)} }
+func newPublisher(s *Server) *publisher {
+	return &publisher{Server: s, wake: make(chan struct{}, 1), metrics: newMetrics()}
+}
 
 // current returns the edition to answer with.
 func (p *publisher) current(ctx context.Context) (*edition, error) {

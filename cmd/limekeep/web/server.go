@@ -4,8 +4,10 @@ import (
 	"context"
 	"log/slog"
 	"net/http"
+	"net/netip"
 	"strings"
 	"sync"
+	"time"
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
@@ -60,6 +62,25 @@ type Server struct {
 	// through a name of its own that it points here (DNS rebinding).
 	AllowedHosts []string
 
+	// AnyAddress lets a request ask for any IP address as well: no name can be pointed
+	// away from one.
+	AnyAddress bool
+
+	// Owner keeps the password that the pages ask for. Without it they ask for none.
+	Owner Owner
+
+	// MustHavePassword keeps the pages closed while no password is set: they can be
+	// reached from other computers.
+	MustHavePassword bool
+
+	// CheckToken reports whether a token opens a scope ("feed", "use" or "all"), and
+	// the name it was made for. Without it no token does.
+	CheckToken func(ctx context.Context, token, scope string) (name string, ok bool, err error)
+
+	// TrustedProxies are the networks of servers in front that are believed when they
+	// say from which address and how a request came to them.
+	TrustedProxies []netip.Prefix
+
 	once sync.Once
 	only *publisher
 }
@@ -75,7 +96,7 @@ const mostBodyBytes = 64 << 10
 
 // Handler returns what answers every request, guarded and ready to be served.
 func (s *Server) Handler() http.Handler {
-	h := &handler{Server: s, log: s.Log, pages: parsePages(), tokens: newOnceTokens(), publisher: s.publisher()}
+	h := &handler{Server: s, log: s.Log, pages: parsePages(), tokens: newOnceTokens(), publisher: s.publisher(), attempts: newAttempts(time.Now), metrics: s.publisher().metrics}
 	if h.log == nil {
 		h.log = slog.New(slog.DiscardHandler)
 	}
@@ -84,14 +105,14 @@ func (s *Server) Handler() http.Handler {
 	}
 	mux := http.NewServeMux()
 	for _, family := range []interface{ routes(*http.ServeMux) }{
-		nowPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h}, historyPages{h}, calendarPages{h}, equipmentPages{h},
+		nowPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h}, historyPages{h}, calendarPages{h}, equipmentPages{h}, signInPages{h},
 	} {
 		family.routes(mux)
 	}
 	mux.HandleFunc("GET /static/style.css", static("text/css; charset=utf-8", styleSheet))
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
 	mux.HandleFunc("GET /", h.nothingHere)
-	return h.guard(h.withTaskApps(limitedBody(h.answer(mux))))
+	return h.guard(h.withTaskApps(limitedBody(h.answer(h.behindSignIn(mux)))))
 }
 
 // handler is a server at work, with what all of its pages share. Each family of
@@ -103,6 +124,8 @@ type handler struct {
 	tokens    *onceTokens
 	publisher *publisher
 	answers   answers
+	attempts  *attempts
+	metrics   *metrics
 	hosts     []string // that a request may ask for; any where empty
 }
 
@@ -115,7 +138,10 @@ func (h *handler) withTaskApps(pages http.Handler) http.Handler {
 		Collection: collection{h.publisher}, Prefix: davPrefix, User: h.Place, Log: h.log,
 		Authenticate: func(ctx context.Context, user, password string) (string, bool, error) {
 			app, ok, err := h.CheckPassword(ctx, password)
-			return app, ok && user == h.Place, err
+			if ok = ok && user == h.Place; !ok && err == nil {
+				h.log.WarnContext(ctx, "the password of a task app was wrong", "address", addressOf(ctx))
+			}
+			return app, ok, err
 		},
 	}
 	handler := apps.Handler()
@@ -123,7 +149,7 @@ func (h *handler) withTaskApps(pages http.Handler) http.Handler {
 		// Some apps look for the principal at the root.
 		root := r.URL.Path == "/" && (r.Method == "PROPFIND" || r.Method == http.MethodOptions)
 		if root || r.URL.Path == "/.well-known/caldav" || r.URL.Path == davPrefix || strings.HasPrefix(r.URL.Path, davPrefix+"/") {
-			handler.ServeHTTP(w, r)
+			handler.ServeHTTP(w, r.WithContext(withAddress(r.Context(), h.client(r).address)))
 			return
 		}
 		pages.ServeHTTP(w, r)
@@ -163,7 +189,7 @@ func (h *handler) base(r *http.Request) string {
 	switch {
 	case h.BaseURL != "":
 		return strings.TrimRight(h.BaseURL, "/")
-	case r.TLS != nil:
+	case h.client(r).secure:
 		return "https://" + r.Host
 	}
 	return "http://" + r.Host

@@ -1,0 +1,116 @@
+package web
+
+import (
+	"net/netip"
+	"sync"
+	"time"
+)
+
+// attempts counts passwords that were wrong, by account and by address, and makes
+// those wait who give more of them. What it counts is lost when the server ends.
+type attempts struct {
+	now func() time.Time
+
+	mu    sync.Mutex
+	wrong map[string]*wrongOnes
+}
+
+// wrongOnes are the wrong passwords of one account or address.
+type wrongOnes struct {
+	count int
+	last  time.Time
+	until time.Time // when the next may be tried
+}
+
+// How wrong passwords are answered. Assumptions.
+const (
+	freeAttempts    = 5                // that nobody waits after
+	longestWait     = 15 * time.Minute // of an address
+	longestOwnWait  = time.Minute      // of the account, so that nobody can shut its owner out
+	attemptsLast    = time.Hour        // after which they are forgotten
+	mostCounted     = 10_000           // accounts and addresses
+	ownerKey        = "owner"
+	addressKeyStart = "address "
+)
+
+func newAttempts(now func() time.Time) *attempts {
+	return &attempts{now: now, wrong: map[string]*wrongOnes{}}
+}
+
+// addressKey is what an address is counted under: of IPv6 the network of 64 bits,
+// since a household has all of one.
+func addressKey(address string) string {
+	if ip, err := netip.ParseAddr(address); err == nil && ip.Is6() && !ip.Is4In6() {
+		if network, err := ip.Prefix(64); err == nil {
+			return addressKeyStart + network.String()
+		}
+	}
+	return addressKeyStart + address
+}
+
+// wait returns how long another password is not looked at; 0 where it is.
+func (a *attempts) wait(keys ...string) time.Duration {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	longest := time.Duration(0)
+	now := a.now()
+	for _, key := range keys {
+		if w, ok := a.wrong[key]; ok {
+			longest = max(longest, w.until.Sub(now))
+		}
+	}
+	return longest
+}
+
+// fail counts a wrong password. After the first few each doubles the wait.
+func (a *attempts) fail(keys ...string) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	now := a.now()
+	for _, key := range keys {
+		w, ok := a.wrong[key]
+		if !ok || now.Sub(w.last) > attemptsLast {
+			a.makeRoom(now)
+			w = &wrongOnes{}
+			a.wrong[key] = w
+		}
+		w.count++
+		w.last = now
+		most := longestWait
+		if key == ownerKey {
+			most = longestOwnWait
+		}
+		if over := w.count - freeAttempts; over > 0 {
+			w.until = now.Add(min(most, time.Second<<min(over-1, 20)))
+		}
+	}
+}
+
+// forget forgets what was wrong before the right password came.
+func (a *attempts) forget(keys ...string) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	for _, key := range keys {
+		delete(a.wrong, key)
+	}
+}
+
+// makeRoom bounds what is counted; the oldest go first. It is locked.
+func (a *attempts) makeRoom(now time.Time) {
+	if len(a.wrong) < mostCounted {
+		return
+	}
+	oldest, at := "", now
+	for key, w := range a.wrong {
+		if now.Sub(w.last) > attemptsLast {
+			delete(a.wrong, key)
+			continue
+		}
+		if key != ownerKey && !w.last.After(at) {
+			oldest, at = key, w.last
+		}
+	}
+	if len(a.wrong) >= mostCounted {
+		delete(a.wrong, oldest)
+	}
+}
