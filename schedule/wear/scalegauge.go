@@ -79,13 +79,14 @@ func (g *scaleGauge) Assume(s State, value float64) State {
 }
 
 // What the eye tells apart, as thickness of scale on the wall, and how loosely;
-// and how well weighed or titrated grams tell the mass. Assumptions.
+// and how well weighed or titrated grams tell the mass, as log standard deviations.
+// Assumptions.
 const (
-	bareBelowMM   = 0.03
-	filmBelowMM   = 0.2
-	crustBelowMM  = 0.8
-	scaleEyeFuzz  = 0.5 // log standard deviation
-	scaleGramFuzz = 0.4 // log standard deviation
+	bareBelowMM     = 0.03
+	filmBelowMM     = 0.2
+	crustBelowMM    = 0.8
+	ScaleEyeLogSD   = 0.5 // log standard deviation
+	ScaleGramsLogSD = 0.4 // log standard deviation
 )
 
 // Likelihood takes a state made by Assume: its Factor is the multiplier alone.
@@ -96,7 +97,7 @@ func (g *scaleGauge) Likelihood(s State, found record.Service) float64 {
 		likelihood *= hedge(ScaleShares(grams * g.eyeMM)[i], 4)
 	}
 	if found.Grams > 0 {
-		z := math.Log(found.Grams/grams) / scaleGramFuzz
+		z := math.Log(found.Grams/grams) / ScaleGramsLogSD
 		likelihood *= (1-mistakenShare)*math.Exp(-z*z/2) + mistakenShare
 	}
 	return likelihood
@@ -107,11 +108,11 @@ func (g *scaleGauge) Likelihood(s State, found record.Service) float64 {
 // them apart as loosely as eyes do.
 func ScaleShares(mm float64) [4]float64 {
 	thickness := math.Log(max(mm, leastForLogged))
-	below := func(mm float64) float64 { return figure.NormalBelow((math.Log(mm) - thickness) / scaleEyeFuzz) }
+	below := func(mm float64) float64 { return figure.NormalBelow((math.Log(mm) - thickness) / ScaleEyeLogSD) }
 	bare, film, crust := below(bareBelowMM), below(filmBelowMM), below(crustBelowMM)
 	return [4]float64{bare, film - bare, crust - film, 1 - crust}
 }
 
-// ScaleGramsLogSD is how far weighed or titrated grams of scale are off, as a
-// standard deviation of their logarithm. Assumption.
-const ScaleGramsLogSD = scaleGramFuzz
+// PlainMultiplier returns the share of the potential that ends as scale in a vessel,
+// as it is met from vessel to vessel, before the model's own error.
+func PlainMultiplier() figure.Percentiles { return plainMultiplier }

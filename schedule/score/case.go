@@ -1,0 +1,293 @@
+package score
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+	"limekeep/schedule/wear"
+	"limekeep/water/figure"
+)
+
+// Case is one forecast beside what came.
+type Case struct {
+	Task     string          `json:"task"`
+	Title    string          `json:"title"`
+	Kind     wear.ExpectedOf `json:"kind"` // part, scale or measured
+	Care     string          `json:"care"` // the catalogue's id of the task
+	Record   int64           `json:"record"`
+	On       record.Date     `json:"on"`       // day on which it was found
+	Foreseen record.Date     `json:"foreseen"` // publication that it is held against
+
+	Found   string   `json:"found"`   // in words or as a number with its unit
+	Chances []Chance `json:"chances"` // of what can be found; none of a number
+	Chance  float64  `json:"chance"`  // that was given to what was found; of a number, to one as far off or further, on the same side, twice
+	Stretch Stretch  `json:"stretch"`
+
+	// Of a number: the middle of what was expected, and the 10 and 90 % points.
+	Expected *figure.Percentiles `json:"expected,omitempty"`
+
+	Early  *record.Date `json:"early"` // window of the task, as it was published; null beyond the horizon
+	Likely *record.Date `json:"likely"`
+	Late   *record.Date `json:"late"`
+	Since  record.Date  `json:"since"` // service before
+
+	Score float64  `json:"score"` // ranked probability score; of a number the CRPS, of scale of its logarithm, of a reading in limits
+	Maker *float64 `json:"maker"` // the same of a fixed interval; null where none is said
+
+	logVariance float64 // of scale: of what was expected to be found
+	modelLogSD  float64 // error of the model that was part of it
+	setting     record.Setting
+}
+
+// Chance is how likely something was to be found.
+type Chance struct {
+	What   string  `json:"what"`
+	Chance float64 `json:"chance"`
+}
+
+// Sooner, Inside and Later return which share of the case lies beyond the window
+// since it had worn more than foreseen, inside it, and beyond it since it had worn
+// less. They come to 1.
+func (c Case) Sooner() float64 { return c.Stretch.Within(figure.HighShare, 1) }
+
+// Inside returns the share of the case inside the window.
+func (c Case) Inside() float64 { return c.Stretch.Within(figure.LowShare, figure.HighShare) }
+
+// Later returns the share of the case that had worn less than foreseen.
+func (c Case) Later() float64 { return c.Stretch.Within(0, figure.LowShare) }
+
+// Looked is a duty with what was done and found, oldest first.
+type Looked struct {
+	Duty     care.Duty
+	Services []record.Dated[record.Service]
+}
+
+// Compare holds what was found against what was published before it was known, the
+// oldest first.
+func Compare(book *record.Book, looked []Looked) []Case {
+	published := publishedOf(book)
+	cases := []Case{}
+	for _, l := range looked {
+		if l.Duty.Task == nil || l.Duty.Own {
+			continue
+		}
+		for i, s := range l.Services {
+			before := record.Dated[record.Service]{On: l.Duty.Since}
+			if i > 0 {
+				before = l.Services[i-1]
+			}
+			if s.Body.Finding == "" && s.Body.Grams == 0 {
+				continue
+			}
+			if c, ok := found(published, l.Duty, before, s); ok {
+				cases = append(cases, c)
+			}
+		}
+		cases = append(cases, readings(book, published, l)...)
+	}
+	slices.SortStableFunc(cases, func(a, b Case) int {
+		if a.On != b.On {
+			return int(a.On - b.On)
+		}
+		return int(a.Record - b.Record)
+	})
+	return cases
+}
+
+// made is what one publication expected of one thing.
+type made struct {
+	record.PublishedExpected
+	on         record.Date
+	id         int64
+	modelLogSD float64
+}
+
+// publishedOf lists what publications expected, by task, in the order in which they
+// were made.
+func publishedOf(book *record.Book) map[string][]made {
+	all := map[string][]made{}
+	for _, p := range book.Publications() {
+		sd := p.Body.ModelLogSD
+		if sd == 0 {
+			sd = wear.ModelLogSD
+		}
+		for _, e := range p.Body.Expected {
+			all[e.Task] = append(all[e.Task], made{PublishedExpected: e, on: p.On, id: p.ID, modelLogSD: sd})
+		}
+	}
+	return all
+}
+
+// lastBefore returns the last that was published of a turn before a record was
+// written down, for its day or an earlier one.
+func lastBefore(all []made, fits func(made) bool, id int64, on record.Date) (made, bool) {
+	for i := len(all) - 1; i >= 0; i-- {
+		if m := all[i]; m.on <= on && m.id < id && fits(m) {
+			return m, true
+		}
+	}
+	return made{}, false
+}
+
+func newCase(d care.Duty, m made, since record.Date) Case {
+	return Case{
+		Task: d.ID, Title: d.Title, Kind: wear.ExpectedOf(m.Of), Care: d.Task.ID, Foreseen: m.on, Since: since, Chances: []Chance{},
+		Early: dateOrNil(m.Early), Likely: dateOrNil(m.Likely), Late: dateOrNil(m.Late), modelLogSD: m.modelLogSD, setting: settingOf(d.Equipment),
+	}
+}
+
+// found holds a service's finding against what was expected of it.
+func found(published map[string][]made, d care.Duty, before, s record.Dated[record.Service]) (Case, bool) {
+	of := wear.ExpectedPart
+	if d.Task.Findings == care.FindsScale {
+		of = wear.ExpectedScale
+	}
+	m, ok := lastBefore(published[d.ID], func(m made) bool { return m.Of == string(of) && m.Served == before.ID }, s.ID, s.On)
+	if !ok {
+		return Case{}, false
+	}
+	expected, ok := expectedOn(m.PublishedExpected, s.On)
+	if !ok {
+		return Case{}, false
+	}
+	c := newCase(d, m, before.On)
+	c.Record, c.On, c.Found = s.ID, s.On, string(s.Body.Finding)
+	maker, says := fixedInterval(d)
+	made := float64(s.On-before.On) / maker.Days // share of the interval that had passed
+	switch {
+	case s.Body.Grams > 0:
+		c.weighed(expected, s.Body.Grams)
+		if says {
+			by := CRPS(distribution{math.Log(max(made*usualGrams, leastAmount))}.with(wear.ScaleGramsLogSD), math.Log(s.Body.Grams))
+			c.Maker = &by
+		}
+	case of == wear.ExpectedScale:
+		if m.EyeMM <= 0 {
+			return Case{}, false
+		}
+		see := func(grams float64) []float64 { shares := wear.ScaleShares(grams * m.EyeMM); return shares[:] }
+		if !c.seen(expected, see, record.ScaleFindings()) {
+			return Case{}, false
+		}
+		c.logVariance = math.Pow(expected.logSD(), 2) + math.Pow(wear.ScaleEyeLogSD, 2)
+		if says {
+			by := RankedProbability(see(made*usualMM/m.EyeMM), slices.Index(record.ScaleFindings(), c.Found))
+			c.Maker = &by
+		}
+	default:
+		see := func(reading float64) []float64 { shares := wear.PartShares(reading); return shares[:] }
+		if !c.seen(expected, see, record.PartFindings()) {
+			return Case{}, false
+		}
+		if says {
+			by := RankedProbability(see(made), slices.Index(record.PartFindings(), c.Found))
+			c.Maker = &by
+		}
+	}
+	return c, true
+}
+
+// What a fixed interval between descalings promises: that at its end there is as
+// much scale as is worth descaling, the usual limits of the catalogue.
+const (
+	usualGrams = 3.5
+	usualMM    = 0.3
+)
+
+// seen holds what somebody told apart by looking against how likely each was. It
+// reports false where it is none of what can be found.
+func (c *Case) seen(expected distribution, see func(float64) []float64, what []string) bool {
+	k := slices.Index(what, c.Found)
+	if k < 0 {
+		return false
+	}
+	chances := make([]float64, len(what))
+	for _, amount := range expected {
+		for i, share := range see(amount) {
+			chances[i] += share / float64(len(expected))
+		}
+	}
+	total := 0.0
+	for i, chance := range chances {
+		c.Chances = append(c.Chances, Chance{What: what[i], Chance: chance})
+		if i < k {
+			total += chance
+		}
+	}
+	c.Chance = chances[k]
+	c.Stretch = Stretch{From: total, To: min(total+chances[k], 1)}
+	c.Score = RankedProbability(chances, k)
+	return true
+}
+
+// weighed holds grams of scale against what was expected.
+func (c *Case) weighed(expected distribution, grams float64) {
+	logs := expected.logs()
+	c.number(logs, wear.ScaleGramsLogSD, math.Log(grams))
+	c.Found = figure.AtMost(grams, 1) + " g"
+	in := figure.Over(logs.with(wear.ScaleGramsLogSD))
+	c.Expected = &figure.Percentiles{Low: math.Exp(in.Low), Likely: math.Exp(in.Likely), High: math.Exp(in.High)}
+	c.logVariance = math.Pow(expected.logSD(), 2) + math.Pow(wear.ScaleGramsLogSD, 2)
+}
+
+// number holds a number against a distribution with an error on top.
+func (c *Case) number(expected distribution, sd, truth float64) {
+	at := expected.below(truth, sd)
+	c.Stretch = Stretch{From: at, To: at}
+	c.Chance = 2 * min(at, 1-at)
+	c.Score = CRPS(expected.with(sd), truth)
+}
+
+// readings holds the condition checks that a duty's gauges live by against where
+// their lines were expected.
+func readings(book *record.Book, published map[string][]made, l Looked) []Case {
+	var cases []Case
+	for _, g := range l.Duty.Gauges {
+		if g.Driver.Kind() != care.Checked {
+			continue
+		}
+		turns := append([]record.Dated[record.Service]{{On: l.Duty.Since}}, l.Services...)
+		for i, turn := range turns {
+			until := book.Until
+			if i+1 < len(turns) {
+				until = turns[i+1].On
+			}
+			checks := slices.DeleteFunc(slices.Clone(book.Checks(l.Duty.Equipment.ID)), func(m record.Dated[record.Measurement]) bool {
+				return m.On > until || l.Duty.Part != "" && m.Body.Part != l.Duty.Part
+			})
+			for _, condition := range wear.PartConditions(l.Duty.Equipment, g.Gauge, checks, turn.On) {
+				for _, r := range condition.Trend.Readings {
+					m, ok := lastBefore(published[l.Duty.ID], func(m made) bool {
+						return m.Of == string(wear.ExpectedCheck) && m.Served == turn.ID && m.Gauge == g.Name && m.Part == condition.Part
+					}, r.Record, r.On)
+					if !ok || m.Noise <= 0 {
+						continue
+					}
+					expected, ok := expectedOn(m.PublishedExpected, r.On)
+					if !ok {
+						continue
+					}
+					c := newCase(l.Duty, m, turn.On)
+					c.Record, c.On = r.Record, r.On
+					c.number(expected, m.Noise, r.Value)
+					c.Score /= max(g.Limit.Usual, leastAmount)
+					c.Found = fmt.Sprintf("%s %s %s", g.Name, figure.AtMost(r.Value, 2), g.Unit)
+					in := figure.Over(expected.with(m.Noise))
+					c.Expected = &in
+					cases = append(cases, c)
+				}
+			}
+		}
+	}
+	return cases
+}
+
+func dateOrNil(d record.Date) *record.Date {
+	if d.IsZero() {
+		return nil
+	}
+	return &d
+}
