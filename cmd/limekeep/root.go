@@ -45,7 +45,7 @@ func rootOf(a *app) *cobra.Command {
 	flags.Bool("routine", false, "show the daily routine in the calendar, as one entry that recurs")
 	root.AddCommand(
 		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
-		newDue(a), newNext(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newCalendar(a),
+		newDue(a), newNext(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newScore(a), newCalendar(a),
 		newPlan(a), newMove(a), newBlock(a), newStock(a),
 		newServe(a), newPassword(a), newApps(a), newDemo(a), newVersion(a),
 	)

@@ -10,6 +10,7 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/schedule/score"
 )
 
 // Day is a place on one day with all that was known of it by then. Its methods
@@ -28,7 +29,8 @@ type Day struct {
 
 	mu       sync.Mutex
 	forecast *Forecast // nil until it is asked for
-	flight   *flight   // of the forecast that is being worked out; nil for none
+	scored   func() score.Score
+	flight   *flight // of the forecast that is being worked out; nil for none
 }
 
 func newDay(o *Opener, key dayKey, book *record.Book) (*Day, error) {
@@ -40,7 +42,9 @@ func newDay(o *Opener, key dayKey, book *record.Book) (*Day, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Day{Place: place, Today: key.today, Zone: zone, Book: book, Duties: dutiesOf(book, key.catalogue), opener: o, key: key}, nil
+	d := &Day{Place: place, Today: key.today, Zone: zone, Book: book, Duties: dutiesOf(book, key.catalogue), opener: o, key: key}
+	d.scored = sync.OnceValue(d.score)
+	return d, nil
 }
 
 // Moment returns the place and the day that were opened.

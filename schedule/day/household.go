@@ -40,6 +40,9 @@ func (d *Day) Household() *wear.Household {
 	for _, duty := range house.Duties {
 		house.Services[duty.ID] = ServicesOf(book, duty)
 	}
+	if e := d.Score().ModelError; e.Findings > 0 {
+		house.ModelLogSD = e.LogSD
+	}
 	for task, days := range d.publishedDays() {
 		house.Planned[task] = days[0]
 	}

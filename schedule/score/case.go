@@ -178,12 +178,11 @@ func found(published map[string][]made, d care.Duty, before, s record.Dated[reco
 			c.Maker = &by
 		}
 	default:
-		see := func(reading float64) []float64 { shares := wear.PartShares(reading); return shares[:] }
-		if !c.seen(expected, see, record.PartFindings()) {
+		if !c.seen(expected, partEyes, record.PartFindings()) {
 			return Case{}, false
 		}
 		if says {
-			by := RankedProbability(see(made), slices.Index(record.PartFindings(), c.Found))
+			by := RankedProbability(partEyes(made), slices.Index(record.PartFindings(), c.Found))
 			c.Maker = &by
 		}
 	}
@@ -196,6 +195,12 @@ const (
 	usualGrams = 3.5
 	usualMM    = 0.3
 )
+
+// partEyes returns how likely a part is to be found fresh, worn or failed.
+func partEyes(reading float64) []float64 {
+	shares := wear.PartShares(reading)
+	return shares[:]
+}
 
 // seen holds what somebody told apart by looking against how likely each was. It
 // reports false where it is none of what can be found.

@@ -22,8 +22,8 @@ type ModelError struct {
 // prior puts eight places in ten between 0.19 and 0.48, two thirds of it and half as
 // much again, since nobody has measured it. Assumptions.
 const (
-	leastLogSD  = wear.ModelLogSD / 2
-	mostLogSD   = wear.ModelLogSD * 2
+	LeastLogSD  = wear.ModelLogSD / 2
+	MostLogSD   = wear.ModelLogSD * 2
 	priorLogSD  = 0.36
 	errorPoints = 41 // of the grid; a choice of numerical method
 )
@@ -37,7 +37,7 @@ const (
 func Learn(cases []Case) ModelError {
 	logs, weights := make([]float64, errorPoints), make([]float64, errorPoints)
 	for i := range logs {
-		logs[i] = math.Log(leastLogSD) + float64(i)/(errorPoints-1)*math.Log(mostLogSD/leastLogSD)
+		logs[i] = math.Log(LeastLogSD) + float64(i)/(errorPoints-1)*math.Log(MostLogSD/LeastLogSD)
 		z := (logs[i] - math.Log(wear.ModelLogSD)) / priorLogSD
 		weights[i] = -z * z / 2
 	}

@@ -38,8 +38,8 @@ const (
 // The grid of shifts, and how finely levels are cut. Choices of numerical method.
 const (
 	shiftReach  = 1.6
-	shiftPoints = 129
-	levelShares = 16
+	shiftPoints = 65
+	levelShares = 12
 	readReach   = 9.0 // of the logarithm of a reading
 	readPoints  = 361
 )
@@ -121,31 +121,34 @@ func twoDigits(x float64) float64 {
 
 // eyesOf remembers how likely a finding is by the logarithm of what is found, over a
 // grid of readings.
-type eyesOf map[record.Finding]*[readPoints]float64
+type eyesOf map[record.Finding]*eyeTable
 
-// of returns how likely a finding is, by the logarithm of a part's reading or of a
+type eyeTable [readPoints]float64
+
+// of returns the table of a finding, by the logarithm of a part's reading or of a
 // layer's mm. One finding in twenty is a mistake, so that none forces anything.
-func (e eyesOf) of(kind wear.ExpectedOf, found record.Finding, log float64) float64 {
+func (e eyesOf) of(kind wear.ExpectedOf, found record.Finding) *eyeTable {
 	table := e[found]
 	if table == nil {
-		table = new([readPoints]float64)
+		table = new(eyeTable)
 		for i := range table {
 			x := math.Exp(readReach * (2*float64(i)/(readPoints-1) - 1))
 			if kind == wear.ExpectedScale {
-				table[i] = wear.ScaleShares(x)[slices.Index(record.ScaleFindings(), string(found))]
+				table[i] = (1-mistaken)*wear.ScaleShares(x)[slices.Index(record.ScaleFindings(), string(found))] + mistaken/4
 			} else {
-				table[i] = wear.PartShares(x)[slices.Index(record.PartFindings(), string(found))]
+				table[i] = (1-mistaken)*wear.PartShares(x)[slices.Index(record.PartFindings(), string(found))] + mistaken/3
 			}
 		}
 		e[found] = table
 	}
-	answers := 3.0
-	if kind == wear.ExpectedScale {
-		answers = 4
-	}
-	at := min(max((log+readReach)/(2*readReach)*(readPoints-1), 0), readPoints-1)
+	return table
+}
+
+// at looks a logarithm up.
+func (t *eyeTable) at(log float64) float64 {
+	at := min(max((log+readReach)*((readPoints-1)/(2*readReach)), 0), readPoints-1)
 	i := min(int(at), readPoints-2)
-	return (1-mistaken)*(table[i]+(at-float64(i))*(table[i+1]-table[i])) + mistaken/answers
+	return t[i] + (at-float64(i))*(t[i+1]-t[i])
 }
 
 // place returns how well each shift explains what one place found: the logarithm of
@@ -177,7 +180,7 @@ func (e eyesOf) place(found []SharedFound) [shiftPoints]float64 {
 						sum += likelihood
 					}
 				}
-				logs[s] += math.Log(sum / float64(levelShares*len(amounts)))
+				logs[s] += math.Log(max(sum/float64(levelShares*len(amounts)), math.SmallestNonzeroFloat64))
 			}
 		}
 		return logs
@@ -193,18 +196,28 @@ func (e eyesOf) place(found []SharedFound) [shiftPoints]float64 {
 			limits[c*levelShares+o] = limit((common + own) / math.Sqrt2)
 		}
 	}
+	type look struct {
+		table  *eyeTable
+		amount float64 // its logarithm
+	}
 	parts := partsOf(found)
 	for s := range logs {
 		sum := 0.0
 		for _, share := range amounts {
+			looks := make([][]look, len(parts))
+			for p, of := range parts {
+				for _, f := range of {
+					looks[p] = append(looks[p], look{e.of(f.Kind, f.Found), logAmount(f, share) - shiftAt(s)})
+				}
+			}
 			for c := range normals {
 				product := 1.0
-				for _, of := range parts {
+				for _, of := range looks {
 					mean := 0.0
-					for o := range normals {
+					for _, limit := range limits[c*levelShares : (c+1)*levelShares] {
 						likelihood := 1.0
 						for _, f := range of {
-							likelihood *= e.of(f.Kind, f.Found, logAmount(f, share)-limits[c*levelShares+o]-shiftAt(s))
+							likelihood *= f.table.at(f.amount - limit)
 						}
 						mean += likelihood / levelShares
 					}
@@ -222,7 +235,7 @@ func (e eyesOf) place(found []SharedFound) [shiftPoints]float64 {
 func (e eyesOf) scale(f SharedFound, logGrams float64) float64 {
 	likelihood := 1.0
 	if f.Found != "" {
-		likelihood *= e.of(f.Kind, f.Found, logGrams+math.Log(f.EyeMM))
+		likelihood *= e.of(f.Kind, f.Found).at(logGrams + math.Log(f.EyeMM))
 	}
 	if f.Grams > 0 {
 		z := (math.Log(f.Grams) - logGrams) / wear.ScaleGramsLogSD
