@@ -1,9 +1,9 @@
 package day
 
 import (
-	"math"
-
 	"limekeep/schedule/record"
+	"limekeep/schedule/score"
+	"limekeep/water/figure"
 )
 
 // Expected returns what the services and checks to come are likely to find, as a
@@ -13,13 +13,13 @@ func (f *Forecast) Expected() []record.PublishedExpected {
 	for _, x := range f.outcomes {
 		for _, e := range x.Expected {
 			p := record.PublishedExpected{
-				Task: x.Duty.ID, Served: x.Served, Of: string(e.Of), Gauge: e.Gauge, Part: e.Part, EyeMM: fourDigits(e.EyeMM), Noise: fourDigits(e.Noise),
+				Task: x.Duty.ID, Served: x.Served, Of: string(e.Of), Gauge: e.Gauge, Part: e.Part, EyeMM: figure.Digits(e.EyeMM, 4), Noise: figure.Digits(e.Noise, 4),
 				Early: x.Window.Early, Likely: x.Window.Likely, Late: x.Window.Late,
 			}
 			for _, point := range e.Points {
 				kept := record.PublishedPoint{On: point.On}
 				for _, amount := range point.At {
-					kept.At = append(kept.At, fourDigits(amount))
+					kept.At = append(kept.At, figure.Digits(amount, 4))
 				}
 				p.Points = append(p.Points, kept)
 			}
@@ -33,11 +33,12 @@ func (f *Forecast) Expected() []record.PublishedExpected {
 // standard deviation.
 func (f *Forecast) ModelLogSD() float64 { return f.modelLogSD }
 
-// fourDigits rounds a number to four digits, which is more than is known of any.
-func fourDigits(x float64) float64 {
-	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
-		return 0
+// Found returns what was expected of all that was found so far, and since when
+// expectations are kept, as a publication of the day keeps both.
+func (f *Forecast) Found() ([]record.PublishedFound, record.Date) {
+	since := f.Day.Today
+	if s := f.Day.Score().Since; s != nil {
+		since = *s
 	}
-	scale := math.Pow(10, 3-math.Floor(math.Log10(math.Abs(x))))
-	return math.Round(x*scale) / scale
+	return score.Kept(f.Day.Score().Cases), since
 }

@@ -183,11 +183,6 @@ func (b *Book) DaysOf(machine string) []UseDay {
 	return b.Days[from:to]
 }
 
-// Publications returns all plans that were published, oldest first.
-func (b *Book) Publications() []Dated[Publication] {
-	return all(b, func(Publication) bool { return true })
-}
-
 // LastPublication returns the plan that was published last; false where none was.
 func (b *Book) LastPublication() (Publication, bool) {
 	last, found := b.LastPublished()

@@ -11,10 +11,13 @@ type Publication struct {
 	Routine []PublishedSitting `json:"routine,omitempty"` // each task of the routine, as task apps have it
 	Done    []PublishedDone    `json:"done,omitempty"`    // what was done and still shows
 
-	// What was expected of the services and checks to come, for the score; none in
-	// what was published before there was one.
-	Expected   []PublishedExpected `json:"expected,omitempty"`
-	ModelLogSD float64             `json:"model_log_sd,omitempty"` // error of the model that the forecast went by
+	// What was expected of the services and checks to come, for the score, and of
+	// those that found something since; none in what was published before there was
+	// a score.
+	Expected      []PublishedExpected `json:"expected,omitempty"`
+	ModelLogSD    float64             `json:"model_log_sd,omitempty"` // error of the model that it goes by; 0 for what is assumed of any place
+	ExpectedSince Date                `json:"expected_since,omitzero"`
+	Found         []PublishedFound    `json:"found,omitempty"` // oldest first
 
 	Cancelled []PublishedCancelled `json:"cancelled,omitempty"` // what was open before, and was neither done nor stayed open
 
@@ -36,6 +39,15 @@ type PublishedExpected struct {
 	Early  Date             `json:"early,omitzero"` // window of the task
 	Likely Date             `json:"likely,omitzero"`
 	Late   Date             `json:"late,omitzero"`
+}
+
+// PublishedFound is what was expected of a service or check that found something:
+// by the last publication before it was known, for its day.
+type PublishedFound struct {
+	Record   int64 `json:"record"`   // service or measurement that found it
+	Foreseen Date  `json:"foreseen"` // day of that publication
+	PublishedExpected
+	ModelLogSD float64 `json:"model_log_sd,omitempty"`
 }
 
 // PublishedPoint is the quantiles of what was expected on a day, for the shares 2,

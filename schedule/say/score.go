@@ -84,9 +84,9 @@ func Fixed(t score.Tally) string {
 	case math.Abs(better) < 0.005:
 		return of + ": they are as good as each other."
 	case better > 0:
-		return of + fmt.Sprintf(": the forecasts are off by %s less.", figure.Percent(better))
+		return of + fmt.Sprintf(": the forecasts do better by %s.", figure.Percent(better))
 	}
-	return of + fmt.Sprintf(": the interval did better, the forecasts are off by %s more.", figure.Percent(-better))
+	return of + ": the interval did better."
 }
 
 // rough writes shares of cases that add up.
@@ -102,7 +102,11 @@ func ScoreCase(c score.Case) string {
 		}
 		said += ": " + strings.Join(parts, ", ")
 	} else if c.Expected != nil {
-		said += fmt.Sprintf(": %s (%s to %s)", figure.Rough(c.Expected.Likely), figure.Rough(c.Expected.Low), figure.Rough(c.Expected.High))
+		unit := ""
+		if c.Kind == wear.ExpectedScale {
+			unit = " g"
+		}
+		said += fmt.Sprintf(": %s%s (%s to %s)", figure.Rough(c.Expected.Likely), unit, figure.Rough(c.Expected.Low), figure.Rough(c.Expected.High))
 	}
 	return said + "; " + ScorePlace(c)
 }
@@ -135,11 +139,12 @@ func Proposal(p score.Proposal) string {
 	limit := func(l figure.Percentiles) string {
 		return fmt.Sprintf("low %s, usual %s, high %s", figure.Exact(l.Low), figure.Exact(l.Likely), figure.Exact(l.High))
 	}
-	head := fmt.Sprintf("%s, %s in %s (%s): ", p.Care, p.Gauge, p.Unit, limit(p.Limit))
+	gauge := p.Gauge
+	if gauge != score.SharedMultiplier {
+		gauge += " in " + p.Unit
+	}
+	head := fmt.Sprintf("%s, %s (%s): ", ScoreOf(p.Care), gauge, limit(p.Limit))
 	if p.Refused != "" {
-		if p.Places == 0 {
-			return head + p.Refused + "."
-		}
 		return head + p.Refused + ". " + UpperFirst(evidence) + "."
 	}
 	return head + "change to " + limit(p.Proposed) + ". " + UpperFirst(evidence) + "."

@@ -37,9 +37,9 @@ type Case struct {
 	Score float64  `json:"score"` // ranked probability score; of a number the CRPS, of scale of its logarithm, of a reading in limits
 	Maker *float64 `json:"maker"` // the same of a fixed interval; null where none is said
 
-	logVariance float64 // of scale: of what was expected to be found
-	modelLogSD  float64 // error of the model that was part of it
-	setting     record.Setting
+	logVariance float64                  // of scale: of what was expected to be found
+	modelLogSD  float64                  // error of the model that was part of it
+	expected    record.PublishedExpected // with the quantiles of its day alone
 }
 
 // Chance is how likely something was to be found.
@@ -68,7 +68,7 @@ type Looked struct {
 // Compare holds what was found against what was published before it was known, the
 // oldest first.
 func Compare(book *record.Book, looked []Looked) []Case {
-	published := publishedOf(book)
+	last := publishedOf(book)
 	cases := []Case{}
 	for _, l := range looked {
 		if l.Duty.Task == nil || l.Duty.Own {
@@ -82,11 +82,11 @@ func Compare(book *record.Book, looked []Looked) []Case {
 			if s.Body.Finding == "" && s.Body.Grams == 0 {
 				continue
 			}
-			if c, ok := found(published, l.Duty, before, s); ok {
+			if c, ok := found(last, l.Duty, before, s); ok {
 				cases = append(cases, c)
 			}
 		}
-		cases = append(cases, readings(book, published, l)...)
+		cases = append(cases, readings(book, last, l)...)
 	}
 	slices.SortStableFunc(cases, func(a, b Case) int {
 		if a.On != b.On {
@@ -100,60 +100,78 @@ func Compare(book *record.Book, looked []Looked) []Case {
 // made is what one publication expected of one thing.
 type made struct {
 	record.PublishedExpected
-	on         record.Date
-	id         int64
+	on         record.Date // of the publication
 	modelLogSD float64
 }
 
-// publishedOf lists what publications expected, by task, in the order in which they
-// were made.
-func publishedOf(book *record.Book) map[string][]made {
-	all := map[string][]made{}
-	for _, p := range book.Publications() {
-		sd := p.Body.ModelLogSD
-		if sd == 0 {
-			sd = wear.ModelLogSD
-		}
-		for _, e := range p.Body.Expected {
-			all[e.Task] = append(all[e.Task], made{PublishedExpected: e, on: p.On, id: p.ID, modelLogSD: sd})
-		}
-	}
-	return all
+// published is what the last publication keeps of expectations: its own, and those
+// that were held against findings before it.
+type published struct {
+	last  record.Dated[record.Publication]
+	found map[int64][]record.PublishedFound // by record
 }
 
-// lastBefore returns the last that was published of a turn before a record was
-// written down, for its day or an earlier one.
-func lastBefore(all []made, fits func(made) bool, id int64, on record.Date) (made, bool) {
-	for i := len(all) - 1; i >= 0; i-- {
-		if m := all[i]; m.on <= on && m.id < id && fits(m) {
-			return m, true
+func publishedOf(book *record.Book) published {
+	p := published{found: map[int64][]record.PublishedFound{}}
+	p.last, _ = book.LastPublished()
+	for _, f := range p.last.Body.Found {
+		p.found[f.Record] = append(p.found[f.Record], f)
+	}
+	return p
+}
+
+// before returns what was expected of a finding before it was known: what a
+// publication has kept of it, or else what the last one expected, where that came
+// first.
+func (p published) before(id int64, on record.Date, fits func(record.PublishedExpected) bool) (made, bool) {
+	for _, f := range p.found[id] {
+		if fits(f.PublishedExpected) {
+			return made{f.PublishedExpected, f.Foreseen, sdOr(f.ModelLogSD)}, true
+		}
+	}
+	if p.last.ID >= id || p.last.On > on {
+		return made{}, false
+	}
+	for _, e := range p.last.Body.Expected {
+		if fits(e) {
+			return made{e, p.last.On, sdOr(p.last.Body.ModelLogSD)}, true
 		}
 	}
 	return made{}, false
 }
 
-func newCase(d care.Duty, m made, since record.Date) Case {
+func sdOr(sd float64) float64 {
+	if sd > 0 {
+		return sd
+	}
+	return wear.ModelLogSD
+}
+
+func newCase(d care.Duty, m made, since record.Date, quantiles record.PublishedPoint) Case {
+	m.Points = []record.PublishedPoint{quantiles}
 	return Case{
 		Task: d.ID, Title: d.Title, Kind: wear.ExpectedOf(m.Of), Care: d.Task.ID, Foreseen: m.on, Since: since, Chances: []Chance{},
-		Early: dateOrNil(m.Early), Likely: dateOrNil(m.Likely), Late: dateOrNil(m.Late), modelLogSD: m.modelLogSD, setting: settingOf(d.Equipment),
+		Early: dateOrNil(m.Early), Likely: dateOrNil(m.Likely), Late: dateOrNil(m.Late), modelLogSD: m.modelLogSD, expected: m.PublishedExpected,
 	}
 }
 
 // found holds a service's finding against what was expected of it.
-func found(published map[string][]made, d care.Duty, before, s record.Dated[record.Service]) (Case, bool) {
+func found(p published, d care.Duty, before, s record.Dated[record.Service]) (Case, bool) {
 	of := wear.ExpectedPart
 	if d.Task.Findings == care.FindsScale {
 		of = wear.ExpectedScale
 	}
-	m, ok := lastBefore(published[d.ID], func(m made) bool { return m.Of == string(of) && m.Served == before.ID }, s.ID, s.On)
+	m, ok := p.before(s.ID, s.On, func(e record.PublishedExpected) bool {
+		return e.Task == d.ID && e.Of == string(of) && e.Served == before.ID
+	})
 	if !ok {
 		return Case{}, false
 	}
-	expected, ok := expectedOn(m.PublishedExpected, s.On)
+	expected, quantiles, ok := expectedOn(m.PublishedExpected, s.On)
 	if !ok {
 		return Case{}, false
 	}
-	c := newCase(d, m, before.On)
+	c := newCase(d, m, before.On, quantiles)
 	c.Record, c.On, c.Found = s.ID, s.On, string(s.Body.Finding)
 	maker, says := fixedInterval(d)
 	made := float64(s.On-before.On) / maker.Days // share of the interval that had passed
@@ -248,7 +266,7 @@ func (c *Case) number(expected distribution, sd, truth float64) {
 
 // readings holds the condition checks that a duty's gauges live by against where
 // their lines were expected.
-func readings(book *record.Book, published map[string][]made, l Looked) []Case {
+func readings(book *record.Book, p published, l Looked) []Case {
 	var cases []Case
 	for _, g := range l.Duty.Gauges {
 		if g.Driver.Kind() != care.Checked {
@@ -265,17 +283,17 @@ func readings(book *record.Book, published map[string][]made, l Looked) []Case {
 			})
 			for _, condition := range wear.PartConditions(l.Duty.Equipment, g.Gauge, checks, turn.On) {
 				for _, r := range condition.Trend.Readings {
-					m, ok := lastBefore(published[l.Duty.ID], func(m made) bool {
-						return m.Of == string(wear.ExpectedCheck) && m.Served == turn.ID && m.Gauge == g.Name && m.Part == condition.Part
-					}, r.Record, r.On)
+					m, ok := p.before(r.Record, r.On, func(e record.PublishedExpected) bool {
+						return e.Task == l.Duty.ID && e.Of == string(wear.ExpectedCheck) && e.Served == turn.ID && e.Gauge == g.Name && e.Part == condition.Part
+					})
 					if !ok || m.Noise <= 0 {
 						continue
 					}
-					expected, ok := expectedOn(m.PublishedExpected, r.On)
+					expected, quantiles, ok := expectedOn(m.PublishedExpected, r.On)
 					if !ok {
 						continue
 					}
-					c := newCase(l.Duty, m, turn.On)
+					c := newCase(l.Duty, m, turn.On, quantiles)
 					c.Record, c.On = r.Record, r.On
 					c.number(expected, m.Noise, r.Value)
 					c.Score /= max(g.Limit.Usual, leastAmount)
@@ -295,4 +313,21 @@ func dateOrNil(d record.Date) *record.Date {
 		return nil
 	}
 	return &d
+}
+
+// mostKept is how many findings a publication keeps with what was expected of them,
+// so that it does not grow for ever. A kitchen finds some twenty a year.
+const mostKept = 300
+
+// Kept returns the cases as a publication keeps them.
+func Kept(cases []Case) []record.PublishedFound {
+	kept := make([]record.PublishedFound, 0, len(cases))
+	for _, c := range cases[max(0, len(cases)-mostKept):] {
+		f := record.PublishedFound{Record: c.Record, Foreseen: c.Foreseen, PublishedExpected: c.expected}
+		if c.modelLogSD != wear.ModelLogSD {
+			f.ModelLogSD = c.modelLogSD
+		}
+		kept = append(kept, f)
+	}
+	return kept
 }

@@ -21,16 +21,16 @@ const (
 )
 
 // expectedOn returns what was expected on a day from a publication on: between
-// and beyond its points the quantiles move in a straight line, as wear does. It
-// reports false where the publication does not say.
-func expectedOn(e record.PublishedExpected, on record.Date) (distribution, bool) {
+// and beyond its points the quantiles move in a straight line, as wear does. With it
+// come the quantiles themselves. It reports false where the publication does not say.
+func expectedOn(e record.PublishedExpected, on record.Date) (distribution, record.PublishedPoint, bool) {
 	points := e.Points
 	if len(points) == 0 || on < points[0].On {
-		return nil, false
+		return nil, record.PublishedPoint{}, false
 	}
 	for _, p := range points {
 		if len(p.At) != len(wear.ExpectedShares) {
-			return nil, false
+			return nil, record.PublishedPoint{}, false
 		}
 	}
 	i := min(sort.Search(len(points), func(i int) bool { return points[i].On > on }), len(points)-1)
@@ -46,7 +46,10 @@ func expectedOn(e record.PublishedExpected, on record.Date) (distribution, bool)
 			quantiles[k] = max(quantiles[k], quantiles[k-1])
 		}
 	}
-	return spread(quantiles, e.Of != string(wear.ExpectedCheck)), true
+	for k := range quantiles {
+		quantiles[k] = figure.Digits(quantiles[k], 4)
+	}
+	return spread(quantiles, e.Of != string(wear.ExpectedCheck)), record.PublishedPoint{On: on, At: quantiles}, true
 }
 
 // spread draws a line through quantiles over the standard normal, of their

@@ -101,7 +101,7 @@ func (p *Proposal) conclude(logWeights [shiftPoints]float64) {
 	p.Shift = figure.Percentiles{Low: math.Exp(w.Quantile(0.05)), Likely: math.Exp(w.Quantile(0.5)), High: math.Exp(w.Quantile(0.95))}
 	switch {
 	case p.Places < leastPlaces || p.Findings < leastFindings:
-		p.Refused = fmt.Sprintf("too thin: %d places with %d findings, and it takes %d with %d", p.Places, p.Findings, leastPlaces, leastFindings)
+		p.Refused = fmt.Sprintf("too thin: it takes %d places with %d findings among them", leastPlaces, leastFindings)
 	case p.Shift.Low <= 1 && p.Shift.High >= 1:
 		p.Refused = "it stands: the findings agree with it"
 	case p.Shift.High/p.Shift.Low > mostUnsure:

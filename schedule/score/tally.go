@@ -55,11 +55,8 @@ type Score struct {
 // Of scores all that was found at a place.
 func Of(book *record.Book, looked []Looked) Score {
 	s := Score{Cases: Compare(book, looked)}
-	for _, p := range book.Publications() {
-		if len(p.Body.Expected) > 0 {
-			s.Since = &p.On
-			break
-		}
+	if last, ok := book.LastPublication(); ok && !last.ExpectedSince.IsZero() {
+		s.Since = &last.ExpectedSince
 	}
 	s.Tallies, s.Reliability, s.ModelError = tallies(s.Cases), reliability(s.Cases), Learn(s.Cases)
 	return s

@@ -59,3 +59,15 @@ func unsignedZero(text string) string {
 	}
 	return text
 }
+
+// Digits rounds a number to so many significant digits; what is no number is 0.
+func Digits(x float64, digits int) float64 {
+	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
+		return 0
+	}
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', digits-1, 64), 64)
+	if err != nil {
+		return 0
+	}
+	return rounded
+}
