@@ -76,6 +76,12 @@ func (c *Catalogue) Cautions(t *Task) []string {
 	return cautions
 }
 
+// isWayOf tells whether a task is another way of the one before it, for other parts
+// of the same sort: they share the id, and the first that fits a part is taken.
+func (t *Task) isWayOf(before *Task) bool {
+	return t.ID == before.ID && t.Per == before.Per && len(t.When)+len(t.Unless) > 0
+}
+
 func (c *Catalogue) check() error {
 	var seen []string
 	for _, h := range c.Hazards {
@@ -87,7 +93,7 @@ func (c *Catalogue) check() error {
 	seen = nil
 	for i := range c.Tasks {
 		t := &c.Tasks[i]
-		if t.ID == "" || slices.Contains(seen, t.ID) {
+		if t.ID == "" || slices.Contains(seen, t.ID) && !t.isWayOf(&c.Tasks[i-1]) {
 			return fmt.Errorf("task %d: its id %q is empty or used twice", i+1, t.ID)
 		}
 		seen = append(seen, t.ID)

@@ -74,7 +74,8 @@ func (c *Catalogue) Duties(equipment []record.Equipment) []Duty {
 		parts := partsOf(e, equipment)
 		for i := range c.Tasks {
 			for _, p := range parts {
-				if duty, ok := bind(&c.Tasks[i], e, p); ok {
+				duty, ok := bind(&c.Tasks[i], e, p)
+				if ok && !slices.ContainsFunc(duties, func(d Duty) bool { return d.ID == duty.ID }) {
 					duties = append(duties, duty)
 				}
 			}

@@ -212,8 +212,8 @@ func TestLimitsFitTheEquipment(t *testing.T) {
 		{"bar detergent not by shots", of(machine("m", record.Bar, []record.Group{pump}, vessel)), "m/backflush-detergent/group", care.ByShots, 0, 0, 0},
 		// 6, 12 and 18 months of 8 hours a day, 365 days a year.
 		{"home gasket by hours", of(machine("m", record.Home, []record.Group{pump}, vessel)), "m/group-gasket/group", care.BySealHours, 8 * 365.0 / 2, 8 * 365, 8 * 365 * 3.0 / 2},
-		// 3, 6 and 9 months of 14 hours a day.
-		{"bar gasket by hours", of(machine("m", record.Bar, []record.Group{pump}, vessel)), "m/group-gasket/group", care.BySealHours, 14 * 365.0 / 4, 14 * 365.0 / 2, 14 * 365 * 3.0 / 4},
+		// 4, 6 and 12 months, the part as a whole, of 14 hours a day.
+		{"bar gasket by hours", of(machine("m", record.Bar, []record.Group{pump}, vessel)), "m/group-gasket/group", care.BySealHours, 14 * 365.0 / 3, 14 * 365.0 / 2, 14 * 365},
 		{"home scale by mass", of(machine("m", record.Home, []record.Group{pump}, vessel)), "m/descale/v", care.ByScaleMass, 2.5, 3.5, 5},
 		{"bar scale not by mass", of(machine("m", record.Bar, []record.Group{pump}, vessel)), "m/descale/v", care.ByScaleMass, 0, 0, 0},
 		{"bar scale by thickness", of(machine("m", record.Bar, []record.Group{pump}, vessel)), "m/descale/v", care.ByScaleThickness, 0.2, 0.3, 0.5},

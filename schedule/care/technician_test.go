@@ -1,0 +1,123 @@
+package care_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/record"
+)
+
+// ways returns the tasks of an id: ways to do one thing to parts of several sorts.
+func ways(t *testing.T, id string) []care.Task {
+	t.Helper()
+	var all []care.Task
+	for _, task := range embedded(t).Tasks {
+		if task.ID == id {
+			all = append(all, task)
+		}
+	}
+	if len(all) == 0 {
+		t.Fatalf("there is no task %s", id)
+	}
+	return all
+}
+
+// says holds all lines of a task against what a technician would look for.
+func says(t *testing.T, task care.Task, parts ...string) {
+	t.Helper()
+	text := strings.Join(slices.Concat(task.MakeSafe, task.Steps, task.Otherwise, task.AskFor, task.Check, []string{task.Good, task.Refuse}), " ")
+	for _, part := range parts {
+		if !strings.Contains(text, part) {
+			t.Errorf("%s (%v) does not say %q", task.ID, task.When, part)
+		}
+	}
+}
+
+// The catalogue as a technician reads it. Each line is common practice of the trade,
+// from memory where the catalogue names no source.
+func TestCatalogueAsATechnicianReadsIt(t *testing.T) {
+	// The step and its check speak of the same cycles.
+	water := ways(t, "backflush-water")[0]
+	says(t, water, "Repeat five times", "after the five cycles")
+	if strings.Contains(strings.Join(water.Otherwise, " "), "ten cycles") {
+		t.Error("five cycles in the step and ten in its check")
+	}
+	// Beside a vibration pump the expansion valve holds the pressure of the shot and
+	// bypasses; beside a rotary pump, which regulates by itself, it only relieves.
+	says(t, ways(t, "expansion-valve")[0], "rotary pump nothing runs", "vibration pump the valve holds the pressure", "lets water by during it")
+	// A wand holds condensate before steaming, and milk after it.
+	says(t, ways(t, "wipe-wand")[0], "Before each drink", "After each drink")
+	// A bar soaks at close, while oil and metal are warm; at home the machine is cold.
+	for _, id := range []string{"soak-screen", "steam-tips"} {
+		for _, task := range ways(t, id) {
+			bar := slices.Contains(task.When, "bar")
+			if cold := slices.Contains(task.Needs, "cold"); cold == bar {
+				t.Errorf("%s in a bar %t: starts from %v", id, bar, task.Needs)
+			}
+			if bar {
+				says(t, task, "At close", "warm", "switch off at the plug")
+			}
+		}
+		if len(ways(t, id)) != 2 {
+			t.Errorf("%s is done in %d ways", id, len(ways(t, id)))
+		}
+	}
+	// Burrs are aligned when they are changed, which counts for it.
+	says(t, ways(t, "burr-replacement")[0], "check their alignment")
+	for _, g := range ways(t, "burr-alignment")[0].Gauges {
+		for k, l := range g.Limits {
+			if life := gaugeOf(t, "burr-replacement", "kilograms").Limits[k]; l.Usual < life.Usual || l.Low < 1.4*life.Low {
+				t.Errorf("alignment after %v of %v kg that burrs last", l, life)
+			}
+		}
+	}
+	// Pumps are renewed and boilers opened by a workshop, at intervals of years.
+	for _, id := range []string{"pump-renewal", "boiler-look"} {
+		task := ways(t, id)[0]
+		if task.Who != care.Workshop {
+			t.Errorf("%s is for %s", id, task.Who)
+		}
+		for _, l := range task.Gauges[0].Limits {
+			if l.Low < 3*365 || l.High > 15*366 {
+				t.Errorf("%s after %v days", id, l)
+			}
+		}
+	}
+}
+
+// Every group of a bar is brushed daily, whatever its valve.
+func TestBarGroupsAreBrushedDaily(t *testing.T) {
+	for _, valve := range []bool{false, true} {
+		for _, setting := range []record.Setting{record.Home, record.Bar} {
+			m := record.Machine{Setting: setting, Line: "tap", Pump: record.RotaryPump, Groups: []record.Group{{ID: "g1", ThreeWayValve: valve}, {ID: "g2", ThreeWayValve: valve}},
+				Vessels: []record.Vessel{{ID: "hx", Kind: record.HeatExchanger, Material: record.Copper}}}
+			brushed := 0
+			for _, d := range embedded(t).Duties([]record.Equipment{{ID: "machine", Bought: bought, Machine: &m}, line(record.Mains)}) {
+				text := strings.Join(d.Task.Steps, " ")
+				daily := slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool { return g.Driver == care.ByDays && g.Limit.High <= 1 })
+				if d.Task.Per == care.PerGroup && strings.Contains(text, "brush the gasket") && daily {
+					brushed++
+				}
+			}
+			if want := map[record.Setting]int{record.Bar: 2}[setting]; brushed != want {
+				t.Errorf("%s, three-way valve %t: %d groups are brushed daily, want %d", setting, valve, brushed, want)
+			}
+		}
+	}
+}
+
+// Work that law or safety keep for licensed people is told from what a workshop does.
+func TestWorkshopIsNotLicensed(t *testing.T) {
+	want := map[string]care.Who{
+		// Safety valves, mains wiring, backflow preventers.
+		"safety-valve": care.Licensed, "pressure-switch": care.Licensed, "electrical-check": care.Licensed, "backflow-preventer": care.Licensed,
+		"expansion-valve": care.Workshop, "spring-piston": care.Workshop, "frost-storage": care.Workshop, "pump-renewal": care.Workshop, "boiler-look": care.Workshop,
+	}
+	for _, task := range embedded(t).Tasks {
+		if who, ok := want[task.ID]; ok != task.Who.Booked() && task.ID != "descale" || ok && who != task.Who {
+			t.Errorf("%s is for %s, want %q", task.ID, task.Who, who)
+		}
+	}
+}
