@@ -54,7 +54,7 @@ var rooms = map[string][]string{
 
 	"cmd/limekeep/intake/csvfile":   {"schedule/record"},
 	"cmd/limekeep/intake/shotlog":   {"cmd/limekeep/intake/csvfile", "schedule", "schedule/use", "schedule/record"},
-	"cmd/limekeep/intake/placefile": {"schedule", "schedule/record"},
+	"cmd/limekeep/intake/placefile": {"schedule", "schedule/care", "schedule/record"},
 	"cmd/limekeep/intake/busycal":   {"schedule/plan", "schedule/recur", "schedule/record"},
 
 	"cmd/limekeep": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "cmd/limekeep/spell", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/say", "schedule/score", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},

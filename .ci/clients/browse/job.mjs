@@ -52,7 +52,8 @@ export async function writeDown(page, base, task, note, meanwhile) {
   seen.status = answer.status();
   seen.url = page.url();
   seen.today = today;
-  seen.notice = await page.locator("[role=status]").innerText();
+  // Beside it may stand that a newer forecast is being worked out.
+  seen.notice = await page.locator("[role=status]", { hasText: "Written down" }).innerText();
   seen.finding = seen.filled.finding;
   await meanwhile("written");
 
