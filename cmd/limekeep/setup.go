@@ -18,12 +18,22 @@ import (
 )
 
 func newSetup(a *app) *cobra.Command {
-	return a.answers(&cobra.Command{
-		Use:   "setup FILE",
-		Short: "Apply a place file: the place, its equipment, its habits",
-		Long:  "Applies a place file. Applying it twice changes nothing; equipment is known by its id, so that\nit can be renamed and keep its history. A file named - is read from standard input.",
-		Args:  cobra.ExactArgs(1),
+	keep := ""
+	cmd := a.answers(&cobra.Command{
+		Use:   "setup [FILE]",
+		Short: "Set the place up, by questions or from a place file",
+		Long: `Without a file it asks about the machine, the water and the habit; every question can be left
+with "I don't know", which says what that costs. Answers can also come from standard input, a line
+each. With a file it applies that: twice changes nothing; equipment is known by its id, so that it
+can be renamed and keep its history. A file named - is read from standard input.`,
+		Example: `  limekeep setup
+  limekeep setup --keep place.yaml
+  limekeep setup place.yaml`,
+		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return a.setUpByQuestions(cmd, keep)
+			}
 			setup, err := a.openPlaceFile(args[0], cmd.InOrStdin())
 			if err != nil {
 				return err
@@ -52,6 +62,9 @@ func newSetup(a *app) *cobra.Command {
 			})
 		},
 	})
+	cmd.Flags().StringVar(&keep, "keep", "", "after the questions write the same as a place file of this name")
+	cmd.AddCommand(newSetupShow(a))
+	return cmd
 }
 
 // openPlaceFile reads a place file and checks it against the catalogue and the day as
