@@ -123,6 +123,20 @@ func (f *Forecast) MachineParts(id string) (MachineParts, error) {
 	return parts, nil
 }
 
+// LineParts returns a water line itself and the stages of its treatment. An id that is
+// no line's is an error that matches record.ErrUnknown.
+func (f *Forecast) LineParts(id string) (source PartState, stages []StageState, err error) {
+	e, err := f.Day.Book.Find(id)
+	if err != nil || e.Line == nil {
+		return PartState{}, nil, &record.UnknownError{What: "water line", Name: id}
+	}
+	source = f.part(e.ID, "", e.Title(), func(d care.Duty) bool { return d.Equipment.ID == e.ID && d.Part == "" })
+	for _, t := range e.Line.Treatment {
+		stages = append(stages, StageState{f.partOf(e, t.ID, string(t.Kind)), t.Kind})
+	}
+	return source, stages, nil
+}
+
 // EquipmentState returns a piece of equipment as one part, with all its tasks.
 func (f *Forecast) EquipmentState(e record.Equipment) PartState {
 	return f.part(e.ID, "", e.Title(), func(d care.Duty) bool { return d.Equipment.ID == e.ID })

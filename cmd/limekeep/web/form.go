@@ -33,6 +33,7 @@ type field struct {
 	Groups   []choiceGroup // choices under headings
 	Row      []field       // inputs side by side
 	Column   string        // of a row that the input stands in
+	Folded   bool          // it is one of those that few fill in
 	Required bool
 	Asked    bool     // browsers insist on it; the journal knows what one left open means
 	Most     int      // characters; any number where 0
@@ -49,6 +50,8 @@ type problems map[string]string
 type choice struct {
 	Value string
 	Label string
+
+	Low, High string // of a unit: between which figures a water can lie; empty for no bounds
 }
 
 // choiceGroup is the choices under one heading.

@@ -31,6 +31,7 @@ func TestGoldenPages(t *testing.T) {
 		"history.html":  "/history",
 		"calendar.html": "/calendar",
 		"machine.html":  "/equipment/bench",
+		"line.html":     "/water",
 		"vessel.html":   "/equipment/bench/steam",
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -6,7 +6,7 @@ type menuEntry struct{ Path, Name string }
 // menu is on top of every page, more at its foot.
 var (
 	menu = []menuEntry{
-		{"/", "Now"}, {"/plan", "Plan"}, {"/water/new", "Water"}, {"/equipment", "Equipment"}, {usePath, "Use"}, {"/history", "History"},
+		{"/", "Now"}, {"/plan", "Plan"}, {"/water", "Water"}, {"/equipment", "Equipment"}, {usePath, "Use"}, {"/history", "History"},
 	}
 	more = []menuEntry{
 		{calendarPath, "Calendar and apps"},

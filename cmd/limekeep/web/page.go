@@ -36,11 +36,11 @@ var templateFiles embed.FS
 // cannot be read is a mistake of its makers.
 func parsePages() pages {
 	all := pages{}
-	for _, name := range []string{"now", "task", "water", "history", "calendar", "takeback", "use", "plan", "equipment", "machine", "vessel", "message", "signin"} {
+	for _, name := range []string{"now", "task", "water", "history", "calendar", "takeback", "use", "plan", "equipment", "machine", "vessel", "lineofwater", "watercompare", "message", "signin"} {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
 			"month": month, "menu": func() []menuEntry { return menu }, "more": func() []menuEntry { return more },
-			"percent": figure.Percent, "figure": figure.AtMost, "signed": signed,
+			"percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left,
 		})
 		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/picture.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))
 	}
@@ -113,6 +113,9 @@ func share(reading float64) string {
 	}
 	return fmt.Sprintf("%.0f times its limit", reading)
 }
+
+// left writes what is left of something before its limit.
+func left(reading float64) string { return figure.Percent(max(1-reading, 0)) }
 
 // signed writes a departure from a reference.
 func signed(x float64) string {

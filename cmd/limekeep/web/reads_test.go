@@ -25,6 +25,7 @@ func TestPagesReadTheBookOnce(t *testing.T) {
 		{"taking back", get("/history/6/take-back"), http.StatusOK},
 		{"the form of a water test", get("/water/new"), http.StatusOK},
 		{"the calendar's page", get("/calendar"), http.StatusOK},
+		{"a line's water", get("/water"), http.StatusOK},
 		{"a machine", get("/equipment/bench"), http.StatusOK},
 		{"a vessel", get("/equipment/bench/steam"), http.StatusOK},
 		{"what is due as JSON", get("/api/due"), http.StatusOK},

@@ -105,11 +105,12 @@ func (s *Server) Handler() http.Handler {
 	}
 	mux := http.NewServeMux()
 	for _, family := range []interface{ routes(*http.ServeMux) }{
-		nowPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h}, historyPages{h}, calendarPages{h}, equipmentPages{h}, signInPages{h},
+		nowPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h, &waterMemory{}}, historyPages{h}, calendarPages{h}, equipmentPages{h}, signInPages{h},
 	} {
 		family.routes(mux)
 	}
 	mux.HandleFunc("GET /static/style.css", static("text/css; charset=utf-8", styleSheet))
+	mux.HandleFunc("GET /static/water.js", static("text/javascript; charset=utf-8", waterScript))
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
 	mux.HandleFunc("GET /", h.nothingHere)
 	return h.guard(h.withTaskApps(limitedBody(h.answer(h.behindSignIn(mux)))))

@@ -24,6 +24,11 @@ var styleSheet = bytes.Join([][]byte{frameStyle, pictureStyle}, []byte("\n"))
 //go:embed static/icon.svg
 var icon []byte
 
+// waterScript checks the values of a water test while they are typed.
+//
+//go:embed static/water.js
+var waterScript []byte
+
 // static serves a file that comes with the program. Browsers may keep it but ask
 // each time, so that a newer program is never seen in an older dress.
 func static(contentType string, content []byte) http.HandlerFunc {

@@ -3,9 +3,11 @@ package web
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"limekeep/water"
+	"limekeep/water/figure"
 )
 
 // measuredRow is a row of the water form, counted from 1: a value with its unit
@@ -14,15 +16,17 @@ import (
 type measuredRow int
 
 // fixedRows are the quantities that a home kit measures; freeRows more can be
-// chosen.
+// chosen; sheetRows stand on a laboratory's sheet.
 var fixedRows = [...]water.Quantity{water.Hardness, water.Alkalinity, water.PH, water.Conductivity}
 
 const freeRows = 2
 
+var sheetRows = [...]water.Quantity{water.Calcium, water.Magnesium, water.Sodium, water.Potassium, water.Chloride, water.Sulfate, water.Nitrate, water.Silica}
+
 // measuredRows returns the rows of the form.
 func measuredRows() []measuredRow {
 	var rows []measuredRow
-	for i := range len(fixedRows) + freeRows {
+	for i := range len(fixedRows) + freeRows + len(sheetRows) {
 		rows = append(rows, measuredRow(i+1))
 	}
 	return rows
@@ -32,7 +36,26 @@ func measuredRows() []measuredRow {
 func (row measuredRow) input(column string) string { return fmt.Sprintf("%s-%d", column, row) }
 
 // free reports whether the quantity of the row is chosen.
-func (row measuredRow) free() bool { return int(row) > len(fixedRows) }
+func (row measuredRow) free() bool { return int(row) > len(fixedRows) && !row.onSheet() }
+
+// onSheet reports whether the row is one of a laboratory's sheet.
+func (row measuredRow) onSheet() bool { return int(row) > len(fixedRows)+freeRows }
+
+// named is the quantity that the row is always about; empty where it is chosen.
+func (row measuredRow) named() water.Quantity {
+	switch {
+	case row.onSheet():
+		return sheetRows[int(row)-len(fixedRows)-freeRows-1]
+	case row.free():
+		return ""
+	}
+	return fixedRows[row-1]
+}
+
+// counted reports whether the row's quantity is titrated by drops at home, and
+// ranged whether strips for it show a range.
+func (row measuredRow) counted() bool { return int(row) <= 2 }
+func (row measuredRow) ranged() bool  { return int(row) <= 3 }
 
 // field returns the row with what can be chosen in it.
 func (row measuredRow) field() field {
@@ -49,20 +72,46 @@ func (row measuredRow) field() field {
 		}
 		f.Row = append(f.Row, quantity)
 	} else {
-		q := fixedRows[row-1]
-		f.Label = quantityLabel(q)
+		q := row.named()
+		f.Label, f.Folded = quantityLabel(q), row.onSheet()
 		units, methods = q.Units(), methodsOf(q)
 		unit, method = units[0], methods[0]
+		if row.onSheet() {
+			method = water.MethodLaboratory
+		}
 	}
 	inUnit, measuredWith := row.choice("unit", "Unit", string(unit)), row.choice("method", "Measured with", string(method))
 	for _, u := range units {
-		inUnit.Choices = append(inUnit.Choices, choice{Value: string(u), Label: unitLabel(u)})
+		low, high := row.bounds(u)
+		inUnit.Choices = append(inUnit.Choices, choice{Value: string(u), Label: unitLabel(u), Low: low, High: high})
 	}
 	for _, m := range methods {
 		measuredWith.Choices = append(measuredWith.Choices, choice{Value: string(m), Label: methodLabel(m)})
 	}
 	f.Row = append(f.Row, field{Name: row.input("value"), Column: "value", Label: "Value", Kind: numberInput}, inUnit, measuredWith)
+	if row.ranged() {
+		f.Row = append(f.Row, field{Name: row.input("to"), Column: "to", Label: "Up to, where a strip shows a range", Kind: numberInput})
+	}
+	if row.counted() {
+		f.Row = append(f.Row, field{Name: row.input("drop"), Column: "drop", Label: "One drop is worth, where the value is drops counted", Kind: numberInput})
+	}
 	return f
+}
+
+// bounds are between which figures a water can lie in a unit; empty where the row's
+// quantity is chosen.
+func (row measuredRow) bounds(unit water.Unit) (low, high string) {
+	q := row.named()
+	if q == "" {
+		return "", ""
+	}
+	least, most := q.Plausible()
+	a, err := q.In(least, unit)
+	if err != nil {
+		return "", ""
+	}
+	b, _ := q.In(most, unit) // the unit was found good
+	return figure.AtMost(a, 2), figure.AtMost(b, 2)
 }
 
 func (row measuredRow) choice(column, label, value string) field {
@@ -74,7 +123,7 @@ func (row measuredRow) quantity(s *form) water.Quantity {
 	if row.free() {
 		return water.Quantity(s.text(row.input("quantity")))
 	}
-	return fixedRows[row-1]
+	return row.named()
 }
 
 // readMeasured reads the values of those rows of the water form that hold one.
@@ -123,6 +172,9 @@ func (row measuredRow) read(s *form) (m water.Measured, given bool, column strin
 	if m.Method, err = water.ParseMethod(s.text(row.input("method"))); err != nil {
 		return m, false, "method", err
 	}
+	if column, err = row.asMade(s, &m); err != nil {
+		return m, false, column, err
+	}
 	err = m.Validate()
 	var unit *water.UnitError
 	var method *water.MethodError
@@ -135,4 +187,34 @@ func (row measuredRow) read(s *form) (m water.Measured, given bool, column strin
 		column = "value"
 	}
 	return m, err == nil, column, err
+}
+
+// asMade takes a value as the test was made: drops counted become a value by what one
+// drop is worth, and a range of a strip its middle, with the spread of a number that
+// lies anywhere in it (uniform: the width over the root of twelve).
+func (row measuredRow) asMade(s *form, m *water.Measured) (column string, err error) {
+	if row.counted() {
+		if text := s.text(row.input("drop")); text != "" {
+			if m.DropSize, err = numberIn("worth of a drop", text); err != nil {
+				return "drop", err
+			}
+			if m.DropSize <= 0 || m.Method != water.MethodDrop {
+				return "drop", errors.New("what a drop is worth goes with a drop test: choose that it was measured so, and give a number above 0")
+			}
+			m.Value *= m.DropSize
+		}
+	}
+	if row.ranged() {
+		if text := s.text(row.input("to")); text != "" {
+			to, err := numberIn(string(m.Quantity), text)
+			if err != nil {
+				return "to", err
+			}
+			if to <= m.Value || m.DropSize > 0 {
+				return "to", errors.New("a range ends above where it begins, and is no number of drops")
+			}
+			m.Value, m.Spread = (m.Value+to)/2, (to-m.Value)/math.Sqrt(12)
+		}
+	}
+	return "", nil
 }

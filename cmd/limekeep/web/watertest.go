@@ -13,12 +13,14 @@ import (
 )
 
 // waterPages take water tests.
-type waterPages struct{ *handler }
+type waterPages struct {
+	*handler
+	memory *waterMemory
+}
 
 func (h waterPages) routes(mux *http.ServeMux) {
-	mux.HandleFunc("GET /water", func(w http.ResponseWriter, r *http.Request) {
-		http.Redirect(w, r, "/water/new?"+r.URL.RawQuery, http.StatusFound)
-	})
+	mux.HandleFunc("GET /water", h.water)
+	mux.HandleFunc("GET /water/compare", h.compare)
 	mux.HandleFunc("GET /water/new", h.newWaterTest)
 	mux.HandleFunc("POST /water", h.addWaterTest)
 }
@@ -27,6 +29,19 @@ func (h waterPages) routes(mux *http.ServeMux) {
 type waterPage struct {
 	Form   form
 	NoLine bool // there is no water to test
+}
+
+// SheetOpen reports whether the values of a laboratory's sheet are to be seen at
+// once: there is something in them.
+func (p waterPage) SheetOpen() bool {
+	for _, f := range p.Form.Fields {
+		for _, input := range f.Row {
+			if f.Folded && (input.Problem != "" || input.Column == "value" && input.Value != "") {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (h waterPages) newWaterTest(w http.ResponseWriter, r *http.Request) {
@@ -42,7 +57,7 @@ func (h waterPages) newWaterTest(w http.ResponseWriter, r *http.Request) {
 
 func (h waterPages) showWaterForm(w http.ResponseWriter, r *http.Request, status int, title string, opened *day.Day, s form) {
 	info := opened.Info()
-	h.showForm(w, r, status, "water", page{Title: title, Here: "/water/new", Place: info, Body: waterPage{Form: s, NoLine: len(info.Lines) == 0}})
+	h.showForm(w, r, status, "water", page{Title: title, Here: "/water", Place: info, Body: waterPage{Form: s, NoLine: len(info.Lines) == 0}})
 }
 
 func (h waterPages) waterForm(opened *day.Day) form {

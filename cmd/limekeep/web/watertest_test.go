@@ -91,8 +91,8 @@ func TestWaterTestRefuses(t *testing.T) {
 			if c.input != "" {
 				holds(t, body, fmt.Sprintf(`aria-describedby="%s-problem"`, c.input), fmt.Sprintf(`id="%s-problem"`, c.input))
 			}
-			if strings.Contains(body, "<script") {
-				t.Error("what was typed became markup")
+			if strings.Count(body, "<script") != 1 {
+				t.Error("what was typed became markup: the page has one script, its own")
 			}
 			if n := len(records.Of(record.KindWaterTest)); n != kept {
 				t.Errorf("%d tests are kept, not %d", n, kept)

@@ -1,0 +1,89 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"limekeep/schedule/advice"
+	"limekeep/schedule/record"
+	"limekeep/water/figure"
+)
+
+// comparePage puts a line's water beside others.
+type comparePage struct {
+	Form form
+	advice.WaterComparison
+}
+
+// compare works out what other treatments would come to. It takes a forecast for
+// each, so that it is asked for and not shown in passing.
+func (h waterPages) compare(w http.ResponseWriter, r *http.Request) {
+	opened, err := h.open(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	s := compareForm()
+	s.fill(r.URL.Query())
+	query := advice.CompareQuery{Line: s.text("line"), CartridgePrice: s.number("price"), Currency: s.text("currency")}
+	for share := range strings.FieldsSeq(s.text("bypass")) {
+		x, err := numberIn("share that goes round", share)
+		if err != nil {
+			s.wrong("bypass", err)
+			continue
+		}
+		query.Bypasses = append(query.Bypasses, x/100)
+	}
+	p := comparePage{Form: s}
+	status := http.StatusOK
+	if len(s.Problems()) == 0 {
+		p.WaterComparison, err = advice.CompareWaters(r.Context(), opened, query)
+		var field *record.FieldError
+		switch {
+		case errors.As(err, &field):
+			s.Problem = field.Error()
+			p.Form = s
+		case err != nil:
+			h.fail(w, r, err)
+			return
+		}
+	}
+	if len(s.Problems()) > 0 {
+		p.Form, status = s, http.StatusUnprocessableEntity
+	}
+	h.show(w, r, status, "watercompare", page{Title: "Comparing waters", Here: "/water", Place: opened.Info(), Body: p})
+}
+
+func compareForm() form {
+	return form{Action: "/water/compare", Button: "Compare", Fields: []field{
+		{Name: "line", Kind: fixedInput},
+		{Name: "bypass", Label: "Shares that go round the cartridge, %", Hint: "parted by spaces, such as 0 30 50; left open for what is usual", Kind: lineInput},
+		{Name: "price", Label: "Price of a cartridge", Hint: "may be left open", Kind: numberInput},
+		{Name: "currency", Label: "Currency", Hint: "may be left open", Kind: lineInput, Most: 8},
+	}}
+}
+
+// Back is the address of the line's page.
+func (p comparePage) Back() string {
+	if p.Line == "" {
+		return "/water"
+	}
+	return "/water?line=" + url.QueryEscape(p.Line)
+}
+
+// Often says how long something lasts.
+func (p comparePage) Often(i advice.Interval) string {
+	if i.Likely == nil {
+		return "over five years"
+	}
+	span := func(days *int) string {
+		if days == nil {
+			return "over 60"
+		}
+		return figure.AtMost(float64(*days)/30.44, 1)
+	}
+	return fmt.Sprintf("%s months (%s to %s)", span(i.Likely), span(i.Early), span(i.Late))
+}

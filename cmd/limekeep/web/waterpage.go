@@ -1,0 +1,270 @@
+package web
+
+import (
+	"net/http"
+	"slices"
+	"sync"
+
+	"limekeep/cmd/limekeep/web/picture"
+	"limekeep/schedule/advice"
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+	"limekeep/water"
+)
+
+// lineWaterPage is the water of one line: what it means, how it changed, what treats
+// it, and where its hardness goes.
+type lineWaterPage struct {
+	Notice   *notice // what was just written down; nil for nothing
+	Line     day.LineInfo
+	Others   []day.LineInfo
+	Meanings []spotMeaning
+	Pictures []picture.Picture
+	Litre    *picture.Picture // nil where the line was never tested
+	Source   day.PartState
+	Stages   []day.StageState
+	Tests    []testLine // the latest first
+	NoLine   bool
+}
+
+// spotMeaning is what the newest test of a spot means.
+type spotMeaning struct {
+	advice.WaterMeaning
+	Where string
+	On    record.Date
+}
+
+// testLine is a past test.
+type testLine struct {
+	Record int64
+	On     record.Date
+	Where  string
+	Values []water.Measured
+}
+
+// waterMemory keeps what was worked out of the tests of a day, for the next reader:
+// it takes longer than all else on the page.
+type waterMemory struct {
+	mu       sync.Mutex
+	of       *day.Forecast
+	meanings map[int64]advice.WaterMeaning
+	litres   map[string]*picture.Picture
+}
+
+// about forgets what was worked out of another forecast. The lock is held.
+func (m *waterMemory) about(f *day.Forecast) {
+	if m.of != f {
+		m.of, m.meanings, m.litres = f, map[int64]advice.WaterMeaning{}, map[string]*picture.Picture{}
+	}
+}
+
+func (m *waterMemory) meaning(f *day.Forecast, t record.Dated[record.WaterTest]) (advice.WaterMeaning, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.about(f)
+	if known, ok := m.meanings[t.ID]; ok {
+		return known, nil
+	}
+	meaning, err := advice.MeaningOf(f.Day, t.Body)
+	if err == nil {
+		m.meanings[t.ID] = meaning
+	}
+	return meaning, err
+}
+
+// litre draws where the next litre's hardness goes; nil where nobody knows.
+func (m *waterMemory) litre(f *day.Forecast, line string) (*picture.Picture, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.about(f)
+	if known, ok := m.litres[line]; ok {
+		return known, nil
+	}
+	n, ok, err := advice.NextLitreOf(f, line)
+	if err != nil {
+		return nil, err
+	}
+	var drawn *picture.Picture
+	if ok {
+		p := litrePicture(n)
+		drawn = &p
+	}
+	m.litres[line] = drawn
+	return drawn, nil
+}
+
+func litrePicture(n advice.NextLitre) picture.Picture {
+	s := picture.Shares{ID: "litre", Title: "Where the hardness of the next litre goes", Unit: "mg/L as CaCO₃"}
+	s.Parts = append(s.Parts, picture.Share{Name: "leaves with drinks, hot water and drains", Value: n.Leaves})
+	if n.Taken > 0 {
+		s.Parts = append(s.Parts, picture.Share{Name: "held back by the treatment", Value: n.Taken})
+	}
+	for _, v := range n.Scale {
+		s.Parts = append(s.Parts, picture.Share{Name: "scale: " + v.Vessel + ", " + v.Machine, Value: v.MgPerL})
+	}
+	return s.Draw(writing)
+}
+
+// water shows a line's water.
+func (h waterPages) water(w http.ResponseWriter, r *http.Request) {
+	f, err := h.foresee(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	info := f.Day.Info()
+	shown := page{Title: "Water", Here: "/water", Place: info}
+	if len(info.Lines) == 0 {
+		shown.Body = lineWaterPage{NoLine: true}
+		h.show(w, r, http.StatusOK, "lineofwater", shown)
+		return
+	}
+	at := 0
+	if asked := r.URL.Query().Get("line"); asked != "" {
+		if at = slices.IndexFunc(info.Lines, func(l day.LineInfo) bool { return l.Line == asked }); at < 0 {
+			h.fail(w, r, &record.UnknownError{What: "water line", Name: asked})
+			return
+		}
+	}
+	p, err := h.lineWaterPage(f, info.Lines[at])
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	p.Others = slices.Delete(slices.Clone(info.Lines), at, at+1)
+	if p.Notice, err = h.noticeOf(r, f.Day, record.KindWaterTest); err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	shown.Body = p
+	h.show(w, r, http.StatusOK, "lineofwater", shown)
+}
+
+func (h waterPages) lineWaterPage(f *day.Forecast, line day.LineInfo) (p lineWaterPage, err error) {
+	p = lineWaterPage{Line: line}
+	if p.Source, p.Stages, err = f.LineParts(line.Line); err != nil {
+		return p, err
+	}
+	tests := f.Day.Book.WaterTests(line.Line)
+	newest := map[string]record.Dated[record.WaterTest]{}
+	for _, t := range tests {
+		newest[t.Body.After] = t
+		p.Tests = append(p.Tests, testLine{Record: t.ID, On: t.On, Where: spotOf(line, t.Body.After), Values: t.Body.Test.Values})
+	}
+	slices.Reverse(p.Tests)
+	for _, after := range spotsOf(line) {
+		t, ok := newest[after]
+		if !ok {
+			continue
+		}
+		m, err := h.memory.meaning(f, t)
+		if err != nil {
+			return p, err
+		}
+		p.Meanings = append(p.Meanings, spotMeaning{m, spotOf(line, after), t.On})
+	}
+	for _, q := range []water.Quantity{water.Hardness, water.Alkalinity, water.PH, water.Conductivity} {
+		if drawn, ok := testsPicture(f, line, tests, q); ok {
+			p.Pictures = append(p.Pictures, drawn)
+		}
+	}
+	p.Litre, err = h.memory.litre(f, line.Line)
+	return p, err
+}
+
+// spotsOf are the places where a line's water can be sampled: before any treatment,
+// and behind each stage.
+func spotsOf(line day.LineInfo) []string {
+	spots := []string{""}
+	for _, t := range line.Treatment {
+		spots = append(spots, t.ID)
+	}
+	return spots
+}
+
+func spotOf(line day.LineInfo, after string) string {
+	if after == "" {
+		return "before treatment"
+	}
+	for _, t := range line.Treatment {
+		if t.ID == after {
+			return "behind the " + stageName(t)
+		}
+	}
+	return "behind " + after
+}
+
+// testsPicture draws what was measured of a quantity over time, in the unit that the
+// owner used last. It returns false where there is nothing.
+func testsPicture(f *day.Forecast, line day.LineInfo, tests []record.Dated[record.WaterTest], q water.Quantity) (picture.Picture, bool) {
+	unit := q.Units()[0]
+	for _, t := range tests {
+		if v := t.Body.Test.Value(q); v.Quantity == q {
+			unit = v.Unit
+		}
+	}
+	c := picture.Course{
+		ID: "tests-" + string(q), Title: quantityLabel(q) + " as tested", Unit: shortUnit(unit), Today: f.Day.Today,
+		Desc: "Each test with the spread of the way it was measured.",
+	}
+	for _, after := range spotsOf(line) {
+		points := picture.Line{Name: spotOf(line, after), Single: true}
+		for _, t := range tests {
+			if t.Body.After != after {
+				continue
+			}
+			if at, ok := measuredPoint(t, q, unit); ok {
+				points.Points = append(points.Points, at)
+			}
+		}
+		if len(points.Points) > 0 {
+			c.Lines = append(c.Lines, points)
+		}
+	}
+	if len(c.Lines) == 0 {
+		return picture.Picture{}, false
+	}
+	first := c.Lines[0].Points[0].On
+	for _, l := range c.Lines {
+		first = min(first, l.Points[0].On)
+	}
+	c.From = min(first-14, f.Day.Today-90)
+	return c.Draw(writing), true
+}
+
+// nineInTen is how many standard deviations one chance in ten lies beyond, each way.
+const nineInTen = 1.2816
+
+// measuredPoint is one value of a test with its spread.
+func measuredPoint(t record.Dated[record.WaterTest], q water.Quantity, unit water.Unit) (picture.Point, bool) {
+	v := t.Body.Test.Value(q)
+	if v.Quantity != q {
+		return picture.Point{}, false
+	}
+	canonical, err := q.Canonical(v.Value, v.Unit)
+	if err != nil {
+		return picture.Point{}, false
+	}
+	spread, _ := v.Method.Spread(q, canonical) // 0 where the method does not say
+	if v.Spread > 0 {
+		spread, _ = q.Canonical(v.Spread, v.Unit) // good, since the value's unit is
+	}
+	in := func(x float64) float64 {
+		y, _ := q.In(x, unit) // good, since another test had it
+		return y
+	}
+	return picture.Point{On: t.On, Likely: in(canonical), Low: in(max(canonical-nineInTen*spread, 0)), High: in(canonical + nineInTen*spread)}, true
+}
+
+// shortUnit is a unit as it stands on an axis.
+func shortUnit(u water.Unit) string {
+	switch u {
+	case water.GermanDegree:
+		return "°dH"
+	case water.FrenchDegree:
+		return "°fH"
+	case water.MgPerLCaCO3:
+		return "mg/L as CaCO₃"
+	}
+	return string(u)
+}
