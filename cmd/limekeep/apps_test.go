@@ -24,6 +24,7 @@ type served struct {
 	t        *testing.T
 	folder   string
 	pages    string // address
+	pid      int    // of the server
 	password string
 }
 
@@ -63,6 +64,7 @@ func serveKitchen(t *testing.T, flags ...string) *served {
 	if err := server.Start(); err != nil {
 		t.Fatal(err)
 	}
+	s.pid = server.Process.Pid
 	t.Cleanup(func() {
 		_ = server.Process.Signal(os.Interrupt)
 		if err := server.Wait(); err != nil {
