@@ -15,8 +15,8 @@ const (
 	writeTimeout      = 60 * time.Second // of an answer, the work for it among it
 	idleTimeout       = time.Minute
 	mostHeaderBytes   = 32 << 10
-	shutdownPatience  = 2 * time.Second // for answers that are under way when the server stops
-	abandonedPatience = time.Second     // for their work, once it was told to stop
+	shutdownPatience  = 1500 * time.Millisecond // for answers that are under way when the server stops
+	abandonedPatience = 500 * time.Millisecond  // for their work, once it was told to stop
 )
 
 // connections bounds how many a server has at a time. One that comes when there are too

@@ -67,8 +67,8 @@ type GaugeReading struct {
 	Driver  care.Driver `json:"driver"`
 }
 
-// Due lists every task that can fall due, the soonest first.
-func (f *Forecast) Due() []Due {
+// allDue works the list of what is due out.
+func (f *Forecast) allDue() []Due {
 	all := make([]Due, 0, len(f.outcomes))
 	for _, outcome := range f.outcomes {
 		all = append(all, f.due(outcome))

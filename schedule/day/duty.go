@@ -35,12 +35,14 @@ func dutiesOf(book *record.Book, catalogue *care.Catalogue) []care.Duty {
 // findDuty finds a duty by its id, or by a run of whole parts of it that no
 // other duty has.
 func findDuty(duties []care.Duty, name string) (care.Duty, error) {
+	for i := range duties {
+		if duties[i].ID == name {
+			return duties[i], nil
+		}
+	}
 	var ids []string
 	var found []care.Duty
 	for _, d := range duties {
-		if d.ID == name {
-			return d, nil
-		}
 		ids = append(ids, d.ID)
 		if d.Called(name) {
 			found = append(found, d)

@@ -20,6 +20,7 @@ type Forecast struct {
 	outcomes []wear.Outcome
 	request  *plan.Request // what the plan was asked for
 	plan     plan.Plan
+	told     *told // what it was asked before
 
 	modelLogSD float64 // that the outcomes go by
 }
@@ -67,6 +68,11 @@ func sameBusy(a, b plan.Busy) bool { return a.From.Equal(b.From) && a.To.Equal(b
 // Outcome finds the outcome of a task. The name may be the whole id, or as much
 // of it as no other task shares.
 func (f *Forecast) Outcome(name string) (wear.Outcome, error) {
+	for i := range f.outcomes { // as all but people call it, and pages do so hundreds of times
+		if f.outcomes[i].Duty.ID == name {
+			return f.outcomes[i], nil
+		}
+	}
 	duties := make([]care.Duty, len(f.outcomes))
 	for i := range f.outcomes {
 		duties[i] = f.outcomes[i].Duty

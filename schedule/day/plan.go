@@ -135,8 +135,8 @@ type CannotMeetInfo struct {
 	WayOut string       `json:"way_out"`
 }
 
-// Plan returns the plan of the place.
-func (f *Forecast) Plan() PlanInfo {
+// wholePlan puts the plan together.
+func (f *Forecast) wholePlan() PlanInfo {
 	info := PlanInfo{
 		Today: f.Day.Today, Until: f.request.Until - 1,
 		Sittings: []SittingInfo{}, Visits: []VisitInfo{}, CannotMeet: []CannotMeetInfo{}, Orders: []OrderInfo{}, Rounds: []RoundInfo{},

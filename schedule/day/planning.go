@@ -62,6 +62,7 @@ func (f *Forecast) arrange() error {
 	slices.SortFunc(slots, func(a, b plan.Slot) int { return a.Start.Compare(b.Start) })
 	request.Slots = plan.Thin(plan.Free(slots, f.blocked(until)), today, keep)
 	f.request, f.plan = request, plan.Make(request)
+	f.tell()
 	return nil
 }
 
@@ -90,6 +91,7 @@ func (f *Forecast) Published() *Forecast {
 	}
 	steady := *f
 	steady.plan = made
+	steady.tell()
 	return &steady
 }
 
