@@ -1,5 +1,7 @@
 package score
 
+import "math"
+
 // Stretch is the part of a forecast's distribution that gives what was found, from
 // its lower to its upper share; both are one where what was found is a number.
 // Shares count wear: 0.9 is more worn than nine worlds in ten had it.
@@ -33,4 +35,22 @@ func sortInto(cases []Case) [pitClasses]float64 {
 		}
 	}
 	return classes
+}
+
+// ClassBand returns between which counts a class lies nine times in ten by chance
+// alone, if the forecast is honest: the 5 and 95 % points of the binomial
+// distribution.
+func (t Tally) ClassBand() (low, high float64) {
+	below, chance := 0.0, math.Pow(1-1.0/pitClasses, float64(t.Cases)) // of none
+	high = -1
+	for k := 0; k <= t.Cases; k++ {
+		if below += chance; below < 0.05 {
+			low = float64(k + 1)
+		}
+		if high < 0 && below >= 0.95 {
+			high = float64(k)
+		}
+		chance *= float64(t.Cases-k) / float64(k+1) / (pitClasses - 1)
+	}
+	return low, max(high, low)
 }

@@ -29,6 +29,7 @@ func TestGoldenPages(t *testing.T) {
 		"use.html":      "/use",
 		"takeback.html": "/history/6/take-back",
 		"history.html":  "/history",
+		"score.html":    "/score",
 		"calendar.html": "/calendar",
 		"machine.html":  "/equipment/bench",
 		"line.html":     "/water",

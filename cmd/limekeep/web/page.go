@@ -36,7 +36,7 @@ var templateFiles embed.FS
 // cannot be read is a mistake of its makers.
 func parsePages() pages {
 	all := pages{}
-	for _, name := range []string{"now", "task", "water", "history", "calendar", "takeback", "use", "plan", "equipment", "machine", "vessel", "lineofwater", "watercompare", "message", "signin"} {
+	for _, name := range []string{"now", "task", "water", "history", "calendar", "takeback", "use", "plan", "equipment", "machine", "vessel", "lineofwater", "watercompare", "message", "signin", "score"} {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
 			"month": month, "menu": func() []menuEntry { return menu }, "more": func() []menuEntry { return more },

@@ -22,6 +22,7 @@ func TestPagesReadTheBookOnce(t *testing.T) {
 		{"the plan", get("/plan"), http.StatusOK},
 		{"use", get("/use"), http.StatusOK},
 		{"history", get("/history"), http.StatusOK},
+		{"the score", get("/score"), http.StatusOK},
 		{"taking back", get("/history/6/take-back"), http.StatusOK},
 		{"the form of a water test", get("/water/new"), http.StatusOK},
 		{"the calendar's page", get("/calendar"), http.StatusOK},

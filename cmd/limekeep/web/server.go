@@ -105,7 +105,7 @@ func (s *Server) Handler() http.Handler {
 	}
 	mux := http.NewServeMux()
 	for _, family := range []interface{ routes(*http.ServeMux) }{
-		nowPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h, &waterMemory{}}, historyPages{h}, calendarPages{h}, equipmentPages{h}, signInPages{h},
+		nowPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h, &waterMemory{}}, historyPages{h}, scorePages{h}, calendarPages{h}, equipmentPages{h}, signInPages{h},
 	} {
 		family.routes(mux)
 	}
