@@ -1,4 +1,4 @@
-package agenda_test
+package day_test
 
 import (
 	"context"
