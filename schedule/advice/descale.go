@@ -123,6 +123,14 @@ func (a *Descaling) plan(services []record.Dated[record.Service], x wear.Outcome
 	// Whether it is refused is decided at the middle of the estimate; the acid
 	// is then planned for its upper end, as far as that may be done at all.
 	_, err := descaling.PlanBaths(query.Acid, job)
+	if why := sealed(v); why != "" {
+		var others *descaling.RefusalError
+		reasons := []string{why}
+		if errors.As(err, &others) {
+			reasons = append(reasons, others.Reasons...)
+		}
+		err = &descaling.RefusalError{Reasons: reasons}
+	}
 	var refusal *descaling.RefusalError
 	if errors.As(err, &refusal) {
 		a.refuse(refusal, found, job.CrustOrFlakes)
@@ -193,10 +201,21 @@ func (a *Descaling) bathDoubts(v record.Vessel, asked float64) {
 	}
 }
 
-// pumpedThrough tells whether a vessel has no opening of its own, so that a bath
-// has to be pumped through it: all but a steam boiler, which opens to the air by
-// its valve.
-func pumpedThrough(v record.Vessel) bool { return v.Kind != record.SteamBoiler }
+// pumpedThrough tells whether a bath has to be pumped through a vessel, which has no
+// opening of its own.
+func pumpedThrough(v record.Vessel) bool { return v.Descaling() == record.PumpedThrough }
+
+// sealed says why a vessel is left to a workshop that nothing else speaks against
+// descaling at home; empty where it need not be.
+func sealed(v record.Vessel) string {
+	if v.Descaling() != record.AtWorkshop || v.Material == record.Aluminium || v.NoDescaler != "" {
+		return ""
+	}
+	if v.Descaled == record.AtWorkshop {
+		return "its maker leaves it to a workshop"
+	}
+	return fmt.Sprintf("a %s has no opening to the air, and nobody said that its maker foresees to pump acid through; where the manual does, say so with \"descaled: pumped through\" in the place file", v.Kind)
+}
 
 // bathLitres is what one bath is to hold, and whether the size of the vessel had
 // to be guessed for it.

@@ -156,7 +156,7 @@ func TestDescaleFitsTheVessel(t *testing.T) {
 
 	// What has no opening is pumped through: there a larger bath is one.
 	sealed := small
-	sealed.ID, sealed.Kind = "brew", record.BrewBoiler
+	sealed.ID, sealed.Kind, sealed.Descaled = "brew", record.BrewBoiler, record.PumpedThrough
 	a = scaled(t, sealed, points(1, 3, 8), points(0.01, 0.1, 0.2), DescaleQuery{Litres: 2})
 	if b := a.Baths; b == nil || !b.Circulated || b.LitresEach != 2 || b.Baths != 1 {
 		t.Errorf("baths %+v, want one of 2 litres pumped through", b)
@@ -166,6 +166,15 @@ func TestDescaleFitsTheVessel(t *testing.T) {
 	a = scaled(t, sealed, points(1, 3, 8), points(0.01, 0.1, 0.2), DescaleQuery{Litres: 0.3})
 	if doubts := strings.Join(a.Doubts, "\n"); !strings.Contains(doubts, "a bath of 0.3 does not fill it") {
 		t.Errorf("doubts %q, want that 0.3 litres do not fill the vessel", doubts)
+	}
+
+	// What has no opening, and no way through that its maker foresees, is a workshop's.
+	for _, kind := range []record.VesselKind{record.BrewBoiler, record.HeatExchanger} {
+		sealed.Kind, sealed.Descaled = kind, ""
+		a = scaled(t, sealed, points(1, 3, 8), points(0.01, 0.1, 0.2), DescaleQuery{Litres: 2})
+		if reasons := strings.Join(a.Reasons, "\n"); !a.Refused || a.Baths != nil || !strings.Contains(reasons, "no opening to the air") || !strings.Contains(reasons, "descaled: pumped through") {
+			t.Errorf("a %s: refused %t, reasons %q", kind, a.Refused, reasons)
+		}
 	}
 }
 

@@ -72,13 +72,20 @@ func (c *Catalogue) Duties(equipment []record.Equipment) []Duty {
 	var duties []Duty
 	for _, e := range equipment {
 		parts := partsOf(e, equipment)
-		for i := range c.Tasks {
+		for i := 0; i < len(c.Tasks); {
+			next := i + 1 // behind all ways to do the task
+			for next < len(c.Tasks) && c.Tasks[next].ID == c.Tasks[i].ID {
+				next++
+			}
 			for _, p := range parts {
-				duty, ok := bind(&c.Tasks[i], e, p)
-				if ok && !slices.ContainsFunc(duties, func(d Duty) bool { return d.ID == duty.ID }) {
-					duties = append(duties, duty)
+				for k := i; k < next; k++ {
+					if duty, ok := bind(&c.Tasks[k], e, p); ok {
+						duties = append(duties, duty)
+						break
+					}
 				}
 			}
+			i = next
 		}
 	}
 	cover(duties)

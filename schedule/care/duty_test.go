@@ -272,7 +272,7 @@ func TestCartridgeIsFreshSinceItWasFitted(t *testing.T) {
 	if d := find(t, duties, "tap/cartridge/old"); d.Since != bought {
 		t.Errorf("%s since %s", d.ID, d.Since)
 	}
-	vessel := record.Vessel{ID: "v", Kind: record.HeatExchanger, Material: record.Brass}
+	vessel := record.Vessel{ID: "v", Kind: record.HeatExchanger, Material: record.Brass, Descaled: record.PumpedThrough}
 	if d := find(t, embedded(t).Duties([]record.Equipment{machine("m", record.Home, []record.Group{pump}, vessel)}), "m/descale/v"); d.Title != "Descale the heat exchanger" {
 		t.Errorf("%s is called %q", d.ID, d.Title)
 	}

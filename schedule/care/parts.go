@@ -49,7 +49,7 @@ func Words() []string {
 	for _, choices := range [][]string{
 		record.Home.Choices(), record.BrewBoiler.Choices(), record.VesselMaterials(), record.SealMaterials(),
 		record.HandDriven.Choices(), record.FlatBurrs.Choices(), record.Mains.Choices(), record.Carbon.Choices(),
-		record.Thermostat.Choices(), record.Tamper.Choices(),
+		record.Thermostat.Choices(), record.Tamper.Choices(), record.Opened.Choices(),
 	} {
 		words = append(words, choices...)
 	}
@@ -110,7 +110,7 @@ func machineParts(e record.Equipment, all []record.Equipment) []part {
 		parts = append(parts, part{per: PerGroup, id: g.ID, name: g.ID, words: slices.Concat(shared, own), since: e.Bought})
 	}
 	for _, v := range m.Vessels {
-		own := []string{string(v.Kind), string(v.Material)}
+		own := []string{string(v.Kind), string(v.Material), string(v.Descaling())}
 		if v.OrificeMM > 0 {
 			own = append(own, wordBore)
 		}

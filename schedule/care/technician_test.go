@@ -121,3 +121,31 @@ func TestWorkshopIsNotLicensed(t *testing.T) {
 		}
 	}
 }
+
+// Each kind of vessel is descaled in its own way: what opens to the air in place,
+// what has no opening by pumping through where the maker foresees it, else by a
+// workshop; each way says how it is filled, where the gas goes and how it is drained.
+func TestDescalingFitsTheVessel(t *testing.T) {
+	for _, c := range []struct {
+		vessel record.Vessel
+		who    care.Who
+		says   []string
+	}{
+		{record.Vessel{Kind: record.SteamBoiler, Material: record.Copper}, care.HandyOwner, []string{"steam valve stays open, since the gas leaves there", "Fill the bath in", "drain it by the drain"}},
+		{record.Vessel{Kind: record.Thermoblock, Material: record.Stainless}, care.HandyOwner, []string{"Pump the bath through as the maker foresees it", "the gas leaves there", "Pump it out into the sink"}},
+		{record.Vessel{Kind: record.BrewBoiler, Material: record.Copper}, care.Workshop, []string{"no opening of its own"}},
+		{record.Vessel{Kind: record.HeatExchanger, Material: record.Copper}, care.Workshop, []string{"no opening of its own"}},
+		{record.Vessel{Kind: record.BrewBoiler, Material: record.Copper, Descaled: record.PumpedThrough}, care.HandyOwner, []string{"as the maker foresees it"}},
+		{record.Vessel{Kind: record.HeatExchanger, Material: record.Copper, Descaled: record.PumpedThrough}, care.HandyOwner, []string{"as the maker foresees it"}},
+		{record.Vessel{Kind: record.SteamBoiler, Material: record.Aluminium}, care.Workshop, []string{"must not meet acid"}},
+		{record.Vessel{Kind: record.Thermoblock, Material: record.Stainless, NoDescaler: "send it in"}, care.Workshop, []string{"must not meet acid"}},
+	} {
+		c.vessel.ID = "v"
+		duties := embedded(t).Duties([]record.Equipment{machine("m", record.Home, nil, c.vessel)})
+		d := find(t, duties, "m/descale/v")
+		if d.Task.Who != c.who || !slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool { return g.Driver == care.ByScaleMass }) {
+			t.Errorf("a %s of %s, %q: for %s, %d gauges", c.vessel.Kind, c.vessel.Material, c.vessel.Descaled, d.Task.Who, len(d.Gauges))
+		}
+		says(t, *d.Task, c.says...)
+	}
+}

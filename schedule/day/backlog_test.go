@@ -22,7 +22,7 @@ func overdueKitchen() schedule.Setup {
 			{ID: "machine", Bought: bought, LookedAfter: looked, Machine: &record.Machine{
 				Setting: record.Home, Line: "tap",
 				Vessels: []record.Vessel{
-					{ID: "brew", Kind: record.BrewBoiler, Material: record.Stainless, Litres: 0.6, Watts: 1000, Celsius: 93, OrificeMM: 0.6},
+					{ID: "brew", Kind: record.BrewBoiler, Descaled: record.PumpedThrough, Material: record.Stainless, Litres: 0.6, Watts: 1000, Celsius: 93, OrificeMM: 0.6},
 					{ID: "steam", Kind: record.SteamBoiler, Material: record.Copper, GaugeBar: 1.2},
 				},
 				Groups: []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM, SealCelsius: 95}},

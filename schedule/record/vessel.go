@@ -11,6 +11,41 @@ type Vessel struct {
 	GaugeBar   float64    `json:"gauge_bar,omitempty"`  // steam pressure above the room's; 0 where Celsius is given
 	OrificeMM  float64    `json:"orifice_mm,omitempty"` // smallest bore on its way to the cup; 0 where unknown
 	NoDescaler string     `json:"no_descaler,omitempty"`
+
+	Descaled DescalingWay `json:"descaled,omitempty"` // as its maker foresees it; empty where the owner does not know
+}
+
+// DescalingWay tells how acid gets into a vessel and its gas out.
+type DescalingWay string
+
+// Ways to descale a vessel.
+const (
+	Opened        DescalingWay = "opened"         // in place: it opens to the air by a valve
+	PumpedThrough DescalingWay = "pumped through" // it has no opening, and the maker foresees to circulate the acid
+	AtWorkshop    DescalingWay = "by a workshop"
+)
+
+// Choices lists the ways.
+func (DescalingWay) Choices() []string {
+	return []string{string(Opened), string(PumpedThrough), string(AtWorkshop)}
+}
+
+// Descaling returns how a vessel is descaled. Where the owner does not know, a steam
+// boiler opens to the air by its valve and a thermoblock is pumped through, as most
+// makers foresee it (assumption); a sealed brew boiler and a heat exchanger, which
+// have no opening, are work for a workshop, and so is whatever must not meet acid.
+func (v Vessel) Descaling() DescalingWay {
+	switch {
+	case v.Material == Aluminium || v.NoDescaler != "":
+		return AtWorkshop
+	case v.Descaled != "":
+		return v.Descaled
+	case v.Kind == SteamBoiler:
+		return Opened
+	case v.Kind == Thermoblock:
+		return PumpedThrough
+	}
+	return AtWorkshop
 }
 
 // VesselKind tells how a vessel heats and what its water does.
@@ -68,5 +103,8 @@ func (v Vessel) Validate() error {
 		optional("gauge_bar", v.GaugeBar, 0.1, 2.5, "bar"),
 		optional("orifice_mm", v.OrificeMM, 0.2, 10, "mm"),
 		text("no_descaler", v.NoDescaler, 300),
+		optionalChoice("descaled", string(v.Descaled), v.Descaled.Choices()),
+		refuse(v.Descaled == Opened && (v.Kind == HeatExchanger || v.Kind == Thermoblock), "descaled", string(v.Descaled),
+			"pumped through or by a workshop: a "+string(v.Kind)+" has no opening to the air"),
 	)
 }

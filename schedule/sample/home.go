@@ -24,7 +24,7 @@ func Home() schedule.Setup {
 			{ID: "bench", Name: "Machine on the bench", Bought: Bought, RecordsFrom: Bought, Machine: &record.Machine{
 				Setting: record.Home, Line: "tap",
 				Vessels: []record.Vessel{
-					{ID: "brew", Kind: record.BrewBoiler, Material: record.Stainless, Litres: 0.6, Watts: 1000, Celsius: 93},
+					{ID: "brew", Kind: record.BrewBoiler, Descaled: record.PumpedThrough, Material: record.Stainless, Litres: 0.6, Watts: 1000, Celsius: 93},
 					{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, Litres: 1.2, Watts: 1300, GaugeBar: 1.2},
 				},
 				Groups: []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM}},

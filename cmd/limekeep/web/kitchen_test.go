@@ -55,7 +55,7 @@ func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*sample.Kitchen, *s
 			{ID: "bench", Name: "Machine on the bench", Bought: record.NewDate(2024, 3, 1), Machine: &record.Machine{
 				Setting: record.Home, Line: "tap",
 				Vessels: []record.Vessel{
-					{ID: "brew", Kind: record.BrewBoiler, Material: record.Stainless, Litres: 0.6, Watts: 1000, Celsius: 93},
+					{ID: "brew", Kind: record.BrewBoiler, Descaled: record.PumpedThrough, Material: record.Stainless, Litres: 0.6, Watts: 1000, Celsius: 93},
 					{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, Litres: 1.2, Watts: 1300, GaugeBar: 1.2},
 				},
 				Groups: []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM}},
