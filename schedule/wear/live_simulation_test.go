@@ -219,10 +219,11 @@ type tally struct {
 	none, noneHeld int     // windows that lie wholly beyond
 	logWidth       float64 // sum of the logarithm of late over early, from the day of the service, of those with both ends
 	over           int     // of those with both ends: crossed after the window
+	contest        wear.Contest
 }
 
 // add counts one window.
-func (a *tally) add(w wear.Window, clean, truth record.Date) {
+func (a *tally) add(w wear.Window, clean, truth record.Date, past []float64) {
 	switch {
 	case w.Early.IsZero():
 		a.none++
@@ -243,6 +244,8 @@ func (a *tally) add(w wear.Window, clean, truth record.Date) {
 			a.over++
 		}
 		a.logWidth += math.Log(float64(w.Late-clean) / float64(max(1, w.Early-clean)))
+		horizon := now.AddMonths(12 * horizonYears)
+		a.contest.Add(float64(w.Early-clean), float64(w.Late-clean), float64(min(truth, horizon)-clean), past)
 	}
 }
 

@@ -45,6 +45,9 @@ const (
 // Brew boilers, closed and so nearer to saturation, are hit harder than steam
 // boilers; both are counted together.
 //
+// They also score better than what anybody could make of the maker's interval or of
+// past intervals (Contest).
+//
 // Counted are windows whose two dates both lie before the horizon; others would
 // hold more often than eight times in ten by themselves.
 func TestWindowsHoldTheTruth(t *testing.T) {
@@ -77,6 +80,15 @@ func TestWindowsHoldTheTruth(t *testing.T) {
 			}
 		}
 	}
+	for _, way := range []string{shared, found} {
+		for _, vessel := range []string{"brew", "steam"} {
+			s := tallies[way][vessel].contest.Standing()
+			t.Logf("descaling, %s, %s: %v", vessel, way, s)
+			for _, rival := range s.Unbeaten() {
+				t.Errorf("%s, %s: not better than %s", vessel, way, rival)
+			}
+		}
+	}
 	check("both, "+surprised, tallies[surprised]["brew"].plus(tallies[surprised]["steam"]), 0.60, 1)
 	check("both, "+foundSurprised, tallies[foundSurprised]["brew"].plus(tallies[foundSurprised]["steam"]), 0.70, 1)
 }
@@ -97,8 +109,9 @@ func simulate(t *testing.T) map[string]map[string]*tally {
 			tallies[way] = map[string]*tally{"brew": {}, "steam": {}}
 		}
 		clean := h.services[len(h.services)-1]
+		past := []float64{float64(h.services[0] - h.bought), float64(clean - h.services[0])}
 		for vessel, window := range windows {
-			tallies[way][vessel].add(window, clean, h.crossing(vessel, grams[vessel], clean))
+			tallies[way][vessel].add(window, clean, h.crossing(vessel, grams[vessel], clean), past)
 		}
 	}
 	for number := range streets {
