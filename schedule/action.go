@@ -50,6 +50,16 @@ func (s Speller) Spell(a Action) string {
 	return s(a)
 }
 
+// Quote spells an action for a sentence: what is to be typed stands between backticks,
+// a place on a page, which begins with its article, does not.
+func (s Speller) Quote(a Action) string {
+	text := s.Spell(a)
+	if strings.HasPrefix(text, "the ") {
+		return text
+	}
+	return "`" + text + "`"
+}
+
 // NeedError says what is missing before an answer can be given, and what provides
 // it.
 type NeedError struct {

@@ -37,7 +37,12 @@ func houseOver(db *store.DB, days *day.Opener, source string) *house {
 }
 
 // from says which door records come in by.
-func (h *house) from(source string) { h.journal.Source, h.publisher.Source = source, source }
+func (h *house) from(source string) {
+	h.journal.Source, h.publisher.Source = source, source
+	if source == "page" {
+		h.days.Spell = spell.Page
+	}
+}
 
 // open opens the records, for whoever calls to close again.
 func (a *app) open(ctx context.Context, source string) (*house, error) {

@@ -44,6 +44,7 @@ var rooms = map[string][]string{
 	"schedule/interview":       {"schedule", "schedule/day", "schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule/advice":          {"schedule", "schedule/day", "schedule/say", "schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule/agenda":          {"schedule", "schedule/day", "schedule/say", "schedule/plan", "schedule/care", "schedule/record"},
+	"schedule/checklist":       {"schedule/day", "schedule/record"},
 	"schedule/journal":         {"schedule", "schedule/agenda", "schedule/day", "schedule/say", "schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule/ical":            {"schedule/recur", "schedule/agenda", "schedule/day", "schedule/care", "schedule/record"},
 	"schedule/sample":          {"schedule", "schedule/plan", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/care", "schedule/record", "water"},
@@ -51,7 +52,7 @@ var rooms = map[string][]string{
 	"cmd/limekeep/spell":       {"schedule", "schedule/record"},
 	"cmd/limekeep/web/dav":     {"schedule/recur"},
 	"cmd/limekeep/web/picture": {"schedule/record"},
-	"cmd/limekeep/web":         {"cmd/limekeep/web/dav", "cmd/limekeep/web/picture", "cmd/limekeep/intake/placefile", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/interview", "schedule/journal", "schedule/ical", "schedule/say", "schedule/score", "schedule/care", "schedule/record", "water"},
+	"cmd/limekeep/web":         {"cmd/limekeep/web/dav", "cmd/limekeep/web/picture", "cmd/limekeep/intake/placefile", "schedule", "schedule/advice", "schedule/agenda", "schedule/checklist", "schedule/day", "schedule/interview", "schedule/journal", "schedule/ical", "schedule/say", "schedule/score", "schedule/care", "schedule/record", "water"},
 
 	"cmd/limekeep/intake/csvfile":   {"schedule/record"},
 	"cmd/limekeep/intake/shotlog":   {"cmd/limekeep/intake/csvfile", "schedule", "schedule/use", "schedule/record"},
@@ -66,7 +67,7 @@ var everywhere = []string{"water/figure"}
 
 // pure rooms hold no clock, no chance and no input or output, so what they
 // give depends on what they are given.
-var pure = []string{"water", "water/figure", "schedule/record", "schedule/care", "schedule/recur", "schedule/use", "schedule/wear", "schedule/plan", "schedule/score", "schedule/say", "schedule/day", "schedule/advice", "schedule/interview"}
+var pure = []string{"water", "water/figure", "schedule/record", "schedule/care", "schedule/recur", "schedule/use", "schedule/wear", "schedule/plan", "schedule/score", "schedule/say", "schedule/day", "schedule/advice", "schedule/checklist", "schedule/interview"}
 
 // forTests are the rooms that tests of any other may use: the invented places,
 // which know all rooms of the schedule, and what it takes to write down and publish

@@ -66,7 +66,7 @@ type AgendaEntry struct {
 	// What only task apps need to know.
 	Order   bool        // it is no task, but something to order
 	Guarded bool        // licensed or for safety: deleted, it comes back
-	Values  string      // the command that writes its values down, where a tick is not enough; else empty
+	Values  string      // what writes its values down, quoted where it is typed, where a tick is not enough; else empty
 	Routine []string    // ids of the tasks that one entry of daily routine stands for
 	Next    record.Date // of what recurs, the first day on which not all of it was done
 	Sent    SentAs      // of what came from an app, how it was sent
@@ -130,7 +130,7 @@ func (a *Agenda) tell(d *day.Day) {
 	for _, duty := range d.Duties {
 		a.guarded[duty.ID] = duty.Task.Safety || duty.Task.Who.Booked()
 		if day.NeedsValues(duty) {
-			a.values[duty.ID] = d.Spell(day.ToDo(duty))
+			a.values[duty.ID] = d.Quote(day.ToDo(duty))
 		}
 	}
 	for _, t := range d.Book.AppTasks() {

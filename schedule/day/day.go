@@ -59,6 +59,9 @@ func (d *Day) Catalogue() *care.Catalogue { return d.key.catalogue }
 // Spell spells what can be done next, as the door does that opened the day.
 func (d *Day) Spell(a schedule.Action) string { return d.opener.Spell.Spell(a) }
 
+// Quote spells what can be done next for a sentence.
+func (d *Day) Quote(a schedule.Action) string { return d.opener.Spell.Quote(a) }
+
 // After returns the same day once entries with these numbers have been written
 // down. Unless somebody else wrote meanwhile, no book is read for it.
 func (d *Day) After(ctx context.Context, entries ...record.Entry) (*Day, error) {

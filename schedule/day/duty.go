@@ -133,7 +133,7 @@ func (d *Day) rests(duty care.Duty) string {
 	if slices.ContainsFunc(duty.Gauges, func(g care.BoundGauge) bool { return g.Driver == care.BeforeFrost }) {
 		frost = " in frost"
 	}
-	return fmt.Sprintf("no time away%s that asks for it is written down (`%s`)", frost, d.Spell(schedule.Action{Verb: schedule.AddAway}))
+	return fmt.Sprintf("no time away%s that asks for it is written down (%s)", frost, d.Quote(schedule.Action{Verb: schedule.AddAway}))
 }
 
 // absences gives the times away from a machine.

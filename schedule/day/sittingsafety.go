@@ -16,6 +16,7 @@ type SittingSafety struct {
 // SafetyRoutine is one way of making safe, and the tasks that it goes before.
 type SafetyRoutine struct {
 	Tasks []string     `json:"tasks"`          // their titles
+	IDs   []string     `json:"task_ids"`       // and their ids
 	Steps []string     `json:"steps"`          // in this order, for all of them
 	Then  []TaskSafety `json:"then,omitempty"` // what single tasks ask for besides, after that
 }
@@ -24,6 +25,8 @@ type SafetyRoutine struct {
 type TaskSafety struct {
 	Task  string   `json:"task"` // its title
 	Steps []string `json:"steps"`
+
+	id string
 }
 
 // sharedSteps is how many steps ways of making safe must begin with alike to be
@@ -41,7 +44,7 @@ func (f *Forecast) safetyOf(turns []plan.Turn) SittingSafety {
 		}
 		safety.Cautions = Merge(safety.Cautions, f.Day.Catalogue().Cautions(x.Duty.Task))
 		if len(x.Duty.Task.MakeSafe) > 0 {
-			each = append(each, TaskSafety{Task: x.Duty.Title, Steps: x.Duty.Task.MakeSafe})
+			each = append(each, TaskSafety{Task: x.Duty.Title, Steps: x.Duty.Task.MakeSafe, id: x.Duty.ID})
 		}
 	}
 	for len(each) > 0 {
@@ -67,7 +70,7 @@ func together(each []TaskSafety) (routine SafetyRoutine, left []TaskSafety) {
 		}
 	}
 	for _, t := range alike {
-		routine.Tasks = Merge(routine.Tasks, []string{t.Task})
+		routine.Tasks, routine.IDs = Merge(routine.Tasks, []string{t.Task}), append(routine.IDs, t.id)
 		more := TaskSafety{Task: t.Task, Steps: t.Steps[len(routine.Steps):]}
 		if len(more.Steps) > 0 && !slices.ContainsFunc(routine.Then, func(known TaskSafety) bool { return known.Task == more.Task }) {
 			routine.Then = append(routine.Then, more)

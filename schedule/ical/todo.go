@@ -72,7 +72,7 @@ func openTodo(a agenda.Agenda, e agenda.AgendaEntry) *goical.Component {
 	h := openHead(e)
 	h.uid = sentUID(e.UID, e.Sent)
 	if e.Values != "" {
-		h.description += "\n\nIt is done by its values, which a tick cannot say: write them down with `" + e.Values + "`."
+		h.description += "\n\nIt is done by its values, which a tick cannot say: write them down with " + e.Values + "."
 	}
 	t := h.component(goical.CompToDo, a)
 	t.Props.SetText(goical.PropStatus, "NEEDS-ACTION")

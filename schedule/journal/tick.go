@@ -61,7 +61,7 @@ func (j *Journal) Tick(ctx context.Context, d *day.Day, t Tick) (Ticked, error) 
 	case done:
 		return Ticked{Why: fmt.Sprintf("record %d says so already", services[next].ID)}, nil
 	case day.NeedsValues(duty):
-		return Ticked{Why: "a tick says nothing of the values; write them down with `" + d.Spell(day.ToDo(duty)) + "`"}, nil
+		return Ticked{Why: "a tick says nothing of the values; write them down with " + d.Quote(day.ToDo(duty))}, nil
 	}
 	written, err := j.Done(ctx, d, tickDay(d, duty, services, t.At), record.Service{Task: duty.ID})
 	if err != nil {
@@ -107,9 +107,9 @@ func (j *Journal) untick(ctx context.Context, d *day.Day, duty care.Duty, servic
 	case ok && service.Task != duty.ID:
 		return Ticked{Why: fmt.Sprintf("record %d, of %s, did it as well", entry.ID, service.Task)}, nil
 	case !strings.HasPrefix(entry.Source, appSource):
-		return Ticked{Why: fmt.Sprintf("record %d came from elsewhere; `%s` takes it back", entry.ID, d.Spell(takeBack))}, nil
+		return Ticked{Why: fmt.Sprintf("record %d came from elsewhere; %s takes it back", entry.ID, d.Quote(takeBack))}, nil
 	case j.Days.Now().Sub(entry.Entered) > undoWithin:
-		return Ticked{Why: fmt.Sprintf("it was ticked off more than an hour ago; `%s` takes it back", d.Spell(takeBack))}, nil
+		return Ticked{Why: fmt.Sprintf("it was ticked off more than an hour ago; %s takes it back", d.Quote(takeBack))}, nil
 	}
 	written, err := j.Void(ctx, d, entry.ID, "taken back in a task app")
 	return Ticked{Record: written.Record}, err

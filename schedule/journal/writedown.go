@@ -58,10 +58,10 @@ func (j *Journal) Done(ctx context.Context, d *day.Day, on record.Date, s record
 		return Receipt{}, err
 	}
 	if duty.Task.ID == day.WaterTestTask {
-		return Receipt{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the values themselves with `%s`: a test written down is a test done", d.Spell(day.ToDo(duty)))}
+		return Receipt{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the values themselves with %s: a test written down is a test done", d.Quote(day.ToDo(duty)))}
 	}
 	if duty.Task.Records != "" {
-		return Receipt{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the reading itself with `%s`: a check written down is a check done", d.Spell(day.ToDo(duty)))}
+		return Receipt{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the reading itself with %s: a check written down is a check done", d.Quote(day.ToDo(duty)))}
 	}
 	s.Task = duty.ID
 	if err := s.Validate(); err != nil {

@@ -18,8 +18,8 @@ func Condition(x wear.Outcome, g wear.GaugeOutcome, today record.Date, spell sch
 	kind := record.MeasurementKind(g.Gauge.Measures)
 	c := g.Condition
 	if c == nil || c.Trend.Counted == 0 {
-		return append([]string{fmt.Sprintf("%s: nothing to go by was measured since %s; `%s` writes it down.",
-			UpperFirst(g.Gauge.Name), x.Since.Long(), spell.Spell(schedule.Action{Verb: schedule.Measure, Kind: kind}))}, unlikeSentences(c)...)
+		return append([]string{fmt.Sprintf("%s: nothing to go by was measured since %s; %s writes it down.",
+			UpperFirst(g.Gauge.Name), x.Since.Long(), spell.Quote(schedule.Action{Verb: schedule.Measure, Kind: kind}))}, unlikeSentences(c)...)
 	}
 	t := c.Trend
 	span := fmt.Sprintf("from %s to %s", t.First.Long(), lastCounted(t).Long())

@@ -56,6 +56,7 @@ type calendarPages struct{ *handler }
 
 func (h calendarPages) routes(mux *http.ServeMux) {
 	mux.HandleFunc("GET "+calendarPath, h.showCalendarPage)
+	mux.HandleFunc("GET /calendar.ics", h.download)
 	if h.NewSecret != nil {
 		mux.HandleFunc("POST /address/new", h.replaceSecret)
 	}
@@ -63,6 +64,21 @@ func (h calendarPages) routes(mux *http.ServeMux) {
 		mux.HandleFunc("POST /apps", h.addApp)
 		mux.HandleFunc("POST /apps/revoke", h.revokeApp)
 	}
+}
+
+// download answers with the calendar as it is now, for whoever may see the pages.
+func (h calendarPages) download(w http.ResponseWriter, r *http.Request) {
+	b, err := h.publisher.current(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	f, err := b.file(fileKey{base: h.base(r)})
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	f.serve(w, r)
 }
 
 func (h calendarPages) showCalendarPage(w http.ResponseWriter, r *http.Request) {

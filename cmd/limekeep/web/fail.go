@@ -26,7 +26,7 @@ func tell(err error) failure {
 	switch {
 	case errors.Is(err, schedule.ErrNoPlace):
 		return failure{http.StatusServiceUnavailable, "Nothing is set up yet",
-			"Describe your place and its equipment in a file and give it to “limekeep setup”, then open this page again."}
+			"Nothing is known of a place and its equipment yet: set them up first, then open this page again."}
 	case errors.As(err, &tooLarge):
 		return failure{http.StatusRequestEntityTooLarge, "Too much", "The form was larger than any form of these pages. Nothing was written."}
 	case errors.Is(err, record.ErrUnknown):

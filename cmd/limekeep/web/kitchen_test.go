@@ -47,7 +47,7 @@ func writtenKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) { return wr
 func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*sample.Kitchen, *sample.Records) {
 	t.Helper()
 	desk, records := sample.New(t)
-	desk.Spell = spell.Command
+	desk.Spell = spell.Page
 	desk.Journal.Source, desk.Publisher.Source = "page", "page"
 	setup := schedule.Setup{
 		Place: record.Place{ID: "home", Name: "The kitchen", Zone: "Europe/Vienna"},

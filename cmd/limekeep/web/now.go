@@ -27,6 +27,7 @@ type nowPage struct {
 	Also    []day.HistoryLine
 	Alarms  []day.Alarm      // that the next sitting does not put right
 	Safety  int              // of the next sitting's tasks, how many are past and somebody's safety hangs on them
+	Going   *goingSitting    // nil where no sitting was begun
 	Next    *day.SittingInfo // nil where none is planned
 	Rounds  []routineLine    // of today, each to be ticked
 	Other   []routineLine    // of other days
@@ -38,6 +39,16 @@ type nowPage struct {
 	CatchUp *day.CatchUpInfo
 
 	Drawings []picture.Picture // of the machines, part by part
+
+	CanBegin bool // sittings that are begun are kept
+}
+
+// goingSitting is a sitting that was begun and goes on.
+type goingSitting struct {
+	ID        string
+	Begun     time.Time
+	Done, All int
+	Next      string // what is to be done now; empty where all that is left is to wait
 }
 
 // routineLine is a round of the routine with its form.
@@ -66,6 +77,12 @@ type dueLine struct {
 	day.Due
 	On record.Date
 }
+
+// Begins reports whether the next sitting can be begun from here.
+func (p nowPage) Begins() bool { return p.CanBegin && p.Going == nil }
+
+// Start names the next sitting.
+func (p nowPage) Start() string { return p.Next.Start.Format(time.RFC3339) }
 
 // FewAlarms and MoreAlarms part what is told at once from what is folded away.
 func (p nowPage) FewAlarms() []day.Alarm  { return p.Alarms[:min(len(p.Alarms), mostAlarms)] }
@@ -98,6 +115,10 @@ func (h nowPages) now(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
+	if p.Going, err = h.going(r, opened); err != nil {
+		h.fail(w, r, err)
+		return
+	}
 	if p.Notice, err = h.noticeOf(r, f.Day, record.KindService, record.KindWaterTest); err != nil {
 		h.fail(w, r, err)
 		return
@@ -115,11 +136,25 @@ func (h nowPages) now(w http.ResponseWriter, r *http.Request) {
 	h.showForm(w, r, http.StatusOK, "now", page{Title: "Now", Here: "/", Place: f.Day.Info(), Body: p})
 }
 
+// going tells of the sitting that goes on; nil for none.
+func (h nowPages) going(r *http.Request, opened *day.Day) (*goingSitting, error) {
+	s, err := h.underWay(r.Context(), opened.Place.ID)
+	if err != nil || s == nil {
+		return nil, err
+	}
+	g := &goingSitting{ID: s.ID, Begun: s.List.Begun}
+	g.Done, _, g.All = s.List.Tasks()
+	if i := s.List.Current(h.Days.Now()); i >= 0 {
+		g.Next = s.List.Items[i].Says
+	}
+	return g, nil
+}
+
 // nowPage gathers what there is to do, by a forecast and the day with all that was
 // written down.
 func (h nowPages) nowPage(f *day.Forecast, opened *day.Day) nowPage {
 	plan := f.Plan()
-	p := nowPage{CatchUp: plan.CatchUp}
+	p := nowPage{CatchUp: plan.CatchUp, CanBegin: h.Sittings != nil}
 	told := map[string]bool{}
 	if len(plan.Sittings) > 0 {
 		p.Next = &plan.Sittings[0]

@@ -36,10 +36,10 @@ var templateFiles embed.FS
 // cannot be read is a mistake of its makers.
 func parsePages() pages {
 	all := pages{}
-	for _, name := range []string{"now", "task", "water", "history", "calendar", "takeback", "use", "plan", "equipment", "machine", "vessel", "lineofwater", "watercompare", "message", "signin", "score"} {
+	for _, name := range []string{"now", "task", "water", "history", "calendar", "takeback", "sitting", "sittingend", "use", "plan", "equipment", "machine", "vessel", "lineofwater", "watercompare", "message", "signin", "score"} {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
-			"month": month, "menu": func() []menuEntry { return menu }, "more": func() []menuEntry { return more },
+			"month": month, "hour": hour, "menu": func() []menuEntry { return menu }, "more": func() []menuEntry { return more },
 			"percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left,
 		})
 		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/picture.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))
@@ -95,6 +95,12 @@ func long(v any) (template.HTML, error) {
 func short(d record.Date) template.HTML {
 	_, text, _ := strings.Cut(d.Long(), " ")
 	return template.HTML(fmt.Sprintf(`<time datetime="%s">%s</time>`, d, text))
+}
+
+// hour writes an instant of today the way the clock at the place shows it.
+func hour(t time.Time, zone *time.Location) template.HTML {
+	t = t.In(zone)
+	return template.HTML(fmt.Sprintf(`<time datetime="%s">%s</time>`, t.Format(time.RFC3339), t.Format("15:04")))
 }
 
 // month writes the month of a day.

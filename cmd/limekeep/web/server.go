@@ -32,6 +32,9 @@ type Server struct {
 	// apps.
 	SyncStore schedule.SyncStore
 
+	// Sittings keeps the sittings that were begun. Without it none can be.
+	Sittings schedule.SittingStore
+
 	// CheckPassword reports whether a password of a task app is right, and the
 	// app's name. Without it no task app gets in.
 	CheckPassword func(ctx context.Context, password string) (app string, ok bool, err error)
@@ -105,12 +108,13 @@ func (s *Server) Handler() http.Handler {
 	}
 	mux := http.NewServeMux()
 	for _, family := range []interface{ routes(*http.ServeMux) }{
-		nowPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h, &waterMemory{}}, historyPages{h}, scorePages{h}, calendarPages{h}, equipmentPages{h}, signInPages{h},
+		nowPages{h}, sittingPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h, &waterMemory{}}, historyPages{h}, scorePages{h}, calendarPages{h}, equipmentPages{h}, signInPages{h},
 	} {
 		family.routes(mux)
 	}
 	mux.HandleFunc("GET /static/style.css", static("text/css; charset=utf-8", styleSheet))
 	mux.HandleFunc("GET /static/water.js", static("text/javascript; charset=utf-8", waterScript))
+	mux.HandleFunc("GET /static/page.js", static("text/javascript; charset=utf-8", script))
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
 	mux.HandleFunc("GET /", h.nothingHere)
 	return h.guard(h.withTaskApps(limitedBody(h.answer(h.behindSignIn(mux)))))

@@ -18,6 +18,11 @@ var pictureStyle []byte
 // styleSheet is one file, so that a page asks once.
 var styleSheet = bytes.Join([][]byte{frameStyle, pictureStyle}, []byte("\n"))
 
+// script makes some pages better; they do without it.
+//
+//go:embed static/page.js
+var script []byte
+
 // icon stands on the browser's tab. Without one named in the page, a browser looks
 // for it at an address of its own, and complains that nothing is there.
 //

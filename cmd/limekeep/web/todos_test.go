@@ -277,7 +277,7 @@ func TestTodoIsPutRight(t *testing.T) {
 	// What needs values is not done by a tick.
 	name := "bench.flow-test.group." + lastRecord(p, "bench/flow-test/group") + ".ics"
 	check, _ := p.get(name)
-	holds(t, strings.ReplaceAll(check, "\r\n ", ""), "write them down with `limekeep measure flow`")
+	holds(t, strings.ReplaceAll(check, "\r\n ", ""), "write them down with the form on the page of its check")
 	p.put(http.StatusNoContent, name, saying(check, "STATUS:COMPLETED"))
 	if now, _ := p.get(name); unnumbered(now) != unnumbered(check) {
 		t.Error("a condition check was done by a tick")
