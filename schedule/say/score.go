@@ -50,7 +50,7 @@ func Tally(t score.Tally) []string {
 	says := []string{fmt.Sprintf("%s of %s lay inside their windows, which are to hold %s: %s. %s had worn more than foreseen, %s less.",
 		UpperFirst(rough(t.Inside)), Count(t.Cases, "finding"), figure.Percent(t.Promise), TallyVerdict(t), UpperFirst(rough(t.Sooner)), rough(t.Later))}
 	if t.Told > 0 {
-		says = append(says, fmt.Sprintf("What was seen had been given a chance of %s in the middle; a guess among all that can be seen gives %s.", figure.Percent(t.Chance), figure.Percent(t.Guess)))
+		says = append(says, fmt.Sprintf("What was seen had been given a chance of %s on the average; a guess among all that can be seen gives %s.", figure.Percent(t.Chance), figure.Percent(t.Guess)))
 	}
 	if t.Maker != nil {
 		says = append(says, Fixed(t))
@@ -94,7 +94,7 @@ func rough(cases float64) string { return figure.AtMost(cases, 1) }
 
 // ScoreCase says what was foreseen of one finding and what came.
 func ScoreCase(c score.Case) string {
-	said := fmt.Sprintf("%s, foreseen on %s", c.Found, c.Foreseen)
+	said := fmt.Sprintf("%s, foreseen on %s", c.Found, c.Foreseen.Long())
 	if len(c.Chances) > 0 {
 		parts := make([]string, len(c.Chances))
 		for i, chance := range c.Chances {
@@ -108,7 +108,14 @@ func ScoreCase(c score.Case) string {
 		}
 		said += fmt.Sprintf(": %s%s (%s to %s)", figure.Rough(c.Expected.Likely), unit, figure.Rough(c.Expected.Low), figure.Rough(c.Expected.High))
 	}
-	return said + "; " + ScorePlace(c)
+	said += "; " + ScorePlace(c)
+	if c.Early != nil && c.Late != nil {
+		said += fmt.Sprintf("; the window ran from %s to %s", c.Early.Long(), c.Late.Long())
+	}
+	if c.Fixed != nil {
+		said += fmt.Sprintf("; a fixed interval would have named %s", c.Fixed.Long())
+	}
+	return said
 }
 
 // ScorePlace says on which side of its window most of a case lies.

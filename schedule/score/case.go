@@ -34,8 +34,9 @@ type Case struct {
 	Late   *record.Date `json:"late"`
 	Since  record.Date  `json:"since"` // service before
 
-	Score float64  `json:"score"` // ranked probability score; of a number the CRPS, of scale of its logarithm, of a reading in limits
-	Maker *float64 `json:"maker"` // the same of a fixed interval; null where none is said
+	Score float64      `json:"score"` // ranked probability score; of a number the CRPS, of scale of its logarithm, of a reading in limits
+	Fixed *record.Date `json:"fixed"` // day that a fixed interval would have named; null where none is said
+	Maker *float64     `json:"maker"` // the same of a fixed interval; null where none is said
 
 	logVariance float64                  // of scale: of what was expected to be found
 	modelLogSD  float64                  // error of the model that was part of it
@@ -175,6 +176,9 @@ func found(p published, d care.Duty, before, s record.Dated[record.Service]) (Ca
 	c.Record, c.On, c.Found = s.ID, s.On, string(s.Body.Finding)
 	maker, says := fixedInterval(d)
 	made := float64(s.On-before.On) / maker.Days // share of the interval that had passed
+	if says {
+		c.Fixed = dateOrNil(before.On + record.Date(math.Round(maker.Days)))
+	}
 	switch {
 	case s.Body.Grams > 0:
 		c.weighed(expected, s.Body.Grams)

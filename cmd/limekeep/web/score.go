@@ -88,7 +88,7 @@ func classesPicture(t score.Tally) picture.Picture {
 		Desc: "From much less worn than foreseen to much more. An honest forecast fills all classes alike; one that is too sure fills the outer ones.",
 	}
 	h.Low, h.High = t.ClassBand()
-	for i, name := range []string{"least worn", "less", "as foreseen", "more", "most worn"} {
+	for i, name := range []string{"least worn", "less", "middle", "more", "most worn"} {
 		h.Classes = append(h.Classes, picture.Class{Name: name, Count: t.Classes[i], Expected: float64(t.Cases) / float64(len(t.Classes))})
 	}
 	return h.Draw(writing)

@@ -24,7 +24,7 @@ func TestScorePage(t *testing.T) {
 	if answer.StatusCode != http.StatusOK {
 		t.Fatalf("status %d", answer.StatusCode)
 	}
-	holds(t, body, "One finding could be held against it", "too few to tell", "13 more may tell", "crust, foreseen on 2026-03-02: bare ", "Where in its forecast each finding lay",
+	holds(t, body, "One finding could be held against it", "too few to tell", "13 more may tell", "crust, foreseen on Mon 2 Mar 2026: bare ", "Where in its forecast each finding lay",
 		"<svg", `href="/tasks/bench/descale/brew"`, "By 1 finding of scale", "A fixed interval would have scored")
 	m := readMarkup(t, body)
 	for i := 1; i < len(m.headings); i++ {
