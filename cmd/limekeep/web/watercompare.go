@@ -39,7 +39,8 @@ func (h waterPages) compare(w http.ResponseWriter, r *http.Request) {
 	}
 	p := comparePage{Form: s}
 	status := http.StatusOK
-	if len(s.Problems()) == 0 {
+	p.Line = query.Line
+	if len(s.Problems()) == 0 && r.URL.Query().Has("bypass") { // the form was sent
 		p.WaterComparison, err = advice.CompareWaters(r.Context(), opened, query)
 		var field *record.FieldError
 		switch {

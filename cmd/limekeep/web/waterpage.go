@@ -95,7 +95,7 @@ func (m *waterMemory) litre(f *day.Forecast, line string) (*picture.Picture, err
 
 func litrePicture(n advice.NextLitre) picture.Picture {
 	s := picture.Shares{ID: "litre", Title: "Where the hardness of the next litre goes", Unit: "mg/L as CaCO₃"}
-	s.Parts = append(s.Parts, picture.Share{Name: "leaves with drinks, hot water and drains", Value: n.Leaves})
+	s.Parts = append(s.Parts, picture.Share{Name: "drinks, hot water and drains", Value: n.Leaves})
 	if n.Taken > 0 {
 		s.Parts = append(s.Parts, picture.Share{Name: "held back by the treatment", Value: n.Taken})
 	}

@@ -59,7 +59,7 @@ func (row measuredRow) ranged() bool  { return int(row) <= 3 }
 
 // field returns the row with what can be chosen in it.
 func (row measuredRow) field() field {
-	f := field{Label: "Another value", Kind: rowInput}
+	f := field{Label: "Another value", Kind: rowInput, Folded: true}
 	units, methods := water.Units(), allMethods[:]
 	unit, method := water.MgPerL, water.MethodLaboratory
 	if row.free() {

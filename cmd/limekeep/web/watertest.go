@@ -61,7 +61,18 @@ func (h waterPages) showWaterForm(w http.ResponseWriter, r *http.Request, status
 }
 
 func (h waterPages) waterForm(opened *day.Day) form {
-	return form{Action: "/water", Token: h.tokens.draw(), Button: "Write it down", Fields: waterFields(opened.Info().Lines, opened.Today)}
+	s := form{Action: "/water", Token: h.tokens.draw(), Button: "Write it down", Fields: waterFields(opened.Info().Lines, opened.Today)}
+	// Whoever tests again has the same kit, mostly.
+	for _, line := range opened.Info().Lines {
+		for _, t := range opened.Book.WaterTests(line.Line) {
+			for _, row := range measuredRows() {
+				if v := t.Body.Test.Value(row.named()); !row.free() && v.Quantity != "" {
+					s.find(row.input("unit")).Value, s.find(row.input("method")).Value = string(v.Unit), string(v.Method)
+				}
+			}
+		}
+	}
+	return s
 }
 
 func waterFields(lines []day.LineInfo, today record.Date) []field {

@@ -40,7 +40,7 @@ func (s Shares) Draw(w Writing) Picture {
 		}
 		on.rect(left, y-11, 14, 12, 0, class)
 		hatch(&on, i, left, y-11, 14, 12)
-		on.text(left+22, y, "start", "words", shortened(p.Name, 40))
+		on.text(left+22, y, "start", "words", shortened(p.Name, 31))
 		on.text(left+width, y, "end", "words strong", s.amount(w, p, total))
 		y += 20
 	}
