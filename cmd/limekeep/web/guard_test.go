@@ -68,7 +68,7 @@ func TestCalendarIsNoPage(t *testing.T) {
 func TestPagesHoldNothingInline(t *testing.T) {
 	desk, _ := readKitchen(t)
 	h := open(desk, withApps(twoApps()))
-	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/score", "/history", "/history/6/take-back", "/calendar", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/bench/steam", "/water", "/water/compare"} {
+	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/score", "/history", "/history/6/take-back", "/calendar", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/bench/steam", "/water", "/water/compare", "/print/sitting", "/labels", "/record/bench"} {
 		_, body := ask(t, h, get(path))
 		// The program's own scripts come as files.
 		body = regexp.MustCompile(`<script src="/static/[a-z]+\.js" defer></script>`).ReplaceAllString(body, "")

@@ -83,7 +83,7 @@ func TestPagesHoldTogether(t *testing.T) {
 	h := open(desk, withApps(twoApps()))
 	bodies := map[string]string{}
 	takeBack := "/history/" + serviceOf(t, records) + "/take-back"
-	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/tap/water-test", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/score", "/history", takeBack, "/calendar", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/bench/steam", "/equipment/bench/brew", "/water", "/water/compare", "/water/compare?bypass=x&price=y", "/water/compare?bypass=", "/nowhere"} {
+	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/tap/water-test", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/score", "/history", takeBack, "/calendar", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/bench/steam", "/equipment/bench/brew", "/water", "/water/compare", "/water/compare?bypass=x&price=y", "/water/compare?bypass=", "/nowhere", "/print/sitting", "/print/plan", "/print/report/bench", "/labels", "/record/bench", "/record/tap"} {
 		_, bodies[path] = ask(t, h, get(path))
 	}
 	_, bodies["a service refused"] = ask(t, h, post("/tasks/bench/descale/brew/done", url.Values{"date": {"x"}, "grams": {"x"}}))

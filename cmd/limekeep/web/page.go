@@ -7,6 +7,7 @@ import (
 	"html/template"
 	"math"
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -36,7 +37,7 @@ var templateFiles embed.FS
 // cannot be read is a mistake of its makers.
 func parsePages() pages {
 	all := pages{}
-	for _, name := range []string{"now", "task", "water", "history", "calendar", "takeback", "sitting", "sittingend", "use", "plan", "equipment", "machine", "vessel", "lineofwater", "watercompare", "message", "signin", "score"} {
+	for _, name := range pageNames() {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
 			"month": month, "hour": hour, "menu": func() []menuEntry { return menu }, "more": func() []menuEntry { return more },
@@ -45,6 +46,25 @@ func parsePages() pages {
 		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/picture.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))
 	}
 	return all
+}
+
+// sharedTemplates are what pages are made of beside their own.
+var sharedTemplates = []string{"layout", "partials", "picture", "form", "notice"}
+
+// pageNames lists the pages by their templates.
+func pageNames() []string {
+	files, err := templateFiles.ReadDir("templates")
+	if err != nil {
+		panic(err) // they are part of the program
+	}
+	var names []string
+	for _, file := range files {
+		name := strings.TrimSuffix(file.Name(), ".html")
+		if !slices.Contains(sharedTemplates, name) {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 // show writes a page. It is put together first and sent afterwards, so that a

@@ -15,8 +15,11 @@ var frameStyle []byte
 //go:embed static/picture.css
 var pictureStyle []byte
 
+//go:embed static/paper.css
+var paperStyle []byte
+
 // styleSheet is one file, so that a page asks once.
-var styleSheet = bytes.Join([][]byte{frameStyle, pictureStyle}, []byte("\n"))
+var styleSheet = bytes.Join([][]byte{frameStyle, pictureStyle, paperStyle}, []byte("\n"))
 
 // script makes some pages better; they do without it.
 //

@@ -1,0 +1,280 @@
+package web
+
+import (
+	"net/http"
+	"slices"
+	"strings"
+	"time"
+
+	"limekeep/schedule/advice"
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+)
+
+// paperPages are made to be printed: a sitting, the plan of a year, a service report,
+// labels. They stand on A4 and on letter alike.
+type paperPages struct{ *handler }
+
+func (h paperPages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /print/sitting", h.sitting)
+	mux.HandleFunc("GET /print/plan", h.year)
+	mux.HandleFunc("GET /print/report/{id}", h.report)
+	mux.HandleFunc("GET /labels", h.labels)
+	mux.HandleFunc("GET /record/{id}", h.record)
+}
+
+// sittingSheet is a sitting on paper.
+type sittingSheet struct {
+	day.SittingInfo
+	Sheets []taskSheet
+}
+
+// taskSheet is one of its tasks.
+type taskSheet struct {
+	day.TaskInfo
+	Name string // of the equipment
+}
+
+func (h paperPages) sitting(w http.ResponseWriter, r *http.Request) {
+	f, err := h.foresee(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	sittings := f.Plan().Sittings
+	at := 0
+	if asked := r.URL.Query().Get("at"); asked != "" {
+		start, err := time.Parse(time.RFC3339, asked)
+		at = slices.IndexFunc(sittings, func(s day.SittingInfo) bool { return err == nil && s.Start.Equal(start) })
+	}
+	if at < 0 || at >= len(sittings) {
+		h.message(w, r, http.StatusNotFound, "No such sitting", "No sitting is planned for then. The plan says which are.")
+		return
+	}
+	p := sittingSheet{SittingInfo: sittings[at]}
+	all := f.Day.Tasks()
+	for _, turn := range p.Turns {
+		if i := slices.IndexFunc(all, func(t day.TaskInfo) bool { return t.Task == turn.Task }); i >= 0 {
+			p.Sheets = append(p.Sheets, taskSheet{all[i], nameOf(f.Day, all[i].Equipment)})
+		}
+	}
+	h.show(w, r, http.StatusOK, "papersitting", page{Title: "Sitting", Here: "/plan", Place: f.Day.Info(), Body: p})
+}
+
+func nameOf(d *day.Day, equipment string) string {
+	e, err := d.Book.Find(equipment)
+	if err != nil {
+		return equipment
+	}
+	return e.Title()
+}
+
+// yearSheet is the plan of twelve months on paper.
+type yearSheet struct {
+	Until  record.Date
+	Months []yearMonth
+	Rounds []day.RoundInfo
+}
+
+// yearMonth is what one month brings.
+type yearMonth struct {
+	First    record.Date
+	Sittings []day.SittingInfo
+	Visits   []day.VisitInfo
+}
+
+func (h paperPages) year(w http.ResponseWriter, r *http.Request) {
+	f, err := h.foresee(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	plan, today := f.Plan(), f.Day.Today
+	p := yearSheet{Until: today.AddMonths(12), Rounds: plan.Rounds}
+	first := today.AddMonths(-1).MonthEnd() + 1
+	for ; first < p.Until; first = first.MonthEnd() + 1 {
+		m := yearMonth{First: first}
+		for _, s := range plan.Sittings {
+			if on := record.DateOf(s.Start.In(f.Day.Zone)); on >= first && on <= first.MonthEnd() {
+				m.Sittings = append(m.Sittings, s)
+			}
+		}
+		for _, v := range plan.Visits {
+			if v.On >= first && v.On <= first.MonthEnd() {
+				m.Visits = append(m.Visits, v)
+			}
+		}
+		p.Months = append(p.Months, m)
+	}
+	h.show(w, r, http.StatusOK, "paperplan", page{Title: "The plan of a year", Here: "/plan", Place: f.Day.Info(), Body: p})
+}
+
+// reportSheet is a service report for whom the machine belongs to.
+type reportSheet struct {
+	advice.ServiceReport
+	Form form // to choose the day from which it reports
+}
+
+func (h paperPages) report(w http.ResponseWriter, r *http.Request) {
+	f, err := h.foresee(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	id := r.PathValue("id")
+	if _, err := f.Day.Book.Find(id); err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	s := form{Action: "/print/report/" + id, Fields: []field{{Name: "from", Label: "Work since", Kind: dateInput}}}
+	s.fill(r.URL.Query())
+	from := lastBesidesRoutine(f, id)
+	if asked, err := record.ParseDate(s.text("from")); err == nil && asked <= f.Day.Today {
+		from = asked
+	}
+	s.find("from").Value = from.String()
+	report, err := advice.ReportOf(h.beforehand(r, from-1), f, id, from)
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	h.show(w, r, http.StatusOK, "paperreport", page{Title: "Service report: " + report.Name, Here: "/equipment", Place: f.Day.Info(), Body: reportSheet{report, s}})
+}
+
+// lastBesidesRoutine is the day of the last work on a piece of equipment that is more
+// than routine; today where there was none.
+func lastBesidesRoutine(f *day.Forecast, equipment string) record.Date {
+	var last record.Date
+	for _, due := range f.Due() {
+		if due.Equipment == equipment && !due.Routine && due.LastService != nil {
+			last = max(last, *due.LastService)
+		}
+	}
+	if last.IsZero() {
+		return f.Day.Today
+	}
+	return last
+}
+
+// beforehand is what was to be expected on a day of the past; nil where nothing was set
+// up by then, so that nothing was to be expected.
+func (h paperPages) beforehand(r *http.Request, on record.Date) *day.Forecast {
+	m := h.moment()
+	m.Today = on
+	opened, err := h.Days.Open(r.Context(), m)
+	if err != nil {
+		return nil
+	}
+	f, err := opened.Forecast(r.Context())
+	if err != nil {
+		return nil
+	}
+	return f
+}
+
+// labelSheet is labels to cut out and stick on.
+type labelSheet struct {
+	Labels []label
+	Local  bool // the address reaches this computer alone
+	Base   string
+}
+
+// label is one of them, with the code that leads to its page.
+type label struct {
+	Of   string // name of the equipment
+	What string
+	Code QRCode
+	Page string
+}
+
+func (h paperPages) labels(w http.ResponseWriter, r *http.Request) {
+	opened, err := h.open(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	p := labelSheet{Base: h.base(r)}
+	p.Local = strings.Contains(p.Base, "//127.") || strings.Contains(p.Base, "//localhost") || strings.Contains(p.Base, "//[::1]")
+	for _, e := range opened.Book.Equipment() {
+		page := "/record/" + e.ID
+		code, err := NewQRCode(p.Base + page)
+		if err != nil {
+			h.fail(w, r, err)
+			return
+		}
+		p.Labels = append(p.Labels, label{Of: e.Title(), What: equipmentWord(e), Code: code, Page: page})
+	}
+	h.show(w, r, http.StatusOK, "labels", page{Title: "Labels", Here: "/equipment", Place: opened.Info(), Body: p})
+}
+
+// equipmentWord says what a piece of equipment is.
+func equipmentWord(e record.Equipment) string {
+	switch {
+	case e.Machine != nil:
+		return "machine"
+	case e.Grinder != nil:
+		return "grinder"
+	case e.Line != nil:
+		return "water line"
+	}
+	return "tools"
+}
+
+// recordPage is where a label leads: what was done to a thing, ready to be written
+// down.
+type recordPage struct {
+	ID, Name string
+	Line     bool
+	Machine  bool
+	Soon     []recordTask // due within the month, or past
+	Others   []recordTask
+}
+
+// recordTask is a task that may just have been done.
+type recordTask struct {
+	day.Due
+	Today record.Date
+	Token string // to write it down in one tap; empty where there is more to say
+}
+
+// soonDays is how far ahead a task is shown at once.
+const soonDays = 31
+
+func (h paperPages) record(w http.ResponseWriter, r *http.Request) {
+	f, err := h.foresee(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	e, err := f.Day.Book.Find(r.PathValue("id"))
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	p := recordPage{ID: e.ID, Name: e.Title(), Line: e.Line != nil, Machine: e.Machine != nil}
+	for _, due := range f.Due() {
+		if due.Equipment != e.ID || due.OnItsDay {
+			continue
+		}
+		t := recordTask{Due: due, Today: f.Day.Today}
+		if len(due.Findings) == 0 && !due.Who.Booked() && !asksForFigures(f.Day, due.Task) {
+			t.Token = h.tokens.draw()
+		}
+		if due.Routine || due.Likely != nil && *due.Likely <= f.Day.Today+soonDays {
+			p.Soon = append(p.Soon, t)
+		} else {
+			p.Others = append(p.Others, t)
+		}
+	}
+	h.showForm(w, r, http.StatusOK, "record", page{Title: "Write down: " + p.Name, Here: "/equipment", Place: f.Day.Info(), Body: p})
+}
+
+// asksForFigures reports whether a task is done by a reading or a water test.
+func asksForFigures(d *day.Day, task string) bool {
+	for _, duty := range d.Duties {
+		if duty.ID == task {
+			return duty.Task.Records != ""
+		}
+	}
+	return false
+}
