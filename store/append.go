@@ -72,11 +72,11 @@ func (db *DB) AppendAfter(ctx context.Context, last int64, entry record.Entry) (
 // lastPublication gives the record of the last publication that a book shows; 0 where
 // it shows none.
 func lastPublication(ctx context.Context, tx *sql.Tx, place string, until record.Date) (int64, error) {
-	entries, err := readEntries(ctx, tx, "WHERE r.id = ("+publicationOf+") AND v.id IS NULL", place, dayText(until))
-	if err != nil || len(entries) == 0 {
+	last, err := readPublication(ctx, tx, place, until)
+	if err != nil || last == nil {
 		return 0, err
 	}
-	return entries[0].ID, nil
+	return last.ID, nil
 }
 
 func appendOne(ctx context.Context, tx *sql.Tx, e record.Entry) (int64, error) {
@@ -150,7 +150,11 @@ func (r row) insert(ctx context.Context, tx *sql.Tx, id *int64) (int64, error) {
 	if err != nil {
 		return 0, fmt.Errorf("a %s record: %w", r.kind, err)
 	}
-	return result.LastInsertId()
+	given, err := result.LastInsertId()
+	if err != nil {
+		return 0, err
+	}
+	return given, keepChecksum(ctx, tx, given, checksumOf(given, r.place, string(r.kind), r.effective.String(), r.entered, r.source, r.body))
 }
 
 // VoidError says why a record cannot be voided.

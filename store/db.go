@@ -34,8 +34,8 @@ var _ schedule.Records = (*DB)(nil)
 
 const (
 	// busyMilliseconds is how long a connection waits for another process that
-	// writes: the largest import takes some seconds (assumption).
-	busyMilliseconds = 15000
+	// writes, before whoever waits is told (assumption).
+	busyMilliseconds = 5000
 	// readers is how many may read at a time; more would wait for the disk or
 	// the processor in any case (assumption).
 	readers = 4
@@ -66,8 +66,9 @@ func open(ctx context.Context, path string, log *slog.Logger, known fs.FS) (*DB,
 		return nil, fmt.Errorf("the path of the records: %w", err)
 	}
 	if err := prepare(ctx, path, log, known); err != nil {
-		return nil, err
+		return nil, inWords(path, err)
 	}
+	clearPartials(path, time.Now())
 	db := &DB{path: path, log: log, now: time.Now, hashing: make(hashing, hashesAtOnce)}
 	if db.write, err = connect(path, 1, "_txlock=immediate",
 		"_pragma=journal_mode(WAL)", "_pragma=synchronous(FULL)",
@@ -78,7 +79,11 @@ func open(ctx context.Context, path string, log *slog.Logger, known fs.FS) (*DB,
 		return nil, errors.Join(err, db.write.Close())
 	}
 	if err := db.start(ctx, known); err != nil {
-		return nil, errors.Join(fmt.Errorf("the records in %s: %w", path, err), db.Close())
+		if err = db.inWords(err); !errors.As(err, new(*FaultError)) {
+			err = fmt.Errorf("the records in %s: %w", path, err)
+		}
+		_ = db.Close() // what kept it from opening is told
+		return nil, err
 	}
 	return db, nil
 }
@@ -96,6 +101,9 @@ func (db *DB) start(ctx context.Context, known fs.FS) error {
 		return fmt.Errorf("the disk cannot keep a write-ahead log (journal mode is %q): put the file on a local disk", mode)
 	}
 	if err := db.migrate(ctx, known); err != nil {
+		return err
+	}
+	if err := db.addChecksums(ctx); err != nil {
 		return err
 	}
 	return db.read.PingContext(ctx)
@@ -197,7 +205,7 @@ func address(path string, options ...string) string {
 // inWrite runs a transaction that holds the write lock, and keeps all it did or
 // nothing.
 func (db *DB) inWrite(ctx context.Context, do func(*sql.Tx) error) error {
-	return finish(ctx, db.write, &sql.TxOptions{}, do)
+	return db.inWords(finish(ctx, db.write, &sql.TxOptions{}, do))
 }
 
 // inWriteOn is inWrite with the connection that the transaction runs on.
@@ -207,12 +215,12 @@ func (db *DB) inWriteOn(ctx context.Context, do func(*sql.Conn, *sql.Tx) error) 
 		return err
 	}
 	defer conn.Close()
-	return finish(ctx, conn, &sql.TxOptions{}, func(tx *sql.Tx) error { return do(conn, tx) })
+	return db.inWords(finish(ctx, conn, &sql.TxOptions{}, func(tx *sql.Tx) error { return do(conn, tx) }))
 }
 
 // inRead runs a transaction that sees one unchanging state of the file.
 func (db *DB) inRead(ctx context.Context, do func(*sql.Tx) error) error {
-	return finish(ctx, db.read, &sql.TxOptions{ReadOnly: true}, do)
+	return db.inWords(finish(ctx, db.read, &sql.TxOptions{ReadOnly: true}, do))
 }
 
 // beginner is what a transaction can be begun on: a pool or a connection.

@@ -3,9 +3,11 @@ package store
 import (
 	"context"
 	"embed"
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"time"
 
 	"github.com/pressly/goose/v3"
 )
@@ -79,6 +81,7 @@ func (db *DB) takeSteps(ctx context.Context, known fs.FS, latest int64) error {
 	if err != nil {
 		return err
 	}
+	began := time.Now()
 	for try := 1; ; try++ {
 		_, err := provider.Up(ctx)
 		if err == nil {
@@ -88,7 +91,7 @@ func (db *DB) takeSteps(ctx context.Context, known fs.FS, latest int64) error {
 		if now, again := db.version(ctx); again == nil && now == latest {
 			return nil
 		}
-		if try == migrationTries || pause(ctx) != nil {
+		if try == migrationTries || time.Since(began) > busyMilliseconds*time.Millisecond || pause(ctx) != nil {
 			return err
 		}
 	}
@@ -122,11 +125,15 @@ func (db *DB) markVersion(ctx context.Context, version int64) error {
 // copyBefore puts a copy of the file beside it, under a name that is free.
 func (db *DB) copyBefore(ctx context.Context, latest int64) error {
 	path := fmt.Sprintf("%s.before-%d.bak", db.path, latest)
-	for n := 2; exists(path); n++ {
+	for n := 2; ; n++ {
+		err := copyInto(ctx, db.write, path)
+		if err == nil {
+			break
+		}
+		if !errors.Is(err, fs.ErrExist) { // another process may be making its own copy
+			return err
+		}
 		path = fmt.Sprintf("%s.before-%d-%d.bak", db.path, latest, n)
-	}
-	if err := copyInto(ctx, db.write, path); err != nil {
-		return err
 	}
 	db.log.InfoContext(ctx, "copied the records before changing their schema", "copy", path)
 	return nil

@@ -1,9 +1,12 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"limekeep/schedule/record"
@@ -13,9 +16,6 @@ import (
 const selectEntries = `
 	SELECT r.id, r.place, r.kind, r.effective, r.entered, r.source, r.body, coalesce(v.id, 0)
 	FROM record r LEFT JOIN record v ON v.voids = r.id `
-
-// publicationOf selects the last publication of a place (?1) by a day (?2).
-const publicationOf = `SELECT id FROM record WHERE place = ?1 AND kind = 'publication' AND effective <= ?2 ORDER BY id DESC LIMIT 1`
 
 // Places lists the ids of the places that were set up, sorted by bytes.
 func (db *DB) Places(ctx context.Context) ([]string, error) {
@@ -43,11 +43,20 @@ func (db *DB) Read(ctx context.Context, place string, until record.Date) (*recor
 	var days []record.UseDay
 	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
 		entries, err = readEntries(ctx, tx,
-			`WHERE r.place = ?1 AND r.effective <= ?2 AND v.id IS NULL
-			AND (r.kind <> 'publication' OR r.id = (`+publicationOf+`))
+			`WHERE r.place = ?1 AND r.effective <= ?2 AND v.id IS NULL AND r.kind <> 'publication'
 			ORDER BY r.effective, r.id`, place, dayText(until))
 		if err != nil {
 			return err
+		}
+		last, err := readPublication(ctx, tx, place, until)
+		if err != nil {
+			return err
+		}
+		if last != nil {
+			at, _ := slices.BinarySearchFunc(entries, *last, func(a, b record.Entry) int {
+				return cmp.Or(cmp.Compare(a.Effective, b.Effective), cmp.Compare(a.ID, b.ID))
+			})
+			entries = slices.Insert(entries, at, *last)
 		}
 		days, err = readDays(ctx, tx, place, until)
 		return err
@@ -92,7 +101,7 @@ func (db *DB) Find(ctx context.Context, id int64) (record.Entry, error) {
 func (db *DB) Version(ctx context.Context) (int64, error) {
 	var version int64
 	err := db.read.QueryRowContext(ctx, `SELECT coalesce(max(id), 0) FROM record`).Scan(&version)
-	return version, err
+	return version, db.inWords(err)
 }
 
 // dayText is the date as the record table has it; what no year of four digits
@@ -104,10 +113,32 @@ func dayText(d record.Date) string {
 	return min(d, lastDate).String()
 }
 
+// readPublication reads the last publication of a place by a day; nil for none. One
+// that cannot be read is passed over for the one before: it follows from the records,
+// so that it keeps nobody from them, and is made anew.
+func readPublication(ctx context.Context, tx *sql.Tx, place string, until record.Date) (*record.Entry, error) {
+	rows, err := tx.QueryContext(ctx, selectEntries+`
+		WHERE r.place = ? AND r.kind = 'publication' AND r.effective <= ? AND v.id IS NULL ORDER BY r.id DESC`, place, dayText(until))
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		if e, err := scanEntry(rows); err == nil {
+			return &e, nil
+		}
+	}
+	return nil, rows.Err()
+}
+
 func readEntries(ctx context.Context, tx *sql.Tx, where string, args ...any) ([]record.Entry, error) {
 	var entries []record.Entry
 	err := each(ctx, tx, func(rows *sql.Rows) error {
 		e, err := scanEntry(rows)
+		var broken *unreadable
+		if errors.As(err, &broken) && broken.kind == record.KindPublication {
+			e.Body, err = record.Publication{}, nil // it follows from the records, and keeps nobody from them
+		}
 		if err != nil {
 			return err
 		}
@@ -133,10 +164,21 @@ func scanEntry(rows *sql.Rows) (record.Entry, error) {
 		return record.Entry{}, fmt.Errorf("record %d: %w", e.ID, err)
 	}
 	if e.Body, err = record.Decode(record.Kind(kind), body); err != nil {
-		return record.Entry{}, fmt.Errorf("record %d: %w", e.ID, err)
+		return e, &unreadable{id: e.ID, kind: record.Kind(kind), err: err}
 	}
 	return e, nil
 }
+
+// unreadable is a record whose body cannot be read.
+type unreadable struct {
+	id   int64
+	kind record.Kind
+	err  error
+}
+
+func (u *unreadable) Error() string { return fmt.Sprintf("record %d: %v", u.id, u.err) }
+
+func (u *unreadable) Unwrap() error { return u.err }
 
 // each runs a query and hands over its rows one by one.
 func each(ctx context.Context, tx *sql.Tx, take func(*sql.Rows) error, query string, args ...any) error {

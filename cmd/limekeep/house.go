@@ -2,8 +2,11 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"io/fs"
 	"log/slog"
+	"os"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -50,7 +53,22 @@ func (a *app) open(ctx context.Context, source string) (*house, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := a.mayOpen(path); err != nil {
+		return nil, err
+	}
 	return a.openFile(ctx, path, source)
+}
+
+// mayOpen refuses a file that somebody named and that is not there, but to the commands
+// that begin one: a name that was mistyped would else lead to records that are empty.
+func (a *app) mayOpen(path string) error {
+	if a.begins || a.settings.GetString("data") == "" {
+		return nil
+	}
+	if _, err := os.Stat(path); !errors.Is(err, fs.ErrNotExist) {
+		return nil // there, or told of when it is opened
+	}
+	return &record.FieldError{Field: "--data", Value: path, Want: "the file of your records, since this one is not there; \"limekeep setup\" begins a new one"}
 }
 
 func (a *app) openFile(ctx context.Context, path, source string) (*house, error) {

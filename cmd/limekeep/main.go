@@ -10,10 +10,18 @@ import (
 	"os/signal"
 	"strings"
 	"syscall"
+	"time"
 
 	"limekeep/cmd/limekeep/spell"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+)
+
+const (
+	// stopPatience is how long a command may take to stop by itself (assumption).
+	stopPatience = 4500 * time.Millisecond
+	// exitStopped is the exit status of one that did not: 128 and the number of SIGINT.
+	exitStopped = 130
 )
 
 func main() {
@@ -24,6 +32,17 @@ func main() {
 func run() int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	ended := make(chan struct{})
+	defer close(ended)
+	go func() {
+		<-ctx.Done()
+		stop() // a second signal ends it at once
+		select {
+		case <-ended:
+		case <-time.After(stopPatience):
+			os.Exit(exitStopped) // what is written down is whole at any moment
+		}
+	}()
 	if err := newRoot().ExecuteContext(ctx); err != nil {
 		for _, line := range errorLines(err) {
 			fmt.Fprintln(os.Stderr, "limekeep: "+line)

@@ -12,10 +12,14 @@ import (
 type app struct {
 	settings *viper.Viper
 	asJSON   bool
+	begins   bool // whether the command may begin a file of records
 
 	// over lays something over the records before they are read; nil for nothing.
 	over func(schedule.Records) schedule.Records
 }
+
+// begins are the commands that may begin a file of records.
+var begins = map[string]bool{"limekeep setup": true, "limekeep import": true, "limekeep demo": true}
 
 // newRoot makes the command with all its subcommands.
 func newRoot() *cobra.Command { return rootOf(&app{settings: viper.New()}) }
@@ -29,6 +33,7 @@ func rootOf(a *app) *cobra.Command {
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
+			a.begins = begins[cmd.CommandPath()]
 			return a.load(cmd)
 		},
 	}
@@ -47,7 +52,7 @@ func rootOf(a *app) *cobra.Command {
 		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
 		newDue(a), newNext(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newScore(a), newCalendar(a),
 		newPlan(a), newMove(a), newBlock(a), newStock(a),
-		newServe(a), newPassword(a), newApps(a), newDemo(a), newVersion(a),
+		newServe(a), newPassword(a), newApps(a), newBackup(a), newRestore(a), newCheck(a), newExport(a), newImport(a), newDemo(a), newVersion(a),
 	)
 	return root
 }

@@ -64,6 +64,10 @@ user and program of it can reach the port.`,
 	flags.Bool("setup-link", false, "print a link that sets the password, once; without one, what other computers reach stays closed")
 	flags.Bool("show-address", false, "print the secret address of the calendar at the start")
 	flags.String("metrics", "", "address on this computer that serves figures for Prometheus, such as 127.0.0.1:9321")
+	flags.String("backup-at", "", "when backups are made, as five cron fields on the place's clock, such as \"30 3 * * *\"")
+	flags.String("backup-folder", "", "folder that they go to")
+	flags.String("backup-to", "", "command whose standard input gets them instead")
+	flags.Int("backup-keep", mostBackups, "how many stay in the folder")
 	flags.String("log-level", "warn", "what is logged: debug, info (every request), warn or error")
 	flags.String("log-format", "text", "how it is logged: text or json")
 	baseFlag(cmd)
@@ -206,6 +210,11 @@ func (s *serving) run(ctx context.Context) error {
 		return errors.Join(err, s.listener.Close())
 	}
 	defer nightly.Stop()
+	stopKeeping, err := s.startKeeping(ctx)
+	if err != nil {
+		return errors.Join(err, s.listener.Close())
+	}
+	defer stopKeeping()
 	base := s.app.settings.GetString("base")
 	if base == "" {
 		base = s.own

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -61,6 +62,12 @@ func (a *app) dataFile() (string, error) {
 	return filepath.Join(home, ".local", "share", "limekeep", "records.db"), nil
 }
 
+// What may be taken for today: nothing of use was written down before, and a forecast so
+// far ahead tells nothing (assumptions).
+const mostYearsAhead = 10
+
+var firstToday = record.NewDate(1980, time.January, 1)
+
 // moment gives what the settings say of the place and the day.
 func (a *app) moment() (schedule.Moment, error) {
 	m := schedule.Moment{Place: a.settings.GetString("place")}
@@ -68,6 +75,9 @@ func (a *app) moment() (schedule.Moment, error) {
 		today, err := record.ParseDate(text)
 		if err != nil {
 			return m, rename(err, "--today")
+		}
+		if last := record.DateOf(time.Now()).AddMonths(12 * mostYearsAhead); today > last || today < firstToday {
+			return m, &record.FieldError{Field: "--today", Value: text, Want: fmt.Sprintf("a day from %s to %s: nothing is known of others", firstToday, last)}
 		}
 		m.Today = today
 	}

@@ -1,0 +1,56 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+
+	"modernc.org/sqlite"
+	sqlite3 "modernc.org/sqlite/lib"
+)
+
+// FaultError says in plain words why the records could not be read or written.
+type FaultError struct {
+	Path string
+	Why  string // what is the matter, and what to do
+	Err  error  // as the database says it
+}
+
+// Error says what is the matter and what to do.
+func (e *FaultError) Error() string { return fmt.Sprintf("the records in %s: %s", e.Path, e.Why) }
+
+// Unwrap returns the error of the database.
+func (e *FaultError) Unwrap() error { return e.Err }
+
+// faults are the words for what a database reports (SQLite result codes).
+var faults = map[int]string{
+	sqlite3.SQLITE_BUSY:     "another program has been writing to them for more than five seconds; try again, or stop it",
+	sqlite3.SQLITE_LOCKED:   "another program has been writing to them for more than five seconds; try again, or stop it",
+	sqlite3.SQLITE_READONLY: "they may only be read: give yourself the right to write the file and its folder",
+	sqlite3.SQLITE_PERM:     "they may not be opened: give yourself the right to read and write the file and its folder",
+	sqlite3.SQLITE_CANTOPEN: "they cannot be opened: see that the folder is there and that you may write in it",
+	sqlite3.SQLITE_IOERR:    "the disk failed while they were read or written: see to the disk, then look at them with \"limekeep check --full\"",
+	sqlite3.SQLITE_FULL:     "the disk is full and nothing was written: make room and try again",
+	sqlite3.SQLITE_CORRUPT:  "they are damaged: keep the file aside and restore a backup (\"limekeep restore\")",
+	sqlite3.SQLITE_NOTADB:   "they are damaged from the first byte on: keep the file aside and restore a backup (\"limekeep restore\")",
+}
+
+// inWords puts an error of the database into plain words; others stay as they are.
+func (db *DB) inWords(err error) error { return inWords(db.path, err) }
+
+func inWords(path string, err error) error {
+	var told *FaultError
+	var failure *sqlite.Error
+	if err == nil || errors.As(err, &told) || !errors.As(err, &failure) {
+		return err
+	}
+	if why, ok := faults[failure.Code()&0xff]; ok {
+		return &FaultError{Path: path, Why: why, Err: err}
+	}
+	return err
+}
+
+// busy reports whether another connection was in the way.
+func busy(err error) bool {
+	var failure *sqlite.Error
+	return errors.As(err, &failure) && (failure.Code()&0xff == sqlite3.SQLITE_BUSY || failure.Code()&0xff == sqlite3.SQLITE_LOCKED)
+}

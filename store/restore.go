@@ -1,0 +1,143 @@
+package store
+
+import (
+	"context"
+	"crypto/rand"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"time"
+
+	"modernc.org/sqlite"
+)
+
+// CheckFile looks a file of records over from end to end, without a change to it: a copy
+// is opened and brought up to date. What is wrong is a *DamageError or a *FileError.
+func CheckFile(ctx context.Context, path string) error {
+	folder, err := os.MkdirTemp("", "limekeep-check-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(folder)
+	copied := filepath.Join(folder, "records.db")
+	if err := copyFile(path, copied); err != nil {
+		return err
+	}
+	return checkCopy(ctx, copied)
+}
+
+func checkCopy(ctx context.Context, path string) error {
+	db, err := Open(ctx, path, nil)
+	if err != nil {
+		return err
+	}
+	return errors.Join(db.Check(ctx), db.Close())
+}
+
+// Restore puts a backup in the place of the file of records, after it was looked over
+// from end to end; where it is not sound nothing is changed. What was there stays beside
+// it, under the name that is returned; empty where nothing was. Task apps and browsers
+// are told to begin anew. While another program has the records open it is refused.
+func Restore(ctx context.Context, backup, path string, log *slog.Logger) (kept string, err error) {
+	if path, err = filepath.Abs(path); err != nil {
+		return "", err
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return "", err
+	}
+	temporary := fmt.Sprintf("%s.%s.partial", path, rand.Text()[:8])
+	defer func() {
+		for _, end := range []string{"", "-wal", "-shm", "-journal"} {
+			_ = os.Remove(temporary + end)
+		}
+	}()
+	if err := copyFile(backup, temporary); err != nil {
+		return "", err
+	}
+	if err := renew(ctx, temporary, log); err != nil {
+		return "", fmt.Errorf("the backup %s, and nothing was changed: %w", backup, err)
+	}
+	if exists(path) {
+		if err := alone(ctx, path); err != nil {
+			return "", err
+		}
+		kept = fmt.Sprintf("%s.replaced-%s", path, time.Now().UTC().Format("20060102-150405"))
+		for n := 2; exists(kept); n++ {
+			kept = fmt.Sprintf("%s.replaced-%s-%d", path, time.Now().UTC().Format("20060102-150405"), n)
+		}
+		if err := os.Rename(path, kept); err != nil {
+			return "", err
+		}
+	}
+	if err := os.Rename(temporary, path); err != nil {
+		if kept != "" {
+			err = errors.Join(err, os.Rename(kept, path))
+		}
+		return "", err
+	}
+	_ = flush(filepath.Dir(path))
+	return kept, nil
+}
+
+// renew looks a file over and makes what clients hold of it worthless: they were shown
+// what the backup does not know of.
+func renew(ctx context.Context, path string, log *slog.Logger) error {
+	db, err := Open(ctx, path, log)
+	if err != nil {
+		return err
+	}
+	err = db.Check(ctx)
+	if err == nil {
+		err = db.inWrite(ctx, func(tx *sql.Tx) error {
+			for _, table := range []string{"session", "setup_link", "todo_object", "todo_collection"} {
+				if _, err := tx.ExecContext(ctx, "DELETE FROM "+table); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	}
+	return errors.Join(err, db.Close(), flush(path))
+}
+
+// alone sees that nobody else has a file open, and brings all that is in the log beside
+// it into the file. SQLite lets a file leave its log only when nobody else is there.
+func alone(ctx context.Context, path string) error {
+	db, err := sql.Open("sqlite", address(path, "mode=rw", "_busy_timeout=1000"))
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	db.SetMaxOpenConns(1)
+	var mode string
+	err = db.QueryRowContext(ctx, "PRAGMA journal_mode = DELETE").Scan(&mode)
+	if busy(err) || err == nil && mode != "delete" {
+		return fmt.Errorf("the records in %s are in use; stop the server and every other program that has them open, then try again", path)
+	}
+	if errors.As(err, new(*sqlite.Error)) {
+		return nil // damaged beyond opening: that is why a backup is restored
+	}
+	return err
+}
+
+// copyFile copies a whole file for its owner alone.
+func copyFile(from, to string) error {
+	source, err := os.Open(from)
+	if err != nil {
+		return err
+	}
+	defer source.Close()
+	if info, err := source.Stat(); err != nil || !info.Mode().IsRegular() {
+		return errors.Join(err, &FileError{Path: from, Why: "it is not a regular file", Err: ErrNotOurs})
+	}
+	target, err := os.OpenFile(to, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(target, source)
+	return errors.Join(err, target.Sync(), target.Close())
+}
