@@ -1,14 +1,17 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
 	"strings"
 
+	"limekeep/cmd/limekeep/web/picture"
 	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // taskPages are the pages of tasks, and take what their forms send.
@@ -31,6 +34,16 @@ type taskPage struct {
 	Check    *checkSection // of a task that a reading does; nil for any other
 	Move     *moveSection  // of a task that has sittings; nil for any other
 	Problems problems      // of whichever form was sent
+	Window   picture.Picture
+	Courses  []picture.Picture // its gauges over time
+	Services []doneBefore      // the latest first
+}
+
+// doneBefore is a time at which a task was done.
+type doneBefore struct {
+	On     record.Date
+	Record int64
+	Says   string
 }
 
 func (h taskPages) task(w http.ResponseWriter, r *http.Request) {
@@ -101,11 +114,47 @@ func (h taskPages) taskPage(f *day.Forecast, id string) (taskPage, error) {
 		ByTest:   slices.ContainsFunc(due.Gauges, func(g day.GaugeReading) bool { return g.Driver == care.ByWaterDoubt }),
 		Form:     h.serviceForm(due.Task, f.Day.Today, due.Findings, nil),
 	}
+	if err := p.look(f); err != nil {
+		return taskPage{}, err
+	}
 	if p.Check, err = h.checkSection(f, due.Task); err != nil {
 		return taskPage{}, err
 	}
 	p.Move, err = h.moveSection(f, due.Task)
 	return p, err
+}
+
+// look draws when the task falls due and how its gauges came there, and lists when it
+// was done.
+func (p *taskPage) look(f *day.Forecast) error {
+	if p.Due.Rests == "" && p.Due.Early != nil {
+		p.Window = windowPicture("window", f.Day.Today, p.Due)
+	}
+	courses, err := f.Courses(p.Due.Task)
+	if err != nil {
+		return err
+	}
+	for i, c := range courses {
+		p.Courses = append(p.Courses, gaugePicture(fmt.Sprintf("gauge-%d", i), f.Day.Today, c))
+	}
+	duty, err := f.Day.Duty(p.Due.Task)
+	if err != nil {
+		return err
+	}
+	for _, s := range slices.Backward(day.ServicesOf(f.Day.Book, duty)) {
+		says := "done"
+		if s.Body.Finding != "" {
+			says = "found " + string(s.Body.Finding)
+		}
+		if s.Body.Grams > 0 {
+			says += ", " + figure.AtMost(s.Body.Grams, 1) + " g came off"
+		}
+		if s.Body.Note != "" {
+			says += " (" + s.Body.Note + ")"
+		}
+		p.Services = append(p.Services, doneBefore{s.On, s.ID, says})
+	}
+	return nil
 }
 
 // writeTask takes the forms of a task's page. Each goes to the task's address
