@@ -28,7 +28,7 @@ func (l *lifeTruth) limit() float64 {
 	z := math.Sqrt(1-l.own)*l.household + math.Sqrt(l.own)*l.random.NormFloat64()
 	const z90 = 1.2815515655446004 // of the standard normal
 	if z < 0 {
-		return l.usual * math.Exp(-l.low*z/z90)
+		return l.usual * math.Exp(l.low*z/z90)
 	}
 	return l.usual * math.Exp(l.high*z/z90)
 }

@@ -1,0 +1,88 @@
+package wear
+
+import (
+	"context"
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"limekeep/schedule/record"
+	"limekeep/water/figure"
+)
+
+// What is expected of findings agrees with the gauges it is about: today with where
+// they stand, later with more, in the order of its shares; and nothing is expected
+// where nothing can be found.
+func TestExpectedAgreesWithTheGauges(t *testing.T) {
+	k := newKitchen(t)
+	k.served(200, record.Service{Task: "machine/group-gasket/group"})
+	k.served(100, record.Service{Task: "machine/descale/steam", Finding: record.Film})
+	seen := map[ExpectedOf]int{}
+	for task, o := range k.forecast(t) {
+		for _, e := range o.Expected {
+			seen[e.Of]++
+			if len(e.Points) != len(expectedDays) || e.Points[0].On != today {
+				t.Fatalf("%s: points %v", task, e.Points)
+			}
+			for i, p := range e.Points {
+				if !slices.IsSorted(p.At[:]) || i > 0 && p.At[3] < e.Points[i-1].At[3] {
+					t.Errorf("%s: on %s %v", task, p.On, p.At)
+				}
+			}
+			middle := e.Points[0].At[3]
+			switch {
+			case e.Of == ExpectedScale:
+				if math.Abs(middle-o.Scale.Grams.Likely) > 1e-9 || e.EyeMM <= 0 {
+					t.Errorf("%s: %g g are expected today, and %g g are there", task, middle, o.Scale.Grams.Likely)
+				}
+			case e.Of == ExpectedPart && len(o.Gauges) == 1:
+				if math.Abs(middle-o.Gauges[0].Reading.Likely) > 1e-9 {
+					t.Errorf("%s: %g is expected today, and it stands at %g", task, middle, o.Gauges[0].Reading.Likely)
+				}
+			}
+		}
+		if o.Duty.Task.Findings == "none" && len(o.Expected) > 0 && o.Expected[0].Of != ExpectedCheck {
+			t.Errorf("%s records no finding, and %s is expected", task, o.Expected[0].Of)
+		}
+	}
+	if seen[ExpectedScale] != 2 || seen[ExpectedPart] < 5 {
+		t.Errorf("expected are %v", seen)
+	}
+}
+
+// A place's own error of the model widens what is expected of scale and nothing
+// else; none at all is what is assumed of any place, to the bit.
+func TestModelErrorWidensScaleAlone(t *testing.T) {
+	under := func(logSD float64) map[string]Outcome {
+		k := newKitchen(t)
+		h := k.household()
+		h.ModelLogSD = logSD
+		outcomes, err := Forecast(context.Background(), h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := map[string]Outcome{}
+		for _, o := range outcomes {
+			all[o.Duty.ID] = o
+		}
+		return all
+	}
+	plain, assumed, wide, narrow := under(0), under(ModelLogSD), under(2*ModelLogSD), under(ModelLogSD/2)
+	spread := func(p figure.Percentiles) float64 { return p.High / p.Low }
+	for task, o := range plain {
+		if o.Window != assumed[task].Window {
+			t.Errorf("%s: %v by default, %v with the same said", task, o.Window, assumed[task].Window)
+		}
+		if o.Scale == nil {
+			if diff := cmp.Diff(o.Window, wide[task].Window); diff != "" && o.Duty.Gauges[0].Driver != "water doubt" {
+				t.Errorf("%s moves with the error of the model for scale:\n%s", task, diff)
+			}
+			continue
+		}
+		if a, b, c := spread(narrow[task].Scale.Grams), spread(o.Scale.Grams), spread(wide[task].Scale.Grams); a >= b || b >= c {
+			t.Errorf("%s: grams within a factor of %.2f, %.2f and %.2f", task, a, b, c)
+		}
+	}
+}
