@@ -17,6 +17,7 @@ type Duty struct {
 	Title     string
 	Fitted    record.Date // day the part was new
 	Since     record.Date // day it counts as fresh without any service: Fitted, or later where it was looked after
+	Past      Past        // what is known of it from before its records begin
 	Gauges    []BoundGauge
 	Covers    []string // ids of the duties that need no doing where this one was done
 	CoveredBy []string // ids of the duties whose services count as services of this one
@@ -137,6 +138,7 @@ func bind(t *Task, e record.Equipment, p part) (Duty, bool) {
 	if duty.yearly() {
 		duty.Since = max(duty.Since, e.LookedAfter)
 	}
+	duty.setPast(e)
 	return duty, len(duty.Gauges) > 0
 }
 

@@ -24,6 +24,24 @@ func (e Exposure) Minus(f Exposure) Exposure {
 	}
 }
 
+// Plus returns what two runs bring together.
+func (e Exposure) Plus(f Exposure) Exposure {
+	var sum Exposure
+	sum.SetSum(&e, &f)
+	return sum
+}
+
+// Times returns so many times the days, each with so many times as much of all
+// that moves parts; the days themselves are no more.
+func (e Exposure) Times(days, amounts float64) Exposure {
+	a := days * amounts
+	return Exposure{
+		Days: e.Days * days, Shots: e.Shots * a, Kilograms: e.Kilograms * a, HotHours: e.HotHours * a,
+		Litres: e.Litres * a, DrawnLitres: e.DrawnLitres * a, HardnessMeq: e.HardnessMeq * a, CarbonMeq: e.CarbonMeq * a,
+		ScaleGrams: e.ScaleGrams * a,
+	}
+}
+
 // SetSum makes the exposure that of two runs together. Written out, for it runs
 // for every step of every world.
 func (e *Exposure) SetSum(a, b *Exposure) {

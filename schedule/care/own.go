@@ -130,6 +130,7 @@ func ownDuty(t record.OwnTask, e record.Equipment) Duty {
 	if duty.yearly() {
 		duty.Since = max(duty.Since, e.LookedAfter)
 	}
+	duty.setPast(e)
 	return duty
 }
 
@@ -151,7 +152,7 @@ func AppDuty(t record.AppTask, came record.Date, e record.Equipment, times int, 
 		own.Steps = []string{t.Details}
 	}
 	duty := ownDuty(own, e)
-	duty.Since = since
+	duty.Since, duty.Past = since, Past{}
 	duty.Fitted = min(duty.Fitted, since)
 	duty.Off = t.Ends(times, last)
 	return duty

@@ -31,7 +31,7 @@ func (d *Day) Household() *wear.Household {
 		house.Checks[e.ID] = book.Checks(e.ID)
 		switch {
 		case e.Machine != nil:
-			house.Timelines[e.ID] = use.NewTimeline(book, e, e.Bought, horizon)
+			house.Timelines[e.ID] = use.NewTimeline(book, e, d.firstKnown(e), horizon)
 			house.Absences[e.ID] = absences(book, e.ID)
 		case e.Line != nil:
 			house.Lines[e.ID], house.Tests[e.ID] = book.Versions(e.ID), book.WaterTests(e.ID)
@@ -47,4 +47,20 @@ func (d *Day) Household() *wear.Household {
 		house.Planned[task] = days[0]
 	}
 	return house
+}
+
+// firstKnown is the first day of which something is written down of a machine: the
+// day it came, or that of a service before.
+func (d *Day) firstKnown(e record.Equipment) record.Date {
+	first := e.Bought
+	if !e.CameUsed() {
+		return first
+	}
+	for _, entry := range d.Book.Entries {
+		if _, ok := entry.Body.(record.Service); ok {
+			first = min(first, entry.Effective)
+			break
+		}
+	}
+	return max(first, e.FirstDay())
 }

@@ -138,7 +138,7 @@ func CheckSetUp(c *care.Catalogue, today record.Date, s schedule.Setup) error {
 			}
 		}
 	}
-	return record.AllOf(append(wrong, c.CheckOwn(s.Equipment, s.Care))...)
+	return record.AllOf(append(wrong, c.CheckOwn(s.Equipment, s.Care), c.CheckPasts(s.Equipment))...)
 }
 
 // same compares what two bodies say, not how they came about.

@@ -46,7 +46,7 @@ const (
 // NewTimeline works out the use of a machine from its first day, or first, the
 // later of the two, to last.
 func NewTimeline(book *record.Book, machine record.Equipment, first, last record.Date) *Timeline {
-	t := &Timeline{Machine: machine.ID, First: max(first, machine.Bought), Today: book.Until}
+	t := &Timeline{Machine: machine.ID, First: max(first, machine.FirstDay()), Today: book.Until}
 	last = max(last, t.First)
 	p := pastOf(book, machine, t.First)
 	t.Totals, t.water = correctShared(book, p)

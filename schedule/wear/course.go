@@ -41,7 +41,7 @@ func (r *run) courseOf(d *dutyRun) *coursing {
 	worlds := (r.house.Draws.Worlds + r.againEvery() - 1) / r.againEvery()
 	c := &coursing{worlds: worlds}
 	from := d.Since
-	if from < r.span.first {
+	if from < r.span.first || d.unknown() {
 		from = d.since()
 	}
 	life := func(from, to record.Date, service int) {
@@ -88,7 +88,7 @@ func (r *run) courseOf(d *dutyRun) *coursing {
 func (c *coursing) look(w *worldState, d *dutyRun, world, index int) {
 	total := w.exposure[d.slot]
 	for k, g := range d.gauges {
-		state, knot := g.Start(world, Service{}), c.steps[0].knot
+		state, knot := d.startOf(g, w, world), c.steps[0].knot
 		for i, step := range c.steps {
 			if step.service >= 0 && i > 0 {
 				before := g.Advance(state, total.from(knot, step.knot))

@@ -20,6 +20,9 @@ type crossing struct {
 	grams   float64       // in the vessel today
 	mg      float64       // that a litre could lay down, of those to come
 
+	ago  float64 // days from the last service to the first record, where nobody wrote down when it was
+	life float64 // days that the part lasts from then on if it is made fresh
+
 	concentration float64 // of a steam boiler's water today, in multiples of its feed
 
 	ahead []float64 // what is to be found on the days asked about, for each thing that is expected
@@ -52,11 +55,17 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 		c.again = append(c.again, never)
 	}
 	states := make([]State, len(d.gauges)) // today
+	var lived care.Exposure
+	if d.unknown() {
+		c.ago, lived = r.remember(d, total, world)
+		c.life = r.life(d, total, world)
+		w.lived[d.index] = lived
+	}
 	for k, g := range d.gauges {
 		for i, fresh := range again {
 			c.again[i] = min(c.again[i], g.notBefore(r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)), world, fresh))
 		}
-		state := g.Start(world, Service{})
+		state := d.startOf(g, w, world)
 		knot := r.grid.at(d.since())
 		for _, service := range d.partly() {
 			to := r.grid.at(service.On)

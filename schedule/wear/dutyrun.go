@@ -28,6 +28,8 @@ type dutyRun struct {
 	changes     []record.Date      // days on which the part was or will be made fresh
 	doubt       *care.BoundGauge   // a water test's own gauge, which looks at all worlds at once
 	absent      *care.BoundGauge   // the gauge of work that goes with a time away
+	index       int                // among all duties
+	past        *pastRun           // of one whose past nobody wrote down; nil where all is known
 	learned     *Learned
 	outcome     Outcome
 
@@ -57,7 +59,27 @@ func newDutyRun(duty care.Duty, h *Household) *dutyRun {
 		}
 		d.changes = append(d.changes, s.On)
 	}
+	if d.Past.Unknown {
+		d.Past.Until = min(d.Past.Until, h.Today)
+		if len(d.services) > 0 { // whoever wrote down the first knew of it from then on
+			d.Past.Until = min(d.Past.Until, d.services[0].On)
+		}
+		if d.base < 0 || d.finds() {
+			d.past = newPastRun(h.Draws, d)
+		}
+	}
 	return d
+}
+
+// unknown reports whether nobody knows when the part was last made fresh.
+func (d *dutyRun) unknown() bool { return d.past != nil && d.base < 0 }
+
+// begins is the first day of the part's story that a forecast follows.
+func (d *dutyRun) begins() record.Date {
+	if !d.Past.Unknown {
+		return d.Fitted
+	}
+	return min(d.Past.Until, max(d.Past.From, d.Equipment.Bought))
 }
 
 // link finds what the duty is for.
@@ -100,10 +122,26 @@ func (d *dutyRun) link(r *run) error {
 
 // since is the day the gauges start from.
 func (d *dutyRun) since() record.Date {
+	if d.Past.Unknown {
+		if d.base >= 0 {
+			return d.services[d.base].On
+		}
+		return d.Past.Until
+	}
 	if d.base >= 0 {
 		return max(d.services[d.base].On, d.Since)
 	}
 	return d.Since
+}
+
+// startOf gives the state of a gauge on the day that since gives: fresh, or as lived
+// through what nobody wrote down. What is measured is read from then on.
+func (d *dutyRun) startOf(g *dutyGauge, w *worldState, world int) State {
+	state := g.Start(world, Service{})
+	if d.unknown() && g.kind != care.Checked {
+		state = g.Advance(state, w.lived[d.index])
+	}
+	return state
 }
 
 // partly gives the services since then that did it only in part.
@@ -130,9 +168,9 @@ func (d *dutyRun) parts() int {
 // last is the day of the last service, whole or not.
 func (d *dutyRun) last() record.Date {
 	if n := len(d.services); n > 0 {
-		return max(d.services[n-1].On, d.Since)
+		return max(d.services[n-1].On, d.since())
 	}
-	return d.Since
+	return d.since()
 }
 
 // served is the record of the last service, 0 for none.
@@ -298,7 +336,7 @@ func (d *dutyRun) refresh(r *run) {
 		return
 	}
 	left := d.vessel.boiler.left
-	if d.Since > d.Fitted { // looked after, its water was changed
+	if d.Since > d.Fitted && !d.Past.Unknown { // looked after, its water was changed
 		left[r.grid.at(d.Since)] = 0
 	}
 	for _, service := range d.services {
@@ -323,6 +361,9 @@ func (d *dutyRun) planChanges(sp span, planned record.Date) {
 		next = max(likely, sp.today+1)
 	}
 	interval := max(1, next-d.last())
+	if d.outcome.Past != nil {
+		interval = max(interval, record.Date(d.outcome.Past.LifeDays))
+	}
 	for ; next <= sp.last; next += interval {
 		d.changes = append(d.changes, next)
 	}

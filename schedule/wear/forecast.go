@@ -107,6 +107,9 @@ func (r *run) outcomeOf(d *dutyRun, worlds []crossing) Outcome {
 	for i := range r.house.Again {
 		o.Again = append(o.Again, newQuantiles(datesOf(some, func(c crossing) record.Date { return c.again[i] })))
 	}
+	if d.unknown() {
+		o.Past = d.pastOutcome(worlds)
+	}
 	for k, g := range d.gauges {
 		of := func(field func(crossing) []float64) figure.Percentiles {
 			return figure.Over(valuesOf(worlds, func(c crossing) float64 { return field(c)[k] }))

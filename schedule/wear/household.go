@@ -42,7 +42,8 @@ type Outcome struct {
 	Absence *AwaitedAbsence // of work that goes with a time away
 	Learned *Learned        // what findings changed; nil where nothing was found
 
-	Expected []Expected // what a service or check to come is likely to find
+	Expected []Expected   // what a service or check to come is likely to find
+	Past     *UnknownPast // of a part that nobody wrote down when it was last cared for; nil where all is known
 }
 
 // GaugeOutcome is where one gauge of a duty stands.

@@ -66,6 +66,11 @@ func (r *run) observe(w *worldState, d *dutyRun, world int) []observation {
 	var observed []observation
 	part := 0
 	knot := r.grid.at(d.Fitted)
+	if p := d.past; p != nil {
+		knot = r.grid.at(p.until)
+		days := min(p.ages.at(p.shares[world])*r.life(d, total, world), p.mostDays(world))
+		state = g.Advance(state, r.lived(p, total, world, days))
+	}
 	for _, service := range d.services {
 		to := r.grid.at(service.On)
 		state = g.Advance(state, total.from(knot, to))

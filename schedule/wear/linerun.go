@@ -52,7 +52,7 @@ func (l *lineRun) play(w *worldState, r *run, world int) {
 		state.leaks[i] = 1
 	}
 	for _, x := range l.exchangers {
-		x.play(state.leaks, total, lw, r.grid)
+		x.play(state.leaks, total, lw, r.grid, world)
 	}
 }
 
@@ -62,19 +62,33 @@ type exchanger struct {
 	count       func(care.Exposure) float64 // share of its capacity
 	duty        *dutyRun                    // of the present arrangement; nil for one of the past
 	changes     []record.Date               // of one of the past
+	fitted      record.Date                 // first cartridge of the present arrangement that is written down; zero where it is as old as the line
+	before      []float64                   // one a world: share of the hardness that came through until then
 }
 
 // play lets a cartridge use up and be changed, and multiplies what it lets
 // through into the line's leaks. A change that falls inside a step counts from
 // the step's end.
-func (x *exchanger) play(leaks []float64, total cumulative, lw *LineWater, g grid) {
+func (x *exchanger) play(leaks []float64, total cumulative, lw *LineWater, g grid, world int) {
 	used := 0.0
 	changes := x.changes
+	begins := x.fitted
 	if x.duty != nil {
 		changes = x.duty.changes
+		if x.duty.unknown() { // it is as spent as such cartridges are met
+			used, begins = x.duty.past.ages.at(x.duty.past.shares[world]), x.duty.past.until
+		}
 	}
 	for i := range leaks {
 		if lw.atStep[i].arrangement != x.arrangement {
+			continue
+		}
+		if g.knots[i+1] <= begins {
+			if x.before != nil {
+				leaks[i] *= x.before[world]
+			} else {
+				leaks[i] *= treatment.Breakthrough(used)
+			}
 			continue
 		}
 		share := x.count(total.step(i))
@@ -94,7 +108,10 @@ func (l *lineRun) listExchangers(house *Household, duties []*dutyRun) {
 			if !stage.Kind.Exchanges() {
 				continue
 			}
-			x := &exchanger{arrangement: i, count: care.Exchanged(stage)}
+			x := &exchanger{arrangement: i, count: care.Exchanged(stage), fitted: stage.Fitted}
+			if stage.Fitted > l.Bought && stage.Fitted > a.from {
+				x.before = leakBefore(house.Draws, l.ID, stage)
+			}
 			for _, d := range duties {
 				if i == len(arrangements)-1 && d.stage != nil && d.line == l && d.stage.ID == stage.ID {
 					x.duty = d
@@ -108,4 +125,22 @@ func (l *lineRun) listExchangers(house *Household, duties []*dutyRun) {
 			l.exchangers = append(l.exchangers, x)
 		}
 	}
+}
+
+// leakBefore draws what came through in the place of a cartridge before the first that
+// is written down, one a world: all of the hardness where there was none, next to
+// nothing where there was another of its kind. Where nobody says, it is anything
+// between: nothing stood there, or something that was changed in time, or late.
+// Assumption.
+func leakBefore(d Draws, line string, stage record.Treatment) []float64 {
+	leaks := d.Uniforms("water/"+line, "before "+stage.ID)
+	for w := range leaks {
+		switch stage.Before {
+		case record.NoneBefore:
+			leaks[w] = 1
+		case record.LikeBefore:
+			leaks[w] = treatment.Breakthrough(carersAges.at(leaks[w]))
+		}
+	}
+	return leaks
 }

@@ -32,13 +32,14 @@ func newRun(ctx context.Context, h *Household) (*run, error) {
 	matter := append([]record.Date{h.Today + 7*weeksAhead}, h.Again...)
 	for _, duty := range h.Duties {
 		d := newDutyRun(duty, h)
+		d.index = len(r.duties)
 		r.duties = append(r.duties, d)
 		from := d.since()
-		if d.finds() || d.stage != nil {
-			from = duty.Fitted // findings and cartridges need the whole story
+		if d.finds() || d.stage != nil || d.unknown() {
+			from = d.begins() // findings and cartridges need the whole story
 		}
 		r.span.first = min(r.span.first, from)
-		matter = append(matter, duty.Since, duty.Fitted)
+		matter = append(matter, duty.Since, duty.Fitted, d.Past.Until)
 		for _, service := range d.services {
 			matter = append(matter, service.On)
 		}

@@ -23,7 +23,7 @@ type WaterDoubt struct {
 // counts is the drift since.
 func (r *run) doubt(d *dutyRun) Outcome {
 	lw := d.line.water
-	o := Outcome{Duty: d.Duty, Since: d.Since, Served: d.served(), Doubt: &WaterDoubt{}}
+	o := Outcome{Duty: d.Duty, Since: d.since(), Served: d.served(), Doubt: &WaterDoubt{}}
 	if lw.Known {
 		o.Doubt.LastTest = lw.Tests[len(lw.Tests)-1].On
 		o.Since = o.Doubt.LastTest

@@ -11,14 +11,15 @@ type worldState struct {
 	exposure      []cumulative // by slot of a part
 	drawn         [][]use.Day  // by machine, step by step
 	lines         []lineState
-	concentration []float64 // how concentrated a steam boiler is today, by vessel
+	lived         []care.Exposure // by duty whose past is unknown: since its last service, on the day its records begin
+	concentration []float64       // how concentrated a steam boiler is today, by vessel
 	buffer        []float64
 }
 
 func (r *run) newWorldState() *worldState {
 	w := &worldState{
 		exposure: make([]cumulative, r.slots), drawn: make([][]use.Day, len(r.machines)),
-		lines: make([]lineState, len(r.lines)), concentration: make([]float64, r.vessels),
+		lines: make([]lineState, len(r.lines)), concentration: make([]float64, r.vessels), lived: make([]care.Exposure, len(r.duties)),
 	}
 	for slot := range w.exposure {
 		w.exposure[slot] = make(cumulative, len(r.grid.knots))
