@@ -26,6 +26,7 @@ const (
 	AddWaterTest Verb = "test"      // write a water test down
 	Measure      Verb = "measure"   // write a condition check down
 	Done         Verb = "done"      // write a service down
+	Look         Verb = "look"      // write down what was seen of a part, with nothing done to it
 	TakeBack     Verb = "take back" // make a record void
 	AddAway      Verb = "go away"   // write a time away down
 )

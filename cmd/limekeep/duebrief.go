@@ -23,6 +23,10 @@ func printBrief(w io.Writer, b day.Brief) {
 		fmt.Fprintln(w)
 	}
 	printNextSitting(w, b.Next)
+	if b.Narrows != nil {
+		fmt.Fprintln(w)
+		printWrapped(w, "", b.Narrows.Says)
+	}
 	for _, v := range b.Visits {
 		titles := make([]string, len(v.Turns))
 		for i, t := range v.Turns {

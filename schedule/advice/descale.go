@@ -102,7 +102,7 @@ func Descale(f *day.Forecast, query DescaleQuery) (Descaling, error) {
 		Reasons: []string{}, Doubts: []string{}, Steps: []string{},
 		WriteDown: f.Day.Spell(schedule.Action{Verb: schedule.Done, Task: x.Duty.ID, Findings: day.FindingsOf(x.Duty.Task)}),
 	}
-	a.plan(f.Day.Services(x.Duty), x, vessel, query)
+	a.plan(day.HistoryOf(f.Day.Book, x.Duty), x, vessel, query)
 	return a, nil
 }
 

@@ -34,12 +34,13 @@ const (
 	wordLarge       = "large burrs"
 	wordVeryLarge   = "very large burrs"
 	wordBore        = "bore known" // the smallest on a vessel's way to the cup
+	wordUnknownPast = "unknown past"
 )
 
 // Words lists all words that can be true of a part.
 func Words() []string {
 	words := []string{wordThreeWay, wordLever, wordSpring, wordCam, wordPump, wordExchanger, wordRatedLitres, wordAgeLimit,
-		wordCeramic, wordCoated, wordSmall, wordLarge, wordVeryLarge, wordBore}
+		wordCeramic, wordCoated, wordSmall, wordLarge, wordVeryLarge, wordBore, wordUnknownPast}
 	for _, pump := range record.NoPump.Choices() {
 		words = append(words, pumpWord(record.Pump(pump)))
 	}
@@ -103,6 +104,9 @@ func machineParts(e record.Equipment, all []record.Equipment) []part {
 	m := e.Machine
 	shared := machineWords(m, supplyOf(m, all))
 	whole := part{per: PerMachine, words: slices.Clone(shared), since: e.Bought}
+	if pastUnknown(e) {
+		whole.words = append(whole.words, wordUnknownPast)
+	}
 	var parts []part
 	for _, g := range m.Groups {
 		own := groupWords(g)

@@ -24,8 +24,9 @@ func (d *Duty) setPast(e record.Equipment) {
 	until := max(e.RecordsFrom, e.Bought)
 	stage := d.Cartridge()
 	switch {
-	case d.Task.ID == firstLook:
-		return // it is asked for on the first day of the records
+	case d.Task.ID == FirstLook: // it is asked for on the first day of the records
+		d.Fitted, d.Since = until-1, until-1
+		return
 	case d.Since > d.Fitted: // it was looked after up to a day that is known
 	case stage != nil && !stage.Fitted.IsZero(): // so is the day it was fitted
 	case e.CameUsed():
@@ -48,9 +49,26 @@ func (d *Duty) setPast(e record.Equipment) {
 	}
 }
 
-// firstLook is the task of the catalogue that takes stock of equipment whose past
-// nobody knows.
-const firstLook = "first-look"
+// FirstLook is the id of the catalogue's task that takes stock of a machine whose
+// past nobody knows. It is done once.
+const FirstLook = "first-look"
+
+// takeStockDays is how many days nobody need have written down before a machine is
+// looked over as a whole. Assumption.
+const takeStockDays = 90
+
+// pastUnknown reports whether so little is known of a machine's past that it is to be
+// looked over.
+func pastUnknown(e record.Equipment) bool {
+	until := max(e.RecordsFrom, e.Bought)
+	known := max(e.LookedAfter, e.Origin())
+	for _, p := range e.Past {
+		if p.Of == "" && p.State != record.PastUnknown {
+			known = max(known, p.On)
+		}
+	}
+	return until-known > takeStockDays
+}
 
 // statePast takes what an owner says of the past.
 func (d *Duty) statePast(p record.Past, until record.Date) {

@@ -21,6 +21,7 @@ type Brief struct {
 	Rounds   []RoundInfo
 	Unmet    []CannotMeetInfo // of what is past or comes soon
 	Later    int              // tasks named nowhere above
+	Narrows  *Narrowing       // what would narrow most; nil where nothing that is not known would
 }
 
 // briefDays is how far ahead a brief looks.
@@ -29,7 +30,7 @@ const briefDays = 31
 // Brief returns what to know of the place today.
 func (f *Forecast) Brief() Brief {
 	p := f.Plan()
-	b := Brief{Today: f.Day.Today, Warnings: f.Warnings(), CatchUp: p.CatchUp, Rounds: p.Rounds}
+	b := Brief{Narrows: f.narrowest(), Today: f.Day.Today, Warnings: f.Warnings(), CatchUp: p.CatchUp, Rounds: p.Rounds}
 	told := map[string]bool{}
 	tell := func(turns []TurnInfo) {
 		for _, t := range turns {

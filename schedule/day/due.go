@@ -49,13 +49,21 @@ type Due struct {
 	Fresh       record.Date    `json:"fresh"`  // last service, or the day the part was new
 	Served      int64          `json:"served"` // record of the last service, 0 for none
 	Gauges      []GaugeReading `json:"gauges"`
-	Why         []string       `json:"why"` // plain sentences with the numbers
+	Assumed     []Assumed      `json:"assumed,omitempty"`             // what it rests on that nobody said
+	Narrows     float64        `json:"a_look_narrows_days,omitempty"` // of a part with an unknown past: days by which a look at it would narrow its window, about
+	Why         []string       `json:"why"`                           // plain sentences with the numbers
 	Cautions    []string       `json:"cautions"`
 	MakeSafe    []string       `json:"make_safe"`
 	Who         care.Who       `json:"who"`
 	Minutes     float64        `json:"minutes"`
 	Findings    []string       `json:"findings,omitempty"` // what a service can record
 	Rests       string         `json:"rests,omitempty"`    // why it cannot fall due at all; empty where it can
+}
+
+// Assumed is something that nobody said, and what would replace the guess.
+type Assumed struct {
+	Says string `json:"says"`
+	Do   string `json:"do"` // as the door spells it
 }
 
 // GaugeReading is where one gauge stands today.
@@ -135,6 +143,12 @@ func (f *Forecast) due(x wear.Outcome) Due {
 	}
 	if visit, ok := f.plan.Visit(x.Duty.ID); ok {
 		due.Visit, due.CallBy = &visit.On, &visit.CallBy
+	}
+	for _, a := range say.Assumptions(x, f.whyFacts(x)) {
+		due.Assumed = append(due.Assumed, Assumed{Says: a.Says + ".", Do: f.Day.Spell(a.Do)})
+	}
+	if x.Past != nil {
+		due.Narrows = x.Past.Narrows
 	}
 	if x.Served != 0 {
 		due.LastService = DateOrNil(x.Since)
@@ -221,7 +235,7 @@ func (f *Forecast) makers(x wear.Outcome) []say.Maker {
 		if e, err := f.Day.Book.Find(id); err == nil {
 			name = e.Title()
 		}
-		makers = append(makers, say.Maker{Name: name, Weekly: c.Rate.Weekly(), LoggedDays: c.Rate.LoggedDays})
+		makers = append(makers, say.Maker{Name: name, Weekly: c.Rate.Weekly(), LoggedDays: c.Rate.LoggedDays, Assumed: c.Assumed})
 	}
 	return makers
 }

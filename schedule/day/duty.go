@@ -66,10 +66,16 @@ func (d *Day) Services(duty care.Duty) []record.Dated[record.Service] {
 	return ServicesOf(d.Book, duty)
 }
 
-// ServicesOf gives the services of a duty. Those from before the part was fresh,
+// ServicesOf gives the services of a duty by which it was done, wholly or in part;
+// see HistoryOf.
+func ServicesOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] {
+	return slices.DeleteFunc(HistoryOf(book, duty), func(s record.Dated[record.Service]) bool { return s.Body.Looked() })
+}
+
+// HistoryOf gives the services of a duty, those that only looked among them. Those from before the part was fresh,
 // bought anew or overhauled, are of another part. A water test is its own
 // service: to have written one down is to have done it.
-func ServicesOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] {
+func HistoryOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] {
 	if duty.Task.Records != "" {
 		return checksOf(book, duty)
 	}
@@ -77,6 +83,9 @@ func ServicesOf(book *record.Book, duty care.Duty) []record.Dated[record.Service
 		services := slices.Clone(book.Services(duty.ID))
 		for _, id := range duty.CoveredBy {
 			for _, s := range book.Services(id) { // what was found belongs to the other task
+				if s.Body.Looked() {
+					continue
+				}
 				services = append(services, record.Dated[record.Service]{ID: s.ID, On: s.On, Body: record.Service{Task: duty.ID}})
 			}
 		}
@@ -120,6 +129,9 @@ func (d *Day) rests(duty care.Duty) string {
 			return "it was to be done once, and that is done"
 		}
 		return say.WithNote("switched off in the place file", duty.Note)
+	}
+	if duty.Task.ID == care.FirstLook && len(d.Services(duty)) > 0 {
+		return "it is done once, and that is done"
 	}
 	for _, g := range duty.Gauges {
 		if !g.Driver.OfAbsence() {

@@ -38,7 +38,7 @@ func (d *Day) Household() *wear.Household {
 		}
 	}
 	for _, duty := range house.Duties {
-		house.Services[duty.ID] = ServicesOf(book, duty)
+		house.Services[duty.ID] = HistoryOf(book, duty)
 	}
 	if e := d.Score().ModelError; e.Findings > 0 {
 		house.ModelLogSD = e.LogSD

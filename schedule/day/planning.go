@@ -61,9 +61,46 @@ func (f *Forecast) arrange() error {
 	}
 	slices.SortFunc(slots, func(a, b plan.Slot) int { return a.Start.Compare(b.Start) })
 	request.Slots = plan.Thin(plan.Free(slots, f.blocked(until)), today, keep)
+	f.holdUntilLooked(request)
 	f.request, f.plan = request, plan.Make(request)
 	f.tell()
 	return nil
+}
+
+const (
+	// firstSittingMinutes is how much of a slot taking stock takes at the least, with a
+	// water test beside it.
+	firstSittingMinutes = 60
+	// firstSittingWait is how long what might be due may be left to wait for what a
+	// first look says, in days. Assumption.
+	firstSittingWait = 14
+)
+
+// holdUntilLooked leaves the first sitting to taking stock of a machine whose past
+// nobody knows: what may wait to see what that shows comes after it. What is likely
+// past, or late soon after, does not wait, nor does what the owner has fixed.
+func (f *Forecast) holdUntilLooked(request *plan.Request) {
+	looks := false
+	for _, x := range f.outcomes {
+		looks = looks || x.Duty.Task.ID == care.FirstLook
+	}
+	i := slices.IndexFunc(request.Slots, func(s plan.Slot) bool { return s.Minutes >= firstSittingMinutes })
+	if !looks || i < 0 {
+		return
+	}
+	first := request.Slots[i].Date()
+	for i := range request.Tasks {
+		t := &request.Tasks[i]
+		x := f.outcomes[slices.IndexFunc(f.outcomes, func(x wear.Outcome) bool { return x.Duty.ID == t.ID })]
+		likely, late := x.Window.Likely, x.Window.Late
+		waits := (likely.IsZero() || likely > first) && (late.IsZero() || late > first+firstSittingWait)
+		switch {
+		case x.Duty.Task.ID == care.FirstLook, x.Doubt != nil && x.Doubt.LastTest.IsZero():
+			t.First = first
+		case x.Past != nil && t.On == 0 && waits:
+			t.After = max(t.After, first)
+		}
+	}
 }
 
 // mostRounds bounds how often a plan is made with itself as the one before it.

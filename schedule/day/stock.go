@@ -144,6 +144,9 @@ func (item *StockInfo) tally(book *record.Book) {
 	}
 	for _, task := range item.Tasks {
 		for _, service := range book.Services(task) {
+			if service.Body.Looked() {
+				continue
+			}
 			if service.On > from.On || service.On == from.On && service.ID > from.ID {
 				item.Count--
 			}

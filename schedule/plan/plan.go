@@ -160,6 +160,9 @@ func (r *Request) hear() []CannotMeet {
 			})
 			t.On = 0
 		}
+		if t.On == 0 && t.First > t.After && slices.ContainsFunc(r.Slots, func(s Slot) bool { return s.Date() == t.First }) {
+			t.On, t.settled = t.First, true
+		}
 	}
 	return unheard
 }
@@ -266,7 +269,7 @@ func (r *Request) plan(m *model, s *search) Plan {
 			first := number == 0 && t.On != 0 && on == t.On
 			turns[e.slot] = append(turns[e.slot], Turn{
 				Task: t.ID, Number: number + 1, Minutes: t.Minutes(), Risk: priced.Risk, Unused: priced.Unused, Late: priced.Days,
-				Pinned: first && !t.settled, Behind: first && t.settled, Covers: r.present(t.Covers),
+				Pinned: first && !t.settled, Behind: first && t.settled && t.On != t.First, Covers: r.present(t.Covers),
 			})
 			p.Waste += priced.Waste
 		}

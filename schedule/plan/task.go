@@ -35,9 +35,10 @@ type Task struct {
 
 	On        record.Date   // the day the owner fixed the next turn on; zero for none
 	After     record.Date   // the owner wants the next turn after this day; zero for none
+	First     record.Date   // the day of a slot that its next turn belongs on, unless the owner fixed or put it off; zero for none
 	Published []record.Date // where its turns stood in the plan published last, in order
 
-	settled bool // On was given by catching up, not by the owner
+	settled bool // On was given by the plan, not by the owner
 }
 
 // Wait is a time in a task's work at which hands are free.

@@ -9,6 +9,9 @@ type Service struct {
 	Note    string  `json:"note,omitempty"`
 }
 
+// Looked reports whether nothing was done but look.
+func (s Service) Looked() bool { return s.Left == OnlyLooked }
+
 // OnlyLooked is the share left in place where nothing was done but look: the part
 // goes on as it was, and what was seen counts.
 const OnlyLooked = 1

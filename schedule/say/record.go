@@ -61,7 +61,9 @@ func Record(body record.Body) string {
 		if b.Grams > 0 {
 			text += fmt.Sprintf(", %s g", figure.Exact(b.Grams))
 		}
-		if b.Left > 0 {
+		if b.Looked() {
+			text += ", only looked at"
+		} else if b.Left > 0 {
 			text += ", " + figure.Percent(b.Left) + " left"
 		}
 		return WithNote(text, b.Note)
@@ -131,7 +133,9 @@ func Found(body record.Body) string {
 	if service.Grams > 0 {
 		parts = append(parts, figure.Exact(service.Grams)+" g came off")
 	}
-	if service.Left > 0 {
+	if service.Looked() {
+		parts = append(parts, "only looked at")
+	} else if service.Left > 0 {
 		parts = append(parts, figure.Percent(service.Left)+" left")
 	}
 	if service.Note != "" {

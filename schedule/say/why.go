@@ -28,6 +28,7 @@ type Maker struct {
 	Name       string  // for people
 	Weekly     float64 // shots a week
 	LoggedDays float64 // of the last eight weeks that its rate rests on
+	Assumed    bool    // nobody stated its habit
 }
 
 // Why explains an outcome in plain sentences with the numbers it rests on.
@@ -59,6 +60,7 @@ func Why(x wear.Outcome, facts WhyFacts) []string {
 	if x.Learned != nil {
 		says = append(says, Taught(x))
 	}
+	says = append(says, assumedSentences(x, facts)...)
 	says = append(says, Changes(x.Duty, facts.Changed)...)
 	if x.Absence != nil || trendsAlone(x.Duty) && x.Window.Likely.IsZero() {
 		return says // its day is said, or nothing was measured that could say one
@@ -127,7 +129,7 @@ func gaugeSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 	if g.Gauge.Driver != care.ByDays && g.PerWeek > 0 {
 		pace = fmt.Sprintf("; about %s a week to come", Amount(g.PerWeek, g.Gauge.Unit))
 	}
-	return fmt.Sprintf("%s: %s since %s; %s; %s%s.%s", UpperFirst(g.Gauge.Name), today, x.Since.Long(), spread, limit.Source, pace, FeedSentence(g))
+	return fmt.Sprintf("%s: %s %s; %s; %s%s.%s", UpperFirst(g.Gauge.Name), today, sinceWords(x), spread, limit.Source, pace, FeedSentence(g))
 }
 
 // FeedSentence says of what gathers in a steam boiler that its feed alone is likely
@@ -163,9 +165,13 @@ func doubtSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 func useSentence(makers []Maker) string {
 	var parts []string
 	for _, m := range makers {
-		from := "stated habit alone"
+		habit := "stated habit"
+		if m.Assumed {
+			habit = "what such places usually make"
+		}
+		from := habit + " alone"
 		if m.LoggedDays > 0 {
-			from = fmt.Sprintf("stated habit and %.0f logged days of the last eight weeks", m.LoggedDays)
+			from = fmt.Sprintf("%s and %.0f logged days of the last eight weeks", habit, m.LoggedDays)
 		}
 		parts = append(parts, fmt.Sprintf("%s makes about %s shots a week, by %s", m.Name, figure.Rough(m.Weekly), from))
 	}

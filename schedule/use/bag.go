@@ -28,7 +28,7 @@ func correctByBags(book *record.Book, pasts map[string]*past) []Total {
 				t.Wrong = ErrSharedGrinding
 			}
 			if t.Wrong == nil {
-				sds := [classes]float64{writtenDown: doseLogSD, correctedBefore: doseLogSD, byHabit: habitLogSD}
+				sds := [classes]float64{writtenDown: doseLogSD, correctedBefore: doseLogSD, byHabit: habitSpread(pick(pasts, e.Grinder.Serves))}
 				t.Accounted, t.Rest = correct(pick(pasts, e.Grinder.Serves), t.From, t.To, t.Measured,
 					func(d Day) float64 { return d.Kilograms }, sds,
 					func(d Day, c class, factor float64) Day {

@@ -36,6 +36,7 @@ type drinks struct {
 	steamedShots          float64 // a day, in place of the share
 	hotWaterLitres        float64
 	hot                   hotHours
+	assumed               bool // nobody stated the habit
 }
 
 func drinksOf(setting record.Setting, h record.Habit) drinks {

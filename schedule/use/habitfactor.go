@@ -13,6 +13,7 @@ import "math"
 type habitFactor struct {
 	gammas     [len(memories)]gamma
 	dispersion dispersion
+	logSD      float64 // how uncertain the habit is by itself
 }
 
 // gamma is one member of the mixture: mean shape/rate.
@@ -32,17 +33,18 @@ const (
 	leastWeight  = 0.01
 )
 
-// newHabitFactor knows the stated habit alone.
-func newHabitFactor() habitFactor {
+// newHabitFactor knows the habit alone, and how uncertain that is.
+func newHabitFactor(logSD float64) habitFactor {
 	f := habitFactor{dispersion: newDispersion()}
-	f.forget()
+	f.forget(logSD)
 	return f
 }
 
 // forget goes back to the stated habit, as on the day a new one is stated. How
 // much days differ among each other stays known.
-func (f *habitFactor) forget() {
-	const information = 1 / (habitLogSD * habitLogSD)
+func (f *habitFactor) forget(logSD float64) {
+	f.logSD = logSD
+	information := 1 / (logSD * logSD)
 	for i := range f.gammas {
 		f.gammas[i] = gamma{shape: information, rate: information, weight: 1 / float64(len(memories))}
 	}
@@ -51,7 +53,7 @@ func (f *habitFactor) forget() {
 // pass lets a day go by. No member comes to know less than a stated habit
 // tells, in spread, though its middle stays where it was.
 func (f *habitFactor) pass() {
-	const least = 1 / (habitLogSD * habitLogSD)
+	least := 1 / (f.logSD * f.logSD)
 	for i, keep := range memories {
 		g := &f.gammas[i]
 		keep = max(keep, min(1, least/g.shape))

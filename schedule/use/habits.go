@@ -11,7 +11,9 @@ type habits []drinks
 func habitsOf(book *record.Book, machine record.Equipment) habits {
 	var hs habits
 	say := func(m *record.Machine) {
-		d := drinksOf(m.Setting, m.Habit)
+		habit, assumed := habitOf(m)
+		d := drinksOf(m.Setting, habit)
+		d.assumed = assumed
 		if m.Habit.Since.IsZero() {
 			hs = hs[:0]
 		}

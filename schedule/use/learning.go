@@ -18,7 +18,7 @@ type learning struct {
 
 // learn goes through the past.
 func learn(p *past) *learning {
-	l := &learning{factor: newHabitFactor()}
+	l := &learning{factor: newHabitFactor(p.habits.on(p.first).logSD())}
 	if len(p.days) == 0 {
 		l.week = newWeekPattern(p.habits[len(p.habits)-1])
 		return l
@@ -29,7 +29,7 @@ func learn(p *past) *learning {
 		if now := p.habits.index(p.first + record.Date(i)); now != habit {
 			l.settle(p)
 			habit = now
-			l.factor.forget()
+			l.factor.forget(p.habits[habit].logSD())
 			l.week = newWeekPattern(p.habits[habit])
 		}
 		if d := p.days[i]; d.Logged && d.Shots == 0 && p.guests[i] == 0 {

@@ -46,7 +46,7 @@ func correctByMeters(book *record.Book, pasts map[string]*past) (totals []Total,
 		for _, t := range meterTotals(book.MeterReadings(e.ID), e.ID) {
 			if t.Wrong == nil {
 				logged := loggedLitres(fed, t.From, t.To)
-				sds := [classes]float64{writtenDown: waterLogSD, correctedBefore: math.Hypot(waterLogSD, doseLogSD), byHabit: math.Hypot(habitLogSD, waterLogSD)}
+				sds := [classes]float64{writtenDown: waterLogSD, correctedBefore: math.Hypot(waterLogSD, doseLogSD), byHabit: math.Hypot(habitSpread(fed), waterLogSD)}
 				t.Accounted, t.Rest = correct(fed, t.From, t.To, t.Measured, Day.Litres, sds,
 					func(d Day, c class, factor float64) Day {
 						if c == byHabit {

@@ -19,6 +19,7 @@ type Timeline struct {
 	Batches int     // how many batches of records the past came from
 	Logged  int     // how many past days were written down
 	Totals  []Total // by bags and water meters, those that this machine has a part in
+	Assumed bool    // nobody stated how much is drunk, so it is what is usual of such places
 	Absent  float64 // share of the days to come on which nobody is expected to be there
 
 	says   [][]Origin
@@ -63,8 +64,9 @@ func NewTimeline(book *record.Book, machine record.Equipment, first, last record
 	}
 	t.Absent = t.learnt.absence.share()
 	t.fillFuture(book, p)
+	t.Assumed = p.habits.on(t.Today).assumed
 	t.Spread = Spread{
-		Unlogged: habitLogSD,
+		Unlogged: p.habits.on(t.Today).logSD(),
 		Future:   math.Hypot(yearLogSD, logSD(t.factorVariance(0))),
 		Month:    logSD(t.noise(monthDays, t.Rate.Weekly()/7*monthDays*(1-t.Absent))),
 		Water:    t.water.logSD(),

@@ -57,7 +57,9 @@ func newDutyRun(duty care.Duty, h *Household) *dutyRun {
 		if s.Body.Left == 0 {
 			d.base = i
 		}
-		d.changes = append(d.changes, s.On)
+		if !s.Body.Looked() {
+			d.changes = append(d.changes, s.On)
+		}
 	}
 	if d.Past.Unknown {
 		d.Past.Until = min(d.Past.Until, h.Today)
@@ -167,18 +169,26 @@ func (d *dutyRun) parts() int {
 
 // last is the day of the last service, whole or not.
 func (d *dutyRun) last() record.Date {
-	if n := len(d.services); n > 0 {
-		return max(d.services[n-1].On, d.since())
+	if s, ok := d.lastDone(); ok {
+		return max(s.On, d.since())
 	}
 	return d.since()
 }
 
 // served is the record of the last service, 0 for none.
 func (d *dutyRun) served() int64 {
-	if n := len(d.services); n > 0 {
-		return d.services[n-1].ID
+	s, _ := d.lastDone()
+	return s.ID
+}
+
+// lastDone is the last service that did more than look; false where there is none.
+func (d *dutyRun) lastDone() (record.Dated[record.Service], bool) {
+	for _, s := range slices.Backward(d.services) {
+		if !s.Body.Looked() {
+			return s, true
+		}
 	}
-	return 0
+	return record.Dated[record.Service]{}, false
 }
 
 // finds tells whether any service found something.
@@ -205,6 +215,9 @@ func (h *Household) servicesOf(d care.Duty) []record.Dated[record.Service] {
 	for _, other := range h.Duties {
 		if other.Equipment.ID == d.Equipment.ID && other.Part == d.Part && other.Has(care.Deposited) {
 			for _, s := range h.Services[other.ID] {
+				if s.Body.Looked() {
+					continue
+				}
 				s.Body = record.Service{Task: d.ID}
 				services = append(services, s)
 			}

@@ -59,6 +59,7 @@ func (l *lineRun) play(w *worldState, r *run, world int) {
 // exchanger is a cartridge that uses up, of one arrangement of a line.
 type exchanger struct {
 	arrangement int
+	stage       record.Treatment
 	count       func(care.Exposure) float64 // share of its capacity
 	duty        *dutyRun                    // of the present arrangement; nil for one of the past
 	changes     []record.Date               // of one of the past
@@ -108,7 +109,7 @@ func (l *lineRun) listExchangers(house *Household, duties []*dutyRun) {
 			if !stage.Kind.Exchanges() {
 				continue
 			}
-			x := &exchanger{arrangement: i, count: care.Exchanged(stage), fitted: stage.Fitted}
+			x := &exchanger{arrangement: i, stage: stage, count: care.Exchanged(stage), fitted: stage.Fitted}
 			if stage.Fitted > l.Bought && stage.Fitted > a.from {
 				x.before = leakBefore(house.Draws, l.ID, stage)
 			}

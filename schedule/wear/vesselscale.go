@@ -1,6 +1,8 @@
 package wear
 
 import (
+	"math"
+
 	"limekeep/schedule/record"
 	"limekeep/water/deposit"
 	"limekeep/water/figure"
@@ -23,6 +25,14 @@ type VesselScale struct {
 	Treated          bool               // an exchanger stands before it
 	LastTest         record.Date        // zero where the water was never tested
 	Drains           *DrainEffect       // of a steam boiler
+
+	// What nobody said of it, and so is as such vessels usually have it: within the
+	// factor either way in eight of ten. Zero where it is known.
+	AssumedLitres, AssumedWatts, AssumedWithin float64
+
+	Before       string      // stage of its line of which nobody knows what stood in its place before BeforeDay, where that counts; empty for none
+	BeforeDay    record.Date // the day it was fitted
+	WaterNarrows float64     // days by which a first test of its water would narrow its window, about
 }
 
 // vesselScale gathers what a vessel's forecast rests on.
@@ -45,6 +55,21 @@ func (r *run) vesselScale(d *dutyRun, worlds []crossing) *VesselScale {
 			silica[w] = b.analysis(w, now, c.concentration).SilicaMgPerKg
 		}
 		scale.SilicaMgPerLitre = figure.Over(silica)
+	}
+	if v.shape.guessedSize {
+		scale.AssumedLitres = v.shape.litres
+	}
+	if v.Watts == 0 && v.shape.immersed() {
+		scale.AssumedWatts = v.shape.watts
+	}
+	scale.AssumedWithin = math.Exp(figure.NormalQuantile(figure.HighShare) * guessLogSD)
+	for _, x := range line.exchangers {
+		if x.before != nil && x.stage.Before == "" && d.since() < x.fitted {
+			scale.Before, scale.BeforeDay = x.stage.ID, x.fitted
+		}
+	}
+	if !line.water.Known {
+		scale.WaterNarrows = narrows(worlds, func(c crossing) float64 { return c.mg })
 	}
 	for i := range record.Date(7 * weeksAhead) {
 		day := v.machine.timeline.On(r.span.today + 1 + i)

@@ -77,14 +77,22 @@ func (r *run) doubt(d *dutyRun) Outcome {
 	if !lw.Known {
 		// Whatever dates hang on it today: nobody can say what a water does to its
 		// machine that was never tested (common practice).
+		asked := r.house.Draws.Uniforms(d.block(), "asked for")
 		for w := range crossings {
 			crossings[w], readings[w] = o.Since, max(1, readings[w])
+			if d.unknown() {
+				crossings[w] = o.Since + record.Date(soonDays.At(asked[w]))
+			}
 		}
 	}
 	o.Window, o.Due = newWindow(crossings), newQuantiles(crossings)
 	o.Gauges = []GaugeOutcome{{Gauge: *d.doubt, Reading: figure.Over(readings), Amount: figure.Over(amounts), Window: o.Window}}
 	return o
 }
+
+// soonDays is how long a first test may wait from the day the records begin, where
+// nobody says that one was made before. Assumption: a few days, a month at the most.
+var soonDays = figure.Percentiles{Low: 1, Likely: 5, High: 30}
 
 // reaches gives the day on which a spread that was worked out on some days first
 // reaches a limit; never after the last day that counts.

@@ -19,6 +19,8 @@ func Command(a schedule.Action) string {
 		return "limekeep water add"
 	case schedule.Measure:
 		return "limekeep measure " + Kind(a.Kind)
+	case schedule.Look:
+		return fmt.Sprintf("limekeep done %s --looked --finding %s", a.Task, strings.Join(a.Findings, "|"))
 	case schedule.Done:
 		if len(a.Findings) > 0 {
 			return fmt.Sprintf("limekeep done %s --finding %s", a.Task, strings.Join(a.Findings, "|"))

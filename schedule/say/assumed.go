@@ -1,0 +1,134 @@
+package say
+
+import (
+	"fmt"
+	"strings"
+
+	"limekeep/schedule"
+	"limekeep/schedule/care"
+	"limekeep/schedule/wear"
+	"limekeep/water/figure"
+)
+
+// Assumption is something that a forecast takes for granted since nobody said it,
+// and what would replace the guess.
+type Assumption struct {
+	Says string          // a plain sentence with the numbers
+	Do   schedule.Action // that replaces it
+}
+
+// Assumptions lists what an outcome rests on that nobody said. An outcome that rests on
+// what was written down alone has none.
+func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
+	var all []Assumption
+	if x.Past != nil {
+		all = append(all, pastAssumption(x, facts))
+	}
+	for _, m := range facts.Makers {
+		if m.Assumed && m.LoggedDays == 0 {
+			all = append(all, Assumption{
+				Says: fmt.Sprintf("Nobody said how much %s makes: %s shots a week are assumed, as such places usually make, and two and a half times as many or as few are possible; its habit in the place file, or a log, would replace that",
+					m.Name, figure.Rough(m.Weekly)),
+				Do: schedule.Action{Verb: schedule.SetUpPlace},
+			})
+		}
+	}
+	if x.Scale != nil {
+		all = append(all, vesselAssumptions(x)...)
+	}
+	if d := x.Doubt; d != nil && d.LastTest.IsZero() {
+		all = append(all, Assumption{Says: "This line's water was never tested: all drinking waters are possible; one test would replace that", Do: schedule.Action{Verb: schedule.AddWaterTest}})
+	}
+	return all
+}
+
+func pastAssumption(x wear.Outcome, facts WhyFacts) Assumption {
+	p := x.Past
+	looked := ""
+	if p.Looked > 0 {
+		looked = ", narrowed by how it looked"
+	}
+	was := "was last done"
+	if isPart(x.Duty) {
+		was = "was new or last renewed"
+	}
+	do := schedule.Action{Verb: schedule.Done, Task: x.Duty.ID}
+	found := "the day that it was done"
+	if x.Duty.Task.Findings != care.FindsNothing {
+		found += ", or what a look at it shows"
+	}
+	return Assumption{
+		Says: fmt.Sprintf("Nobody wrote down when it %s before %s: about %s earlier is assumed (%s to %s), as such parts are met%s; %s would replace that",
+			was, p.Until.Long(), daysText(p.Days.Likely), daysText(p.Days.Low), daysText(p.Days.High), looked, found),
+		Do: do,
+	}
+}
+
+// isPart reports whether a duty renews a part, rather than cleans or checks one.
+func isPart(d care.Duty) bool {
+	return strings.HasPrefix(d.Title, "Change") || strings.HasPrefix(d.Title, "Renew") || strings.HasPrefix(d.Title, "Replace")
+}
+
+// daysText puts a length of time in words.
+func daysText(days float64) string {
+	switch {
+	case days < 1.5:
+		return "a day"
+	case days < 60:
+		return fmt.Sprintf("%.0f days", days)
+	case days < 730:
+		return fmt.Sprintf("%.0f months", days/(365.2425/12))
+	}
+	return fmt.Sprintf("%.0f years", days/365.2425)
+}
+
+func vesselAssumptions(x wear.Outcome) []Assumption {
+	s, part := x.Scale, partName(x.Duty)
+	setUp := schedule.Action{Verb: schedule.SetUpPlace}
+	var all []Assumption
+	if s.LastTest.IsZero() {
+		all = append(all, Assumption{
+			Says: "Its water was never tested: all drinking waters are possible, and a test would replace that",
+			Do:   schedule.Action{Verb: schedule.AddWaterTest},
+		})
+	}
+	if s.AssumedLitres > 0 {
+		all = append(all, Assumption{Do: setUp,
+			Says: fmt.Sprintf("Nobody said how much the %s holds: %s litres are assumed (%s to %s), as such vessels usually do; its litres in the place file would replace that",
+				part, figure.Rough(s.AssumedLitres), figure.Rough(s.AssumedLitres/s.AssumedWithin), figure.Rough(s.AssumedLitres*s.AssumedWithin))})
+	}
+	if s.AssumedWatts > 0 {
+		all = append(all, Assumption{Do: setUp,
+			Says: fmt.Sprintf("Nobody said how strong its heater is: %s W are assumed (%s to %s), as such vessels usually have; its watts in the place file would replace that",
+				figure.Rough(s.AssumedWatts), figure.Rough(s.AssumedWatts/s.AssumedWithin), figure.Rough(s.AssumedWatts*s.AssumedWithin))})
+	}
+	if v := x.Duty.Vessel(); v != nil && v.Material == "" {
+		all = append(all, Assumption{Do: setUp,
+			Says: fmt.Sprintf("Nobody said what the %s is made of: it is taken for whichever metal would suffer most, so no acid before somebody has seen that it is not aluminium; its material in the place file would replace that", part)})
+	}
+	if s.Before != "" {
+		all = append(all, Assumption{Do: setUp,
+			Says: fmt.Sprintf("Nobody said what stood in the place of the %s before %s: anything between nothing and a fresh one is assumed; “before: none” or “before: the like” in the place file would replace that", s.Before, s.BeforeDay.Long())})
+	}
+	return all
+}
+
+// assumedSentences are the assumptions with what replaces each.
+func assumedSentences(x wear.Outcome, facts WhyFacts) []string {
+	var says []string
+	for _, a := range Assumptions(x, facts) {
+		if x.Doubt != nil && a.Do.Verb == schedule.AddWaterTest {
+			continue // its own sentence says so
+		}
+		says = append(says, fmt.Sprintf("%s (`%s`).", a.Says, facts.Spell.Spell(a.Do)))
+	}
+	return says
+}
+
+// sinceWords says since when a gauge has gathered what it has.
+func sinceWords(x wear.Outcome) string {
+	if x.Past == nil {
+		return "since " + x.Since.Long()
+	}
+	return "since it was last seen to, which nobody wrote down"
+}
