@@ -11,15 +11,15 @@ import (
 )
 
 // overdueKitchen is a home on hard water without any treatment, whose owner would
-// rather work on Saturdays for two hours, and of which nothing was written down
-// for eleven months. The machine is that of the README.
+// rather work on Saturdays for two hours, and to which nothing was done for
+// eleven months: whatever is done to it is written down. The machine is that of the README.
 func overdueKitchen() schedule.Setup {
 	bought, looked := today.AddMonths(-26), today.AddMonths(-11)
 	return schedule.Setup{
 		Place: record.Place{ID: "kitchen", Zone: "Europe/Vienna", Times: []record.PreferredTime{{When: "0 10 * * SAT", Minutes: 120}}},
 		Equipment: []record.Equipment{
-			{ID: "tap", Bought: bought, LookedAfter: looked, Line: &record.WaterLine{Supply: record.Mains}},
-			{ID: "machine", Bought: bought, LookedAfter: looked, Machine: &record.Machine{
+			{ID: "tap", Bought: bought, RecordsFrom: bought, LookedAfter: looked, Line: &record.WaterLine{Supply: record.Mains}},
+			{ID: "machine", Bought: bought, RecordsFrom: bought, LookedAfter: looked, Machine: &record.Machine{
 				Setting: record.Home, Line: "tap",
 				Vessels: []record.Vessel{
 					{ID: "brew", Kind: record.BrewBoiler, Descaled: record.PumpedThrough, Material: record.Stainless, Litres: 0.6, Watts: 1000, Celsius: 93, OrificeMM: 0.6},
@@ -28,7 +28,7 @@ func overdueKitchen() schedule.Setup {
 				Groups: []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM, SealCelsius: 95}},
 				Habit:  record.Habit{WeekdayShots: 3, WeekendShots: 6, SteamedShare: 0.4, HotWaterLitres: 0.2, DoseGrams: 18, YieldGrams: 36, HotHours: 3},
 			}},
-			{ID: "grinder", Bought: bought, LookedAfter: looked, Grinder: &record.Grinder{
+			{ID: "grinder", Bought: bought, RecordsFrom: bought, LookedAfter: looked, Grinder: &record.Grinder{
 				Setting: record.Home, Drive: record.HandDriven, Geometry: record.ConicalBurrs, DiameterMM: 48, Serves: []string{"machine"},
 			}},
 		},

@@ -68,36 +68,50 @@ func (f *Forecast) arrange() error {
 }
 
 const (
-	// firstSittingMinutes is how much of a slot taking stock takes at the least, with a
-	// water test beside it.
-	firstSittingMinutes = 60
 	// firstSittingWait is how long what might be due may be left to wait for what a
 	// first look says, in days. Assumption.
 	firstSittingWait = 14
+	// firstSittingSpare is what a slot keeps free of looking, for heating and for what
+	// the owner has fixed there, in minutes. Assumption.
+	firstSittingSpare = 20
 )
 
 // holdUntilLooked leaves the first sitting to taking stock of a machine whose past
-// nobody knows: what may wait to see what that shows comes after it. What is likely
-// past, or late soon after, does not wait, nor does what the owner has fixed.
+// nobody knows, and to the first test of its water: what may wait to see what that
+// shows comes after it. What is likely past, or late soon after, does not wait, nor
+// does what the owner has fixed.
 func (f *Forecast) holdUntilLooked(request *plan.Request) {
+	outcomes := make([]*wear.Outcome, len(request.Tasks))
 	looks := false
-	for _, x := range f.outcomes {
-		looks = looks || x.Duty.Task.ID == care.FirstLook
+	for i := range request.Tasks {
+		k := slices.IndexFunc(f.outcomes, func(x wear.Outcome) bool { return x.Duty.ID == request.Tasks[i].ID })
+		outcomes[i] = &f.outcomes[k]
+		looks = looks || outcomes[i].Duty.Task.ID == care.FirstLook
 	}
-	i := slices.IndexFunc(request.Slots, func(s plan.Slot) bool { return s.Minutes >= firstSittingMinutes })
-	if !looks || i < 0 {
+	if !looks {
 		return
 	}
-	first := request.Slots[i].Date()
+	taken := make([]float64, len(request.Slots))
+	first := record.Date(0)
 	for i := range request.Tasks {
-		t := &request.Tasks[i]
-		x := f.outcomes[slices.IndexFunc(f.outcomes, func(x wear.Outcome) bool { return x.Duty.ID == t.ID })]
+		t, x := &request.Tasks[i], outcomes[i]
+		if x.Duty.Task.ID != care.FirstLook && (x.Doubt == nil || !x.Doubt.LastTest.IsZero()) {
+			continue
+		}
+		for s, slot := range request.Slots {
+			if slot.Date() > t.After && taken[s]+t.Minutes()+firstSittingSpare <= slot.Minutes {
+				t.First = slot.Date()
+				taken[s] += t.Minutes()
+				first = max(first, t.First)
+				break
+			}
+		}
+	}
+	for i := range request.Tasks {
+		t, x := &request.Tasks[i], outcomes[i]
 		likely, late := x.Window.Likely, x.Window.Late
 		waits := (likely.IsZero() || likely > first) && (late.IsZero() || late > first+firstSittingWait)
-		switch {
-		case x.Duty.Task.ID == care.FirstLook, x.Doubt != nil && x.Doubt.LastTest.IsZero():
-			t.First = first
-		case x.Past != nil && t.On == 0 && waits:
+		if x.Past != nil && x.Doubt == nil && t.On == 0 && waits {
 			t.After = max(t.After, first)
 		}
 	}
