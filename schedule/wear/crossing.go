@@ -81,7 +81,7 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 		c.fresh[k] = g.Amount(g.Start(world, Service{}))
 		c.perWeek[k] = (g.Amount(g.Advance(atToday, total.from(today, ahead))) - c.amount[k]) / weeksAhead
 		if g.kind == care.Deposited {
-			c.grams = atToday.Amount * d.multipliers[world]
+			c.grams = d.gramsHeld(world, atToday.Amount)
 			c.concentration = w.concentration[d.vessel.index]
 			toCome := total.from(today, ahead)
 			if toCome.Litres == 0 { // nobody draws any for weeks

@@ -28,6 +28,7 @@ type dutyRun struct {
 	changes     []record.Date      // days on which the part was or will be made fresh
 	doubt       *care.BoundGauge   // a water test's own gauge, which looks at all worlds at once
 	absent      *care.BoundGauge   // the gauge of work that goes with a time away
+	holds       []float64          // of a duty about scale: grams that its vessel can hold, one a world
 	index       int                // among all duties
 	past        *pastRun           // of one whose past nobody wrote down; nil where all is known
 	learned     *Learned
@@ -313,6 +314,9 @@ func (d *dutyRun) drawMultipliers(draws Draws, learned knowledge) {
 	if learned == nil {
 		learned = newPosterior(d.multiplier)
 	}
+	if d.vessel != nil {
+		d.holds = d.mostGrams(draws)
+	}
 	d.multipliers = learned.draw(draws, d.block(), "deposit multiplier")
 	for w, m := range d.multipliers {
 		d.multipliers[w] = min(m, mostMultiplier)
@@ -325,6 +329,7 @@ func (d *dutyRun) scaleGauge(draws Draws, driver care.Driver, limits []float64) 
 	}
 	shape := d.vessel.shape
 	g := &scaleGauge{prior: d.multiplier, multipliers: d.multipliers, limits: limits, eyeMM: shape.mmPerGram(usualPorosity.Likely)}
+	g.most = d.holds
 	wall, shell := shape.layers(draws, d.block())
 	switch driver {
 	case care.ByScaleThickness:
@@ -341,6 +346,24 @@ func (d *dutyRun) scaleGauge(draws Draws, driver care.Driver, limits []float64) 
 		g.perGram = guesses(draws, d.block(), "", false) // a gram is a gram
 	}
 	return g, nil
+}
+
+// mostGrams is what the duty's vessel can hold, one a world.
+func (d *dutyRun) mostGrams(draws Draws) []float64 {
+	most := guesses(draws, "part/"+d.vessel.name(), "volume", d.vessel.shape.guessedSize)
+	for w := range most {
+		most[w] *= d.vessel.shape.mostGrams()
+	}
+	return most
+}
+
+// gramsHeld is the scale in the duty's vessel in a world, of a potential.
+func (d *dutyRun) gramsHeld(world int, potential float64) float64 {
+	grams := potential * d.multipliers[world]
+	if d.holds == nil {
+		return grams
+	}
+	return held(grams, d.holds[world])
 }
 
 // refresh tells a steam boiler on which days its water was or will be made new.

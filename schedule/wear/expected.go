@@ -87,7 +87,7 @@ func (r *run) ahead(c *crossing, w *worldState, d *dutyRun, world int, atToday [
 				}
 			case ExpectedScale:
 				k := slices.IndexFunc(d.gauges, func(g *dutyGauge) bool { return g.kind == care.Deposited })
-				amount = d.gauges[k].Advance(atToday[k], passed).Amount * d.multipliers[world]
+				amount = d.gramsHeld(world, d.gauges[k].Advance(atToday[k], passed).Amount)
 			case ExpectedCheck:
 				amount = d.gauges[e.gauge].Amount(d.gauges[e.gauge].Advance(atToday[e.gauge], passed))
 			}

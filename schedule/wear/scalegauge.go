@@ -21,8 +21,9 @@ type scaleGauge struct {
 	limits      []float64 // one a world, in perGram's unit
 	perGram     []float64 // one a world: mm or g of the gauge for each gram deposited
 	prior       figure.Percentiles
-	eyeMM       float64 // mm on the wall for each gram, at the usual porosity: what the eye judges
-	boreMM      float64 // of a gauge of flow lost: limits and perGram are mm in this bore
+	eyeMM       float64   // mm on the wall for each gram, at the usual porosity: what the eye judges
+	most        []float64 // one a world: grams that the vessel can hold; nil where that is not asked
+	boreMM      float64   // of a gauge of flow lost: limits and perGram are mm in this bore
 }
 
 // plainMultiplier is the share of the potential that ends as scale, by vessel:
@@ -51,7 +52,18 @@ const gramsOfLimePerMeq = water.MolarMassCalcite / 2000
 const ModelLogSD = 0.3
 
 func (g *scaleGauge) Start(world int, s Service) State {
-	return restart(s, g.multipliers[world]*g.perGram[world], g.limits[world])
+	state := restart(s, g.multipliers[world]*g.perGram[world], g.limits[world])
+	state.World = world
+	return state
+}
+
+// held is what the vessel holds of what was laid down, where perGram turns grams into
+// the unit of the state's factor.
+func (g *scaleGauge) held(s State, perGram float64) float64 {
+	if g.most == nil {
+		return s.Amount * s.Factor
+	}
+	return held(s.Amount*s.Factor/perGram, g.most[s.World]) * perGram
 }
 
 func (g *scaleGauge) Advance(s State, e care.Exposure) State {
@@ -59,10 +71,18 @@ func (g *scaleGauge) Advance(s State, e care.Exposure) State {
 	return s
 }
 
-func (g *scaleGauge) Reading(s State) float64 { return s.reading() }
+func (g *scaleGauge) Reading(s State) float64 { return g.units(s) / s.Limit }
+
+// units is what the vessel holds, in the unit of the limit.
+func (g *scaleGauge) units(s State) float64 {
+	if g.most == nil {
+		return s.Amount * s.Factor
+	}
+	return g.held(s, g.perGram[s.World])
+}
 
 func (g *scaleGauge) Amount(s State) float64 {
-	amount := s.Amount * s.Factor
+	amount := g.units(s)
 	if g.boreMM > 0 {
 		return 1 - deposit.OrificeFlowShare(g.boreMM, min(amount, g.boreMM/2))
 	}
@@ -91,7 +111,7 @@ const (
 
 // Likelihood takes a state made by Assume: its Factor is the multiplier alone.
 func (g *scaleGauge) Likelihood(s State, found record.Service) float64 {
-	grams := max(s.Amount*s.Factor, leastForLogged)
+	grams := max(g.held(s, 1), leastForLogged)
 	likelihood := 1.0
 	if i := slices.Index(record.ScaleFindings(), string(found.Finding)); i >= 0 {
 		likelihood *= hedge(ScaleShares(grams * g.eyeMM)[i], 4)
