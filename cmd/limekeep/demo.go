@@ -133,7 +133,7 @@ func fillDemo(ctx context.Context, h *house, m schedule.Moment) (schedule.Moment
 	// habit stands in.
 	bought := m.Today.AddMonths(-60)
 	for i := range setup.Equipment {
-		setup.Equipment[i].Bought = bought
+		setup.Equipment[i].Bought, setup.Equipment[i].RecordsFrom = bought, bought
 		setup.Equipment[i].LookedAfter = m.Today - 61 // a thorough day two months ago
 	}
 	if _, err := h.journal.SetUp(ctx, m.Today, setup); err != nil {

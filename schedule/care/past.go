@@ -27,7 +27,12 @@ func (d *Duty) setPast(e record.Equipment) {
 	case d.Task.ID == FirstLook: // it is asked for on the first day of the records
 		d.Fitted, d.Since = until-1, until-1
 		return
+	case !slices.ContainsFunc(d.Gauges, func(g BoundGauge) bool { return g.Driver.Kind() != Checked }):
+		return // it shows by what is measured alone
 	case d.Since > d.Fitted: // it was looked after up to a day that is known
+		if until > d.Since {
+			d.Past = Past{Unknown: true, From: d.Since, Until: until}
+		}
 	case stage != nil && !stage.Fitted.IsZero(): // so is the day it was fitted
 	case e.CameUsed():
 		d.Past = Past{Unknown: true, From: e.Origin(), Until: until}

@@ -76,7 +76,7 @@ func (f *Forecast) ConditionsOf(task string) ([]ConditionInfo, error) {
 			if x.Duty.Part != "" {
 				continue // of one part alone
 			}
-			for _, of := range wear.PartConditions(x.Duty.Equipment, g.Gauge.Gauge, checks, x.Since) {
+			for _, of := range wear.PartConditions(x.Duty.Equipment, g.Gauge.Gauge, checks, x.Checked) {
 				if mine(of.Part) && of.Part != g.Condition.Part {
 					all = append(all, f.unfollowed(x, g, of))
 				}

@@ -58,6 +58,7 @@ func Why(x wear.Outcome, facts WhyFacts) []string {
 		says = append(says, useSentence(facts.Makers))
 	}
 	if x.Learned != nil {
+		says = append(says, Unexpected(x, facts.Spell)...)
 		says = append(says, Taught(x))
 	}
 	says = append(says, assumedSentences(x, facts)...)

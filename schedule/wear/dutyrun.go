@@ -147,6 +147,15 @@ func (d *dutyRun) startOf(g *dutyGauge, w *worldState, world int) State {
 	return state
 }
 
+// measuredSince is the day from which checks speak of the present part: what was
+// measured before anybody wrote down what was done counts as well.
+func (d *dutyRun) measuredSince() record.Date {
+	if d.unknown() {
+		return max(d.Past.From, d.Equipment.FirstDay())
+	}
+	return d.since()
+}
+
 // partly gives the services since then that did it only in part.
 func (d *dutyRun) partly() []record.Dated[record.Service] {
 	services := d.services[d.base+1:]
@@ -282,7 +291,7 @@ func (d *dutyRun) make(g *dutyGauge, draws Draws, learned knowledge) error {
 	uniforms := draws.Uniforms(d.block(), "limit/"+g.bound.Name)
 	switch g.kind {
 	case care.Checked:
-		g.condition = worst(PartConditions(d.Equipment, g.bound.Gauge, d.ofPart(d.checks), d.since()), d.today)
+		g.condition = worst(PartConditions(d.Equipment, g.bound.Gauge, d.ofPart(d.checks), d.measuredSince()), d.today)
 		g.Gauge = newTrendGauge(draws, d.block(), g.bound, g.condition, d.since())
 		return nil
 	case care.Deposited:

@@ -107,6 +107,7 @@ func (r *run) outcomeOf(d *dutyRun, worlds []crossing) Outcome {
 	for i := range r.house.Again {
 		o.Again = append(o.Again, newQuantiles(datesOf(some, func(c crossing) record.Date { return c.again[i] })))
 	}
+	o.Checked = d.measuredSince()
 	if d.unknown() {
 		o.Past = d.pastOutcome(worlds)
 	}

@@ -43,6 +43,7 @@ type Outcome struct {
 	Learned *Learned        // what findings changed; nil where nothing was found
 
 	Expected []Expected   // what a service or check to come is likely to find
+	Checked  record.Date  // the day from which checks speak of it
 	Past     *UnknownPast // of a part that nobody wrote down when it was last cared for; nil where all is known
 }
 
@@ -69,10 +70,16 @@ type Learned struct {
 // known now.
 type Observed struct {
 	Service int64 // record
-	Part    int   // how many parts came before the one that it was found of
+	On      record.Date
+	Part    int // how many parts came before the one that it was found of
 	Found   record.Service
 
 	// Amount is what of the first gauge had gathered: in the unit of its limit; of
 	// scale, the grams that the water could have laid down.
 	Amount figure.Percentiles
+
+	// Chance is how likely it was beforehand that as much, or as little, would be found;
+	// below Unexpected nobody expected it. More tells that it was more than expected.
+	Chance float64
+	More   bool
 }

@@ -40,6 +40,7 @@ func (r *run) learn() error {
 	for i, d := range duties {
 		g := d.gauges[0]
 		d.learned = &Learned{Findings: len(observed[i][0]), Observed: overWorlds(observed[i])}
+		surprises(g, observed[i], d.learned.Observed)
 		var k knowledge
 		if g.kind == care.Counted {
 			limits := learnLimit(g, g.Unknown(), observed[i], d.parts())
@@ -75,7 +76,7 @@ func (r *run) observe(w *worldState, d *dutyRun, world int) []observation {
 		to := r.grid.at(service.On)
 		state = g.Advance(state, total.from(knot, to))
 		if found(service) {
-			observed = append(observed, observation{state: state, found: service.Body, part: part, service: service.ID})
+			observed = append(observed, observation{state: state, found: service.Body, part: part, service: service.ID, on: service.On})
 		}
 		state = g.Start(world, Service{Left: service.Body.Left, Before: state})
 		knot = to
@@ -94,7 +95,7 @@ func overWorlds(worlds [][]observation) []Observed {
 		for w := range worlds {
 			amounts[w] = worlds[w][i].state.Amount
 		}
-		all[i] = Observed{Service: o.service, Part: o.part, Found: o.found, Amount: figure.Over(amounts)}
+		all[i] = Observed{Service: o.service, On: o.on, Part: o.part, Found: o.found, Amount: figure.Over(amounts)}
 	}
 	return all
 }

@@ -75,7 +75,7 @@ func learnLimit(g Gauge, prior figure.Percentiles, worlds [][]observation, prese
 			for i, limit := range limits {
 				likelihood[i] = 1
 				for _, o := range observed[:n] {
-					likelihood[i] *= g.Likelihood(g.Assume(o.state, limit), o.found)
+					likelihood[i] *= o.likelihood(g, limit)
 				}
 			}
 			for i := range gridSize {

@@ -33,7 +33,12 @@ type observation struct {
 	state   State
 	found   record.Service
 	service int64 // record of the service
-	part    int   // how many parts came before the one that it was found of
+	on      record.Date
+
+	// Of what nobody expected: how likely something believed is wrong, and what then
+	// is to be thought of the unknown; see surprise.go.
+	wrong, tilt, typical, level float64
+	part                        int // how many parts came before the one that it was found of
 }
 
 // learn weighs each cell by how well it explains all that was found: the
@@ -50,7 +55,7 @@ func (p *posterior) learn(g Gauge, worlds [][]observation) {
 		for _, services := range worlds {
 			likelihood := 1.0
 			for _, o := range services {
-				likelihood *= g.Likelihood(g.Assume(o.state, value), o.found)
+				likelihood *= o.likelihood(g, value)
 			}
 			mean += likelihood
 		}

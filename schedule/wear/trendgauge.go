@@ -82,6 +82,7 @@ func newTrendGauge(d Draws, block string, bound care.BoundGauge, c *Condition, s
 	}
 	t := c.Trend
 	g.wait = math.Max(0, float64(t.First-since))
+	passed := math.Max(0, float64(since-t.First)) // of what was measured before the part's story begins
 	levels := d.Uniforms(block, "level/"+bound.Name)
 	slopes := d.Uniforms(block, "slope/"+bound.Name)
 	paces := figure.LogNormal(d.Uniforms(block, "pace/"+bound.Name), paceLogSD)
@@ -98,7 +99,7 @@ func newTrendGauge(d Draws, block string, bound care.BoundGauge, c *Condition, s
 			g.paces[w] = slope * paces[w]
 			// The line through the readings is known; its pace differs only from
 			// the last reading on, so it starts where that makes it meet.
-			g.levels[w] = level + slope*(float64(last)-t.Middle) - g.paces[w]*float64(last-t.First)
+			g.levels[w] = level + slope*(float64(last)-t.Middle) - g.paces[w]*(float64(last-t.First)-passed)
 		}
 	}
 	return g
