@@ -80,7 +80,11 @@ func printDescaling(w io.Writer, d advice.Descaling) error {
 	out.WriteString("Make safe, in this order:\n")
 	printNumbered(out, d.MakeSafe)
 
-	fmt.Fprintf(out, "\nScale in it today, since %s        likely  10 to 90 %%\n", d.Fresh.Long())
+	since := "since " + d.Fresh.Long()
+	if d.Unknown {
+		since = "since nobody knows when"
+	}
+	fmt.Fprintf(out, "\nScale in it today, %s        likely  10 to 90 %%\n", since)
 	fmt.Fprintf(out, "  %-43s %s\n", "in all, g", rangeText(d.Grams, 2))
 	fmt.Fprintf(out, "  %-43s %s\n", "on the heated wall, mm", rangeText(d.MM, 3))
 	for _, doubt := range d.Doubts {

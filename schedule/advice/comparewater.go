@@ -39,9 +39,12 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 			tank = e.Line.Supply == record.Tank
 		case e.Machine != nil && e.Machine.Line == line:
 			for _, v := range e.Machine.Vessels {
-				exposure.Stainless = exposure.Stainless || v.Material == record.Stainless
-				exposure.Copper = exposure.Copper || v.Material == record.Copper
-				exposure.Brass = exposure.Brass || v.Material == record.Brass
+				of := func(material record.Material) bool { // a metal that nobody named may be any
+					return v.Material == material || v.Material == ""
+				}
+				exposure.Stainless = exposure.Stainless || of(record.Stainless)
+				exposure.Copper = exposure.Copper || of(record.Copper)
+				exposure.Brass = exposure.Brass || of(record.Brass)
 				exposure.LevelProbe = exposure.LevelProbe || v.Kind == record.SteamBoiler
 			}
 		}

@@ -30,17 +30,18 @@ type Descaling struct {
 	Vessel    string             `json:"vessel"`
 	Title     string             `json:"title"`
 	Today     record.Date        `json:"today"`
-	Fresh     record.Date        `json:"fresh"`      // last descaled, or new
-	Grams     figure.Percentiles `json:"grams"`      // of scale in the vessel, by the forecast
-	MM        figure.Percentiles `json:"mm"`         // of scale on its heated wall
-	Refused   bool               `json:"refused"`    // a workshop must do it
-	Reasons   []string           `json:"reasons"`    // why; empty where it is not refused
-	Instead   string             `json:"instead"`    // what to do when refused
-	Clean     bool               `json:"clean"`      // no scale to speak of, so nothing is planned
-	Doubts    []string           `json:"doubts"`     // what to bear in mind before starting
-	Baths     *BathPlan          `json:"baths"`      // null where refused or clean
-	Steps     []string           `json:"steps"`      // of the catalogue; empty where refused or clean
-	WriteDown string             `json:"write_down"` // the command that records what was found
+	Fresh     record.Date        `json:"fresh"`                  // last descaled, or new; where nobody knows, the day its records begin
+	Unknown   bool               `json:"past_unknown,omitempty"` // nobody wrote down when it was last descaled
+	Grams     figure.Percentiles `json:"grams"`                  // of scale in the vessel, by the forecast
+	MM        figure.Percentiles `json:"mm"`                     // of scale on its heated wall
+	Refused   bool               `json:"refused"`                // a workshop must do it
+	Reasons   []string           `json:"reasons"`                // why; empty where it is not refused
+	Instead   string             `json:"instead"`                // what to do when refused
+	Clean     bool               `json:"clean"`                  // no scale to speak of, so nothing is planned
+	Doubts    []string           `json:"doubts"`                 // what to bear in mind before starting
+	Baths     *BathPlan          `json:"baths"`                  // null where refused or clean
+	Steps     []string           `json:"steps"`                  // of the catalogue; empty where refused or clean
+	WriteDown string             `json:"write_down"`             // the command that records what was found
 }
 
 // BathPlan is the acid to weigh and how to go about it. All baths are alike.
@@ -98,7 +99,7 @@ func Descale(f *day.Forecast, query DescaleQuery) (Descaling, error) {
 	a := Descaling{
 		Cautions: f.Day.Catalogue().Cautions(x.Duty.Task), MakeSafe: x.Duty.Task.MakeSafe,
 		Task: x.Duty.ID, Equipment: x.Duty.Equipment.ID, Name: x.Duty.Equipment.Title(), Vessel: vessel.ID, Title: x.Duty.Title,
-		Today: f.Day.Today, Fresh: x.Since, Grams: x.Scale.Grams, MM: x.Scale.MM,
+		Today: f.Day.Today, Fresh: x.Since, Unknown: x.Past != nil, Grams: x.Scale.Grams, MM: x.Scale.MM,
 		Reasons: []string{}, Doubts: []string{}, Steps: []string{},
 		WriteDown: f.Day.Spell(schedule.Action{Verb: schedule.Done, Task: x.Duty.ID, Findings: day.FindingsOf(x.Duty.Task)}),
 	}
@@ -170,6 +171,9 @@ func (a *Descaling) refuse(refusal *descaling.RefusalError, found record.Dated[r
 // doubts says what speaks for care without forbidding the work.
 func (a *Descaling) doubts(x wear.Outcome, v record.Vessel, usual bool) {
 	add := func(format string, args ...any) { a.Doubts = append(a.Doubts, fmt.Sprintf(format, args...)) }
+	if v.Material == "" {
+		add("Nobody said what it is made of. Acid eats aluminium: no acid before you have seen, or the manual says, that it is another metal.")
+	}
 	if a.Grams.High > descaling.MostGrams || a.MM.High > descaling.MostMM {
 		add("One chance in ten that there is more than %s g or %s mm: beyond %g g or %g mm it is work for a workshop. Look inside first where you can, and stop at the first flakes.",
 			figure.Rough(a.Grams.High), figure.Rough(a.MM.High), descaling.MostGrams, descaling.MostMM)

@@ -66,7 +66,7 @@ func pastAssumption(x wear.Outcome, facts WhyFacts) Assumption {
 
 // isPart reports whether a duty renews a part, rather than cleans or checks one.
 func isPart(d care.Duty) bool {
-	return strings.HasPrefix(d.Title, "Change") || strings.HasPrefix(d.Title, "Renew") || strings.HasPrefix(d.Title, "Replace")
+	return strings.HasPrefix(d.Title, "Change") || strings.HasPrefix(d.Title, "Renew") || strings.HasPrefix(d.Title, "Replace") || strings.Contains(d.Title, "renewed")
 }
 
 // daysText puts a length of time in words.
