@@ -118,6 +118,9 @@ func (a *app) newServing(cmd *cobra.Command, h *house, m schedule.Moment) (*serv
 	if err != nil {
 		return nil, errors.Join(err, closeIf(figures))
 	}
+	if err := a.awaitPlace(ctx, cmd.OutOrStdout(), h, m, plain, log); err != nil {
+		return nil, errors.Join(err, plain.Close(), closeIf(figures))
+	}
 	s, err := a.servingOn(ctx, h, m, plain, log)
 	if err != nil {
 		return nil, errors.Join(err, plain.Close(), closeIf(figures))

@@ -171,7 +171,7 @@ func (l *lineAsker) ask(q interview.Question, costs string, today record.Date) (
 	for i, o := range q.Options {
 		fmt.Fprintf(l.out, "   %d  %s\n", i+1, o.Label)
 	}
-	printWrapped(l.out, "   ?  ", "I don't know. "+costs)
+	printWrapped(l.out, "   ?  ", "I don't know: "+costs)
 	for {
 		fmt.Fprint(l.out, "> ")
 		if !l.in.Scan() {

@@ -18,11 +18,11 @@ import (
 const costWorlds = 100
 
 // Cost says what it costs not to know the answer to a question, given the others so
-// far. Where that is the width of a window, it is worked out by two forecasts of a
+// far, in a sentence that follows "I don't know:". Where that is the width of a window, it is worked out by two forecasts of a
 // place like this one, one without the answer and one with it; else it is what is
 // assumed.
 func (a Answers) Cost(ctx context.Context, c *care.Catalogue, today record.Date, zone string, q Question) (string, error) {
-	assumed := "Then this is assumed: " + q.Unknown + "."
+	assumed := "this is assumed: " + q.Unknown + "."
 	if q.gauge == "" {
 		return assumed, nil
 	}
@@ -51,9 +51,9 @@ func (a Answers) Cost(ctx context.Context, c *care.Catalogue, today record.Date,
 		return "", err
 	}
 	if q.ID == "cared" {
-		return fmt.Sprintf("Then the first change of the group gasket may be due anywhere %s; had all been looked after today, %s.", between(unknown, today), between(known, today)), nil
+		return fmt.Sprintf("the first change of the group gasket may be due anywhere %s; had all been looked after today, %s.", between(unknown, today), between(known, today)), nil
 	}
-	return fmt.Sprintf("Then it is known how often to descale to within a factor of %s; with an answer, of %s.", factor(unknown, today), factor(known, today)), nil
+	return fmt.Sprintf("it is known how often to descale to within a factor of %s; with an answer, of %s.", factor(unknown, today), factor(known, today)), nil
 }
 
 // window returns the first window among a place's tasks of a kind.

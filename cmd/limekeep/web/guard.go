@@ -16,16 +16,21 @@ const contentPolicy = "default-src 'self'; script-src 'self'; object-src 'none';
 // headers that keep browsers strict, the check of the host's name, and the refusal
 // of forms sent from foreign pages.
 func (h *handler) guard(next http.Handler) http.Handler {
+	next = h.feedsFirst(h.guardPages(next))
+	next = h.healthFirst(next)
+	return h.logAccess(h.survivePanics(next))
+}
+
+// guardPages keeps browsers strict, checks the host's name and refuses forms from
+// foreign pages.
+func (h *handler) guardPages(next http.Handler) http.Handler {
 	foreign := http.NewCrossOriginProtection()
 	foreign.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h.message(w, r, http.StatusForbidden, "Not taken", "This form came from another site, so nothing was written. Open the page here and send the form from there.")
 	}))
 	next = foreign.Handler(next)
 	next = h.onlyAllowedHosts(next)
-	next = strictHeaders(next)
-	next = h.feedsFirst(next)
-	next = h.healthFirst(next)
-	return h.logAccess(h.survivePanics(next))
+	return strictHeaders(next)
 }
 
 func limitedBody(next http.Handler) http.Handler {

@@ -41,7 +41,7 @@ func parsePages() pages {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
 			"month": month, "hour": hour, "menu": func() []menuEntry { return menu }, "more": func() []menuEntry { return more },
-			"percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left,
+			"kind": kindOf, "percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left,
 		})
 		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/picture.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))
 	}
@@ -161,4 +161,15 @@ func bar(reading float64) string {
 		reading = 0
 	}
 	return fmt.Sprintf("%.1f", 100*min(max(reading, 0), barMost))
+}
+
+// kindOf reports whether the body of the set-up page is of a kind.
+func kindOf(body any, kind string) bool {
+	switch body.(type) {
+	case questionPage:
+		return kind == "question"
+	case reviewPage:
+		return kind == "review"
+	}
+	return false
 }
