@@ -39,6 +39,10 @@ preferred times of the place, less the days you blocked and what your own calend
 
 // printPlan writes the sittings of a plan.
 func printPlan(w io.Writer, p day.PlanInfo, why bool) {
+	if p.OwnCalendar != "" {
+		printWrapped(w, "", p.OwnCalendar)
+		fmt.Fprintln(w)
+	}
 	if p.CatchUp != nil {
 		printWrapped(w, "", p.CatchUp.Says)
 		fmt.Fprintln(w)

@@ -4,15 +4,12 @@ import (
 	"context"
 	"fmt"
 	"runtime/debug"
-	"slices"
-
-	"limekeep/schedule/plan"
 )
 
 // flight is a forecast that is being worked out. Whoever asks for it meanwhile
 // waits for the one; when nobody waits any more it is given up.
 type flight struct {
-	own     []plan.Busy // the owner's own engagements that it is for
+	own     engagements // the owner's own engagements that it is for
 	done    chan struct{}
 	stop    context.CancelFunc
 	waiting int // how many; guarded by the day
@@ -23,8 +20,8 @@ type flight struct {
 
 // join returns the flight of a forecast, and starts it where there is none; the day
 // is locked.
-func (d *Day) join(ctx context.Context, own []plan.Busy) *flight {
-	if d.flight == nil || !slices.EqualFunc(d.flight.own, own, sameBusy) {
+func (d *Day) join(ctx context.Context, own engagements) *flight {
+	if d.flight == nil || !d.flight.own.same(own) {
 		// Whoever asked first may leave while others wait.
 		working, stop := context.WithCancel(context.WithoutCancel(ctx))
 		d.flight = &flight{own: own, done: make(chan struct{}), stop: stop}

@@ -15,7 +15,7 @@ import (
 // from it: the part of a day that takes long to work out. Its methods are quick.
 type Forecast struct {
 	Day      *Day
-	own      []plan.Busy // the owner's own engagements
+	own      engagements // the owner's own
 	courses  map[string]*use.Timeline
 	outcomes []wear.Outcome
 	request  *plan.Request // what the plan was asked for
@@ -36,7 +36,7 @@ func (d *Day) Forecast(ctx context.Context) (*Forecast, error) {
 		return nil, err
 	}
 	d.mu.Lock()
-	if f := d.forecast; f != nil && slices.EqualFunc(f.own, own, sameBusy) {
+	if f := d.forecast; f != nil && f.own.same(own) {
 		d.mu.Unlock()
 		return f, nil
 	}
@@ -45,7 +45,7 @@ func (d *Day) Forecast(ctx context.Context) (*Forecast, error) {
 	return d.wait(ctx, under)
 }
 
-func (d *Day) workOut(ctx context.Context, own []plan.Busy) (*Forecast, error) {
+func (d *Day) workOut(ctx context.Context, own engagements) (*Forecast, error) {
 	house := d.Household()
 	outcomes, err := wear.Forecast(ctx, house)
 	if err != nil {
@@ -55,12 +55,39 @@ func (d *Day) workOut(ctx context.Context, own []plan.Busy) (*Forecast, error) {
 	return f, f.arrange()
 }
 
-// busy asks for the owner's own engagements in the months to plan.
-func (d *Day) busy(ctx context.Context) ([]plan.Busy, error) {
+// engagements are the owner's own, in the months to plan.
+type engagements struct {
+	busy  []plan.Busy
+	wrong string // why they are not known; empty where they are
+}
+
+func (e engagements) same(other engagements) bool {
+	return e.wrong == other.wrong && slices.EqualFunc(e.busy, other.busy, sameBusy)
+}
+
+// busy asks for the owner's own engagements. Where they cannot be had the plan goes on
+// without them, and says so.
+func (d *Day) busy(ctx context.Context) (engagements, error) {
 	if d.opener.Busy == nil {
-		return nil, nil
+		return engagements{}, nil
 	}
-	return d.opener.Busy(ctx, plan.Whole(d.Today, d.Today.AddMonths(d.key.months), d.Zone), d.Zone)
+	busy, err := d.opener.Busy(ctx, plan.Whole(d.Today, d.Today.AddMonths(d.key.months), d.Zone), d.Zone)
+	switch {
+	case ctx.Err() != nil:
+		return engagements{}, context.Cause(ctx)
+	case err != nil:
+		return engagements{wrong: err.Error()}, nil
+	}
+	return engagements{busy: busy}, nil
+}
+
+// OwnCalendar says that the owner's own calendar could not be read, and why; empty where
+// it could, or there is none.
+func (f *Forecast) OwnCalendar() string {
+	if f.own.wrong == "" {
+		return ""
+	}
+	return "Your own calendar could not be read, so the plan takes no notice of it (" + f.own.wrong + ")."
 }
 
 func sameBusy(a, b plan.Busy) bool { return a.From.Equal(b.From) && a.To.Equal(b.To) }

@@ -24,16 +24,17 @@ func Merge(to, from []string) []string {
 
 // PlanInfo is the plan of the months to come.
 type PlanInfo struct {
-	Today      record.Date      `json:"today"`
-	Until      record.Date      `json:"until"`
-	CatchUp    *CatchUpInfo     `json:"catch_up"` // null where no weeks are needed for that
-	Sittings   []SittingInfo    `json:"sittings"`
-	Visits     []VisitInfo      `json:"visits"`      // of or to a workshop or licensed people
-	CannotMeet []CannotMeetInfo `json:"cannot_meet"` // with the reason and a way out
-	Orders     []OrderInfo      `json:"orders"`
-	Rounds     []RoundInfo      `json:"routine"` // small tasks that come round within days
-	Cost       PlanCost         `json:"cost"`
-	Why        []string         `json:"why"` // plain sentences on the whole
+	OwnCalendar string           `json:"own_calendar,omitempty"` // that it could not be read, and so blocks nothing
+	Today       record.Date      `json:"today"`
+	Until       record.Date      `json:"until"`
+	CatchUp     *CatchUpInfo     `json:"catch_up"` // null where no weeks are needed for that
+	Sittings    []SittingInfo    `json:"sittings"`
+	Visits      []VisitInfo      `json:"visits"`      // of or to a workshop or licensed people
+	CannotMeet  []CannotMeetInfo `json:"cannot_meet"` // with the reason and a way out
+	Orders      []OrderInfo      `json:"orders"`
+	Rounds      []RoundInfo      `json:"routine"` // small tasks that come round within days
+	Cost        PlanCost         `json:"cost"`
+	Why         []string         `json:"why"` // plain sentences on the whole
 }
 
 // PlanCost is what the plan costs in minutes of the owner's time, by the prices
@@ -138,7 +139,8 @@ type CannotMeetInfo struct {
 // wholePlan puts the plan together.
 func (f *Forecast) wholePlan() PlanInfo {
 	info := PlanInfo{
-		Today: f.Day.Today, Until: f.request.Until - 1,
+		OwnCalendar: f.OwnCalendar(),
+		Today:       f.Day.Today, Until: f.request.Until - 1,
 		Sittings: []SittingInfo{}, Visits: []VisitInfo{}, CannotMeet: []CannotMeetInfo{}, Orders: []OrderInfo{}, Rounds: []RoundInfo{},
 		Cost: PlanCost{
 			Whole: cents(f.plan.Cost), Sittings: cents(f.plan.Open), States: cents(f.plan.States),

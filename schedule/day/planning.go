@@ -160,7 +160,7 @@ func (f *Forecast) blocked(until record.Date) []plan.Busy {
 		}
 		busy = append(busy, plan.Whole(a.From, to, zone))
 	}
-	return append(busy, f.own...)
+	return append(busy, f.own.busy...)
 }
 
 // allAway gives the times away at which no machine of the place is in use: then

@@ -13,10 +13,13 @@ import (
 const warningDays = 60
 
 // Warnings says what no date puts right: water that runs away, by the last reading
-// of a meter, and a feed that brings a steam boiler more chloride than its steel
+// of a meter, a calendar of the owner's that cannot be read, and a feed that brings a steam boiler more chloride than its steel
 // stands. Plain sentences, empty for none.
 func (f *Forecast) Warnings() []string {
 	warnings := []string{}
+	if wrong := f.OwnCalendar(); wrong != "" {
+		warnings = append(warnings, wrong)
+	}
 	for _, e := range f.Day.Book.Equipment() {
 		if e.Machine == nil || f.courses[e.ID] == nil {
 			continue

@@ -24,18 +24,31 @@ func FromFile(path string) func(context.Context, plan.Busy, *time.Location) ([]p
 		return nil
 	}
 	return func(ctx context.Context, within plan.Busy, zone *time.Location) ([]plan.Busy, error) {
+		if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+			return nil, fmt.Errorf("busy: %s is no regular file", path) // a pipe would be waited for
+		}
 		file, err := os.Open(path)
 		if err != nil {
 			return nil, fmt.Errorf("busy: your calendar file cannot be read: %w", err)
 		}
 		defer file.Close()
+		ctx, cancel := context.WithTimeoutCause(ctx, patience, errTooSlow)
+		defer cancel()
 		busy, err := Read(ctx, file, within, zone)
+		if errors.Is(context.Cause(ctx), errTooSlow) {
+			err = errTooSlow
+		}
 		if err != nil {
 			return nil, fmt.Errorf("busy: %s: %w", path, err)
 		}
 		return busy, nil
 	}
 }
+
+// patience is how long a calendar file may take to be read (assumption).
+const patience = 5 * time.Second
+
+var errTooSlow = errors.New("it took longer than five seconds to read; give a smaller calendar, such as this year's")
 
 // mostBusyBytes bounds a calendar file; ten years of a busy person have less.
 const mostBusyBytes = 32 << 20
