@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"limekeep/cmd/limekeep/web/api"
 	"limekeep/schedule/record"
 )
 
@@ -140,7 +141,7 @@ func (h *handler) hasToken(r *http.Request) (bool, error) {
 		return false, nil
 	}
 	scope := scopeAll
-	if r.Method == http.MethodPost && strings.HasPrefix(r.URL.Path, usePath+"/") {
+	if r.Method == http.MethodPost && (strings.HasPrefix(r.URL.Path, usePath+"/") || api.AboutUse(r.URL.Path)) {
 		scope = scopeUse
 	}
 	_, ok, err := h.CheckToken(r.Context(), token, scope)
