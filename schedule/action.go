@@ -13,6 +13,7 @@ type Action struct {
 	Verb     Verb
 	Task     string                 // id, of what is done
 	Kind     record.MeasurementKind // of what is measured
+	After    string                 // id of the treatment behind which the water is tested; empty for raw water
 	Record   int64                  // of what is taken back
 	Findings []string               // of what is done, where it is to be said what was found
 }
@@ -34,6 +35,9 @@ const (
 // String names an action in words that belong to no door.
 func (a Action) String() string {
 	words := []string{string(a.Verb), a.Task, string(a.Kind)}
+	if a.After != "" {
+		words = append(words, "behind "+a.After)
+	}
 	if a.Record != 0 {
 		words = append(words, "record "+strconv.FormatInt(a.Record, 10))
 	}

@@ -18,6 +18,7 @@ import (
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/store"
+	"limekeep/water"
 )
 
 // testHouse opens scratch records of their own, whose clock stands.
@@ -184,6 +185,8 @@ func doToday(ctx context.Context, t *testing.T, h *house, m schedule.Moment, p d
 				_, err = h.journal.Measure(ctx, d, m.Today, reading)
 			} else if parts[1] == "water-test" {
 				err = testWater(ctx, h.journal, d)
+			} else if parts[1] == "test-behind" {
+				err = testBehind(ctx, h.journal, d, parts[2])
 			} else {
 				_, err = h.journal.Done(ctx, d, m.Today, record.Service{Task: turn.Task})
 			}
@@ -196,8 +199,15 @@ func doToday(ctx context.Context, t *testing.T, h *house, m schedule.Moment, p d
 
 // testWater writes the demo's last water test down again.
 func testWater(ctx context.Context, j *journal.Journal, d *day.Day) error {
-	tests := d.Book.WaterTests("tap")
+	tests := slices.DeleteFunc(slices.Clone(d.Book.WaterTests("tap")), func(t record.Dated[record.WaterTest]) bool { return t.Body.After != "" })
 	_, err := j.AddWaterTest(ctx, d, d.Today, tests[len(tests)-1].Body)
+	return err
+}
+
+// testBehind writes a water down that the cartridge has softened.
+func testBehind(ctx context.Context, j *journal.Journal, d *day.Day, stage string) error {
+	soft := water.Test{Values: []water.Measured{{Quantity: water.Hardness, Value: 4, Unit: water.GermanDegree, Method: water.MethodDrop}}}
+	_, err := j.AddWaterTest(ctx, d, d.Today, record.WaterTest{Line: "tap", After: stage, Test: soft})
 	return err
 }
 

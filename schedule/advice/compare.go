@@ -213,7 +213,7 @@ func behind(duties []care.Duty, changed record.Equipment, c *care.Catalogue) []c
 		}
 	}
 	for _, duty := range c.Duties([]record.Equipment{changed}) {
-		if duty.Task.Per != care.PerCartridge {
+		if duty.Changes() == nil {
 			continue
 		}
 		// Of a cartridge that stays, the limits that its owner set stay too.
@@ -251,7 +251,7 @@ func (w *ComparedWater) intervals(outcomes []wear.Outcome, today record.Date, li
 				v.ChlorideAfterYear, v.ChlorideWithDrains = &drains.ChlorideWithoutMgPerL, &drains.ChlorideWithMgPerL
 			}
 			w.Vessels = append(w.Vessels, v)
-		case x.Duty.Task.Per == care.PerCartridge && x.Duty.Equipment.ID == line && x.Duty.Part == l.main:
+		case x.Duty.Changes() != nil && x.Duty.Equipment.ID == line && x.Duty.Part == l.main:
 			w.Cartridge = &ComparedCartridge{Stage: x.Duty.Part, Days: interval}
 			if price > 0 {
 				w.Cartridge.Yearly = &figure.Percentiles{Low: yearly(price, interval.Late), Likely: yearly(price, interval.Likely), High: yearly(price, interval.Early)}

@@ -47,6 +47,15 @@ func (d Duty) Cartridge() *record.Treatment {
 	return nil
 }
 
+// Changes returns the stage of treatment that is fresh once the duty was done; nil
+// where it changes none.
+func (d Duty) Changes() *record.Treatment {
+	if !d.Task.ChangesCartridge() {
+		return nil
+	}
+	return d.Cartridge()
+}
+
 // Has reports whether any gauge of the duty is of a kind.
 func (d Duty) Has(kind Kind) bool {
 	return slices.ContainsFunc(d.Gauges, func(g BoundGauge) bool { return g.Driver.Kind() == kind })

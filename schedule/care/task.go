@@ -114,6 +114,24 @@ func (t *Task) Hands() float64 {
 	return hands
 }
 
+// Ids of tasks that the program knows by name.
+const (
+	changeCartridge = "cartridge"
+	waterTest       = "water-test"
+	testBehind      = "test-behind"
+)
+
+// ChangesCartridge reports whether a cartridge is a new one once the task was done.
+func (t *Task) ChangesCartridge() bool { return t.ID == changeCartridge }
+
+// TestsWater reports whether a water test, written down with its values, does the
+// task: one of the raw water, or one behind a cartridge.
+func (t *Task) TestsWater() bool { return t.ID == waterTest || t.ID == testBehind }
+
+// TestsBehind reports whether the task is a test of the water behind a cartridge,
+// which comes sooner as that nears its end.
+func (t *Task) TestsBehind() bool { return t.ID == testBehind }
+
 // perilous are the hazards of work that is no routine, however often it comes:
 // nobody should get used to it.
 var perilous = []string{"acid", "acid-gas", "dry-element", "stored-spring", "back-siphonage", "frost", "lifting"}

@@ -73,6 +73,13 @@ func TestCatalogueAsATechnicianReadsIt(t *testing.T) {
 			}
 		}
 	}
+	// Raw water is tested about twice a year, what comes out behind a cartridge monthly to
+	// quarterly.
+	for id, want := range map[string][2]float64{"water-test": {120, 250}, "test-behind": {28, 92}} {
+		if l := gaugeOf(t, id, "days").Limits[0]; l.Low < want[0] || l.High > want[1] {
+			t.Errorf("%s after %v days", id, l)
+		}
+	}
 	// Pumps are renewed and boilers opened by a workshop, at intervals of years.
 	for _, id := range []string{"pump-renewal", "boiler-look"} {
 		task := ways(t, id)[0]

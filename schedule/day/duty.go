@@ -79,7 +79,7 @@ func HistoryOf(book *record.Book, duty care.Duty) []record.Dated[record.Service]
 	if duty.Task.Records != "" {
 		return checksOf(book, duty)
 	}
-	if duty.Task.ID != WaterTestTask {
+	if !duty.Task.TestsWater() {
 		services := slices.Clone(book.Services(duty.ID))
 		for _, id := range duty.CoveredBy {
 			for _, s := range book.Services(id) { // what was found belongs to the other task
@@ -97,6 +97,9 @@ func HistoryOf(book *record.Book, duty care.Duty) []record.Dated[record.Service]
 	}
 	var services []record.Dated[record.Service]
 	for _, t := range book.WaterTests(duty.Equipment.ID) {
+		if t.Body.After != duty.Part {
+			continue // of other water: before the treatment, or behind another stage
+		}
 		services = append(services, record.Dated[record.Service]{ID: t.ID, On: t.On, Body: record.Service{Task: duty.ID}})
 	}
 	return services
@@ -112,9 +115,6 @@ func checksOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] 
 	}
 	return services
 }
-
-// WaterTestTask is the id of the catalogue's task that a water test does.
-const WaterTestTask = "water-test"
 
 // awake keeps the duties that can fall due on a day: not those switched off,
 // and of those that go with a time away only those that have one to wait for.
@@ -159,4 +159,4 @@ func absences(book *record.Book, machine string) []wear.Absence {
 
 // NeedsValues tells whether a task is done by writing values down, so that a tick
 // says too little.
-func NeedsValues(d care.Duty) bool { return d.Task.ID == WaterTestTask || d.Task.Records != "" }
+func NeedsValues(d care.Duty) bool { return d.Task.TestsWater() || d.Task.Records != "" }

@@ -301,7 +301,7 @@ const (
 func orderOf(t *care.Task) int {
 	order := 10
 	switch {
-	case t.Per == care.PerCartridge:
+	case t.ChangesCartridge():
 		return plan.LastOrder
 	case slices.Contains(t.Needs, needHot):
 		order = 0

@@ -59,8 +59,8 @@ func ToDo(d care.Duty) schedule.Action {
 	switch {
 	case d.Task.Records != "":
 		return schedule.Action{Verb: schedule.Measure, Kind: record.MeasurementKind(d.Task.Records)}
-	case d.Task.ID == WaterTestTask:
-		return schedule.Action{Verb: schedule.AddWaterTest}
+	case d.Task.TestsWater():
+		return schedule.Action{Verb: schedule.AddWaterTest, After: d.Part}
 	}
 	return schedule.Action{Verb: schedule.Done, Task: d.ID}
 }

@@ -57,7 +57,7 @@ func (j *Journal) Done(ctx context.Context, d *day.Day, on record.Date, s record
 	if err != nil {
 		return Receipt{}, err
 	}
-	if duty.Task.ID == day.WaterTestTask {
+	if duty.Task.TestsWater() {
 		return Receipt{}, &record.FieldError{Field: "task", Value: s.Task, Want: fmt.Sprintf("the values themselves with %s: a test written down is a test done", d.Quote(day.ToDo(duty)))}
 	}
 	if duty.Task.Records != "" {

@@ -38,7 +38,7 @@ func Why(x wear.Outcome, facts WhyFacts) []string {
 		says = append(says, scaleSentences(x)...)
 	}
 	for _, g := range x.Gauges {
-		if x.Doubt != nil {
+		if g.Gauge.Driver == care.ByWaterDoubt {
 			says = append(says, doubtSentence(x, g))
 			continue
 		}
@@ -50,6 +50,9 @@ func Why(x wear.Outcome, facts WhyFacts) []string {
 		default:
 			says = append(says, gaugeSentence(x, g))
 		}
+	}
+	if !x.NearsEnd.IsZero() {
+		says = append(says, fmt.Sprintf("The cartridge is likely used up about %s: the nearer that comes the sooner it is tested again, at half of what is left of it.", x.NearsEnd.Long()))
 	}
 	if facts.Drains != nil {
 		says = append(says, drainSentence(facts.Drains))

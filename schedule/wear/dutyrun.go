@@ -49,7 +49,7 @@ type dutyGauge struct {
 func newDutyRun(duty care.Duty, h *Household) *dutyRun {
 	d := &dutyRun{
 		Duty: duty, services: h.servicesOf(duty), base: -1, today: h.Today,
-		checks: h.Checks[duty.Equipment.ID], stage: duty.Cartridge(), multiplier: depositMultiplier,
+		checks: h.Checks[duty.Equipment.ID], stage: duty.Changes(), multiplier: depositMultiplier,
 	}
 	if h.ModelLogSD > 0 {
 		d.multiplier = plainMultiplier.Widened(h.ModelLogSD)

@@ -49,6 +49,9 @@ func Forecast(ctx context.Context, h *Household) ([]Outcome, error) {
 	}
 	outcomes := make([]Outcome, 0, len(h.Duties))
 	for _, d := range r.duties {
+		if d.Task.TestsBehind() {
+			d.nearEnd(r, cartridges)
+		}
 		if d.doubt != nil {
 			d.outcome = r.doubt(d)
 		}

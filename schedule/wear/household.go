@@ -30,17 +30,18 @@ type Household struct {
 
 // Outcome is what the forecast says of one duty.
 type Outcome struct {
-	Duty    care.Duty
-	Since   record.Date // last service, or the day the part was fresh
-	Served  int64       // record of that service, 0 for none
-	Window  Window
-	Due     Quantiles   // of the crossing, in more detail than the window
-	Again   []Quantiles // of the next crossing, for each day of Household.Again
-	Gauges  []GaugeOutcome
-	Scale   *VesselScale    // of a vessel
-	Doubt   *WaterDoubt     // of a water test
-	Absence *AwaitedAbsence // of work that goes with a time away
-	Learned *Learned        // what findings changed; nil where nothing was found
+	Duty     care.Duty
+	Since    record.Date // last service, or the day the part was fresh
+	Served   int64       // record of that service, 0 for none
+	Window   Window
+	Due      Quantiles   // of the crossing, in more detail than the window
+	Again    []Quantiles // of the next crossing, for each day of Household.Again
+	Gauges   []GaugeOutcome
+	Scale    *VesselScale    // of a vessel
+	Doubt    *WaterDoubt     // of a water test
+	NearsEnd record.Date     // of a test behind a cartridge that comes sooner for it: when that is likely used up; zero for none
+	Absence  *AwaitedAbsence // of work that goes with a time away
+	Learned  *Learned        // what findings changed; nil where nothing was found
 
 	Expected []Expected   // what a service or check to come is likely to find
 	Checked  record.Date  // the day from which checks speak of it

@@ -67,7 +67,7 @@ func (r *run) doubt(d *dutyRun) Outcome {
 	readings := make([]float64, len(limits))
 	amounts := make([]float64, len(limits))
 	for w, limit := range limits {
-		crossings[w] = reaches(steps, gains, limit, r.span.last)
+		crossings[w] = d.twiceAYear(reaches(steps, gains, limit, r.span.last), o.Since, w)
 		readings[w], amounts[w] = o.Doubt.Narrows/limit, o.Doubt.Narrows
 	}
 	for _, fresh := range r.house.Again {
@@ -86,13 +86,31 @@ func (r *run) doubt(d *dutyRun) Outcome {
 		}
 	}
 	o.Window, o.Due = newWindow(crossings), newQuantiles(crossings)
-	o.Gauges = []GaugeOutcome{{Gauge: *d.doubt, Reading: figure.Over(readings), Amount: figure.Over(amounts), Window: o.Window}}
+	o.Gauges = append([]GaugeOutcome{{Gauge: *d.doubt, Reading: figure.Over(readings), Amount: figure.Over(amounts), Window: o.Window}}, d.outcome.Gauges...)
 	return o
 }
 
 // soonDays is how long a first test may wait from the day the records begin, where
 // nobody says that one was made before. Assumption: a few days, a month at the most.
 var soonDays = figure.Percentiles{Low: 1, Likely: 5, High: 30}
+
+// seldom is by what a test that could wait for years is brought forward. Assumption.
+const seldom = 4
+
+// twiceAYear brings a test forward to what is common practice for raw water. Where so
+// little hangs on it that it could wait for years, it waits for a quarter of them, so
+// that there is no step between the two.
+func (d *dutyRun) twiceAYear(on, since record.Date, world int) record.Date {
+	for _, g := range d.gauges {
+		part, ok := g.Gauge.(*partGauge)
+		if !ok || on == never {
+			continue
+		}
+		usual := record.Date(math.Ceil(part.limits[world]))
+		on = min(on, since+max(usual, (on-since)/seldom))
+	}
+	return on
+}
 
 // reaches gives the day on which a spread that was worked out on some days first
 // reaches a limit; never after the last day that counts.

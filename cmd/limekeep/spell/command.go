@@ -16,6 +16,9 @@ func Command(a schedule.Action) string {
 	case schedule.SetUpPlace:
 		return "limekeep setup"
 	case schedule.AddWaterTest:
+		if a.After != "" {
+			return "limekeep water add --after " + a.After
+		}
 		return "limekeep water add"
 	case schedule.Measure:
 		return "limekeep measure " + Kind(a.Kind)

@@ -125,7 +125,7 @@ func (h sittingPages) fillItem(r *http.Request, opened *day.Day, x *shownItem) e
 		x.Line, err = opened.HistoryLine(r.Context(), x.Record)
 		return err
 	}
-	x.ByTest = duty.Task.ID == day.WaterTestTask
+	x.ByTest = duty.Task.TestsWater()
 	for _, f := range day.FindingsOf(duty.Task) {
 		x.Findings = append(x.Findings, choice{Value: f, Label: findingWords[record.Finding(f)]})
 	}
