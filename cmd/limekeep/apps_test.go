@@ -38,7 +38,7 @@ func serveKitchen(t *testing.T, flags ...string) *served {
 		t.Skip("it needs programs that the quick run does without; make test has them")
 	}
 	s := &served{t: t, folder: t.TempDir()}
-	place, err := os.ReadFile("demoplace.yaml")
+	place, err := os.ReadFile(filepath.Join("testdata", "kitchen.yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -150,7 +150,7 @@ func TestCalendarFromDayToDay(t *testing.T) {
 	ctx := t.Context()
 	h := testHouse(t, 60)
 	first := record.NewDate(2026, time.November, 24)
-	m, err := fillDemo(ctx, h, schedule.Moment{Today: first})
+	m, err := fillKitchen(ctx, h, schedule.Moment{Today: first})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -48,35 +48,3 @@ func demoInterval(t day.TaskInfo) float64 {
 	}
 	return 540
 }
-
-// demoChecks writes a year of condition checks down: a jet that narrows, with
-// one slip of the pen, burrs that lose their edge, and what holds steady.
-func demoChecks(ctx context.Context, j *journal.Journal, d *day.Day) error {
-	for i := range 10 {
-		on := d.Today - record.Date(6+35*(9-i))
-		step := float64(i)
-		grams := 185 - 1.1*step + []float64{0.4, -0.6, 0.2}[i%3]
-		if i == 6 {
-			grams = 118 // the group was not warm
-		}
-		checks := []record.Measurement{
-			{Kind: record.Flow, Grams: grams, Seconds: 20},
-			{Kind: record.ShotTime, Seconds: 28 + float64(i*5%3-1), Setting: 18 - math.Round(step*0.8)/2, DoseGrams: 18, YieldGrams: 36},
-		}
-		if i%3 == 0 {
-			checks = append(checks,
-				record.Measurement{Kind: record.PumpPressure, Bar: 9.1 + 0.1*float64(i%2)},
-				record.Measurement{Kind: record.BrewTemperature, Celsius: 92 + 0.3*float64(i%2)},
-				record.Measurement{Kind: record.WarmUpTime, Part: "brew", Minutes: 7.5 + 0.2*float64(i%2), FromCelsius: 21},
-				record.Measurement{Kind: record.WarmUpTime, Part: "steam", Minutes: 11 + 0.2*float64(i%2), FromCelsius: 21},
-				record.Measurement{Kind: record.ReferenceMass, ShownGrams: 99.9 + 0.1*float64(i%2), MassGrams: 100},
-			)
-		}
-		for _, c := range checks {
-			if _, err := j.Measure(ctx, d, on, c); err != nil {
-				return fmt.Errorf("%s: %w", c.Kind, err)
-			}
-		}
-	}
-	return nil
-}

@@ -82,7 +82,7 @@ func TestPlanHoldsStill(t *testing.T) {
 	ctx := t.Context()
 	h := testHouse(t, 100)
 	first := record.NewDate(2026, time.November, 24)
-	m, err := fillDemo(ctx, h, schedule.Moment{Today: first})
+	m, err := fillKitchen(ctx, h, schedule.Moment{Today: first})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,7 +141,7 @@ func TestPlanHoldsStill(t *testing.T) {
 // logDay writes down what was drawn on the day before.
 func logDay(ctx context.Context, t *testing.T, h *house, m schedule.Moment) {
 	t.Helper()
-	var rows iter.Seq2[record.UseRow, error] = demoShots(m.Today-1, m.Today-1)
+	var rows iter.Seq2[record.UseRow, error] = kitchenShots(m.Today-1, m.Today-1)
 	if _, err := h.journal.ImportUse(ctx, openDay(ctx, t, h, m), schedule.UseFile{Machine: "machine", Name: m.Today.String() + ".csv"}, rows); err != nil {
 		t.Fatal(err)
 	}
@@ -216,7 +216,7 @@ func testBehind(ctx context.Context, j *journal.Journal, d *day.Day, stage strin
 func TestSameRecordsSameCalendar(t *testing.T) {
 	h := testHouse(t, 100)
 	h.publisher.Routine = true
-	m, err := fillDemo(t.Context(), h, schedule.Moment{Today: record.NewDate(2026, time.November, 24)})
+	m, err := fillKitchen(t.Context(), h, schedule.Moment{Today: record.NewDate(2026, time.November, 24)})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -41,7 +41,7 @@ func TestWaterJudgeText(t *testing.T) {
 // its values given by hand.
 func TestWaterJudgeOfALine(t *testing.T) {
 	place := filepath.Join(t.TempDir(), "place.yaml")
-	if err := os.WriteFile(place, demoPlace, 0o600); err != nil {
+	if err := os.WriteFile(place, testKitchen, 0o600); err != nil {
 		t.Fatal(err)
 	}
 	data := filepath.Join(t.TempDir(), "records.db")
