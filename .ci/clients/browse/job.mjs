@@ -53,7 +53,7 @@ export async function writeDown(page, base, task, note, meanwhile) {
   seen.url = page.url();
   seen.today = today;
   // Beside it may stand that a newer forecast is being worked out.
-  seen.notice = await page.locator("[role=status]", { hasText: "Written down" }).innerText();
+  seen.notice = await page.locator("[role=status]", { hasText: /Written down as/ }).innerText();
   seen.finding = seen.filled.finding;
   await meanwhile("written");
 

@@ -83,7 +83,7 @@ func TestPagesHoldTogether(t *testing.T) {
 	h := open(desk, withApps(twoApps()))
 	bodies := map[string]string{}
 	takeBack := "/history/" + serviceOf(t, records) + "/take-back"
-	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/tap/water-test", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/score", "/history", takeBack, "/calendar", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/bench/steam", "/equipment/bench/brew", "/water", "/water/compare", "/water/compare?bypass=x&price=y", "/water/compare?bypass=", "/nowhere", "/print/sitting", "/print/plan", "/print/report/bench", "/labels", "/record/bench", "/record/tap"} {
+	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/tap/water-test", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/score", "/history", takeBack, "/calendar", "/about", "/history?kind=service", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/bench/steam", "/equipment/bench/brew", "/water", "/water/compare", "/water/compare?bypass=x&price=y", "/water/compare?bypass=", "/nowhere", "/print/sitting", "/print/plan", "/print/report/bench", "/labels", "/record/bench", "/record/tap"} {
 		_, bodies[path] = ask(t, h, get(path))
 	}
 	_, bodies["a service refused"] = ask(t, h, post("/tasks/bench/descale/brew/done", url.Values{"date": {"x"}, "grams": {"x"}}))
@@ -93,6 +93,11 @@ func TestPagesHoldTogether(t *testing.T) {
 	_, bodies["a record kept"] = ask(t, h, post(takeBack, url.Values{"why": {strings.Repeat("x", 1001)}}))
 	for _, form := range []string{"shots", "bag", "meter", "guests", "away", "end"} {
 		_, bodies["use refused: "+form] = ask(t, h, post("/use/"+form, url.Values{}))
+	}
+	_, bodies["a day kept free refused"] = ask(t, h, post("/plan/block", url.Values{"block-from": {"x"}}))
+	_, bodies["stock refused"] = ask(t, h, post("/plan/stock", url.Values{"stock-number": {"x"}}))
+	for name, body := range sittingBodies(t) {
+		bodies[name] = body
 	}
 	for name, body := range writtenPages(t) {
 		bodies[name] = body

@@ -10,5 +10,6 @@ var (
 	}
 	more = []menuEntry{
 		{calendarPath, "Calendar and apps"},
+		{aboutPath, "About and safety"},
 	}
 )

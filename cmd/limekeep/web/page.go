@@ -40,7 +40,7 @@ func parsePages() pages {
 	for _, name := range pageNames() {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
-			"month": month, "hour": hour, "menu": func() []menuEntry { return menu }, "more": func() []menuEntry { return more },
+			"month": month, "sittingid": sittingID, "hour": hour, "menu": func() []menuEntry { return menu }, "more": func() []menuEntry { return more },
 			"kind": kindOf, "percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left,
 		})
 		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/picture.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))

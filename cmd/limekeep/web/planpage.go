@@ -2,20 +2,32 @@ package web
 
 import (
 	"net/http"
+	"time"
 
 	"limekeep/schedule/day"
+	"limekeep/schedule/record"
 )
 
 // planPages show the plan.
 type planPages struct{ *handler }
 
-func (h planPages) routes(mux *http.ServeMux) { mux.HandleFunc("GET /plan", h.plan) }
+func (h planPages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /plan", h.plan)
+	mux.HandleFunc("POST /plan/{form}", h.write)
+}
 
 // planPage is the plan of the months to come.
 type planPage struct {
 	Plan   day.PlanInfo
 	Months []planMonth
 	Names  map[string]day.Due // of the tasks, by id
+
+	Notice   *notice // what was just written down; nil for nothing
+	Problems problems
+	Block    titledForm
+	Stock    titledForm
+	Blocked  []record.Dated[record.Blocked] // that are not over
+	Counted  []day.StockInfo                // what is there of what is counted
 }
 
 // planMonth is the sittings of one month.
@@ -23,7 +35,11 @@ type planMonth struct {
 	Name     string // March 2026
 	ID       string // 2026-03
 	Sittings []day.SittingInfo
+	Weeks    []planWeek
 }
+
+// Entered returns the forms of the page.
+func (p planPage) Entered() []titledForm { return []titledForm{p.Block, p.Stock} }
 
 // Near reports whether a month is shown at once and not folded away: what lies more
 // than a month or two ahead is not read in passing.
@@ -51,17 +67,51 @@ func (h planPages) plan(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	p := planPage{Plan: f.Plan(), Names: map[string]day.Due{}}
+	opened, err := h.open(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	p := h.planPage(f, opened)
+	if p.Notice, err = h.noticeOf(r, opened, record.KindBlocked, record.KindStock); err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	h.showForm(w, r, http.StatusOK, "plan", page{Title: "Plan", Here: "/plan", Place: f.Day.Info(), Body: p})
+}
+
+// planPage gathers the plan, month by month.
+func (h planPages) planPage(f *day.Forecast, opened *day.Day) planPage {
+	p := planPage{Plan: f.Plan(), Names: map[string]day.Due{}, Block: h.blockForm(f.Day.Today), Stock: h.stockForm(f)}
 	for _, due := range f.Due() {
 		p.Names[due.Task] = due
 	}
+	for _, s := range f.Stock() {
+		if s.Counted {
+			p.Counted = append(p.Counted, s)
+		}
+	}
+	for _, b := range opened.Book.Blocked() {
+		if b.Body.To >= opened.Today {
+			p.Blocked = append(p.Blocked, b)
+		}
+	}
+	sittings := map[record.Date]string{}
 	for _, s := range p.Plan.Sittings {
 		start := s.Start.In(f.Day.Zone)
+		if on := record.DateOf(start); sittings[on] == "" {
+			sittings[on] = sittingID(s)
+		}
 		if id := start.Format("2006-01"); len(p.Months) == 0 || p.Months[len(p.Months)-1].ID != id {
 			p.Months = append(p.Months, planMonth{Name: start.Format("January 2006"), ID: id})
 		}
 		last := &p.Months[len(p.Months)-1]
 		last.Sittings = append(last.Sittings, s)
 	}
-	h.show(w, r, http.StatusOK, "plan", page{Title: "Plan", Here: "/plan", Place: f.Day.Info(), Body: p})
+	for i := range p.Months {
+		on := record.DateOf(p.Months[i].Sittings[0].Start.In(f.Day.Zone))
+		first := on - record.Date(on.In(time.UTC).Day()-1)
+		p.Months[i].Weeks = weeksOf(first, sittings, p.Plan, p.Blocked)
+	}
+	return p
 }

@@ -43,7 +43,7 @@ func TestPlanPageShowsThePlan(t *testing.T) {
 	for _, says := range want.Why {
 		next(escaped(says))
 	}
-	if n := strings.Count(body, `<li class="card">`); n != len(want.Sittings) {
+	if n := strings.Count(body, `<li class="card" id=`); n != len(want.Sittings) {
 		t.Errorf("%d sittings are shown, not %d", n, len(want.Sittings))
 	}
 }

@@ -108,7 +108,21 @@ func (s *Server) Handler() http.Handler {
 	}
 	mux := http.NewServeMux()
 	for _, family := range []interface{ routes(*http.ServeMux) }{
-		nowPages{h}, sittingPages{h}, taskPages{h}, planPages{h}, usePages{h}, waterPages{h, &waterMemory{}}, historyPages{h}, scorePages{h}, calendarPages{h}, equipmentPages{h}, signInPages{h}, setupPages{h}, paperPages{h}, programs{h},
+		nowPages{h},
+		sittingPages{h},
+		taskPages{h},
+		planPages{h},
+		usePages{h},
+		waterPages{h, &waterMemory{}},
+		historyPages{h},
+		scorePages{h},
+		calendarPages{h},
+		equipmentPages{h},
+		aboutPages{h},
+		signInPages{h},
+		setupPages{h},
+		paperPages{h},
+		programs{h},
 	} {
 		family.routes(mux)
 	}

@@ -156,3 +156,26 @@ func TestNoPageNamesACommand(t *testing.T) {
 		}
 	}
 }
+
+// sittingBodies returns the pages of a sitting: begun, refused, and over.
+func sittingBodies(t *testing.T) map[string]string {
+	t.Helper()
+	desk, _ := kitchen(t)
+	h := open(desk, withSittings)
+	start := desk.Forecast(t, schedule.Moment{}).Plan().Sittings[0].Start
+	answer, _ := ask(t, h, post("/sitting", url.Values{"start": {start.Format("2006-01-02T15:04:05Z07:00")}}))
+	at := answer.Header.Get("Location")
+	bodies := map[string]string{}
+	_, bodies["a sitting begun"] = ask(t, h, get(at))
+	_, bodies["a sitting on Now"] = ask(t, h, get("/"))
+	for i := range 30 {
+		n := strconv.Itoa(i)
+		_, bodies["item "+n+" of a sitting"] = ask(t, h, get(at+"?item="+n))
+		if answer, body := ask(t, h, post(at+"/tick", url.Values{"item": {n}})); answer.StatusCode == http.StatusConflict {
+			bodies["item "+n+" refused"] = body
+		}
+	}
+	ask(t, h, post(at+"/end", url.Values{}))
+	_, bodies["a sitting over"] = ask(t, h, get(at))
+	return bodies
+}

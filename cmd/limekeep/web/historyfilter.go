@@ -1,0 +1,113 @@
+package web
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+)
+
+// historyFilter says which records to show.
+type historyFilter struct {
+	Kind string // empty for all
+	Text string // that a record's sentence holds, in capitals or not
+}
+
+func historyFilterOf(asked url.Values) historyFilter {
+	return historyFilter{Kind: strings.TrimSpace(asked.Get("kind")), Text: strings.TrimSpace(asked.Get("text"))}
+}
+
+// Query writes the filter as the end of an address; empty for one that shows all.
+func (f historyFilter) Query() string {
+	q := url.Values{}
+	for name, value := range map[string]string{"kind": f.Kind, "text": f.Text} {
+		if value != "" {
+			q.Set(name, value)
+		}
+	}
+	if len(q) == 0 {
+		return ""
+	}
+	return "?" + q.Encode()
+}
+
+// of returns the lines that the filter lets through.
+func (f historyFilter) of(lines []day.HistoryLine) []day.HistoryLine {
+	kept := []day.HistoryLine{}
+	for _, l := range lines {
+		if (f.Kind == "" || string(l.Kind) == f.Kind) && strings.Contains(strings.ToLower(l.Says), strings.ToLower(f.Text)) {
+			kept = append(kept, l)
+		}
+	}
+	return kept
+}
+
+// form returns the form that asks for a filter, of the kinds that there are.
+func (f historyFilter) form(lines []day.HistoryLine) form {
+	kinds := []record.Kind{}
+	for _, l := range lines {
+		if !slices.Contains(kinds, l.Kind) {
+			kinds = append(kinds, l.Kind)
+		}
+	}
+	slices.Sort(kinds)
+	kind := field{Name: "kind", Label: "Kind", Kind: choiceInput, Value: f.Kind, Choices: []choice{{Label: "all kinds"}}}
+	for _, k := range kinds {
+		kind.Choices = append(kind.Choices, choice{Value: string(k), Label: string(k)})
+	}
+	return form{Fields: []field{kind, {Name: "text", Label: "Holding these words", Kind: lineInput, Value: f.Text, Most: 200}}}
+}
+
+// export answers with the history as a file, the oldest record first.
+func (h historyPages) export(w http.ResponseWriter, r *http.Request) {
+	opened, err := h.open(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	all, err := opened.History(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	lines := historyFilterOf(r.URL.Query()).of(all)
+	if strings.HasSuffix(r.URL.Path, ".json") {
+		w.Header().Set("Content-Type", "application/json; charset=utf-8")
+		w.Header().Set("Content-Disposition", `attachment; filename="history.json"`)
+		_ = json.NewEncoder(w).Encode(lines) // who asked went away
+		return
+	}
+	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
+	w.Header().Set("Content-Disposition", `attachment; filename="history.csv"`)
+	writeHistoryCSV(csv.NewWriter(w), lines)
+}
+
+// writeHistoryCSV writes lines as RFC 4180 has it. What begins like a formula is kept
+// from being one where a spreadsheet opens the file.
+func writeHistoryCSV(out *csv.Writer, lines []day.HistoryLine) {
+	out.UseCRLF = true
+	_ = out.Write([]string{"record", "on", "kind", "says", "entered", "source", "voided_by"})
+	for _, l := range lines {
+		voided := ""
+		if l.Voided != 0 {
+			voided = strconv.FormatInt(l.Voided, 10)
+		}
+		_ = out.Write([]string{strconv.FormatInt(l.Record, 10), l.On.String(), string(l.Kind), plainCell(l.Says), l.Entered.UTC().Format(time.RFC3339), plainCell(l.Source), voided})
+	}
+	out.Flush()
+}
+
+// plainCell keeps a text from being read as a formula.
+func plainCell(text string) string {
+	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+		return "'" + text
+	}
+	return text
+}
