@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"time"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 )
 
 // VisitEntry is work to be booked, as a calendar shows it: on the day to call by.
@@ -28,9 +30,19 @@ type VisitEntry struct {
 func (a *Agenda) visitEntry(f *day.Forecast, visit plan.Appointment) VisitEntry {
 	e := VisitEntry{Visit: f.Visit(visit), Alarms: a.alarms.AllDayBefore(), Day: max(visit.CallBy, a.Today)}
 	e.Tasks = a.entryTasks(f, visit.Turns, func(plan.Turn) string { return "" })
+	asked := map[care.Who][]string{}
 	for _, turn := range visit.Turns {
 		if x, err := f.Outcome(turn.Task); err == nil {
-			e.Ask, e.Check = day.Merge(e.Ask, x.Duty.Task.AskFor), day.Merge(e.Check, x.Duty.Task.Check)
+			asked[x.Duty.Task.Who] = day.Merge(asked[x.Duty.Task.Who], x.Duty.Task.AskFor)
+			e.Check = day.Merge(e.Check, x.Duty.Task.Check)
+		}
+	}
+	for _, who := range []care.Who{care.Licensed, care.Workshop} { // law and safety first
+		for _, line := range asked[who] {
+			if len(asked) > 1 {
+				line = say.UpperFirst(who.People()) + ": " + line
+			}
+			e.Ask = append(e.Ask, line)
 		}
 	}
 	e.Summary = visitSummary(e.Visit)
