@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"math"
 	"slices"
 
 	"limekeep/schedule/care"
@@ -88,8 +89,6 @@ func (r *run) ahead(c *crossing, w *worldState, d *dutyRun, world int, atToday [
 			case ExpectedScale:
 				k := slices.IndexFunc(d.gauges, func(g *dutyGauge) bool { return g.kind == care.Deposited })
 				amount = d.gramsHeld(world, d.gauges[k].Advance(atToday[k], passed).Amount)
-			case ExpectedCheck:
-				amount = d.gauges[e.gauge].Amount(d.gauges[e.gauge].Advance(atToday[e.gauge], passed))
 			}
 			c.ahead = append(c.ahead, amount)
 		}
@@ -107,6 +106,11 @@ func (r *run) expected(d *dutyRun, worlds []crossing) []Expected {
 		case ExpectedCheck:
 			g := d.gauges[e.gauge]
 			x.Gauge, x.Part, x.Noise = g.bound.Name, g.condition.Part, g.condition.Trend.Noise
+			for _, days := range expectedDays {
+				x.Points = append(x.Points, g.condition.expectedOn(r.grid.knots[r.grid.at(r.span.today+days)]))
+			}
+			all = append(all, x)
+			continue
 		}
 		for k, days := range expectedDays {
 			amounts := valuesOf(worlds, func(c crossing) float64 { return c.ahead[i*len(expectedDays)+k] })
@@ -120,4 +124,27 @@ func (r *run) expected(d *dutyRun, worlds []crossing) []Expected {
 		all = append(all, x)
 	}
 	return all
+}
+
+// expectedOn is where the line through the readings will be read on a day. It may
+// stand below its reference, as readings do, where the gauge of wear stands at 0; one
+// that grows no worse is taken to stay where it is, as the gauge does.
+func (c *Condition) expectedOn(on record.Date) ExpectedPoint {
+	t, last := c.Trend, c.latestDay()
+	slope, slopeSD := 0.0, 0.0
+	if t.Sure {
+		slope, slopeSD = t.Slope, t.SlopeSD
+	}
+	until := on
+	if slope <= 0 {
+		until = min(on, last)
+	}
+	level := t.Level + slope*(float64(until)-t.Middle)
+	pace := paceLogSD * slope * float64(max(until-last, 0))
+	sd := math.Sqrt(t.LevelSD*t.LevelSD + math.Pow(slopeSD*(float64(until)-t.Middle), 2) + pace*pace)
+	p := ExpectedPoint{On: on}
+	for i, share := range ExpectedShares {
+		p.At[i] = level + sd*figure.NormalQuantile(share)
+	}
+	return p
 }

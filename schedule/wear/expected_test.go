@@ -86,3 +86,31 @@ func TestModelErrorWidensScaleAlone(t *testing.T) {
 		}
 	}
 }
+
+// A line that rises is expected to go on, the less surely the further ahead; one that
+// falls, as readings may, stays where it is, below its reference too.
+func TestReadingsAreExpectedOnTheirLine(t *testing.T) {
+	line := func(perReading float64) *Condition {
+		var readings []TrendReading
+		for i := range 8 {
+			jitter := 0.1 * float64(i%3-1)
+			readings = append(readings, TrendReading{On: today - record.Date(20*(8-i)), Record: int64(i + 1), Value: perReading*float64(i) + jitter})
+		}
+		return &Condition{Trend: NewTrend(readings, 0.1)}
+	}
+	up, down := line(1), line(-1)
+	if !up.Trend.Sure || !down.Trend.Sure {
+		t.Fatal("eight readings on a line say nothing")
+	}
+	soon, later := up.expectedOn(today), up.expectedOn(today+200)
+	if math.Abs(soon.At[3]-up.Trend.At(today)) > 1e-9 || math.Abs(later.At[3]-up.Trend.At(today+200)) > 1e-9 {
+		t.Errorf("%v and %v are expected on a line at %g and %g", soon.At, later.At, up.Trend.At(today), up.Trend.At(today+200))
+	}
+	if later.At[5]-later.At[1] <= soon.At[5]-soon.At[1] {
+		t.Errorf("as sure in 200 days, %v, as today, %v", later.At, soon.At)
+	}
+	stays := down.expectedOn(today + 200)
+	if math.Abs(stays.At[3]-down.Trend.At(today-20)) > 1e-9 || stays.At[3] >= 0 {
+		t.Errorf("%v is expected of a line that fell to %g", stays.At, down.Trend.At(today-20))
+	}
+}
