@@ -85,7 +85,7 @@ func (m Machine) wand(on *canvas, w Writing, l layout) {
 		return
 	}
 	x := l.bodyRight + 14
-	on.part(w, *m.Wand, x-14, 196, 36, 160, func() {
+	on.part(w, *m.Wand, x-34, 196, 58, 160, func() {
 		on.path("M"+decimal(x)+" 196L"+decimal(x)+" 262Q"+decimal(x)+" 300 "+decimal(x+6)+" 338", "wand")
 		on.path("M"+decimal(x+6)+" 338l1.5 10", "wand tip")
 		ring(on, *m.Wand, x, 228, 12)
