@@ -3,23 +3,39 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
+	"strings"
 	"text/tabwriter"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule/day"
+	"limekeep/schedule/record"
 )
 
 func newHistory(a *app) *cobra.Command {
-	return a.answers(&cobra.Command{
-		Use:   "history",
-		Short: "Everything that was written down",
-		Args:  cobra.NoArgs,
+	last, before := 0, int64(0)
+	cmd := a.answers(&cobra.Command{
+		Use:     "history",
+		Short:   "Everything that was written down",
+		Long:    "Lists what was written down, oldest first; with --last the latest alone, and with --before those\nbefore a record, so that a long history can be gone through in pages.",
+		Example: "  limekeep history\n  limekeep history --last 50\n  limekeep history --last 50 --before 1200",
+		Args:    cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.ask(cmd, func(ctx context.Context, d *day.Day) error {
 				lines, err := d.History(ctx)
 				if err != nil {
 					return err
+				}
+				if last < 0 || before < 0 {
+					return &record.FieldError{Field: "--last", Value: fmt.Sprint(last), Want: "a number of records, and with --before the number of one"}
+				}
+				if before > 0 {
+					lines = slices.DeleteFunc(lines, func(l day.HistoryLine) bool { return l.Record >= before })
+				}
+				if last > 0 && len(lines) > last {
+					lines = lines[len(lines)-last:]
 				}
 				if a.asJSON {
 					return printJSON(cmd, lines)
@@ -31,10 +47,25 @@ func newHistory(a *app) *cobra.Command {
 					if l.Voided != 0 {
 						mark = fmt.Sprintf("  VOID by record %d", l.Voided)
 					}
-					fmt.Fprintf(table, "%d\t%s\t%s\t%s\t%s%s\n", l.Record, l.On, l.Kind, l.Source, l.Says, mark)
+					fmt.Fprintf(table, "%d\t%s\t%s\t%s\t%s%s\n", l.Record, l.On, l.Kind, oneLineOf(l.Source), oneLineOf(l.Says), mark)
 				}
 				return table.Flush()
 			})
 		},
 	})
+	cmd.Flags().IntVar(&last, "last", 0, "how many of the latest (default: all)")
+	cmd.Flags().Int64Var(&before, "before", 0, "only records before the one of this number")
+	return cmd
+}
+
+// oneLineOf writes a text so that nothing in it ends the line, moves the cursor, parts
+// columns or turns the writing round: what somebody typed must not look like a line of
+// ours.
+func oneLineOf(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r == '\u2028' || r == '\u2029' || r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069' {
+			return ' '
+		}
+		return r
+	}, text)
 }

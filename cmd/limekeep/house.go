@@ -59,10 +59,10 @@ func (a *app) open(ctx context.Context, source string) (*house, error) {
 	return a.openFile(ctx, path, source)
 }
 
-// mayOpen refuses a file that somebody named and that is not there, but to the commands
+// mayOpen refuses a file that somebody named by hand and that is not there, but to the commands
 // that begin one: a name that was mistyped would else lead to records that are empty.
 func (a *app) mayOpen(path string) error {
-	if a.begins || a.settings.GetString("data") == "" {
+	if a.begins || !a.typed {
 		return nil
 	}
 	if _, err := os.Stat(path); !errors.Is(err, fs.ErrNotExist) {

@@ -12,6 +12,7 @@ import (
 type app struct {
 	settings *viper.Viper
 	asJSON   bool
+	typed    bool // whether --data was given by hand
 	begins   bool // whether the command may begin a file of records
 
 	// over lays something over the records before they are read; nil for nothing.
@@ -33,7 +34,7 @@ func rootOf(a *app) *cobra.Command {
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
-			a.begins = begins[cmd.CommandPath()]
+			a.begins, a.typed = begins[cmd.CommandPath()], cmd.Flags().Changed("data")
 			return a.load(cmd)
 		},
 	}

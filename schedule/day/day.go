@@ -33,10 +33,22 @@ type Day struct {
 	flight   *flight // of the forecast that is being worked out; nil for none
 }
 
+// BeforeSetUpError says that a place was not set up yet on a day: that the day asked
+// about is too early, or the clock is wrong.
+type BeforeSetUpError struct {
+	Place string
+	Today record.Date
+}
+
+// Error says so, and what to do.
+func (e *BeforeSetUpError) Error() string {
+	return fmt.Sprintf("on %s nothing was set up yet at %s: ask about a later day", e.Today, e.Place)
+}
+
 func newDay(o *Opener, key dayKey, book *record.Book) (*Day, error) {
 	place, ok := book.Place()
 	if !ok {
-		return nil, fmt.Errorf("on %s nothing was set up yet at %s: ask about a later day", key.today, key.place)
+		return nil, &BeforeSetUpError{Place: key.place, Today: key.today}
 	}
 	zone, err := place.Location()
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"time"
 
+	"limekeep/schedule"
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
 )
@@ -36,20 +37,31 @@ type HistoryLine struct {
 	Entered time.Time   `json:"entered"`
 	Source  string      `json:"source"`
 	Voided  int64       `json:"voided_by,omitempty"`
+	Ahead   bool        `json:"dated_ahead,omitempty"` // it lies ahead, and counts for nothing until then
 }
 
 // History lists all records of the place up to the day, oldest first,
-// those that were voided included and marked.
+// those that were voided included and marked. Where the day is that of the clock, what
+// is dated ahead of it is there as well and marked: the clock was wrong when it was
+// written down.
 func (d *Day) History(ctx context.Context) ([]HistoryLine, error) {
-	entries, err := d.opener.Records.History(ctx, d.Place.ID, d.Today)
+	entries, err := d.opener.Records.History(ctx, d.Place.ID, d.seen())
 	if err != nil {
 		return nil, err
 	}
 	lines := make([]HistoryLine, len(entries))
 	for i, e := range entries {
-		lines[i] = historyLine(e)
+		lines[i] = d.historyLine(e)
 	}
 	return lines, nil
+}
+
+// seen is the last day that history shows.
+func (d *Day) seen() record.Date {
+	if d.clock != nil {
+		return schedule.EndOfTime
+	}
+	return d.Today // a day that was named knows nothing of later ones
 }
 
 // HistoryLine returns one record of the place; nil where it has none of that
@@ -61,13 +73,20 @@ func (d *Day) HistoryLine(ctx context.Context, id int64) (*HistoryLine, error) {
 		return nil, nil
 	case err != nil:
 		return nil, err
-	case entry.Place != d.Place.ID || entry.Effective > d.Today:
+	case entry.Place != d.Place.ID || entry.Effective > d.seen():
 		return nil, nil
 	}
-	line := historyLine(entry)
+	line := d.historyLine(entry)
 	return &line, nil
 }
 
-func historyLine(e record.Entry) HistoryLine {
-	return HistoryLine{Record: e.ID, On: e.Effective, Kind: e.Kind(), Says: say.Record(e.Body), Entered: e.Entered, Source: e.Source, Voided: e.Voided}
+// datedAhead follows on what a record says that lies ahead.
+const datedAhead = " (dated ahead: it counts from that day on; where the day is wrong, take it back and write it down anew)"
+
+func (d *Day) historyLine(e record.Entry) HistoryLine {
+	l := HistoryLine{Record: e.ID, On: e.Effective, Kind: e.Kind(), Says: say.Record(e.Body), Entered: e.Entered, Source: e.Source, Voided: e.Voided}
+	if l.Ahead = e.Effective > d.Today; l.Ahead && l.Voided == 0 {
+		l.Says += datedAhead
+	}
+	return l
 }

@@ -6,6 +6,7 @@ import (
 	"net/http"
 
 	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water"
 	"limekeep/water/equilibrium"
@@ -23,7 +24,11 @@ type failure struct {
 // word for word.
 func tell(err error) failure {
 	var tooLarge *http.MaxBytesError
+	var early *day.BeforeSetUpError
 	switch {
+	case errors.As(err, &early):
+		return failure{http.StatusServiceUnavailable, "The clock is before the set-up",
+			"By the clock of this computer it is " + early.Today.Long() + ", and nothing was set up here by then. Put the clock right, then open this page again; nothing that was written down is lost."}
 	case errors.Is(err, schedule.ErrNoPlace):
 		return failure{http.StatusServiceUnavailable, "Nothing is set up yet",
 			"Nothing is known of a place and its equipment yet: set them up first, then open this page again."}

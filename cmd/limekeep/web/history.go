@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"slices"
+	"strconv"
 
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -21,11 +22,29 @@ func (h historyPages) routes(mux *http.ServeMux) {
 
 // historyPage lists what was written down, the newest first.
 type historyPage struct {
-	Notice *notice // what was just taken back; nil for nothing
-	Lines  []day.HistoryLine
-	Filter historyFilter
-	Form   form
-	All    int // records that there are
+	Notice  *notice // what was just taken back; nil for nothing
+	Lines   []day.HistoryLine
+	Filter  historyFilter
+	Form    form
+	All     int    // records that there are
+	Earlier string // address of the page before it in time; empty where this is the last
+}
+
+// mostHistoryLines is how many records a page of history shows.
+const mostHistoryLines = 200
+
+// pageOf returns the lines before one of a number, the newest first, and where the next
+// page begins; 0 for nowhere.
+func pageOf(lines []day.HistoryLine, before int64) ([]day.HistoryLine, int64) {
+	if before > 0 {
+		i := slices.IndexFunc(lines, func(l day.HistoryLine) bool { return l.Record == before })
+		lines = lines[i+1:]
+	}
+	if len(lines) <= mostHistoryLines {
+		return lines, 0
+	}
+	lines = lines[:mostHistoryLines]
+	return lines, lines[len(lines)-1].Record
 }
 
 func (h historyPages) history(w http.ResponseWriter, r *http.Request) {
@@ -41,10 +60,19 @@ func (h historyPages) history(w http.ResponseWriter, r *http.Request) {
 	}
 	slices.Reverse(lines)
 	filter := historyFilterOf(r.URL.Query())
+	before, _ := strconv.ParseInt(r.URL.Query().Get("before"), 10, 64) // nonsense is the first page
+	shown, next := pageOf(filter.of(lines), before)
+	earlier := ""
+	if next > 0 {
+		query := r.URL.Query()
+		query.Del("written")
+		query.Set("before", strconv.FormatInt(next, 10))
+		earlier = "/history?" + query.Encode()
+	}
 	written, err := h.noticeOf(r, opened, record.KindVoid)
 	if err != nil {
 		h.fail(w, r, err)
 		return
 	}
-	h.show(w, r, http.StatusOK, "history", page{Title: "History", Here: "/history", Place: opened.Info(), Body: historyPage{Notice: written, Lines: filter.of(lines), Filter: filter, Form: filter.form(lines), All: len(lines)}})
+	h.show(w, r, http.StatusOK, "history", page{Title: "History", Here: "/history", Place: opened.Info(), Body: historyPage{Notice: written, Lines: shown, Earlier: earlier, Filter: filter, Form: filter.form(lines), All: len(lines)}})
 }

@@ -44,10 +44,25 @@ const (
 	collationOctet = "i;octet"
 )
 
+// mostFilters is how many parts a filter may have, each of which every to-do is held
+// against (assumption: apps send fewer than ten).
+const mostFilters = 200
+
+// countFilters counts the elements within one.
+func countFilters(n *node, so int) int {
+	for _, c := range n.children {
+		so = countFilters(c, so+1)
+	}
+	return so
+}
+
 // filterOf reads CALDAV:filter.
 func filterOf(n *node) (*compFilter, error) {
 	if n == nil || len(n.children) != 1 || !n.children[0].is(nsCalDAV, "comp-filter") {
 		return nil, &Refusal{validFilter, "A filter holds one comp-filter (RFC 4791, 9.7)."}
+	}
+	if filters := countFilters(n, 0); filters > mostFilters {
+		return nil, &Refusal{validFilter, fmt.Sprintf("A filter of more than %d parts is not looked at: ask for less at once.", mostFilters)}
 	}
 	f, err := compFilterOf(n.children[0], "")
 	if err != nil {
