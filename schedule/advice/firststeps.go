@@ -20,7 +20,7 @@ func FirstSteps(f *day.Forecast) []string {
 		}
 		tests := f.Day.Book.WaterTests(e.ID)
 		if len(tests) == 0 {
-			add("Test the water of %s with a drop test and write it down: `%s`. No other single answer narrows the dates of descaling as much.", e.Title(), f.Day.Spell(schedule.Action{Verb: schedule.AddWaterTest}))
+			add("Test the water of %s with a drop test and write it down: %s. No other single answer narrows the dates of descaling as much.", e.Title(), f.Day.Quote(schedule.Action{Verb: schedule.AddWaterTest}))
 		} else if last := tests[len(tests)-1]; last.Body.Note != "" {
 			add("Test the water of %s with a drop test: what is written down is %s.", e.Title(), last.Body.Note)
 		}

@@ -69,7 +69,7 @@ func (f *Forecast) narrowest() *Narrowing {
 		i := slices.IndexFunc(f.outcomes, func(x wear.Outcome) bool { return x.Duty.ID == id })
 		titles = append(titles, "“"+f.outcomes[i].Duty.Title+"”")
 	}
-	best.Says = fmt.Sprintf("What would narrow most is %s: it takes about %.0f days off %s (`%s`).", best.What, best.Days, windowsOf(titles), best.How)
+	best.Says = fmt.Sprintf("What would narrow most is %s: it takes about %.0f days off %s (%s).", best.What, best.Days, windowsOf(titles), f.Day.Quote(best.Do))
 	return best
 }
 

@@ -120,7 +120,7 @@ func assumedSentences(x wear.Outcome, facts WhyFacts) []string {
 		if x.Doubt != nil && a.Do.Verb == schedule.AddWaterTest {
 			continue // its own sentence says so
 		}
-		says = append(says, fmt.Sprintf("%s (`%s`).", a.Says, facts.Spell.Spell(a.Do)))
+		says = append(says, fmt.Sprintf("%s (%s).", a.Says, facts.Spell.Quote(a.Do)))
 	}
 	return says
 }

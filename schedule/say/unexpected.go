@@ -81,5 +81,5 @@ func toldApart(x wear.Outcome, spell schedule.Speller) string {
 	if x.Scale == nil {
 		return " Its next dates allow for both, and are less sure for it."
 	}
-	return fmt.Sprintf(" A water test (`%s`) would tell most of that apart; until then its next dates allow for all of it.", spell.Spell(schedule.Action{Verb: schedule.AddWaterTest}))
+	return fmt.Sprintf(" A water test (%s) would tell most of that apart; until then its next dates allow for all of it.", spell.Quote(schedule.Action{Verb: schedule.AddWaterTest}))
 }

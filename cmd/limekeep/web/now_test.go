@@ -21,7 +21,12 @@ import (
 // the next sitting's with it, the routine by itself, all else by its month or beyond
 // the horizon.
 func TestNowSortsWhatThereIsToDo(t *testing.T) {
-	desk, _ := readKitchen(t)
+	desk, records := kitchen(t)
+	// Known to be long past, and not only not known.
+	last := record.Entry{Place: records.Last().Place, Effective: record.NewDate(2024, 3, 1), Entered: noon, Source: "command", Body: record.Service{Task: "bench/look-underneath"}}
+	if _, err := records.Append(t.Context(), last); err != nil {
+		t.Fatal(err)
+	}
 	answer, body := ask(t, open(desk), get("/"))
 	if answer.StatusCode != http.StatusOK {
 		t.Fatalf("status %d", answer.StatusCode)
@@ -45,7 +50,9 @@ func TestNowSortsWhatThereIsToDo(t *testing.T) {
 			safety++
 		}
 	}
-	holds(t, parts["card"], fmt.Sprintf("%d of its tasks are past", safety))
+	if told := strings.Contains(parts["card"], fmt.Sprintf("%d of its tasks are past", safety)); told != (safety > 0) {
+		t.Errorf("%d of the next sitting's tasks are past and for safety; told is %v", safety, told)
+	}
 	if len(wrong) == 0 || len(next) == 0 {
 		t.Fatalf("%d alarms and %d tasks in the next sitting", len(wrong), len(next))
 	}
@@ -173,7 +180,7 @@ func TestHostileNamesAreEscaped(t *testing.T) {
 	h := open(desk, withApps(&appBook{list: []web.App{{Name: hostile, Created: noon}}}))
 	for _, path := range []string{"/", "/tasks/bench/group-gasket/group", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/history", fmt.Sprintf("/history/%d/take-back", records.Last().ID), "/calendar", fmt.Sprintf("/?written=%d", records.Last().ID), "/tasks/" + "%3Cscript%3E"} {
 		_, body := ask(t, h, get(path))
-		if strings.Contains(body, "<script") || strings.Contains(body, `" onload`) || strings.Contains(body, "& </title>") {
+		if strings.Contains(withoutOwnScripts(body), "<script") || strings.Contains(body, `" onload`) || strings.Contains(body, "& </title>") {
 			t.Errorf("%s: a name became markup", path)
 		}
 		holds(t, body, "&lt;script")

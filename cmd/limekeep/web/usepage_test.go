@@ -144,7 +144,7 @@ func TestUseRefuses(t *testing.T) {
 			}
 			holds(t, body, "Nothing was written yet", fmt.Sprintf(`aria-describedby="%s-problem"`, c.input), fmt.Sprintf(`id="%s-problem"`, c.input), fmt.Sprintf(`href="#%s"`, c.input))
 			holds(t, body, c.holds...)
-			if strings.Contains(body, "<script") {
+			if strings.Contains(withoutOwnScripts(body), "<script") {
 				t.Error("what was typed became markup")
 			}
 			if records.Last().ID != kept {

@@ -91,7 +91,7 @@ func TestWaterTestRefuses(t *testing.T) {
 			if c.input != "" {
 				holds(t, body, fmt.Sprintf(`aria-describedby="%s-problem"`, c.input), fmt.Sprintf(`id="%s-problem"`, c.input))
 			}
-			if strings.Count(body, "<script") != 1 {
+			if strings.Contains(withoutOwnScripts(body), "<script") {
 				t.Error("what was typed became markup: the page has one script, its own")
 			}
 			if n := len(records.Of(record.KindWaterTest)); n != kept {
