@@ -34,9 +34,10 @@ type Case struct {
 	Late   *record.Date `json:"late"`
 	Since  record.Date  `json:"since"` // service before
 
-	Score float64      `json:"score"` // ranked probability score; of a number the CRPS, of scale of its logarithm, of a reading in limits
-	Fixed *record.Date `json:"fixed"` // day that a fixed interval would have named; null where none is said
-	Maker *float64     `json:"maker"` // the same of a fixed interval; null where none is said
+	Score    float64      `json:"score"`          // ranked probability score; of a number the CRPS, of scale of its logarithm, of a reading in limits
+	Interval *float64     `json:"interval_score"` // of a number: of its 10 to 90 % interval, in the unit of the score; null of others
+	Fixed    *record.Date `json:"fixed"`          // day that a fixed interval would have named; null where none is said
+	Maker    *float64     `json:"maker"`          // the same of a fixed interval; null where none is said
 
 	logVariance float64                  // of scale: of what was expected to be found
 	modelLogSD  float64                  // error of the model that was part of it
@@ -265,7 +266,10 @@ func (c *Case) number(expected distribution, sd, truth float64) {
 	at := expected.below(truth, sd)
 	c.Stretch = Stretch{From: at, To: at}
 	c.Chance = 2 * min(at, 1-at)
-	c.Score = CRPS(expected.with(sd), truth)
+	all := expected.with(sd)
+	in := figure.Over(all)
+	interval := IntervalScore(in.Low, in.High, 1-Promise, truth)
+	c.Score, c.Interval = CRPS(all, truth), &interval
 }
 
 // readings holds the condition checks that a duty's gauges live by against where
@@ -300,7 +304,9 @@ func readings(book *record.Book, p published, l Looked) []Case {
 					c := newCase(l.Duty, m, turn.On, quantiles)
 					c.Record, c.On = r.Record, r.On
 					c.number(expected, m.Noise, r.Value)
-					c.Score /= max(g.Limit.Usual, leastAmount)
+					limit := max(g.Limit.Usual, leastAmount)
+					c.Score /= limit
+					*c.Interval /= limit
 					c.Found = fmt.Sprintf("%s %s %s", g.Name, figure.AtMost(r.Value, 2), g.Unit)
 					in := figure.Over(expected.with(m.Noise))
 					c.Expected = &in

@@ -24,14 +24,15 @@ type Tally struct {
 
 	Classes [pitClasses]float64 `json:"classes"` // findings by the fifth of the forecast that they lie in, the least worn first
 
-	Told       int      `json:"told"`        // cases that are no numbers, but told apart by looking
-	Chance     float64  `json:"chance"`      // given to what was found of those, geometric mean
-	Guess      float64  `json:"guess"`       // the same, had all that can be found been equally likely
-	Score      float64  `json:"score"`       // mean; ranked probability score or CRPS, less is better
-	Fixed      int      `json:"fixed"`       // cases of which a fixed interval says something
-	Ours       *float64 `json:"ours"`        // mean score of those; null for none
-	Maker      *float64 `json:"maker"`       // mean score of a fixed interval
-	WindowOver float64  `json:"window_over"` // mean factor from the early date to the late, counted from the service before; 0 where none is known
+	Told       int      `json:"told"`           // cases that are no numbers, but told apart by looking
+	Chance     float64  `json:"chance"`         // given to what was found of those, geometric mean
+	Guess      float64  `json:"guess"`          // the same, had all that can be found been equally likely
+	Score      float64  `json:"score"`          // mean; ranked probability score or CRPS, less is better
+	Interval   *float64 `json:"interval_score"` // mean over the numbers; null where there is none
+	Fixed      int      `json:"fixed"`          // cases of which a fixed interval says something
+	Ours       *float64 `json:"ours"`           // mean score of those; null for none
+	Maker      *float64 `json:"maker"`          // mean score of a fixed interval
+	WindowOver float64  `json:"window_over"`    // mean factor from the early date to the late, counted from the service before; 0 where none is known
 }
 
 // Reliability is how often something was found that was given such a chance.
@@ -86,6 +87,7 @@ func tallies(cases []Case) []Tally {
 
 func tallyOf(of string, cases []Case) Tally {
 	t := Tally{Of: of, Cases: len(cases), Promise: Promise, Classes: sortInto(cases)}
+	numbers, intervals := 0, 0.0
 	ours, maker, chance, guess, windows, known := 0.0, 0.0, 0.0, 0.0, 0.0, 0
 	for _, c := range cases {
 		t.Sooner, t.Inside, t.Later = t.Sooner+c.Sooner(), t.Inside+c.Inside(), t.Later+c.Later()
@@ -93,6 +95,9 @@ func tallyOf(of string, cases []Case) Tally {
 		if len(c.Chances) > 0 {
 			t.Told++
 			chance, guess = chance+math.Log(max(c.Chance, leastAmount)), guess-math.Log(float64(len(c.Chances)))
+		}
+		if c.Interval != nil {
+			numbers, intervals = numbers+1, intervals+*c.Interval
 		}
 		if c.Maker != nil {
 			t.Fixed++
@@ -109,6 +114,10 @@ func tallyOf(of string, cases []Case) Tally {
 	if t.Fixed > 0 {
 		ours, maker = ours/float64(t.Fixed), maker/float64(t.Fixed)
 		t.Ours, t.Maker = &ours, &maker
+	}
+	if numbers > 0 {
+		intervals /= float64(numbers)
+		t.Interval = &intervals
 	}
 	if known > 0 {
 		t.WindowOver = math.Exp(windows / float64(known))
