@@ -9,10 +9,13 @@ IMPORTS := {{range .TestImports}}{{.}} {{end}}{{range .XTestImports}}{{.}} {{end
 DRAWING = $(GO) list -f '$(IMPORTS){{.ImportPath}}' ./... | grep 'pgregory.net/rapid' | sed 's/.* //'
 OTHERS = $(GO) list -f '$(IMPORTS){{.ImportPath}}' ./... | grep -v 'pgregory.net/rapid' | sed 's/.* //'
 
-.PHONY: build demo test quick check vet race soak bench bench-servers clients golden clean
+.PHONY: build release demo test quick check vet race soak bench bench-servers clients golden clean
 
 build: ## the program, into ./limekeep
 	$(GO) build -trimpath -o limekeep ./cmd/limekeep
+
+release: ## archives, Debian packages and checksums into dist/; VERSION names them
+	GO="$(GO)" bash .ci/release
 
 demo: ## the main job on invented records; ARGS=--once stops after writing
 	$(GO) run ./cmd/limekeep demo $(ARGS)
@@ -65,4 +68,4 @@ golden: ## write the golden files anew; look at the difference before you commit
 	$(GO) test ./schedule/ical ./schedule/care ./cmd/limekeep/web -update
 
 clean:
-	rm -rf limekeep limekeep-demo.ics .ci/clients/node_modules
+	rm -rf limekeep dist limekeep-demo.ics .ci/clients/node_modules

@@ -55,6 +55,7 @@ func rootOf(a *app) *cobra.Command {
 		newPlan(a), newMove(a), newBlock(a), newStock(a),
 		newServe(a), newPassword(a), newApps(a), newBackup(a), newRestore(a), newCheck(a), newExport(a), newImport(a), newDemo(a), newVersion(a),
 	)
+	addExamples(root)
 	return root
 }
 

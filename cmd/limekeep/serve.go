@@ -71,6 +71,7 @@ user and program of it can reach the port.`,
 	flags.String("log-level", "warn", "what is logged: debug, info (every request), warn or error")
 	flags.String("log-format", "text", "how it is logged: text or json")
 	baseFlag(cmd)
+	cmd.AddCommand(newServeInstall(a))
 	return cmd
 }
 

@@ -1,0 +1,56 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// examples are of commands that need no more words than their name, by path.
+var examples = map[string][]string{
+	"":                  {"setup", "due", "next", "done backflush-detergent", "serve"},
+	"apps":              {"apps add Phone", "apps list"},
+	"apps list":         {"apps list"},
+	"apps revoke":       {"apps revoke Phone"},
+	"away":              {"away add --from 2026-07-06 --to 2026-07-19", "away end"},
+	"away end":          {"away end", "away end 12"},
+	"away list":         {"away list"},
+	"block":             {"block 2026-08-01", "block 2026-08-01 --to 2026-08-14"},
+	"calendar":          {"calendar --out care.ics", "calendar address --qr"},
+	"calendar address":  {"calendar address --qr"},
+	"check":             {"check"},
+	"due":               {"due", "due --all", "due --json --today 2026-12-24"},
+	"export":            {"export kitchen.jsonl"},
+	"history":           {"history"},
+	"measure":           {"measure flow --grams 180 --seconds 20", "measure show"},
+	"measure show":      {"measure show", "measure show flow-test"},
+	"next":              {"next"},
+	"password":          {"password set", "password sign-out"},
+	"password remove":   {"password remove"},
+	"password set":      {"password set"},
+	"password sign-out": {"password sign-out"},
+	"plan":              {"plan", "plan --months 6 --why"},
+	"steps":             {"steps descale/steam"},
+	"stock":             {"stock", "stock set detergent 12"},
+	"stock came":        {"stock came detergent 2"},
+	"stock lead":        {"stock lead detergent 10"},
+	"stock set":         {"stock set detergent 12"},
+	"tasks":             {"tasks"},
+	"use":               {"use add --shots 4 --steamed 2", "use import shots.csv --dry-run", "use show --by month"},
+	"use show":          {"use show --by week"},
+	"version":           {"version"},
+	"void":              {"void 12"},
+	"water":             {`water add --hardness "14 dH" --alkalinity "11 dH" --method drop`, "water judge"},
+	"why":               {"why descale/steam"},
+}
+
+// addExamples gives commands without an example the one that stands above.
+func addExamples(cmd *cobra.Command) {
+	_, path, _ := strings.Cut(cmd.CommandPath(), " ")
+	if lines := examples[path]; cmd.Example == "" && len(lines) > 0 {
+		cmd.Example = "  limekeep " + strings.Join(lines, "\n  limekeep ")
+	}
+	for _, sub := range cmd.Commands() {
+		addExamples(sub)
+	}
+}
