@@ -117,12 +117,17 @@ func (t *Task) Hands() float64 {
 // Ids of tasks that the program knows by name.
 const (
 	changeCartridge = "cartridge"
+	regenerate      = "regenerate"
+	fillSalt        = "salt"
 	waterTest       = "water-test"
 	testBehind      = "test-behind"
 )
 
-// ChangesCartridge reports whether a cartridge is a new one once the task was done.
-func (t *Task) ChangesCartridge() bool { return t.ID == changeCartridge }
+// ChangesCartridge reports whether a cartridge is a new one, or its resin as good as
+// new, once the task was done.
+func (t *Task) ChangesCartridge() bool {
+	return t.ID == changeCartridge || t.ID == regenerate || t.ID == fillSalt
+}
 
 // TestsWater reports whether a water test, written down with its values, does the
 // task: one of the raw water, or one behind a cartridge.

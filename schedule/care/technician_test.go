@@ -120,7 +120,7 @@ func TestWorkshopIsNotLicensed(t *testing.T) {
 	want := map[string]care.Who{
 		// Safety valves, mains wiring, backflow preventers.
 		"safety-valve": care.Licensed, "pressure-switch": care.Licensed, "electrical-check": care.Licensed, "backflow-preventer": care.Licensed,
-		"expansion-valve": care.Workshop, "spring-piston": care.Workshop, "frost-storage": care.Workshop, "pump-renewal": care.Workshop, "boiler-look": care.Workshop,
+		"expansion-valve": care.Workshop, "spring-piston": care.Workshop, "frost-storage": care.Workshop, "pump-renewal": care.Workshop, "boiler-look": care.Workshop, "resin": care.Workshop,
 	}
 	for _, task := range embedded(t).Tasks {
 		if who, ok := want[task.ID]; ok != task.Who.Booked() && task.ID != "descale" || ok && who != task.Who {
@@ -155,4 +155,38 @@ func TestDescalingFitsTheVessel(t *testing.T) {
 		}
 		says(t, *d.Task, c.says...)
 	}
+}
+
+// A resin softener that stays is no cartridge: it is regenerated with salt, by hand or
+// by itself out of a stock of salt that is filled up, and its resin lasts for years.
+func TestResinIsNoCartridge(t *testing.T) {
+	for _, c := range []struct {
+		how  record.Regenerated
+		want []string
+	}{
+		{"", []string{"tap/cartridge/s", "tap/test-behind/s"}},
+		{record.ByHand, []string{"tap/regenerate/s", "tap/test-behind/s"}},
+		{record.ByItself, []string{"tap/resin/s", "tap/salt/s", "tap/test-behind/s"}},
+	} {
+		stage := record.Treatment{ID: "s", Kind: record.Softener, RatedLitres: 800, RatedDegrees: 10, Regenerated: c.how}
+		var got []string
+		changes := 0
+		for _, d := range embedded(t).Duties([]record.Equipment{line(record.Mains, stage)}) {
+			if d.Part == "s" {
+				got = append(got, d.ID)
+			}
+			if d.Changes() != nil {
+				changes++
+			}
+		}
+		slices.Sort(got)
+		if !slices.Equal(got, c.want) || changes != 1 {
+			t.Errorf("regenerated %q: %v, %d of them make it fresh", c.how, got, changes)
+		}
+		once, fill := record.Treatment{ID: "s", Kind: record.Softener, RatedLitres: 800, RatedDegrees: 10}.Cartridge().CapacityMeq(), stage.Cartridge().CapacityMeq()
+		if (fill > 4*once) != (c.how == record.ByItself) || fill < once {
+			t.Errorf("regenerated %q: %v meq of %v", c.how, fill, once)
+		}
+	}
+	says(t, ways(t, "regenerate")[0], "salt", "tastes of no salt", "to the drain")
 }

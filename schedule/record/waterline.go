@@ -33,8 +33,21 @@ type Treatment struct {
 	BypassShare  float64       `json:"bypass_share,omitempty"`      // share of the water that goes round it, or of raw water blended in behind a membrane, 0 to 0.9
 	Hydrogen     float64       `json:"hydrogen_share,omitempty"`    // of a mixed exchanger: share on hydrogen, the rest on sodium
 	Months       float64       `json:"months,omitempty"`            // the maker's age limit
+	Regenerated  Regenerated   `json:"regenerated,omitempty"`       // of a resin softener that stays and is made fresh with salt; empty for a cartridge
 	Before       Before        `json:"before,omitempty"`            // what stood in its place before Fitted; unknown where left out
 }
+
+// Regenerated tells how the resin of a softener is made fresh with salt.
+type Regenerated string
+
+// Ways to regenerate.
+const (
+	ByHand   Regenerated = "by hand"   // salt is filled in and rinsed out each time
+	ByItself Regenerated = "by itself" // by a valve, out of a stock of salt
+)
+
+// Choices lists the ways.
+func (Regenerated) Choices() []string { return []string{string(ByHand), string(ByItself)} }
 
 // Before tells what stood in the place of a cartridge before the first one that
 // is written down.
@@ -98,6 +111,8 @@ func (t Treatment) Validate() error {
 		where(t.Kind == Mixed || t.Hydrogen != 0, between("hydrogen_share", t.Hydrogen, 0.01, 0.99,
 			"(the share of a mixed exchanger that is on hydrogen)")),
 		optional("months", t.Months, 1, 120, "months"),
+		optionalChoice("regenerated", string(t.Regenerated), t.Regenerated.Choices()),
+		refuse(t.Regenerated != "" && t.Kind != Softener, "regenerated", string(t.Regenerated), "a softener: salt makes nothing else fresh"),
 		optionalChoice("before", string(t.Before), t.Before.Choices()),
 	)
 }
