@@ -75,6 +75,11 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 		atToday := g.Advance(state, total.from(knot, today))
 		states[k] = atToday
 		c.gauges[k] = g.notBefore(r.crosses(g, state, total, knot), world, r.grid.knots[knot])
+		if d.unknown() && len(d.services) == 0 {
+			if reading := g.Reading(state); reading > 1 { // it crossed before its records begin
+				c.gauges[k] -= record.Date(c.ago * (1 - 1/reading))
+			}
+		}
 		c.due = min(c.due, c.gauges[k])
 		c.reading[k] = g.Reading(atToday)
 		c.amount[k] = g.Amount(atToday)

@@ -21,10 +21,11 @@ type partAges struct {
 // agePoints is how finely the quantiles are tabulated. A choice of numerical method.
 const agePoints = 512
 
-// How late parts are cared for where nobody says, and by somebody who looks after
-// them: shares of a life. Assumptions: most care comes late, some of it very late.
+// How late parts are cared for, in shares of a life: by somebody unknown, of whose care
+// half comes late and one in ten at two and a half lives; and by somebody who looks
+// after them. Assumptions.
 var (
-	strangersAges = newPartAges(1.2, 0.5)
+	strangersAges = newPartAges(1.0, 0.7)
 	carersAges    = newPartAges(0.9, 0.25)
 )
 

@@ -81,7 +81,7 @@ func (r *run) doubt(d *dutyRun) Outcome {
 		for w := range crossings {
 			crossings[w], readings[w] = o.Since, max(1, readings[w])
 			if d.unknown() {
-				crossings[w] = o.Since + record.Date(soonDays.At(asked[w]))
+				crossings[w], readings[w] = o.Since+record.Date(soonDays.At(asked[w])), 1
 			}
 		}
 	}
