@@ -48,7 +48,7 @@ soak: clients ## long forms: 500 households that live on, every fuzz target for 
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^TestWindowsHoldTheTruth$$' -v ./schedule/wear
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestMixedLoad|TestKilledCommandsLoseNothing)$$' -v ./cmd/limekeep
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^TestBackupsUnderWriting$$' -v ./store
-	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^TestPromise$$' -v ./schedule/day
+	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPromise|TestUsedMachinesOfUnknownPast)$$' -v ./schedule/day
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPlanHoldsStill|TestCalendarFromDayToDay)$$' -v ./cmd/limekeep
 	$(TEST) -count 1 $$($(DRAWING)) -rapid.checks=1000
 	@set -e; for package in $$($(GO) list ./...); do \

@@ -41,9 +41,14 @@ func newUsedMachine(number int) *usedMachine {
 	u.neglect = r.NormFloat64()
 	// Machines of a fleet live one after the other; one is met on a day of centuries later.
 	met, at, life := 36500+36500*r.Float64(), 0.0, 0.0
-	for at+life < met {
-		at += life
-		life = u.lognormal(3652.5, 0.4)
+	const takeStockDays = 120 // a machine that is all but new needs no taking stock
+	for at+life < met || met-at < takeStockDays {
+		if at+life < met {
+			at += life
+			life = u.lognormal(3652.5, 0.4)
+			continue
+		}
+		met += takeStockDays
 	}
 	u.born = today - record.Date(met-at)
 	m := &record.Machine{Setting: record.Home, Line: "tap", Groups: []record.Group{{ID: "group", ThreeWayValve: true}}}
@@ -301,4 +306,3 @@ func (u *usedMachine) look(t *testing.T, k *sample.Kitchen, before *day.Forecast
 	}
 	return width(after) / width(before)
 }
-
