@@ -39,6 +39,7 @@ const (
 	KindPin          Kind = "pin"
 	KindBlocked      Kind = "blocked"
 	KindStock        Kind = "stock"
+	KindHotHours     Kind = "hot hours"
 	KindAppTask      Kind = "app task"
 )
 
@@ -94,6 +95,8 @@ func Decode(kind Kind, data []byte) (Body, error) {
 		return decode[Pin](data)
 	case KindBlocked:
 		return decode[Blocked](data)
+	case KindHotHours:
+		return decode[HotHours](data)
 	case KindStock:
 		return decode[Stock](data)
 	case KindAppTask:

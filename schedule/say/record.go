@@ -102,7 +102,7 @@ func Record(body record.Body) string {
 		return text
 	case record.Publication:
 		return "plan with " + Count(len(b.Entries), "date")
-	case record.Away, record.Guests, record.MeterReading, record.Bag:
+	case record.Away, record.Guests, record.MeterReading, record.Bag, record.HotHours:
 		return use(b)
 	}
 	return string(record.Entry{Body: body}.Kind())

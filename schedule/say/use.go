@@ -18,6 +18,8 @@ func use(body record.Body) string {
 		return meter(b)
 	case record.Bag:
 		return Bag(b)
+	case record.HotHours:
+		return HotHours(b)
 	}
 	return ""
 }
@@ -38,6 +40,11 @@ func Away(a record.Away) string {
 		text += ", frost possible"
 	}
 	return WithNote(text, a.Note)
+}
+
+// HotHours puts how long a machine was hot in a few words.
+func HotHours(h record.HotHours) string {
+	return WithNote(fmt.Sprintf("%s hot for %s hours", h.Machine, figure.AtMost(h.Hours, 2)), h.Note)
 }
 
 // Guests puts expected visitors in a few words.

@@ -149,3 +149,12 @@ func (t timer) follow(d record.Date, switched func(minute int, on bool)) {
 		}
 	}
 }
+
+// tellHours puts what was measured of the hours in place of what was taken for them.
+func (t *Timeline) tellHours(told []record.Dated[record.HotHours]) {
+	for _, h := range told { // of a day with several the last counts
+		if i := int(h.On - t.First); i >= 0 && i < len(t.Days) && h.On <= t.Today {
+			t.Days[i].HotHours = h.Body.Hours
+		}
+	}
+}

@@ -57,3 +57,25 @@ func TestHotHoursOfALoggedDay(t *testing.T) {
 		}
 	}
 }
+
+// What was measured of a day's hours stands in place of what was taken for them; the
+// last figure of a day counts, and the days around it stay as they were.
+func TestMeasuredHotHours(t *testing.T) {
+	machine := home(monday)
+	plain := NewTimeline(record.NewBook(monday+6, nil, nil), machine, monday, monday+30)
+	entries := []record.Entry{
+		{ID: 1, Effective: monday + 2, Body: record.HotHours{Machine: machine.ID, Hours: 2.5}},
+		{ID: 2, Effective: monday + 2, Body: record.HotHours{Machine: machine.ID, Hours: 3.25}},
+		{ID: 3, Effective: monday + 3, Body: record.HotHours{Machine: "another", Hours: 20}},
+	}
+	told := NewTimeline(record.NewBook(monday+6, entries, nil), machine, monday, monday+30)
+	for on := monday; on <= monday+30; on++ {
+		want := plain.On(on).HotHours
+		if on == monday+2 {
+			want = 3.25
+		}
+		if got := told.On(on).HotHours; !near(got, want) {
+			t.Errorf("%s: %v hours, want %v", on, got, want)
+		}
+	}
+}

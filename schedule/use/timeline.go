@@ -64,6 +64,7 @@ func NewTimeline(book *record.Book, machine record.Equipment, first, last record
 	}
 	t.Absent = t.learnt.absence.share()
 	t.fillFuture(book, p)
+	t.tellHours(book.HotHours(machine.ID))
 	t.Assumed = p.habits.on(t.Today).assumed
 	t.Spread = Spread{
 		Unlogged: p.habits.on(t.Today).logSD(),

@@ -144,3 +144,23 @@ func TestProgramsWriteDown(t *testing.T) {
 		t.Error("nobody can tell that a program wrote it down")
 	}
 }
+
+// A smart plug posts the hours that the machine was hot, day by day; sent again, the
+// last counts.
+func TestSmartPlugPostsHoursHot(t *testing.T) {
+	desk, records := kitchen(t)
+	h := open(desk)
+	for _, hours := range []string{"2.5", "3.25"} {
+		if answer, body := ask(t, h, postJSON("/api/v1/hot-hours", `{"hours": `+hours+`, "on": "2026-03-01"}`)); answer.StatusCode != http.StatusCreated {
+			t.Fatalf("status %d\n%s", answer.StatusCode, body)
+		}
+	}
+	if n := len(records.Of(record.KindHotHours)); n != 2 {
+		t.Errorf("%d records were kept", n)
+	}
+	_, history := ask(t, h, get("/api/v1/history"))
+	holds(t, history, "bench hot for 3.25 hours")
+	if answer, _ := ask(t, h, postJSON("/api/v1/hot-hours", `{"hours": 25}`)); answer.StatusCode != http.StatusUnprocessableEntity {
+		t.Errorf("a day of 25 hours: status %d", answer.StatusCode)
+	}
+}

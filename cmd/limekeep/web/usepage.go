@@ -68,7 +68,7 @@ func either(n int, one, several string) string {
 const mostUseRecords = 12
 
 // useKinds are the kinds of record that are about use.
-var useKinds = []record.Kind{record.KindUse, record.KindBag, record.KindMeterReading, record.KindGuests, record.KindAway}
+var useKinds = []record.Kind{record.KindUse, record.KindBag, record.KindMeterReading, record.KindGuests, record.KindAway, record.KindHotHours}
 
 const usePath = "/use"
 

@@ -61,6 +61,15 @@ type MeterGiven struct {
 	Note            string  `json:"note,omitempty"`
 }
 
+// HotHoursGiven is how long a machine was hot on a day, as a plug that sees its power
+// knows.
+type HotHoursGiven struct {
+	Machine string      `json:"machine,omitempty" doc:"May be left out where the place has just one"`
+	On      record.Date `json:"on,omitempty" format:"date" doc:"Today where left out"`
+	Hours   float64     `json:"hours" minimum:"0" maximum:"24" doc:"Of that day; sent again, the last counts"`
+	Note    string      `json:"note,omitempty"`
+}
+
 // BagGiven is a bag of coffee that was finished.
 type BagGiven struct {
 	Grinder string      `json:"grinder,omitempty" doc:"May be left out where the place has just one"`
@@ -106,6 +115,10 @@ func (s *Server) records(api huma.API) {
 	})
 	take(s, api, "add-meter-reading", "/meter-readings", "Write down what the meter of a water line shows, in litres", func(ctx context.Context, d *day.Day, in MeterGiven) (int64, error) {
 		written, err := s.Journal.AddMeterReading(ctx, d, in.On, record.MeterReading{Line: in.Line, Litres: in.Litres, RollsOverLitres: in.RollsOverLitres, Note: in.Note})
+		return written.Record, err
+	})
+	take(s, api, "add-hot-hours", "/hot-hours", "Write down how long a machine was hot on a day", func(ctx context.Context, d *day.Day, in HotHoursGiven) (int64, error) {
+		written, err := s.Journal.AddHotHours(ctx, d, in.On, record.HotHours{Machine: in.Machine, Hours: in.Hours, Note: in.Note})
 		return written.Record, err
 	})
 	take(s, api, "add-bag", "/bags", "Write down a bag of coffee that was finished", func(ctx context.Context, d *day.Day, in BagGiven) (int64, error) {
