@@ -35,7 +35,7 @@ func FirstSteps(f *day.Forecast) []string {
 		}
 	}
 	for _, usual := range []string{
-		"Subscribe to the calendar, so that it reminds you: the page Calendar and `limekeep calendar address` say how.",
+		"Subscribe to the calendar, so that it reminds you: the page Calendar says how.",
 		"Write down what is done, and what was found: each makes the next date better.",
 		"Look at what is due, and why: each date has its reasons.",
 	} {
