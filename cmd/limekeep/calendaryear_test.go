@@ -67,7 +67,11 @@ func entriesIn(t *testing.T, r io.Reader) map[string]shownEntry {
 			start: text(c, "DTSTART"), stamp: text(c, "DTSTAMP"), modified: text(c, "LAST-MODIFIED"),
 			status: text(c, "STATUS"), summary: text(c, "SUMMARY"),
 		}
-		fmt.Sscan(text(c, "SEQUENCE"), &e.sequence)
+		if said := text(c, "SEQUENCE"); said != "" {
+			if _, err := fmt.Sscan(said, &e.sequence); err != nil {
+				t.Fatalf("SEQUENCE %q: %v", said, err)
+			}
+		}
 		names := []string{}
 		for name := range c.Props {
 			names = append(names, name)

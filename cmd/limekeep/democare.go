@@ -27,6 +27,9 @@ func demoCare(ctx context.Context, j *journal.Journal, d *day.Day) error {
 		if k < 0 || dues[k].Served != 0 || t.Records != "" || !dues[k].Overdue {
 			continue // it rests, was done, is done by measuring, or had no need yet
 		}
+		if duty, err := d.Duty(t.Task); err != nil || duty.Task.TestsWater() {
+			continue // done by writing the test down
+		}
 		days := record.Date(demoInterval(t) * (0.25 + 0.6*math.Mod(float64(i)*0.618, 1)))
 		if days == 0 || days > d.Today-dues[k].Fresh {
 			continue // younger than its interval

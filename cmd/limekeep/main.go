@@ -55,7 +55,7 @@ func run() int {
 // errorLines returns the lines of an error: one, but for mistakes of which each has its
 // own.
 func errorLines(err error) []string {
-	var all record.Mistakes
+	var all record.MistakesError
 	if !errors.As(err, &all) {
 		return []string{oneLine(err)}
 	}

@@ -204,7 +204,7 @@ func (a *app) needPassword(ctx context.Context, db *store.DB, address string, op
 
 // run serves until the context ends.
 func (s *serving) run(ctx context.Context) error {
-	defer closeIf(s.metrics)
+	defer func() { _ = closeIf(s.metrics) }()
 	nightly, err := startNightly(s.zone, func() {
 		if err := s.pages.Renew(ctx); err != nil && ctx.Err() == nil {
 			s.log.Error("the plan could not be made anew", "error", err)

@@ -133,8 +133,7 @@ func writePlaceFile(path string, told interview.Told) error {
 		return fmt.Errorf("the place is set up, but --keep: %w", err)
 	}
 	if _, err := f.Write(data); err != nil {
-		f.Close()
-		return err
+		return errors.Join(err, f.Close())
 	}
 	return f.Close()
 }

@@ -23,18 +23,18 @@ func DosesOf(f *day.Forecast, task string) []string {
 
 // Doses says a plan in sentences: what to weigh, how warm and how long, when a bath is
 // spent, and when the rinse is done; or why it is refused.
-func (d Descaling) Doses() []string {
+func (a Descaling) Doses() []string {
 	switch {
-	case d.Refused:
+	case a.Refused:
 		says := []string{"Do not descale it yourself this time."}
-		for _, reason := range d.Reasons {
+		for _, reason := range a.Reasons {
 			says = append(says, "Because "+reason+".")
 		}
-		return append(says, d.Instead)
-	case d.Clean:
+		return append(says, a.Instead)
+	case a.Clean:
 		return []string{"By the forecast there is no scale in it to speak of: no acid is needed. Look, and write down what you found."}
 	}
-	b := d.Baths
+	b := a.Baths
 	count := fmt.Sprintf("%d baths, one after the other", b.Baths)
 	switch {
 	case b.Baths == 1:

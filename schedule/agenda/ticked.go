@@ -25,7 +25,7 @@ func (a Agenda) WithDone(done DoneEntry) Agenda {
 	}
 	a.Entries = slices.DeleteFunc(slices.Clone(a.Entries), open)
 	a.Done = append(slices.Clone(a.Done), done)
-	ended := ""
+	var ended string
 	a.Sittings, ended = withoutTask(a.Sittings, done, SittingEntry.without)
 	if ended == "" {
 		a.Visits, ended = withoutTask(a.Visits, done, VisitEntry.without)

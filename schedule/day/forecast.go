@@ -76,7 +76,7 @@ func (d *Day) busy(ctx context.Context) (engagements, error) {
 	case ctx.Err() != nil:
 		return engagements{}, context.Cause(ctx)
 	case err != nil:
-		return engagements{wrong: err.Error()}, nil
+		return engagements{wrong: err.Error()}, nil //nolint:nilerr // told in the answer, and no fault of the plan
 	}
 	return engagements{busy: busy}, nil
 }

@@ -5,13 +5,13 @@ import (
 	"strings"
 )
 
-// Mistakes are all that is wrong with what somebody wrote, in the order in which
+// MistakesError are all that is wrong with what somebody wrote, in the order in which
 // people meet the fields; of each field the first. There is at least one, and
 // errors.As finds the first.
-type Mistakes []*FieldError
+type MistakesError []*FieldError
 
 // Error has a line for each mistake.
-func (m Mistakes) Error() string {
+func (m MistakesError) Error() string {
 	lines := make([]string, len(m))
 	for i, wrong := range m {
 		lines[i] = wrong.Error()
@@ -20,7 +20,7 @@ func (m Mistakes) Error() string {
 }
 
 // Unwrap makes errors.Is and errors.As look at each.
-func (m Mistakes) Unwrap() []error {
+func (m MistakesError) Unwrap() []error {
 	all := make([]error, len(m))
 	for i, wrong := range m {
 		all[i] = wrong
@@ -30,23 +30,23 @@ func (m Mistakes) Unwrap() []error {
 
 // MistakesOf returns the mistakes that an error is about; false where it is about
 // something else.
-func MistakesOf(err error) (Mistakes, bool) {
-	var all Mistakes
+func MistakesOf(err error) (MistakesError, bool) {
+	var all MistakesError
 	if errors.As(err, &all) {
 		return all, true
 	}
 	var wrong *FieldError
 	if errors.As(err, &wrong) {
-		return Mistakes{wrong}, true
+		return MistakesError{wrong}, true
 	}
 	return nil, false
 }
 
 // AllOf returns all errors of some checks: nil for none, the error itself where it
-// is the only one, else Mistakes. Something that is no mistake of a field is
+// is the only one, else MistakesError. Something that is no mistake of a field is
 // returned alone, since it says that nothing could be checked.
 func AllOf(checks ...error) error {
-	var all Mistakes
+	var all MistakesError
 	told := map[string]bool{}
 	for _, err := range checks {
 		if err == nil {

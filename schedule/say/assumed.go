@@ -22,7 +22,7 @@ type Assumption struct {
 func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
 	var all []Assumption
 	if x.Past != nil {
-		all = append(all, pastAssumption(x, facts))
+		all = append(all, pastAssumption(x))
 	}
 	for _, m := range facts.Makers {
 		if m.Assumed && m.LoggedDays == 0 {
@@ -42,7 +42,7 @@ func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
 	return all
 }
 
-func pastAssumption(x wear.Outcome, facts WhyFacts) Assumption {
+func pastAssumption(x wear.Outcome) Assumption {
 	p := x.Past
 	looked := ""
 	if p.Looked > 0 {

@@ -50,9 +50,8 @@ type Chance struct {
 	Chance float64 `json:"chance"`
 }
 
-// Sooner, Inside and Later return which share of the case lies beyond the window
-// since it had worn more than foreseen, inside it, and beyond it since it had worn
-// less. They come to 1.
+// Sooner returns which share of the case lies beyond the window since it had worn
+// more than foreseen; with Inside and Later it comes to 1.
 func (c Case) Sooner() float64 { return c.Stretch.Within(figure.HighShare, 1) }
 
 // Inside returns the share of the case inside the window.

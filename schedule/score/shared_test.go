@@ -23,9 +23,9 @@ func sharedPlace(seed uint64, factor float64, findings int) Shared {
 	s := Shared{Format: SharedFormat, Version: SharedVersion, Since: "2026-03", Cases: []SharedCase{}, Evidence: []SharedFound{}}
 	common := r.NormFloat64()
 	for part := range findings {
-		true := factor * limit.At(figure.NormalBelow((common+r.NormFloat64())/math.Sqrt2))
+		truth := factor * limit.At(figure.NormalBelow((common+r.NormFloat64())/math.Sqrt2))
 		amount := limit.Likely * math.Exp(0.4*r.NormFloat64())
-		seen, found := amount/true*math.Exp(0.35*r.NormFloat64()), record.Fresh
+		seen, found := amount/truth*math.Exp(0.35*r.NormFloat64()), record.Fresh
 		if seen >= 0.5 {
 			found = record.Worn
 		}

@@ -61,3 +61,21 @@ export async function tabTo(page, selector) {
   }
   throw new Error(`Tab never comes to ${selector} on ${page.url()}`);
 }
+
+// unfold opens, by keyboard, what an element is folded away in.
+export async function unfold(page, selector) {
+  const closed = () =>
+    page.evaluate((s) => {
+      let fold = null;
+      for (let e = document.querySelector(s); e; e = e.parentElement) {
+        if (e.matches("details:not([open])")) fold = e;
+      }
+      document.querySelectorAll("[data-unfold]").forEach((e) => e.removeAttribute("data-unfold"));
+      fold?.querySelector("summary").setAttribute("data-unfold", "");
+      return fold !== null;
+    }, selector);
+  while (await closed()) {
+    await tabTo(page, "[data-unfold]");
+    await page.keyboard.press("Enter");
+  }
+}

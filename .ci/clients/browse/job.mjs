@@ -1,5 +1,5 @@
 // The main job: a task is written down as done, by keyboard alone.
-import { tabTo } from "./focus.mjs";
+import { tabTo, unfold } from "./focus.mjs";
 import { follow } from "./window.mjs";
 
 const submit = 'main form[action$="/done"] button[type=submit]';
@@ -21,6 +21,7 @@ const values = (page) =>
 export async function writeDown(page, base, task, note, meanwhile) {
   const seen = {};
   await page.goto(base + "/");
+  await unfold(page, `a[href="/tasks/${task}"]`);
   await tabTo(page, `a[href="/tasks/${task}"]`);
   await press(page, "Enter");
   const today = await page.locator("#date").inputValue();

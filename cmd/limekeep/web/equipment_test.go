@@ -9,7 +9,7 @@ import (
 )
 
 // drawnLinks are the links on a drawing.
-var drawnLinks = regexp.MustCompile(`<a href="([^"]+)" class="part" aria-label="([^"]+)"`)
+var drawnLinks = regexp.MustCompile(`<a href="([^"]+)" class="part"><title>([^<]+)</title>`)
 
 // Each part of the drawing leads to a page that is there, and to its place on it.
 func TestDrawingLeadsToPages(t *testing.T) {

@@ -337,7 +337,7 @@ func firstOf(all problems) string {
 
 // itemCheckForm asks for the figures of a check in a checklist: of today.
 func (h sittingPages) itemCheckForm(check day.Check, today record.Date, item int) form {
-	s := taskPages{h.handler}.checkForm(check, today)
+	s := taskPages(h).checkForm(check, today)
 	s.Action, s.Button = "", "Write the reading down"
 	s.Fields = slices.DeleteFunc(s.Fields, func(f field) bool { return f.Name == "date" })
 	s.Fields = append(s.Fields, field{Name: "item", Kind: fixedInput, Value: strconv.Itoa(item)})

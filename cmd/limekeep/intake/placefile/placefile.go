@@ -36,7 +36,7 @@ const mostBytes = 1 << 20
 
 // Read reads a place file, fills in what may be left out, and checks it. What is
 // wrong is told all at once: the error is a *record.FieldError or
-// record.Mistakes, in the order of the lines, and each names its line.
+// record.MistakesError, in the order of the lines, and each names its line.
 func Read(r io.Reader, checks ...Check) (schedule.Setup, error) {
 	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
 	if err != nil {

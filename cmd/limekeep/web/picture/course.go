@@ -87,7 +87,7 @@ func (c Course) Draw(w Writing) Picture {
 		on.text(x.right, at-4, "end", "words strong halo", cmp.Or(c.Limits, "limit"))
 	}
 	c.marks(&on, x, y)
-	c.legend(&on, x.left)
+	c.legend(&on)
 	return finish(&on, c.ID, "course", c.Title, strings.TrimSpace(c.Desc+" "+c.says(w)), courseWidth, courseHeight, c.table(w))
 }
 
@@ -288,7 +288,7 @@ func draw(on *canvas, kind MarkKind, x, y float64) {
 }
 
 // legend names the lines, where there is more than one.
-func (c Course) legend(on *canvas, left float64) {
+func (c Course) legend(on *canvas) {
 	if len(c.Lines) < 2 {
 		return
 	}

@@ -157,7 +157,8 @@ func (c *canvas) part(w Writing, p Part, x, y, width, height float64, draw func(
 		draw()
 		return
 	}
-	c.open("a", "href", p.Page, "class", "part", "aria-label", p.says(w))
+	c.open("a", "href", p.Page, "class", "part")
+	c.words("title", p.says(w))
 	c.rect(x, y, width, height, 6, "reach")
 	draw()
 	if n := len(p.Past); n > 0 {
