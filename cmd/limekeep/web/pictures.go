@@ -117,3 +117,24 @@ func capital(text string) string {
 	}
 	return text
 }
+
+// shotsPicture draws the whole weeks of a machine's use, and the seven days to come
+// with their spread; nil where no week is over.
+func shotsPicture(show day.UseShow) *picture.Picture {
+	p := picture.Bars{ID: "shots-by-week", Title: "Shots by week", Unit: "shots"}
+	for _, week := range show.Periods {
+		if week.To-week.From == 6 {
+			p.Bars = append(p.Bars, picture.Bar{From: week.From, Value: week.Shots, Low: week.Shots, High: week.Shots})
+		}
+	}
+	if len(p.Bars) == 0 {
+		return nil
+	}
+	for _, ahead := range show.Forecast {
+		if ahead.Days == 7 {
+			p.Bars = append(p.Bars, picture.Bar{From: ahead.From, Value: ahead.Shots.Likely, Low: ahead.Shots.Low, High: ahead.Shots.High, ToCome: true})
+		}
+	}
+	drawn := p.Draw(writing)
+	return &drawn
+}

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"slices"
 
+	"limekeep/cmd/limekeep/web/picture"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
@@ -29,6 +30,7 @@ type usePage struct {
 	Machine  *field            // to choose another by; nil where there is just one
 	Show     *day.UseShow      // nil where nothing draws
 	Weeks    []day.UsePeriod   // the latest first
+	Shots    *picture.Picture  // week by week, and of the seven days to come; nil where there is no whole week
 	Aways    []day.AwayLine    // that are not over
 	Records  []day.HistoryLine // of use, the latest first
 	Earlier  int               // how many records are not shown
@@ -131,6 +133,7 @@ func (h usePages) fillUse(ctx context.Context, opened *day.Day, p *usePage, mach
 	}
 	p.Show, p.Weeks = &show, slices.Clone(show.Periods)
 	slices.Reverse(p.Weeks)
+	p.Shots = shotsPicture(show)
 	for _, a := range opened.Aways() {
 		if a.To.IsZero() || a.To >= opened.Today {
 			p.Aways = append(p.Aways, a)
