@@ -111,7 +111,7 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 	if turn == 0 {
 		switch {
 		case late < 0 && to < m.n:
-			return fmt.Sprintf("It was past its late date, %s, before today.", lateDay.Long()), earlier
+			return fmt.Sprintf("It was past its late date, %s, before today.", lateDay.Long()), "It stands on the first day that the plan has for it; do it sooner if you can, or add a preferred time before."
 		case t.On > lateDay && !t.settled:
 			return fmt.Sprintf("You fixed it on %s, after its late date, %s.", t.On.Long(), lateDay.Long()), "Fix it on an earlier day, or leave its day to the plan."
 		case t.After >= lateDay:
