@@ -41,17 +41,22 @@ func (db *DB) RebuildSums(ctx context.Context) error {
 		if _, err := tx.ExecContext(ctx, "DELETE FROM drawn_day"); err != nil {
 			return err
 		}
-		batches, err := useBatches(ctx, tx)
-		if err != nil {
+		return keepAllSums(ctx, tx)
+	})
+}
+
+// keepAllSums keeps the daily sums of every batch of use.
+func keepAllSums(ctx context.Context, tx *sql.Tx) error {
+	batches, err := useBatches(ctx, tx)
+	if err != nil {
+		return err
+	}
+	for _, id := range batches {
+		if err := keepSums(ctx, tx, id); err != nil {
 			return err
 		}
-		for _, id := range batches {
-			if err := keepSums(ctx, tx, id); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
+	}
+	return nil
 }
 
 // useBatches lists the ids of all batches of use, voided ones too.

@@ -129,14 +129,8 @@ func (db *DB) Import(ctx context.Context, from io.Reader) (records int64, err er
 		if err := i.lines(ctx, from); err != nil {
 			return err
 		}
-		batches, err := useBatches(ctx, tx)
-		if err != nil {
+		if err := keepAllSums(ctx, tx); err != nil {
 			return err
-		}
-		for _, id := range batches {
-			if err := keepSums(ctx, tx, id); err != nil {
-				return err
-			}
 		}
 		records = i.records
 		return nil

@@ -17,28 +17,12 @@ import (
 // fillDemo writes the demo's year down, each record on its own day. All of it is
 // invented.
 func fillDemo(ctx context.Context, h *house, m schedule.Moment) (schedule.Moment, error) {
-	setup, err := placefile.Read(bytes.NewReader(demoPlace))
-	if err != nil {
-		return m, err
-	}
-	if m.Today.IsZero() {
-		zone, err := setup.Place.Location()
-		if err != nil {
-			return m, err
-		}
-		m.Today = record.DateOf(h.days.Now().In(zone))
-	}
 	// The office bought the machine used fourteen months before the day the demo is
 	// looked at, whichever day that is. What was done to it before nobody knows.
-	came := m.Today.AddMonths(-14)
-	for i := range setup.Equipment {
-		setup.Equipment[i].Bought, setup.Equipment[i].RecordsFrom = came, came
-	}
-	if _, err := h.journal.SetUp(ctx, m.Today, setup); err != nil {
-		return m, err
-	}
-	m.Place = setup.Place.ID
-	d, err := h.days.Open(ctx, m)
+	d, m, err := setUpInvented(ctx, h, m, demoPlace, func(e *record.Equipment, today record.Date) {
+		e.Bought = today.AddMonths(-14)
+		e.RecordsFrom = e.Bought
+	})
 	if err != nil {
 		return m, err
 	}
@@ -66,6 +50,31 @@ func fillDemo(ctx context.Context, h *house, m schedule.Moment) (schedule.Moment
 		return m, err
 	}
 	return m, demoCare(ctx, h.journal, d)
+}
+
+// setUpInvented sets a place up of which each piece of equipment is given its days
+// first, counted from today, and opens the day.
+func setUpInvented(ctx context.Context, h *house, m schedule.Moment, place []byte, date func(e *record.Equipment, today record.Date)) (*day.Day, schedule.Moment, error) {
+	setup, err := placefile.Read(bytes.NewReader(place))
+	if err != nil {
+		return nil, m, err
+	}
+	if m.Today.IsZero() {
+		zone, err := setup.Place.Location()
+		if err != nil {
+			return nil, m, err
+		}
+		m.Today = record.DateOf(h.days.Now().In(zone))
+	}
+	for i := range setup.Equipment {
+		date(&setup.Equipment[i], m.Today)
+	}
+	if _, err := h.journal.SetUp(ctx, m.Today, setup); err != nil {
+		return nil, m, err
+	}
+	m.Place = setup.Place.ID
+	d, err := h.days.Open(ctx, m)
+	return d, m, err
 }
 
 // demoWater writes three tests down: a careful one of the mains, one behind the

@@ -1,14 +1,12 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	_ "embed"
 	"fmt"
 	"iter"
 	"math"
 
-	"limekeep/cmd/limekeep/intake/placefile"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
@@ -23,30 +21,14 @@ var testKitchen []byte
 
 // fillKitchen writes a year in that kitchen down, each record on its own day.
 func fillKitchen(ctx context.Context, h *house, m schedule.Moment) (schedule.Moment, error) {
-	setup, err := placefile.Read(bytes.NewReader(testKitchen))
-	if err != nil {
-		return m, err
-	}
-	if m.Today.IsZero() {
-		zone, err := setup.Place.Location()
-		if err != nil {
-			return m, err
-		}
-		m.Today = record.DateOf(h.days.Now().In(zone))
-	}
 	// The kitchen was fitted out five years before the day it is looked
 	// at, whichever day that is. Its log starts a year before it; until then the
 	// habit stands in.
-	bought := m.Today.AddMonths(-60)
-	for i := range setup.Equipment {
-		setup.Equipment[i].Bought, setup.Equipment[i].RecordsFrom = bought, bought
-		setup.Equipment[i].LookedAfter = m.Today - 61 // a thorough day two months ago
-	}
-	if _, err := h.journal.SetUp(ctx, m.Today, setup); err != nil {
-		return m, err
-	}
-	m.Place = setup.Place.ID
-	d, err := h.days.Open(ctx, m)
+	d, m, err := setUpInvented(ctx, h, m, testKitchen, func(e *record.Equipment, today record.Date) {
+		e.Bought = today.AddMonths(-60)
+		e.RecordsFrom = e.Bought
+		e.LookedAfter = today - 61 // a thorough day two months ago
+	})
 	if err != nil {
 		return m, err
 	}

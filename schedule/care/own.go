@@ -168,10 +168,7 @@ func (c *Catalogue) CheckOwn(equipment []record.Equipment, own record.OwnCare) e
 	unsettled := slices.ContainsFunc(equipment, func(e record.Equipment) bool { return e.Validate() != nil })
 	var wrong []error
 	for i, change := range own.Changes {
-		if unsettled && c.names(change.Task) && !slices.ContainsFunc(duties, func(d Duty) bool { return d.Called(change.Task) }) {
-			continue
-		}
-		wrong = append(wrong, inCare("changes", i, checkChange(change, duties)))
+		wrong = append(wrong, inCare("changes", i, checkChange(change, duties, unsettled && c.names(change.Task))))
 	}
 	for i, t := range own.Tasks {
 		wrong = append(wrong, inCare("tasks", i, c.checkOwnTask(t, equipment)))
@@ -195,7 +192,9 @@ func (c *Catalogue) names(called string) bool {
 	})
 }
 
-func checkChange(change record.CareChange, duties []Duty) error {
+// checkChange checks a change against the duties there are. One of a task that is not
+// among them is wrong, unless it may yet be.
+func checkChange(change record.CareChange, duties []Duty, mayYetBe bool) error {
 	var ids []string
 	found := false
 	for _, d := range duties {
@@ -215,7 +214,7 @@ func checkChange(change record.CareChange, duties []Duty) error {
 			return &record.FieldError{Field: "gauge", Value: change.Gauge, Want: "a gauge of " + d.ID + ": " + strings.Join(names, "; ")}
 		}
 	}
-	if !found {
+	if !found && !mayYetBe {
 		return record.NotKnown("task", &record.UnknownError{What: "task", Name: change.Task, Known: ids})
 	}
 	return nil

@@ -29,18 +29,20 @@ func AtMost(x float64, decimals int) string {
 
 // Rough writes a number with about two significant digits, as people say it in a
 // sentence.
-func Rough(x float64) string {
-	decimals := 0
+func Rough(x float64) string { return AtMost(x, RoughDecimals(x)) }
+
+// RoughDecimals returns how many decimals leave a number about two significant
+// digits, 0 to 3.
+func RoughDecimals(x float64) int {
 	switch size := math.Abs(x); {
 	case size == 0 || size >= 20:
+		return 0
 	case size >= 1:
-		decimals = 1
+		return 1
 	case size >= 0.1:
-		decimals = 2
-	default:
-		decimals = 3
+		return 2
 	}
-	return AtMost(x, decimals)
+	return 3
 }
 
 // Percent writes a share of one in whole per cent.

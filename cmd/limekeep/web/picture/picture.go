@@ -53,19 +53,7 @@ func (w Writing) number(x float64, decimals int) string {
 }
 
 // rough writes a number with about two significant digits.
-func (w Writing) rough(x float64) string {
-	decimals := 0
-	switch size := max(x, -x); {
-	case size == 0 || size >= 20:
-	case size >= 1:
-		decimals = 1
-	case size >= 0.1:
-		decimals = 2
-	default:
-		decimals = 3
-	}
-	return w.number(x, decimals)
-}
+func (w Writing) rough(x float64) string { return w.number(x, figure.RoughDecimals(x)) }
 
 // percent writes a share of one in whole per cent.
 func (w Writing) percent(share float64) string {
