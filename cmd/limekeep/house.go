@@ -43,7 +43,7 @@ func houseOver(db *store.DB, days *day.Opener, source string) *house {
 func (h *house) from(source string) {
 	h.journal.Source, h.publisher.Source = source, source
 	if source == "page" {
-		h.days.Spell = spell.Page
+		h.days.Spell, h.days.Courses = spell.Page, true
 	}
 }
 

@@ -30,7 +30,7 @@ type CourseService struct {
 }
 
 // Courses returns the gauges of a task over time; none where it has no gauge that
-// moves by itself. The name may be as much of the task's id as no other shares.
+// moves by itself, or where the opener asks for none. The name may be as much of the task's id as no other shares.
 func (f *Forecast) Courses(task string) ([]GaugeCourse, error) {
 	duty, err := f.Day.Duty(task)
 	if err != nil {

@@ -24,6 +24,7 @@ func (d *Day) Household() *wear.Household {
 		Again:     againDays(today),
 		Checks:    map[string][]record.Dated[record.Measurement]{},
 		Absences:  map[string][]wear.Absence{},
+		Courses:   d.key.courses,
 		Memory:    &d.opener.memory,
 	}
 	horizon := today.AddMonths(12 * wear.HorizonYears)

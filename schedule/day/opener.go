@@ -27,6 +27,8 @@ type Opener struct {
 	PlanEffort int // how many steps the search for a plan may take; usual where 0
 	PlanMonths int // how far ahead sittings are planned; DefaultPlanMonths where 0
 
+	Courses bool // whether forecasts tell how gauges go over time, for pictures of them
+
 	// Busy returns the owner's own engagements within a time, in a zone for those
 	// that name none; nil for none.
 	Busy func(ctx context.Context, within plan.Busy, zone *time.Location) ([]plan.Busy, error)
@@ -58,6 +60,7 @@ type dayKey struct {
 	place                  string
 	today                  record.Date
 	worlds, effort, months int
+	courses                bool
 	catalogue              *care.Catalogue
 }
 
@@ -80,7 +83,7 @@ func (o *Opener) Open(ctx context.Context, m schedule.Moment) (*Day, error) {
 	key := dayKey{
 		records: o.Records, version: version, place: place, today: m.Today,
 		worlds: orDefault(o.Worlds, DefaultWorlds), effort: o.PlanEffort, months: orDefault(o.PlanMonths, DefaultPlanMonths),
-		catalogue: o.Catalogue,
+		courses: o.Courses, catalogue: o.Catalogue,
 	}
 	if d := o.kept(key); d != nil {
 		return d, nil

@@ -36,7 +36,7 @@ func New(t testing.TB) (*Kitchen, *Records) {
 	}
 	records := &Records{}
 	return Over(&day.Opener{
-		Records: records, Catalogue: c, Worlds: 50, PlanEffort: 400_000, Spell: Spell, Now: func() time.Time { return Noon },
+		Records: records, Catalogue: c, Worlds: 50, PlanEffort: 400_000, Courses: true, Spell: Spell, Now: func() time.Time { return Noon },
 	}), records
 }
 

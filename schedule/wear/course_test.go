@@ -12,6 +12,7 @@ import (
 // today, its limit on the likely day, and what a service left.
 func TestCourseAgreesWithTheForecast(t *testing.T) {
 	k := newKitchen(t)
+	k.courses = true
 	k.served(200, record.Service{Task: "machine/group-gasket/group"})
 	k.served(100, record.Service{Task: "machine/descale/steam", Finding: record.Film})
 	k.served(50, record.Service{Task: "machine/descale/steam", Left: 0.5})

@@ -31,14 +31,14 @@ type crossing struct {
 // weeksAhead is how far ahead the pace of a gauge is taken, in weeks.
 const weeksAhead = 4
 
-// newCrossings gives room for what so many worlds say of so many gauges, all in
-// one piece.
-func newCrossings(worlds, gauges int) []crossing {
+// newCrossings gives room for what so many worlds say of so many gauges, and of so
+// many amounts that are to be found, all in one piece.
+func newCrossings(worlds, gauges, found int) []crossing {
 	all := make([]crossing, worlds)
-	dates, values := make([]record.Date, worlds*gauges), make([]float64, 4*worlds*gauges)
+	dates, values, ahead := make([]record.Date, worlds*gauges), make([]float64, 4*worlds*gauges), make([]float64, worlds*found)
 	for w := range all {
 		d, v := dates[w*gauges:(w+1)*gauges], values[4*w*gauges:4*(w+1)*gauges]
-		all[w] = crossing{due: never, gauges: d, reading: v[:gauges], amount: v[gauges : 2*gauges], perWeek: v[2*gauges : 3*gauges], fresh: v[3*gauges:]}
+		all[w] = crossing{due: never, gauges: d, reading: v[:gauges], amount: v[gauges : 2*gauges], perWeek: v[2*gauges : 3*gauges], fresh: v[3*gauges:], ahead: ahead[w*found : (w+1)*found]}
 	}
 	return all
 }
@@ -54,7 +54,7 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 	for range again {
 		c.again = append(c.again, never)
 	}
-	states := make([]State, len(d.gauges)) // today
+	w.today = w.today[:0]
 	var lived care.Exposure
 	if d.unknown() {
 		c.ago, lived = r.remember(d, total, world)
@@ -73,7 +73,7 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 			knot = to
 		}
 		atToday := g.Advance(state, total.from(knot, today))
-		states[k] = atToday
+		w.today = append(w.today, atToday)
 		c.gauges[k] = g.notBefore(r.crosses(g, state, total, knot), world, r.grid.knots[knot])
 		if d.unknown() && len(d.services) == 0 {
 			if reading := g.Reading(state); reading > 1 { // it crossed before its records begin
@@ -97,7 +97,7 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 			}
 		}
 	}
-	r.ahead(c, w, d, world, states)
+	r.ahead(c, w, d, world)
 }
 
 // againWorlds is about how many worlds say when a part made fresh later falls

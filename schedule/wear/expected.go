@@ -74,23 +74,27 @@ func (d *dutyRun) expects() []expectation {
 }
 
 // ahead notes in one world what will be found on the days that are asked about,
-// for each thing that is expected.
-func (r *run) ahead(c *crossing, w *worldState, d *dutyRun, world int, atToday []State) {
+// for each thing that is expected. What will be measured the readings alone tell,
+// the same in every world.
+func (r *run) ahead(c *crossing, w *worldState, d *dutyRun, world int) {
 	total, today := w.exposure[d.slot], r.grid.at(r.span.today)
-	for _, e := range d.expectations {
-		for _, days := range expectedDays {
+	for i, e := range d.expectations {
+		if e.of == ExpectedCheck {
+			continue
+		}
+		for k, days := range expectedDays {
 			passed := total.from(today, r.grid.at(r.span.today+days))
 			amount := 0.0
 			switch e.of {
 			case ExpectedPart:
-				for k, g := range d.gauges {
-					amount = max(amount, g.Reading(g.Advance(atToday[k], passed)))
+				for j, g := range d.gauges {
+					amount = max(amount, g.Reading(g.Advance(w.today[j], passed)))
 				}
 			case ExpectedScale:
-				k := slices.IndexFunc(d.gauges, func(g *dutyGauge) bool { return g.kind == care.Deposited })
-				amount = d.gramsHeld(world, d.gauges[k].Advance(atToday[k], passed).Amount)
+				j := slices.IndexFunc(d.gauges, func(g *dutyGauge) bool { return g.kind == care.Deposited })
+				amount = d.gramsHeld(world, d.gauges[j].Advance(w.today[j], passed).Amount)
 			}
-			c.ahead = append(c.ahead, amount)
+			c.ahead[i*len(expectedDays)+k] = amount
 		}
 	}
 }

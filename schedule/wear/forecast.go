@@ -71,14 +71,16 @@ func (r *run) cross(duties []*dutyRun) error {
 	results := make([][]crossing, len(duties)) // by duty, then world
 	courses := make([]*coursing, len(duties))
 	for i, d := range duties {
-		courses[i] = r.courseOf(d)
+		if r.house.Courses {
+			courses[i] = r.courseOf(d)
+		}
 		d.expectations = d.expects()
-		results[i] = newCrossings(r.house.Draws.Worlds, len(d.gauges))
+		results[i] = newCrossings(r.house.Draws.Worlds, len(d.gauges), len(d.expectations)*len(expectedDays))
 	}
 	err := r.worlds(func(w *worldState, world int) {
 		for i, d := range duties {
 			r.crossOne(&results[i][world], w, d, world)
-			if world%r.againEvery() == 0 {
+			if r.house.Courses && world%r.againEvery() == 0 {
 				courses[i].look(w, d, world, world/r.againEvery())
 			}
 		}
@@ -88,8 +90,10 @@ func (r *run) cross(duties []*dutyRun) error {
 			break
 		}
 		d.outcome = r.outcomeOf(d, results[i])
-		for k := range d.outcome.Gauges {
-			d.outcome.Gauges[k].Course = courses[i].points(r, k)
+		if r.house.Courses {
+			for k := range d.outcome.Gauges {
+				d.outcome.Gauges[k].Course = courses[i].points(r, k)
+			}
 		}
 		err = r.stopped()
 	}

@@ -25,7 +25,8 @@ type Household struct {
 	// what is assumed of any place.
 	ModelLogSD float64
 
-	Memory *Memory // of water tests worked out before; nil for none
+	Courses bool    // whether outcomes tell how gauges go over time, which takes a sixth longer
+	Memory  *Memory // of water tests worked out before; nil for none
 }
 
 // Outcome is what the forecast says of one duty.
@@ -57,7 +58,7 @@ type GaugeOutcome struct {
 	PerWeek   float64            // to come, in the unit of the limit, in the middle world
 	Window    Window             // of this gauge alone
 	Condition *Condition         // of a trend: what the checks say of the part that is worst; nil where nothing was measured
-	Course    []CoursePoint      // over time, the oldest first: since when all is known of it, and to come if nothing is done
+	Course    []CoursePoint      // over time, the oldest first: since when all is known of it, and to come if nothing is done; none where the household asks for none
 }
 
 // Learned is what findings changed about a block's unknown.

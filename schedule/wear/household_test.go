@@ -29,6 +29,7 @@ type kitchen struct {
 	entries   []record.Entry
 	days      []record.UseDay
 	worlds    int
+	courses   bool
 	planned   map[string]record.Date
 	catalogue *care.Catalogue
 }
@@ -82,7 +83,7 @@ func (k *kitchen) household() *Household {
 		Draws: Draws{Place: "kitchen", Worlds: k.worlds}, Today: today, Equipment: k.equipment,
 		Duties: k.catalogue.Duties(k.equipment), Timelines: map[string]*use.Timeline{},
 		Tests:    map[string][]record.Dated[record.WaterTest]{"tap": book.WaterTests("tap")},
-		Services: map[string][]record.Dated[record.Service]{}, Planned: k.planned, Memory: &shared,
+		Services: map[string][]record.Dated[record.Service]{}, Planned: k.planned, Courses: k.courses, Memory: &shared,
 	}
 	for _, d := range h.Duties {
 		h.Services[d.ID] = book.Services(d.ID)

@@ -13,6 +13,7 @@ type worldState struct {
 	lines         []lineState
 	lived         []care.Exposure // by duty whose past is unknown: since its last service, on the day its records begin
 	concentration []float64       // how concentrated a steam boiler is today, by vessel
+	today         []State         // of the gauges of the duty that is looked at, today
 	buffer        []float64
 }
 
