@@ -28,10 +28,10 @@ var faults = map[int]string{
 	sqlite3.SQLITE_READONLY: "they may only be read: give yourself the right to write the file and its folder",
 	sqlite3.SQLITE_PERM:     "they may not be opened: give yourself the right to read and write the file and its folder",
 	sqlite3.SQLITE_CANTOPEN: "they cannot be opened: see that the folder is there and that you may write in it",
-	sqlite3.SQLITE_IOERR:    "the disk failed while they were read or written: see to the disk, then look at them with \"limekeep check --full\"",
+	sqlite3.SQLITE_IOERR:    "the disk failed while they were read or written: see to the disk, then have all of them checked",
 	sqlite3.SQLITE_FULL:     "the disk is full and nothing was written: make room and try again",
-	sqlite3.SQLITE_CORRUPT:  "they are damaged: keep the file aside and restore a backup (\"limekeep restore\")",
-	sqlite3.SQLITE_NOTADB:   "they are damaged from the first byte on: keep the file aside and restore a backup (\"limekeep restore\")",
+	sqlite3.SQLITE_CORRUPT:  "they are damaged: keep the file aside and restore a backup",
+	sqlite3.SQLITE_NOTADB:   "they are damaged from the first byte on: keep the file aside and restore a backup",
 }
 
 // inWords puts an error of the database into plain words; others stay as they are.

@@ -119,7 +119,7 @@ func (a *Descaling) plan(services []record.Dated[record.Service], x wear.Outcome
 		BathLitres: litres, Litres: v.Litres, PumpedThrough: pumpedThrough(v),
 		Aluminium: v.Material == record.Aluminium, Prohibition: v.NoDescaler,
 	}
-	found, crusted := lastCrust(services)
+	found, crusted := day.LastCrust(services)
 	job.CrustOrFlakes = crusted && found.Body.Left > 0
 	// Whether it is refused is decided at the middle of the estimate; the acid
 	// is then planned for its upper end, as far as that may be done at all.
@@ -294,21 +294,6 @@ func newBathPlan(b descaling.Baths, grams figure.Percentiles, circulated bool, r
 		add("Lactic acid is sold diluted: divide the grams by the strength on its label, such as 0.8.")
 	}
 	return p
-}
-
-// lastCrust gives the last opening that found crust or flakes, where nobody has
-// since found less or written down work that left nothing. What it left says
-// whether any of it is still there.
-func lastCrust(services []record.Dated[record.Service]) (record.Dated[record.Service], bool) {
-	for _, s := range slices.Backward(services) {
-		switch {
-		case s.Body.Finding == record.Crust || s.Body.Finding == record.Flakes:
-			return s, true
-		case s.Body.Finding != "" || s.Body.Left == 0:
-			return record.Dated[record.Service]{}, false
-		}
-	}
-	return record.Dated[record.Service]{}, false
 }
 
 // vesselToDescale finds a vessel that scales, with its outcome. The name may be

@@ -1,11 +1,6 @@
 package day
 
-import (
-	"fmt"
-
-	"limekeep/schedule/care"
-	"limekeep/schedule/record"
-)
+import "fmt"
 
 // Alarm is something dangerous or wrong at a place that cannot wait for a sitting.
 type Alarm struct {
@@ -24,7 +19,7 @@ func (f *Forecast) Alarms() []Alarm {
 		alarms = append(alarms, Alarm{Says: w})
 	}
 	for _, x := range f.outcomes {
-		if found, ok := leftForWorkshop(f.Day.Book, x.Duty); ok {
+		if found, ok := LastCrust(ServicesOf(f.Day.Book, x.Duty)); ok && found.Body.Left > 0 {
 			alarms = append(alarms, Alarm{Task: x.Duty.ID, Title: x.Duty.Title, Name: x.Duty.Equipment.Title(),
 				Says: fmt.Sprintf("On %s it was %s, and some of it is still in there. No acid: a workshop must open it.", found.On.Long(), found.Body.Finding)})
 		}
@@ -36,15 +31,4 @@ func (f *Forecast) Alarms() []Alarm {
 		}
 	}
 	return alarms
-}
-
-// leftForWorkshop returns the last service of a duty where it found crust or flakes
-// and left some of it.
-func leftForWorkshop(book *record.Book, duty care.Duty) (record.Dated[record.Service], bool) {
-	services := ServicesOf(book, duty)
-	if len(services) == 0 {
-		return record.Dated[record.Service]{}, false
-	}
-	last := services[len(services)-1]
-	return last, last.Body.Left > 0 && (last.Body.Finding == record.Crust || last.Body.Finding == record.Flakes)
 }

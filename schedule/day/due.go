@@ -169,8 +169,7 @@ func (f *Forecast) resting(duty care.Duty, why string) Due {
 		Cautions: f.Day.Catalogue().Cautions(duty.Task), MakeSafe: duty.Task.MakeSafe,
 		Who: duty.Task.Who, Minutes: duty.Task.Minutes, Findings: FindingsOf(duty.Task), Gauges: []GaugeReading{},
 	}
-	if services := ServicesOf(f.Day.Book, duty); len(services) > 0 {
-		last := services[len(services)-1]
+	if last, ok := LastService(f.Day.Book, duty); ok {
 		due.Fresh, due.Served, due.LastService = last.On, last.ID, DateOrNil(last.On)
 	}
 	return due

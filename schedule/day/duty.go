@@ -72,9 +72,34 @@ func ServicesOf(book *record.Book, duty care.Duty) []record.Dated[record.Service
 	return slices.DeleteFunc(HistoryOf(book, duty), func(s record.Dated[record.Service]) bool { return s.Body.Looked() })
 }
 
-// HistoryOf gives the services of a duty, those that only looked among them. Those from before the part was fresh,
-// bought anew or overhauled, are of another part. A water test is its own
-// service: to have written one down is to have done it.
+// LastService returns the service by which a duty was done last; false where it never
+// was.
+func LastService(book *record.Book, duty care.Duty) (record.Dated[record.Service], bool) {
+	services := ServicesOf(book, duty)
+	if len(services) == 0 {
+		return record.Dated[record.Service]{}, false
+	}
+	return services[len(services)-1], true
+}
+
+// LastCrust returns the last of some services that found crust or flakes, where nobody
+// has since found less or written down work that left nothing. What it left says
+// whether any of it is still there.
+func LastCrust(services []record.Dated[record.Service]) (record.Dated[record.Service], bool) {
+	for _, s := range slices.Backward(services) {
+		switch {
+		case s.Body.Finding == record.Crust || s.Body.Finding == record.Flakes:
+			return s, true
+		case s.Body.Finding != "" || s.Body.Left == 0:
+			return record.Dated[record.Service]{}, false
+		}
+	}
+	return record.Dated[record.Service]{}, false
+}
+
+// HistoryOf gives the services of a duty, those that only looked among them. Those
+// from before the part was fresh, bought anew or overhauled, are of another part. A
+// water test is its own service: to have written one down is to have done it.
 func HistoryOf(book *record.Book, duty care.Duty) []record.Dated[record.Service] {
 	if duty.Task.Records != "" {
 		return checksOf(book, duty)

@@ -202,8 +202,8 @@ func (d *Day) publishedDays() map[string][]record.Date {
 	}
 	served := map[string]int64{}
 	for _, duty := range d.Duties {
-		if services := ServicesOf(d.Book, duty); len(services) > 0 {
-			served[duty.ID] = services[len(services)-1].ID
+		if service, ok := LastService(d.Book, duty); ok {
+			served[duty.ID] = service.ID
 		}
 	}
 	for _, t := range last.Turns {

@@ -28,11 +28,8 @@ func (f *Forecast) RoundsToday(by *Day) []RoundToday {
 		if err != nil {
 			return 0
 		}
-		services := ServicesOf(by.Book, duty)
-		if len(services) == 0 {
-			return 0
-		}
-		return services[len(services)-1].On
+		service, _ := LastService(by.Book, duty) // never done: no day
+		return service.On
 	}
 	var all []RoundToday
 	for _, r := range f.Plan().Rounds {

@@ -19,7 +19,7 @@ func (d *Day) OutcomesWithout(ctx context.Context, id int64) ([]wear.Outcome, er
 	if err := d.opener.turn(ctx); err != nil {
 		return nil, err
 	}
-	defer func() { <-d.opener.foretell }()
+	defer d.opener.turnOver()
 	return wear.Forecast(ctx, before.Household())
 }
 
@@ -27,7 +27,9 @@ func (d *Day) OutcomesWithout(ctx context.Context, id int64) ([]wear.Outcome, er
 func (d *Day) without(id int64) (*Day, error) {
 	entries := slices.DeleteFunc(slices.Clone(d.Book.Entries), func(e record.Entry) bool { return e.ID == id })
 	days := slices.DeleteFunc(slices.Clone(d.Book.Days), func(u record.UseDay) bool { return u.Record == id })
-	return newDay(d.opener, d.key, record.NewBook(d.Today, entries, days))
+	key := d.key
+	key.courses = false // dates are compared, not pictures
+	return newDay(d.opener, key, record.NewBook(d.Today, entries, days))
 }
 
 // Entry returns a record of the day's book; false where the book has none of that

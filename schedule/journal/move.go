@@ -38,7 +38,7 @@ func (j *Journal) Pin(ctx context.Context, d *day.Day, by *day.Forecast, task st
 	if err != nil {
 		return 0, err
 	}
-	if services := day.ServicesOf(d.Book, x.Duty); len(services) > 0 && services[len(services)-1].ID != x.Served || len(services) == 0 && x.Served != 0 {
+	if last, _ := day.LastService(d.Book, x.Duty); last.ID != x.Served { // 0 where it never was
 		if by, err = d.Forecast(ctx); err != nil {
 			return 0, err
 		}

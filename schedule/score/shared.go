@@ -113,13 +113,13 @@ func ReadShared(r io.Reader) (Shared, error) {
 		return Shared{}, err
 	}
 	if len(data) > mostSharedBytes {
-		return Shared{}, &record.FieldError{Field: "score", Value: "more than 4 MiB", Want: "a file that `limekeep score --share` wrote"}
+		return Shared{}, &record.FieldError{Field: "score", Value: "more than 4 MiB", Want: "a file in which a place shares its score"}
 	}
 	decoder := json.NewDecoder(bytes.NewReader(data))
 	decoder.DisallowUnknownFields()
 	var s Shared
 	if err := decoder.Decode(&s); err != nil {
-		return Shared{}, &record.FieldError{Field: "score", Value: err.Error(), Want: "a file that `limekeep score --share` wrote"}
+		return Shared{}, &record.FieldError{Field: "score", Value: err.Error(), Want: "a file in which a place shares its score"}
 	}
 	if _, err := decoder.Token(); !errors.Is(err, io.EOF) {
 		return Shared{}, &record.FieldError{Field: "score", Value: "more behind its end", Want: "one score a file"}
@@ -147,12 +147,12 @@ func (s Shared) check() error {
 	}
 	for i, c := range s.Cases {
 		if what := c.wrong(); what != "" {
-			return refuse(fmt.Sprintf("cases[%d].%s", i, what), "", "a value as `limekeep score --share` writes it")
+			return refuse(fmt.Sprintf("cases[%d].%s", i, what), "", "a value as a shared score has it")
 		}
 	}
 	for i, f := range s.Evidence {
 		if err := f.check(); err != nil {
-			return refuse(fmt.Sprintf("evidence[%d].%s", i, err), "", "a value as `limekeep score --share` writes it")
+			return refuse(fmt.Sprintf("evidence[%d].%s", i, err), "", "a value as a shared score has it")
 		}
 	}
 	return nil
