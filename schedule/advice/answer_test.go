@@ -2,6 +2,7 @@ package advice_test
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -119,6 +120,38 @@ func TestMeaningOf(t *testing.T) {
 		}
 		if c.name == "salty" && !strings.Contains(mend, "Reverse osmosis") {
 			t.Errorf("salty: mend %q", m.Mend)
+		}
+	}
+}
+
+// A softener takes the hardness and leaves the alkalinity: behind it nothing is to be
+// measured again for that, and no treatment comes after it.
+func TestMeaningBehindASoftener(t *testing.T) {
+	d, err := sample.ReadOnly(t).Open(t.Context(), schedule.Moment{Today: sample.Today})
+	if err != nil {
+		t.Fatal(err)
+	}
+	line, err := d.Book.Find("tap")
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(line.Line.Treatment, func(s record.Treatment) bool { return s.Kind == record.Softener })
+	if i < 0 {
+		t.Fatal("the home has no softener")
+	}
+	for _, c := range []struct {
+		after string
+		asks  bool
+	}{{"", true}, {line.Line.Treatment[i].ID, false}} {
+		test := tested(100, 230, 0)
+		test.Line, test.After = "tap", c.after
+		m, err := advice.MeaningOf(d, test)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, says := strings.Join(m.Again, " "), strings.Join(m.Says, " ")
+		if strings.Contains(again, "above hardness") != c.asks || strings.Contains(says, "unless a treatment") != c.asks {
+			t.Errorf("behind %q: measure again %q; %s", c.after, again, says)
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"limekeep/schedule/record"
 	"limekeep/water/corrosion"
 	"limekeep/water/figure"
+	"limekeep/water/inference"
 )
 
 // WaterMeaning is what a water test means for the machines on its line.
@@ -87,7 +88,11 @@ func MeaningOf(d *day.Day, t record.WaterTest) (WaterMeaning, error) {
 	weak := weak(j)
 	m.say(j, machines, weak)
 	m.mend(j, *line.Line, weak)
+	softened := slices.ContainsFunc(line.Line.Treatment, func(s record.Treatment) bool { return s.ID == t.After && s.Kind == record.Softener })
 	for _, doubt := range j.Doubts {
+		if softened && doubt.Code == inference.DoubtAlkalinity {
+			continue // it takes the hardness and leaves the alkalinity
+		}
 		m.Again = append(m.Again, doubt.Sentence+".")
 	}
 	return m, nil
@@ -103,7 +108,7 @@ func (m *WaterMeaning) say(j WaterJudgement, machines []record.Equipment, weak b
 		where, m.Hardness, j.Analysis.Hardness.Likely, j.Analysis.Hardness.Likely/17.848, j.Analysis.Alkalinity.Likely))
 	for _, e := range machines {
 		for _, v := range e.Machine.Vessels {
-			m.Says = append(m.Says, lays(j, e, v))
+			m.Says = append(m.Says, m.lays(j, e, v))
 		}
 	}
 	for _, risk := range j.Materials {
@@ -135,7 +140,7 @@ func weak(j WaterJudgement) bool {
 }
 
 // lays says what a vessel gets to hold of it.
-func lays(j WaterJudgement, e record.Equipment, v record.Vessel) string {
+func (m *WaterMeaning) lays(j WaterJudgement, e record.Equipment, v record.Vessel) string {
 	p := j.Brew
 	if v.Kind == record.SteamBoiler {
 		p = j.Steam
@@ -147,8 +152,12 @@ func lays(j WaterJudgement, e record.Equipment, v record.Vessel) string {
 	case p.MgPerL.Likely < 1:
 		return fmt.Sprintf("It lays next to no lime down in %s.", name)
 	}
-	return fmt.Sprintf("A litre can lay %s mg of lime down in %s at %.0f °C (%s to %s), unless a treatment takes it out first.",
-		figure.Rough(p.MgPerL.Likely), name, p.Celsius, figure.Rough(max(p.MgPerL.Low, 0)), figure.Rough(p.MgPerL.High))
+	unless := ", unless a treatment takes it out first"
+	if m.After != "" {
+		unless = ""
+	}
+	return fmt.Sprintf("A litre can lay %s mg of lime down in %s at %.0f °C (%s to %s)%s.",
+		figure.Rough(p.MgPerL.Likely), name, p.Celsius, figure.Rough(max(p.MgPerL.Low, 0)), figure.Rough(p.MgPerL.High), unless)
 }
 
 // madeOf names what of some machines is of a material that was judged; empty where

@@ -31,6 +31,7 @@ type PartTask struct {
 	Overdue bool               `json:"overdue"`
 	Routine bool               `json:"routine"`
 	scale   bool
+	tests   bool // of the water that the part lets out
 }
 
 // MachineParts is a machine part by part, in the order the water meets them, with
@@ -187,8 +188,8 @@ func (f *Forecast) part(equipment, part, name string, is func(care.Duty) bool) P
 }
 
 // counts reports whether a task says how worn a part is: what comes round every few
-// days is no wear.
-func (t PartTask) counts() bool { return t.Gauge != "" && !t.Routine }
+// days does not, and neither does how old the test of a cartridge's water is.
+func (t PartTask) counts() bool { return t.Gauge != "" && !t.Routine && !t.tests }
 
 // before reports whether a task tells more of a part than another: scale before all
 // else, since a vessel is drawn with it, and then what stands higher.
@@ -203,6 +204,7 @@ func (f *Forecast) partTask(x wear.Outcome) PartTask {
 	t := PartTask{
 		Task: x.Duty.ID, Title: x.Duty.Title, Likely: DateOrNil(x.Window.Likely),
 		Overdue: !x.Window.Likely.IsZero() && x.Window.Likely < f.Day.Today, Routine: f.routine(x), scale: x.Scale != nil,
+		tests: x.Duty.Task.TestsWater() && x.Duty.Part != "",
 	}
 	for _, g := range x.Gauges {
 		if g.Gauge.Driver.OfAbsence() {
