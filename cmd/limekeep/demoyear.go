@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"iter"
+	"math"
 
 	"limekeep/cmd/limekeep/intake/placefile"
 	"limekeep/schedule"
@@ -118,9 +119,11 @@ var demoServices = []struct {
 	{150, record.Service{Task: "grinder/burr-cleaning"}},
 	{120, record.Service{Task: "machine/soak-screen/group", Finding: record.Fresh}},
 	{90, record.Service{Task: "machine/steam-refresh/steam"}},
+	{100, record.Service{Task: "grinder/deep-clean"}},
 	{45, record.Service{Task: "machine/backflush-detergent/group"}},
 	{24, record.Service{Task: "grinder/burr-cleaning"}},
 	{17, record.Service{Task: "machine/backflush-detergent/group", Finding: record.Worn}},
+	{17, record.Service{Task: "machine/soak-screen/group", Finding: record.Fresh}},
 	{2, record.Service{Task: "machine/backflush-water/group"}},
 }
 
@@ -161,7 +164,10 @@ func demoChecks(ctx context.Context, j *journal.Journal, d *day.Day) error {
 		if i == 5 {
 			grams = 121 // the group was not warm
 		}
-		checks := []record.Measurement{{Kind: record.Flow, Grams: grams, Seconds: 20}}
+		checks := []record.Measurement{
+			{Kind: record.Flow, Grams: grams, Seconds: 20},
+			{Kind: record.ShotTime, Seconds: 28 + float64(i*5%3-1), Setting: 14 - math.Round(step*0.6)/2, DoseGrams: 18, YieldGrams: 36},
+		}
 		if i%3 == 0 {
 			checks = append(checks,
 				record.Measurement{Kind: record.PumpPressure, Bar: 9.1 + 0.1*float64(i%2)},
