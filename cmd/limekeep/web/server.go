@@ -131,7 +131,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("GET /static/page.js", static("text/javascript; charset=utf-8", script))
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
 	mux.HandleFunc("GET /", h.nothingHere)
-	return h.guard(h.withTaskApps(limitedBody(h.answer(h.behindSignIn(mux)))))
+	return h.guard(h.withTaskApps(limitedBody(packed(h.answer(h.behindSignIn(mux))))))
 }
 
 // handler is a server at work, with what all of its pages share. Each family of
