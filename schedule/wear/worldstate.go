@@ -17,6 +17,15 @@ type worldState struct {
 	buffer        []float64
 }
 
+// depth is how much of a world is played: no more than what is asked of it.
+type depth int
+
+const (
+	wholeWorld   depth = iota
+	untilLines         // use, and the lines with their cartridges
+	steamersOnly       // what flows through the steam boilers
+)
+
 func (r *run) newWorldState() *worldState {
 	w := &worldState{
 		exposure: make([]cumulative, r.slots), drawn: make([][]use.Day, len(r.machines)),
@@ -45,7 +54,7 @@ func (r *run) play(w *worldState, world int) {
 	for _, m := range r.machines {
 		m.play(w, r, world)
 	}
-	if r.flowsOnly {
+	if r.depth == steamersOnly {
 		r.playFlows(w)
 		return
 	}
@@ -54,6 +63,9 @@ func (r *run) play(w *worldState, world int) {
 	}
 	for _, l := range r.lines {
 		l.play(w, r, world)
+	}
+	if r.depth == untilLines {
+		return
 	}
 	for _, m := range r.machines {
 		for _, v := range m.vessels {
