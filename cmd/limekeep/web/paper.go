@@ -20,6 +20,7 @@ func (h paperPages) routes(mux *http.ServeMux) {
 	mux.HandleFunc("GET /print/plan", h.year)
 	mux.HandleFunc("GET /print/report/{id}", h.report)
 	mux.HandleFunc("GET /labels", h.labels)
+	mux.HandleFunc("GET /record", h.record)
 	mux.HandleFunc("GET /record/{id}", h.record)
 }
 
@@ -218,63 +219,4 @@ func equipmentWord(e record.Equipment) string {
 		return "water line"
 	}
 	return "tools"
-}
-
-// recordPage is where a label leads: what was done to a thing, ready to be written
-// down.
-type recordPage struct {
-	ID, Name string
-	Line     bool
-	Machine  bool
-	Soon     []recordTask // due within the month, or past
-	Others   []recordTask
-}
-
-// recordTask is a task that may just have been done.
-type recordTask struct {
-	day.Due
-	Today record.Date
-	Token string // to write it down in one tap; empty where there is more to say
-}
-
-// soonDays is how far ahead a task is shown at once.
-const soonDays = 31
-
-func (h paperPages) record(w http.ResponseWriter, r *http.Request) {
-	f, err := h.foresee(r.Context())
-	if err != nil {
-		h.fail(w, r, err)
-		return
-	}
-	e, err := f.Day.Book.Find(r.PathValue("id"))
-	if err != nil {
-		h.fail(w, r, err)
-		return
-	}
-	p := recordPage{ID: e.ID, Name: e.Title(), Line: e.Line != nil, Machine: e.Machine != nil}
-	for _, due := range f.Due() {
-		if due.Equipment != e.ID || due.OnItsDay {
-			continue
-		}
-		t := recordTask{Due: due, Today: f.Day.Today}
-		if len(due.Findings) == 0 && !due.Who.Booked() && !asksForFigures(f.Day, due.Task) {
-			t.Token = h.tokens.draw()
-		}
-		if due.Routine || due.Likely != nil && *due.Likely <= f.Day.Today+soonDays {
-			p.Soon = append(p.Soon, t)
-		} else {
-			p.Others = append(p.Others, t)
-		}
-	}
-	h.showForm(w, r, http.StatusOK, "record", page{Title: "Write down: " + p.Name, Here: "/equipment", Place: f.Day.Info(), Body: p})
-}
-
-// asksForFigures reports whether a task is done by a reading or a water test.
-func asksForFigures(d *day.Day, task string) bool {
-	for _, duty := range d.Duties {
-		if duty.ID == task {
-			return duty.Task.Records != ""
-		}
-	}
-	return false
 }

@@ -74,3 +74,22 @@ func TestServiceReportOnPaper(t *testing.T) {
 		t.Errorf("a machine that is not there: status %d", answer.StatusCode)
 	}
 }
+
+// From Now a routine is one tap, and work such as a backflush two: the page of what
+// was done, and there its own button.
+func TestWorkIsWrittenDownInTwoTaps(t *testing.T) {
+	desk, records := kitchen(t)
+	h := open(desk)
+	_, now := ask(t, h, get("/"))
+	holds(t, now, `href="/record"`)
+	_, page := ask(t, h, get("/record"))
+	form := regexp.MustCompile(`<form method="post" action="(/tasks/bench/backflush[^"]*/done)"><input type="hidden" name="ticket" value="([^"]*)"><input type="hidden" name="date" value="([^"]*)">`).FindStringSubmatch(page)
+	if form == nil {
+		t.Fatalf("no button for a backflush:\n%.3000s", page)
+	}
+	before := len(records.Of(record.KindService))
+	answer, _ := ask(t, h, post(form[1], url.Values{"ticket": {form[2]}, "date": {form[3]}}))
+	if answer.StatusCode != http.StatusSeeOther || len(records.Of(record.KindService)) != before+1 {
+		t.Errorf("status %d, %d services more", answer.StatusCode, len(records.Of(record.KindService))-before)
+	}
+}

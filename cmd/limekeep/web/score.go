@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/json"
 	"fmt"
 	"net/http"
 	"slices"
@@ -17,7 +18,10 @@ const scorePath = "/score"
 // scorePages show how the forecasts fared.
 type scorePages struct{ *handler }
 
-func (h scorePages) routes(mux *http.ServeMux) { mux.HandleFunc("GET "+scorePath, h.score) }
+func (h scorePages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET "+scorePath, h.score)
+	mux.HandleFunc("GET "+scorePath+".json", h.share)
+}
 
 // scorePage is how the forecasts of the place fared.
 type scorePage struct {
@@ -28,6 +32,7 @@ type scorePage struct {
 	Reliability []reliabilityRow
 	Cases       []score.Case // the newest first
 	ModelError  string
+	Shared      bool // there is something in it that others could learn from
 }
 
 // scoreRow is a line of the table of kinds and tasks.
@@ -47,7 +52,25 @@ func (h scorePages) score(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.show(w, r, http.StatusOK, "score", page{Title: "How the forecasts fared", Here: scorePath, Place: opened.Info(), Body: newScorePage(opened.Score())})
+	p := newScorePage(opened.Score())
+	if f, err := h.foreseeOn(r.Context(), opened); err == nil {
+		shared := f.Share()
+		p.Shared = len(shared.Cases)+len(shared.Evidence) > 0
+	}
+	h.show(w, r, http.StatusOK, "score", page{Title: "How the forecasts fared", Here: scorePath, Place: opened.Info(), Body: p})
+}
+
+// share gives the score without names, for others to learn from.
+func (h scorePages) share(w http.ResponseWriter, r *http.Request) {
+	f, err := h.foresee(r.Context())
+	if err != nil {
+		h.failJSON(w, r, err)
+		return
+	}
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	encoder := json.NewEncoder(w)
+	encoder.SetIndent("", " ")
+	_ = encoder.Encode(f.Share()) // whoever asked is gone
 }
 
 func newScorePage(s score.Score) scorePage {

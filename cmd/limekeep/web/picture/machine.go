@@ -91,7 +91,7 @@ const (
 	vesselTop     = 28.0
 	vesselFoot    = 194.0
 	coldPipe      = 207.0
-	hotPipe       = 258.0
+	hotPipe       = 262.0
 	pumpLine      = 234.0
 	groupLine     = 294.0
 	trayTop       = 378.0
@@ -114,9 +114,9 @@ func (m Machine) layout() layout {
 	l := layout{bodyRight: 282, beside: true, height: captionLine + 26}
 	switch {
 	case len(m.Grinders) == 0:
-		l = layout{bodyRight: 370, height: captionLine + 26}
+		l = layout{bodyRight: 364, height: captionLine + 26}
 	case len(m.Grinders) > 1 || len(m.Groups) > 2 || m.slots() > 3:
-		l = layout{bodyRight: 370, height: captionLine + 30 + grinderHeight*float64((len(m.Grinders)+grindersARow-1)/grindersARow)}
+		l = layout{bodyRight: 364, height: captionLine + 30 + grinderHeight*float64((len(m.Grinders)+grindersARow-1)/grindersARow)}
 	}
 	return l
 }
@@ -187,6 +187,11 @@ func (p Part) number(w Writing) string {
 		return "–"
 	}
 	return either(p.Reading.Likely >= 1, "▲", "") + w.percent(p.Reading.Likely)
+}
+
+// inRing writes a part's reading where there is room for four signs.
+func (p Part) inRing(w Writing) string {
+	return strings.TrimSuffix(p.number(w), either(p.Gauge != "" && p.Reading.Likely >= 1, " %", ""))
 }
 
 // class names how far a part is, for the style sheet.

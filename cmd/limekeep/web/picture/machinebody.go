@@ -4,6 +4,8 @@ import "strings"
 
 // body draws the case: what stands on the counter, open in front.
 func (m Machine) body(on *canvas, l layout) {
+	// The rail that keeps cups on top.
+	on.path(trace([]spot{{bodyLeft + 20, bodyTop}, {bodyLeft + 20, bodyTop - 8}, {l.bodyRight - 20, bodyTop - 8}, {l.bodyRight - 20, bodyTop}}), "rail")
 	on.rect(bodyLeft, bodyTop, l.bodyRight-bodyLeft, bodyFoot-bodyTop, 14, "case")
 	// The back between body and tray.
 	on.rect(bodyLeft+10, bodyFoot, l.bodyRight-bodyLeft-20, trayTop-bodyFoot, 0, "back")
@@ -21,10 +23,9 @@ func (m Machine) base(on *canvas, w Writing, l layout) {
 		for _, x := range []float64{bodyLeft + 14, l.bodyRight - 26} {
 			on.rect(x, counter-5, 12, 5, 1, "foot")
 		}
-		room := int((width - 84) / 7.2)
-		on.text(bodyLeft+10, baseTop+27, "start", "words strong", shortened(m.Whole.Name, room))
-		bar(on, m.Whole, l.bodyRight-56, baseTop+30, 46)
-		on.text(l.bodyRight-10, baseTop+25, "end", "reading "+m.Whole.class(), m.Whole.number(w))
+		on.text(bodyLeft+12, baseTop+17, "start", "words strong", shortened(m.Whole.Name, int((width-24)/6.8)))
+		bar(on, m.Whole, bodyLeft+12, baseTop+26, width-88)
+		on.text(l.bodyRight-12, baseTop+35, "end", "reading "+m.Whole.class(), m.Whole.number(w))
 	})
 }
 

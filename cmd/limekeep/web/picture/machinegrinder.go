@@ -24,7 +24,10 @@ func (m Machine) grinders(on *canvas, w Writing, l layout) {
 			ring(on, g.Part, middle, foot-116, 24)
 			burrs(on, middle, foot-116)
 			on.text(middle, foot-either2(g.Hand, 50, 76), "middle", "reading halo "+g.class(), g.number(w))
-			on.text(middle, foot-14, "middle", "words strong halo", shortened(g.Name, 10))
+			lines := wrapped(g.Name, int(either2(g.Hand, 7, 10)))
+			for i, line := range lines {
+				on.text(middle, foot-13+12*float64(i)-6*float64(len(lines)-1), "middle", "words small strong halo", line)
+			}
 		})
 	}
 }
@@ -35,7 +38,7 @@ func (g Grinder) motor(on *canvas, x, foot float64) {
 	beans(on, x, foot-160)
 	on.path("M"+decimal(x-24)+" "+decimal(foot-150)+"h48q6 0 6 6v70q0 6 -6 6h-48q-6 0 -6 -6v-70q0 -6 6 -6Z", "case")
 	on.rect(x-30, foot-72, 14, 66, 3, "case")
-	on.rect(x-34, foot-32, 68, 30, 6, "case")
+	on.rect(x-34, foot-34, 68, 32, 6, "case")
 	on.path(trace([]spot{{x + 2, foot - 68}, {x + 14, foot - 68}, {x + 11, foot - 54}, {x + 5, foot - 54}})+"Z", "metal")
 }
 

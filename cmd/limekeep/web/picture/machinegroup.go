@@ -1,7 +1,5 @@
 package picture
 
-import "strings"
-
 // groupPlaces is where the middles of the groups lie.
 func (m Machine) groupPlaces(l layout) []float64 {
 	// The pump stands to the left, and the groups from there to the right.
@@ -50,7 +48,7 @@ func (g Group) draw(on *canvas, w Writing, x float64, named bool) {
 	cup(on, x)
 	on.circle(x, y, 23, "vessel")
 	ring(on, g.Part, x, y, 20)
-	number := strings.TrimSuffix(g.number(w), either(g.Reading.Likely >= 1, " %", "")) // so that it fits
+	number := g.inRing(w)
 	on.text(x, y+4.5, "middle", either(len([]rune(number)) > 5, "words small strong", "words strong")+" "+g.class(), number)
 	if named {
 		on.text(x, trayTop-4, "middle", "words small halo", shortened(g.Name, 9))
@@ -85,11 +83,12 @@ func (m Machine) wand(on *canvas, w Writing, l layout) {
 		return
 	}
 	x := l.bodyRight + 14
-	on.part(w, *m.Wand, x-34, 196, 58, 160, func() {
-		on.path("M"+decimal(x)+" 196L"+decimal(x)+" 262Q"+decimal(x)+" 300 "+decimal(x+6)+" 338", "wand")
+	on.part(w, *m.Wand, x-20, 206, 40, 150, func() {
+		on.path("M"+decimal(x)+" 246L"+decimal(x)+" 266Q"+decimal(x)+" 304 "+decimal(x+6)+" 338", "wand")
 		on.path("M"+decimal(x+6)+" 338l1.5 10", "wand tip")
-		ring(on, *m.Wand, x, 228, 12)
-		on.circle(x, 228, 5, "knob")
-		on.text(x+2, 258, "middle", "words small halo strong "+m.Wand.class(), m.Wand.number(w))
+		// The valve's knob, whose rim is the gauge.
+		on.circle(x, 230, 19, "vessel")
+		ring(on, *m.Wand, x, 230, 17)
+		on.text(x, 234, "middle", "words small strong "+m.Wand.class(), m.Wand.inRing(w))
 	})
 }

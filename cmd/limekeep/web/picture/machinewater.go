@@ -10,6 +10,7 @@ const (
 	stageHeight = 64.0
 	stagesTop   = 76.0 // no stage stands higher
 	supplyTop   = 374.0
+	pumpMid     = bodyLeft + 28
 )
 
 // stages gives the height of each stage, the first the lowest.
@@ -33,7 +34,7 @@ func (m Machine) pipes(on *canvas, l layout) {
 	}
 	// From the supply up to the case and to the pump.
 	enter := min(pumpLine, top-12)
-	pumpX, between := bodyLeft+34, bodyLeft-8
+	pumpX, between := pumpMid, bodyLeft-8
 	on.path(trace([]spot{{columnMid, supplyTop + 20}, {columnMid, enter}, {between, enter}, {between, pumpLine}, {pumpX, pumpLine}, {pumpX, coldPipe}}), "pipe cold")
 	all := m.place(l)
 	right := pumpX
@@ -70,12 +71,19 @@ func brews(all []placed) []placed {
 func (m Machine) hot(on *canvas, l layout, all []placed) {
 	sources, groups := brews(all), m.groupPlaces(l)
 	own := len(sources) == len(groups)
+	// Each way has a height of its own where they would run into each other.
+	step := 0.0
+	for i := 1; own && i < len(sources); i++ {
+		if min(sources[i].outlet(), groups[i]) < max(sources[i-1].outlet(), groups[i-1])+6 {
+			step = 8
+		}
+	}
 	low, high := machineWidth, 0.0
 	for i, p := range sources {
 		at := p.outlet()
 		y := hotPipe
 		if own {
-			y = hotPipe - 8*float64(len(sources)-1-i)
+			y = hotPipe - step*float64(len(sources)-1-i)
 			on.path(trace([]spot{{at, p.y + p.height - 4}, {at, y}, {groups[i], y}, {groups[i], groupLine}}), "pipe hot")
 			continue
 		}
@@ -99,7 +107,7 @@ func (m Machine) hot(on *canvas, l layout, all []placed) {
 			break
 		}
 	}
-	on.path(trace([]spot{{from.x + from.width - 18, from.y + 4}, {from.x + from.width - 18, 20}, {l.bodyRight + 14, 20}, {l.bodyRight + 14, 200}}), "pipe steam")
+	on.path(trace([]spot{{from.x + from.width - 18, from.y + 4}, {from.x + from.width - 18, 20}, {l.bodyRight + 14, 20}, {l.bodyRight + 14, 212}}), "pipe steam")
 }
 
 // supply draws tap or tank, and the stages above.
@@ -144,8 +152,8 @@ func (m Machine) stage(on *canvas, w Writing, p Part, top, height float64) {
 		v := placed{Vessel: Vessel{Part: p}, x: x, y: y, width: columnWidth, height: tall}
 		v.used(on)
 		on.rect(x, y, columnWidth, tall, 9, "wall")
-		on.text(columnMid, y+tall/2-2, "middle", "words strong halo", shortened(p.Name, 10))
-		on.text(columnMid, y+tall/2+15, "middle", "reading halo "+p.class(), p.number(w))
+		on.text(columnMid, y+tall/2+4, "middle", "words strong halo", shortened(p.Name, 10))
+		on.text(columnMid, y+tall/2+20, "middle", "reading halo "+p.class(), p.number(w))
 	})
 }
 
@@ -166,13 +174,14 @@ func (m Machine) pump(on *canvas, w Writing) {
 	if m.Pump == nil {
 		return
 	}
-	x, y := bodyLeft+34, pumpLine
+	x, y := pumpMid, pumpLine
 	p := *m.Pump
-	on.part(w, p, x-28, y-24, 56, 56, func() {
-		on.circle(x, y, 15, "vessel")
-		on.path(trace([]spot{{x - 8, y + 9}, {x, y - 12}, {x + 8, y + 9}})+"Z", "pump")
-		ring(on, p, x, y, 17)
-		on.text(x+21, y+12, "start", "words halo", p.number(w))
+	on.part(w, p, x-25, y-24, 50, 48, func() {
+		on.circle(x, y, 20, "vessel")
+		// The sign of a pump in drawings of pipework, above its reading.
+		on.path(trace([]spot{{x - 5, y - 3}, {x, y - 12}, {x + 5, y - 3}})+"Z", "pump")
+		ring(on, p, x, y, 18)
+		on.text(x, y+8, "middle", "words small strong "+p.class(), p.inRing(w))
 	})
 }
 

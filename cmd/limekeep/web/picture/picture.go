@@ -97,6 +97,23 @@ func shortened(text string, most int) string {
 	return string(runes[:max(most-1, 1)]) + "…"
 }
 
+// wrapped breaks a text over two lines at a space, where it is too long for one.
+func wrapped(text string, most int) []string {
+	if len([]rune(text)) <= most {
+		return []string{text}
+	}
+	best := -1
+	for i, r := range text {
+		if r == ' ' && len([]rune(text[:i])) <= most {
+			best = i
+		}
+	}
+	if best < 0 {
+		return []string{shortened(text, most)}
+	}
+	return []string{text[:best], shortened(text[best+1:], most)}
+}
+
 // decimal writes a coordinate: a tenth of a unit is finer than any screen.
 func decimal(x float64) string {
 	return strconv.FormatFloat(float64(int64(x*10+sign(x)*0.5))/10, 'f', -1, 64)
