@@ -99,7 +99,7 @@ func someBodies() []record.Body {
 			Setting: record.Home, Line: "line",
 			Vessels: []record.Vessel{{ID: "brew", Kind: record.BrewBoiler, Material: record.Brass, Litres: 0.6, Watts: 1400, Celsius: 93.5}},
 			Groups:  []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM, SealCelsius: 92}},
-			Habit:   record.Habit{WeekdayShots: 4, WeekendShots: 6.5, SteamedShare: 1.0 / 3, DoseGrams: 18.2}}},
+			Habit:   record.Habit{WeekdayShots: 4, WeekendShots: 6.5, SteamedShare: new(1.0 / 3), DoseGrams: 18.2}}},
 		record.Equipment{ID: "grinder", Bought: day(1), Grinder: &record.Grinder{Setting: record.Bar, Drive: record.MotorDriven,
 			Geometry: record.FlatBurrs, DiameterMM: 64, Serves: []string{"machine"}}},
 		record.Retired{Equipment: "grinder"},

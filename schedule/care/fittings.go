@@ -82,7 +82,7 @@ func usualMachine(m *record.Machine, supply record.Supply, pump record.Pump) []r
 		fitting record.Fitting
 		usual   bool
 	}{
-		{record.SteamWand, steam || m.Habit.SteamedShare > 0 || m.Habit.SteamedShots > 0},
+		{record.SteamWand, m.MaySteam()},
 		{record.HotWaterTap, steam && (bar || m.Habit.HotWaterLitres > 0)},
 		{record.VacuumBreaker, steam},
 		{record.SafetyValve, steam || slices.ContainsFunc(m.Groups, func(g record.Group) bool { return g.Lever })},

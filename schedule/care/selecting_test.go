@@ -61,7 +61,7 @@ func TestSelecting(t *testing.T) {
 			// A thermoblock that steams milk, without a three-way valve: no backflush,
 			// no boiler of steam to refresh, to check or to let air into.
 			"a thermoblock with a reservoir",
-			record.Machine{Setting: record.Home, Groups: []record.Group{{ID: "group"}}, Habit: record.Habit{SteamedShare: 0.5},
+			record.Machine{Setting: record.Home, Groups: []record.Group{{ID: "group"}}, Habit: record.Habit{SteamedShare: new(0.5)},
 				Vessels: []record.Vessel{{ID: "block", Kind: record.Thermoblock, Material: record.Stainless}}},
 			record.Tank,
 			[]string{everyMachine, everyGroup,

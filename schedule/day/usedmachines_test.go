@@ -62,7 +62,7 @@ func newUsedMachine(number int) *usedMachine {
 	}
 	if r.IntN(2) == 0 {
 		stated := float64(1 + r.IntN(8))
-		m.Habit = record.Habit{WeekdayShots: stated, WeekendShots: stated, SteamedShare: 0.5}
+		m.Habit = record.Habit{WeekdayShots: stated, WeekendShots: stated, SteamedShare: new(0.5)}
 		u.shots = u.lognormal(stated, 0.25)
 	} else {
 		u.shots = u.lognormal(23.0/7, 0.7) // as such places usually have it: assumption, that of the forecasts

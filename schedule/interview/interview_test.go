@@ -122,7 +122,7 @@ func TestPlace(t *testing.T) {
 	}
 	m := machine.Machine
 	if len(m.Vessels) != 2 || len(m.Groups) != 2 || !machine.Used || machine.Bought != record.NewDate(2025, 3, 15) || machine.Made != record.NewDate(2018, 7, 1) ||
-		m.Habit.WeekdayShots != 20 || m.Habit.SteamedShare != 0.25 || told.Setup.Place.Zone != "Europe/Lisbon" || told.Setup.Place.Name != "The office" {
+		m.Habit.WeekdayShots != 20 || *m.Habit.SteamedShare != 0.25 || told.Setup.Place.Zone != "Europe/Lisbon" || told.Setup.Place.Name != "The office" {
 		t.Errorf("got %+v, %+v", machine, m)
 	}
 	if len(told.Tests) != 1 || len(told.Tests[0].Test.Values) != 2 || len(told.Setup.Equipment) != 3 {

@@ -107,12 +107,12 @@ func (a Answers) machine() *record.Machine {
 	}
 	if cups, ok := a.number("cups"); ok {
 		m.Habit.WeekdayShots, m.Habit.WeekendShots = cups, cups
-		m.Habit.SteamedShare = 0.4 // assumption, said where nobody answered
 		if milk, ok := a.number("milk"); ok {
-			m.Habit.SteamedShare = 0
+			share := 0.0
 			if cups > 0 {
-				m.Habit.SteamedShare = min(milk/cups, 1)
+				share = min(milk/cups, 1)
 			}
+			m.Habit.SteamedShare = &share
 		}
 	}
 	return m

@@ -86,7 +86,7 @@ func TestHabitsAreChecked(t *testing.T) {
 		{"a flush of litres", record.Habit{FlushBeforeGrams: new(501.)}, "flush_before_grams"},
 		{"a puck that gives water", record.Habit{PuckGramsPerGram: new(-0.1)}, "puck_grams_per_gram"},
 		{"steam below nothing", record.Habit{SteamGrams: new(-1.)}, "steam_grams"},
-		{"milk said twice", record.Habit{SteamedShare: 0.5, SteamedShots: 2}, "steamed_shots"},
+		{"milk said twice", record.Habit{SteamedShare: new(0.5), SteamedShots: 2}, "steamed_shots"},
 		{"hours said twice", record.Habit{HotHours: 3, HotTimer: []record.Timer{{On: "0 6 * * *", Off: "0 9 * * *"}}}, "hot_hours"},
 		{"a timer", record.Habit{HotTimer: []record.Timer{{On: "30 6 * * MON-FRI", Off: "0 9 * * MON-FRI"}}}, ""},
 		{"a timer that never goes off", record.Habit{HotTimer: []record.Timer{{On: "0 6 * * *"}}}, "hot_timer[0].off"},

@@ -9,16 +9,16 @@ import (
 // a drink takes there. Where a day was not logged, and for the days to come,
 // this is what is known. A figure that is left out counts as common practice.
 type Habit struct {
-	Since          Date    `json:"since,omitzero"`             // the day the habit began; zero: it always was so
-	WeekdayShots   float64 `json:"weekday_shots"`              // Monday to Friday, shots a day
-	WeekendShots   float64 `json:"weekend_shots"`              // Saturday and Sunday, shots a day
-	SteamedShare   float64 `json:"steamed_share,omitempty"`    // share of the shots that get steamed milk, 0 to 1
-	SteamedShots   float64 `json:"steamed_shots,omitempty"`    // shots a day that get it, in place of the share
-	HotWaterLitres float64 `json:"hot_water_litres,omitempty"` // drawn from the steam boiler a day
-	DoseGrams      float64 `json:"dose_grams,omitempty"`       // dry coffee a shot
-	YieldGrams     float64 `json:"yield_grams,omitempty"`      // drink in the cup a shot
-	HotHours       float64 `json:"hot_hours,omitempty"`        // hours a day at temperature
-	HotTimer       []Timer `json:"hot_timer,omitempty"`        // what switches it on and off, in place of the hours
+	Since          Date     `json:"since,omitzero"`             // the day the habit began; zero: it always was so
+	WeekdayShots   float64  `json:"weekday_shots"`              // Monday to Friday, shots a day
+	WeekendShots   float64  `json:"weekend_shots"`              // Saturday and Sunday, shots a day
+	SteamedShare   *float64 `json:"steamed_share,omitempty"`    // share of the shots that get steamed milk, 0 to 1; nil where not said
+	SteamedShots   float64  `json:"steamed_shots,omitempty"`    // shots a day that get it, in place of the share
+	HotWaterLitres float64  `json:"hot_water_litres,omitempty"` // drawn from the steam boiler a day
+	DoseGrams      float64  `json:"dose_grams,omitempty"`       // dry coffee a shot
+	YieldGrams     float64  `json:"yield_grams,omitempty"`      // drink in the cup a shot
+	HotHours       float64  `json:"hot_hours,omitempty"`        // hours a day at temperature
+	HotTimer       []Timer  `json:"hot_timer,omitempty"`        // what switches it on and off, in place of the hours
 
 	// What a drink takes beside what is in the cup. Nil where not said; 0 is
 	// said.
@@ -38,12 +38,18 @@ type Drink struct {
 	HotWaterLitres float64 `json:"hot_water_litres,omitempty"` // drawn from the steam boiler for it
 }
 
+// SaysMilk reports whether it says how many of the shots get steamed milk.
+func (h Habit) SaysMilk() bool { return h.SteamedShare != nil || h.SteamedShots > 0 }
+
+// Milk reports whether it says that some of the shots get steamed milk.
+func (h Habit) Milk() bool { return said(h.SteamedShare) > 0 || h.SteamedShots > 0 }
+
 // Validate checks that each figure is one a machine can see.
 func (h Habit) Validate() error {
 	return AllOf(
 		between("weekday_shots", h.WeekdayShots, 0, 3000, "shots a day"),
 		between("weekend_shots", h.WeekendShots, 0, 3000, "shots a day"),
-		between("steamed_share", h.SteamedShare, 0, 1, "(a share of the shots)"),
+		between("steamed_share", said(h.SteamedShare), 0, 1, "(a share of the shots)"),
 		between("steamed_shots", h.SteamedShots, 0, 3000, "shots a day"),
 		between("hot_water_litres", h.HotWaterLitres, 0, 200, "litres a day"),
 		between("dose_grams", h.DoseGrams, 0, 40, "g"),
@@ -54,7 +60,7 @@ func (h Habit) Validate() error {
 		between("warm_up_grams", said(h.WarmUpGrams), 0, 5000, "g"),
 		between("puck_grams_per_gram", said(h.PuckGramsPerGram), 0, 3, "g of water a gram of dry coffee"),
 		between("steam_grams", said(h.SteamGrams), 0, 500, "g"),
-		refuse(h.SteamedShare > 0 && h.SteamedShots > 0, "steamed_shots", h.SteamedShots, "either the shots with milk a day or their share, not both"),
+		refuse(said(h.SteamedShare) > 0 && h.SteamedShots > 0, "steamed_shots", h.SteamedShots, "either the shots with milk a day or their share, not both"),
 		refuse(h.HotHours > 0 && len(h.HotTimer) > 0, "hot_hours", h.HotHours, "either the hours a day or the timer, not both"),
 		each("hot_timer", h.HotTimer, func(t Timer, _ []Timer) error { return t.Validate() }),
 		each("drinks", h.Drinks, Drink.validate),

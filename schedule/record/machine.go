@@ -51,6 +51,20 @@ func (Control) Choices() []string {
 	return []string{string(Thermostat), string(PressureSwitch), string(Controller)}
 }
 
+// MaySteam reports whether milk can be steamed with the machine, as far as is known of
+// it: it holds steam, or is built as machines are that do, or its owner says so.
+func (m Machine) MaySteam() bool {
+	switch {
+	case slices.Contains(m.Lacks, SteamWand):
+		return false
+	case slices.Contains(m.Has, SteamWand), m.Habit.Milk():
+		return true
+	case slices.ContainsFunc(m.Vessels, func(v Vessel) bool { return v.Kind == SteamBoiler }):
+		return true
+	}
+	return m.Layout != "" && !m.Habit.SaysMilk()
+}
+
 // Validate checks the machine, its vessels, its groups and its habit.
 func (m Machine) Validate() error {
 	const want = "an id that no other part of the machine has"

@@ -108,7 +108,7 @@ func TestValidateWhatMayBeLeftOut(t *testing.T) {
 		{"tools twice", record.Tools{Setting: record.Home, Have: []record.Tool{record.Tamper, record.Tamper}}, "have[1]"},
 
 		{"habit", fullMachine().Habit, ""},
-		{"habit of milk both ways", habit(func(h *record.Habit) { h.SteamedShare = 0.5 }), "steamed_shots"},
+		{"habit of milk both ways", habit(func(h *record.Habit) { h.SteamedShare = new(0.5) }), "steamed_shots"},
 		{"habit of hours both ways", habit(func(h *record.Habit) { h.HotHours = 3 }), "hot_hours"},
 		{"habit of a waterfall", habit(func(h *record.Habit) { h.FlushBeforeGrams = pointer(501) }), "flush_before_grams"},
 		{"habit of less than no flush", habit(func(h *record.Habit) { h.FlushAfterGrams = pointer(-1) }), "flush_after_grams"},

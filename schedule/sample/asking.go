@@ -85,7 +85,7 @@ func Bar() schedule.Setup {
 	s.Place.ID, s.Place.Zone = "bar", "America/New_York"
 	s.Equipment[0].Machine.Setting = record.Bar
 	s.Equipment[0].Machine.Groups = []record.Group{{ID: "left", ThreeWayValve: true}, {ID: "right", ThreeWayValve: true}}
-	s.Equipment[0].Machine.Habit = record.Habit{WeekdayShots: 150, WeekendShots: 200}
+	s.Equipment[0].Machine.Habit = record.Habit{WeekdayShots: 150, WeekendShots: 200, SteamedShare: new(0.)}
 	return s
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/care"
+	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
 	"limekeep/water/figure"
 )
@@ -33,6 +34,13 @@ func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
 			})
 		}
 	}
+	if v := x.Duty.Vessel(); v != nil && v.Kind == record.SteamBoiler {
+		for _, m := range facts.Makers {
+			if m.Milk.High > 0 {
+				all = append(all, milkAssumption(m))
+			}
+		}
+	}
 	if x.Scale != nil {
 		all = append(all, vesselAssumptions(x)...)
 	}
@@ -40,6 +48,15 @@ func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
 		all = append(all, Assumption{Says: "This line's water was never tested: all drinking waters are possible; one test would replace that", Do: schedule.Action{Verb: schedule.AddWaterTest}})
 	}
 	return all
+}
+
+func milkAssumption(m Maker) Assumption {
+	percent := func(share float64) string { return figure.Rough(100 * share) }
+	return Assumption{
+		Says: fmt.Sprintf("Nobody said how many of the shots of %s get steamed milk: %s %% are assumed (%s to %s), as such places usually have it; steamed_share in the habit, 0 for none, or a log that tells, would replace that",
+			m.Name, percent(m.Milk.Likely), percent(m.Milk.Low), percent(m.Milk.High)),
+		Do: schedule.Action{Verb: schedule.SetUpPlace},
+	}
 }
 
 func pastAssumption(x wear.Outcome) Assumption {

@@ -25,10 +25,11 @@ type WhyFacts struct {
 
 // Maker is a machine with its expected use.
 type Maker struct {
-	Name       string  // for people
-	Weekly     float64 // shots a week
-	LoggedDays float64 // of the last eight weeks that its rate rests on
-	Assumed    bool    // nobody stated its habit
+	Name       string             // for people
+	Weekly     float64            // shots a week
+	LoggedDays float64            // of the last eight weeks that its rate rests on
+	Assumed    bool               // nobody stated its habit
+	Milk       figure.Percentiles // share of its shots with milk where nobody said it; else zero
 }
 
 // Why explains an outcome in plain sentences with the numbers it rests on.

@@ -6,27 +6,34 @@ import "limekeep/schedule/record"
 // of hot water. All are assumptions; half of such places lie within a factor of 1.6 of
 // the shots, eight in ten within 2.5.
 var usualHabits = map[record.Setting]record.Habit{
-	record.Home: {WeekdayShots: 3, WeekendShots: 4, SteamedShare: 0.5, HotWaterLitres: 0.1},
-	record.Bar:  {WeekdayShots: 120, WeekendShots: 120, SteamedShare: 0.7, HotWaterLitres: 3},
+	record.Home: {WeekdayShots: 3, WeekendShots: 4, SteamedShare: new(0.5), HotWaterLitres: 0.1},
+	record.Bar:  {WeekdayShots: 120, WeekendShots: 120, SteamedShare: new(0.7), HotWaterLitres: 3},
 }
 
 // assumedLogSD is how far a place lies from what is usual of its sort, as a log
 // standard deviation. Assumption.
 const assumedLogSD = 0.7
 
-// habitOf returns a machine's habit, or the usual one where nothing says how much is
-// drunk; then assumed is true. What else its owner says stands.
-func habitOf(m *record.Machine) (h record.Habit, assumed bool) {
-	h = m.Habit
-	if h.WeekdayShots > 0 || h.WeekendShots > 0 || h.SteamedShots > 0 || h.HotWaterLitres > 0 {
-		return h, false
+// milkLogitSD is how far the share of drinks with milk lies from what is usual where
+// nobody says, as a standard deviation of its logit: of a half, eight in ten such
+// places lie between a quarter and three quarters. Assumption.
+const milkLogitSD = 0.86
+
+// habitOf returns a machine's habit as drinks, with what is usual in place of what
+// nothing says: how much is drunk, and how much of it gets milk.
+func habitOf(m *record.Machine) drinks {
+	h, usual := m.Habit, usualHabits[m.Setting]
+	assumed := h.WeekdayShots == 0 && h.WeekendShots == 0 && h.SteamedShots == 0 && h.HotWaterLitres == 0
+	if assumed {
+		h.WeekdayShots, h.WeekendShots, h.HotWaterLitres = usual.WeekdayShots, usual.WeekendShots, usual.HotWaterLitres
 	}
-	usual := usualHabits[m.Setting]
-	h.WeekdayShots, h.WeekendShots, h.HotWaterLitres = usual.WeekdayShots, usual.WeekendShots, usual.HotWaterLitres
-	if h.SteamedShare == 0 {
+	milkAssumed := !h.SaysMilk() && m.MaySteam()
+	if milkAssumed {
 		h.SteamedShare = usual.SteamedShare
 	}
-	return h, true
+	d := drinksOf(m.Setting, h)
+	d.assumed, d.milkAssumed = assumed, milkAssumed
+	return d
 }
 
 // logSD is how uncertain the habit is, stated or assumed, as a log standard deviation.

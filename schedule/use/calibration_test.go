@@ -57,7 +57,7 @@ func drawHousehold(random *rand.Rand) *household {
 	}
 	h.stated = record.Habit{
 		WeekdayShots: weekday * logNormal(1, 0.25), WeekendShots: weekend * logNormal(1, 0.25),
-		SteamedShare: min(1, max(0, h.milk+0.1*random.NormFloat64())), DoseGrams: 18, YieldGrams: 36,
+		SteamedShare: new(min(1, max(0, h.milk+0.1*random.NormFloat64()))), DoseGrams: 18, YieldGrams: 36,
 	}
 	return h
 }

@@ -36,7 +36,9 @@ type drinks struct {
 	steamedShots          float64 // a day, in place of the share
 	hotWaterLitres        float64
 	hot                   hotHours
-	assumed               bool // nobody stated the habit
+	assumed               bool    // nobody stated the habit
+	milkAssumed           bool    // nobody stated how many of its shots get milk
+	milkWeight            float64 // share of what is known of milk that a log has not replaced, 0 to 1
 }
 
 func drinksOf(setting record.Setting, h record.Habit) drinks {
@@ -44,7 +46,6 @@ func drinksOf(setting record.Setting, h record.Habit) drinks {
 		habit:            h,
 		doseGrams:        h.DoseGrams,
 		yieldGrams:       h.YieldGrams,
-		steamedShare:     h.SteamedShare,
 		steamedShots:     h.SteamedShots,
 		hotWaterLitres:   h.HotWaterLitres,
 		flushGrams:       orUsual(h.FlushBeforeGrams, flushBeforeGrams) + orUsual(h.FlushAfterGrams, flushAfterGrams),
@@ -52,6 +53,9 @@ func drinksOf(setting record.Setting, h record.Habit) drinks {
 		puckGramsPerGram: orUsual(h.PuckGramsPerGram, puckGramsPerGram),
 		steamGrams:       orUsual(h.SteamGrams, steamGrams),
 		hot:              hotHoursOf(setting, h),
+	}
+	if h.SteamedShare != nil {
+		d.steamedShare = *h.SteamedShare
 	}
 	if d.doseGrams == 0 {
 		d.doseGrams = DefaultDoseGrams

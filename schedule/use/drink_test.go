@@ -49,7 +49,7 @@ func TestExpectedDayByHand(t *testing.T) {
 		want    Day
 	}{
 		{"four doubles, half of them with milk", record.Home,
-			record.Habit{DoseGrams: 18, YieldGrams: 36, SteamedShare: 0.5, HotHours: 5}, 4,
+			record.Habit{DoseGrams: 18, YieldGrams: 36, SteamedShare: new(0.5), HotHours: 5}, 4,
 			Day{Shots: 4, Kilograms: 4 * 18 / 1000., BrewLitres: (4*36 + 4*18 + 4*30 + 100) / 1000., SteamLitres: 2 * 25 / 1000., HotHours: 5}},
 		{"one single", record.Home,
 			record.Habit{DoseGrams: 8, YieldGrams: 20, HotHours: 1}, 1,
@@ -61,7 +61,7 @@ func TestExpectedDayByHand(t *testing.T) {
 			record.Habit{DoseGrams: 14}, 1,
 			Day{Shots: 1, Kilograms: 0.014, BrewLitres: (28 + 14 + 30 + 100) / 1000., HotHours: 2}},
 		{"a bar is hot for fourteen hours", record.Bar,
-			record.Habit{SteamedShare: 1, HotWaterLitres: 3}, 300,
+			record.Habit{SteamedShare: new(1.), HotWaterLitres: 3}, 300,
 			Day{Shots: 300, Kilograms: 5.4, BrewLitres: (300*36 + 300*18 + 300*30 + 100) / 1000., SteamLitres: 300 * 0.025, HotWaterLitres: 3, HotHours: 14}},
 		{"hot water alone", record.Home,
 			record.Habit{HotWaterLitres: 0.5}, 0,
@@ -73,11 +73,11 @@ func TestExpectedDayByHand(t *testing.T) {
 			record.Habit{DoseGrams: 18, YieldGrams: 36, SteamedShots: 2, HotHours: 3}, 6,
 			Day{Shots: 6, Kilograms: 0.108, BrewLitres: (6*36 + 6*18 + 6*30 + 100) / 1000., SteamLitres: 0.05, HotHours: 3}},
 		{"its owner's own figures, none of them common practice", record.Home,
-			record.Habit{DoseGrams: 18, YieldGrams: 36, SteamedShare: 1, HotHours: 3, FlushBeforeGrams: new(40.), FlushAfterGrams: new(0.),
+			record.Habit{DoseGrams: 18, YieldGrams: 36, SteamedShare: new(1.), HotHours: 3, FlushBeforeGrams: new(40.), FlushAfterGrams: new(0.),
 				WarmUpGrams: new(250.), PuckGramsPerGram: new(0.8), SteamGrams: new(40.)}, 2,
 			Day{Shots: 2, Kilograms: 0.036, BrewLitres: (2*36 + 0.8*2*18 + 2*40 + 250) / 1000., SteamLitres: 0.08, HotHours: 3}},
 		{"nothing drunk: switched off", record.Home,
-			record.Habit{SteamedShare: 0.5, HotHours: 5}, 0, Day{}},
+			record.Habit{SteamedShare: new(0.5), HotHours: 5}, 0, Day{}},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -88,7 +88,7 @@ func TestExpectedDayByHand(t *testing.T) {
 }
 
 func TestLoggedDayByHand(t *testing.T) {
-	d := drinksOf(record.Home, record.Habit{DoseGrams: 18, YieldGrams: 36, SteamedShare: 0.5, HotHours: 3})
+	d := drinksOf(record.Home, record.Habit{DoseGrams: 18, YieldGrams: 36, SteamedShare: new(0.5), HotHours: 3})
 	tests := []struct {
 		name string
 		day  record.UseDay

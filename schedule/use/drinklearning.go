@@ -24,11 +24,11 @@ func (r ratio) toward(value, prior float64) float64 {
 
 // learnDrinks returns a habit's drinks as the log of the last weeks has them.
 func learnDrinks(p *past, habit drinks) drinks {
-	var dose, yield, milk, water, hours ratio
+	var dose, yield, milk, water, hours, told ratio
 	shots := ratio{}
 	next := 0
 	for i := range p.days {
-		for _, r := range []*ratio{&dose, &yield, &milk, &water, &hours, &shots} {
+		for _, r := range []*ratio{&dose, &yield, &milk, &water, &hours, &told, &shots} {
 			r.fade()
 		}
 		on := p.days[i]
@@ -44,6 +44,7 @@ func learnDrinks(p *past, habit drinks) drinks {
 		if on.Logged && on.Shots > 0 && p.guests[i] == 0 {
 			shots.see(on.Shots, 1)
 			milk.see(p.steamed[i], on.Shots)
+			told.see(0, p.milkTold[i])
 			water.see(p.hotWater[i], 1)
 		}
 	}
@@ -51,6 +52,7 @@ func learnDrinks(p *past, habit drinks) drinks {
 	learnt := habit
 	learnt.doseGrams = dose.toward(habit.doseGrams, drinkPriorDays*daily)
 	learnt.yieldGrams = yield.toward(habit.yieldGrams, drinkPriorDays*daily)
+	learnt.milkWeight = drinkPriorDays * daily / (told.by + drinkPriorDays*daily)
 	if milk.by > 0 {
 		learnt.steamedShots = 0
 		learnt.steamedShare = milk.toward(habit.steamed(daily)/daily, drinkPriorDays*daily)

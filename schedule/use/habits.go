@@ -11,9 +11,7 @@ type habits []drinks
 func habitsOf(book *record.Book, machine record.Equipment) habits {
 	var hs habits
 	say := func(m *record.Machine) {
-		habit, assumed := habitOf(m)
-		d := drinksOf(m.Setting, habit)
-		d.assumed = assumed
+		d := habitOf(m)
 		if m.Habit.Since.IsZero() {
 			hs = hs[:0]
 		}

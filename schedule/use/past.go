@@ -11,6 +11,7 @@ type past struct {
 	says              [][]Origin // by day: the records that speak of it
 	guests            []float64  // by day: shots a day on top of the habit
 	steamed, hotWater []float64  // by day: shots with milk, litres, as written down
+	milkTold          []float64  // by day: shots of which is written down how many got milk
 	batches           int
 	drawn             []record.UseDay // of all records
 }
@@ -29,7 +30,7 @@ func pastOf(book *record.Book, machine record.Equipment, first record.Date) *pas
 	p := &past{
 		machine: machine, habits: habitsOf(book, machine), first: first,
 		days: make([]Day, n), says: make([][]Origin, n), guests: guestsOf(book, machine.ID, first, n),
-		steamed: make([]float64, n), hotWater: make([]float64, n),
+		steamed: make([]float64, n), hotWater: make([]float64, n), milkTold: make([]float64, n),
 	}
 	batches := map[int64]record.UseBatch{}
 	silent := make([]bool, n)
@@ -114,6 +115,8 @@ func (p *past) written(i int, d drinks, rows []record.UseDay, batches map[int64]
 		}
 		if known && b.MilkUnsaid && u.Steamed == 0 {
 			u.Steamed = d.steamed(u.Shots)
+		} else {
+			p.milkTold[i] += u.Shots
 		}
 		if known && b.HotWaterUnsaid && u.Shots > 0 && sum.HotWaterLitres == 0 {
 			u.HotWaterLitres += d.hotWaterLitres

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 // Timeline is the use of one machine over time: what was, up to and with Today,
@@ -32,8 +33,41 @@ type Spread struct {
 	Unlogged float64 // on all past days of which nothing is known but the habit
 	Future   float64 // on the rate of the days to come
 	Month    float64 // on each thirty days to come by themselves
+	Milk     Milk    // on the steam for milk, past and to come
 	Water    float64 // on the litres that the drinks of any day take
 	Hours    float64 // on the hours that the machine is hot, past and to come
+}
+
+// Milk is how uncertain the share of drinks with steamed milk is where nobody said it:
+// the logit of the share is normal. The zero Milk is one that was said.
+type Milk struct {
+	Share   float64 // the middle, 0 to 1
+	LogitSD float64
+}
+
+// At returns the share at so many standard deviations from the middle.
+func (m Milk) At(normal float64) float64 {
+	if m.LogitSD == 0 || m.Share <= 0 || m.Share >= 1 {
+		return m.Share
+	}
+	odds := m.Share / (1 - m.Share) * math.Exp(m.LogitSD*normal)
+	return odds / (1 + odds)
+}
+
+// Factor returns the share at so many standard deviations, divided by the middle.
+func (m Milk) Factor(normal float64) float64 {
+	if m.LogitSD == 0 || m.Share <= 0 {
+		return 1
+	}
+	return m.At(normal) / m.Share
+}
+
+// Percentiles returns the points of the share; zeros where it was said.
+func (m Milk) Percentiles() figure.Percentiles {
+	if m.LogitSD == 0 {
+		return figure.Percentiles{}
+	}
+	return figure.By(func(p float64) float64 { return m.At(figure.NormalQuantile(p)) })
 }
 
 // How uncertain the days to come are beside what the log tells. Both are
@@ -63,7 +97,8 @@ func NewTimeline(book *record.Book, machine record.Equipment, first, last record
 		}
 	}
 	t.Absent = t.learnt.absence.share()
-	t.fillFuture(book, p)
+	learnt := learnDrinks(p, p.habits.on(t.Today))
+	t.fillFuture(book, p, learnt)
 	t.tellHours(book.HotHours(machine.ID))
 	t.Assumed = p.habits.on(t.Today).assumed
 	t.Spread = Spread{
@@ -72,6 +107,9 @@ func NewTimeline(book *record.Book, machine record.Equipment, first, last record
 		Month:    logSD(t.noise(monthDays, t.Rate.Weekly()/7*monthDays*(1-t.Absent))),
 		Water:    t.water.logSD(),
 		Hours:    p.habits.on(t.Today).hot.logSD(slices.ContainsFunc(p.drawn, func(u record.UseDay) bool { return u.HalfHours != 0 })),
+	}
+	if learnt.milkAssumed {
+		t.Spread.Milk = Milk{Share: learnt.steamedShare, LogitSD: milkLogitSD * learnt.milkWeight}
 	}
 	return t
 }
@@ -114,7 +152,7 @@ func measured(book *record.Book) bool {
 }
 
 // fillFuture writes the days after today.
-func (t *Timeline) fillFuture(book *record.Book, p *past) {
+func (t *Timeline) fillFuture(book *record.Book, p *past, learnt drinks) {
 	begin := max(t.First, t.Today+1)
 	ahead := int(t.First) + len(t.Days) - int(begin)
 	if ahead <= 0 {
@@ -122,7 +160,6 @@ func (t *Timeline) fillFuture(book *record.Book, p *past) {
 	}
 	away, guests := awayOf(book, t.Machine, begin, ahead), guestsOf(book, t.Machine, begin, ahead)
 	now := p.habits.index(t.Today)
-	learnt := learnDrinks(p, p.habits[now])
 	there := 1 - t.Absent
 	factor := t.water.factor()
 	for i := range ahead {

@@ -13,7 +13,7 @@ import (
 func home(bought record.Date) record.Equipment {
 	return record.Equipment{ID: "machine", Bought: bought, Machine: &record.Machine{
 		Setting: record.Home,
-		Habit:   record.Habit{WeekdayShots: 4, WeekendShots: 6, SteamedShare: 0.5, DoseGrams: 18, YieldGrams: 36, HotHours: 3},
+		Habit:   record.Habit{WeekdayShots: 4, WeekendShots: 6, SteamedShare: new(0.5), DoseGrams: 18, YieldGrams: 36, HotHours: 3},
 	}}
 }
 

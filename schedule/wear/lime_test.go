@@ -32,7 +32,7 @@ func TestNoLitreLaysDownMoreThanItsHardness(t *testing.T) {
 		k.worlds = 200
 		k.entries[0].Body = chlorideWater(chloride)
 		k.served(daysAgo, record.Service{Task: task})
-		k.machine().Habit.SteamedShare = 1
+		k.machine().Habit.SteamedShare = new(1.)
 		o := k.forecast(t)["machine/descale/steam"].Scale
 		if o.MgPerLitre.High > 250*1.1 { // the spread of the test and its drift since
 			t.Errorf("chloride %g, %s %d days ago: a litre could lay down %v mg", chloride, task, daysAgo, o.MgPerLitre)

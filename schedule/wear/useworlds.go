@@ -14,6 +14,7 @@ type useWorlds struct {
 	unlogged []float64   // factor on past days that nobody wrote down
 	future   []float64   // factor on the rate to come
 	hours    []float64   // factor on the hours that the machine is hot, past and to come
+	milk     []float64   // factor on the steam for milk, where nobody said how much
 	months   [][]float64 // factor of each thirty days to come by itself
 	days     []float64   // of each step
 	of       []int       // which of months each step is in; -1 in the past
@@ -29,6 +30,10 @@ func newUseWorlds(d Draws, machine string, c *use.Timeline, s span, g grid) *use
 		unlogged: figure.LogNormal(d.Uniforms(block, "unlogged past"), c.Spread.Unlogged),
 		future:   figure.LogNormal(d.Uniforms(block, "rate to come"), c.Spread.Future),
 		hours:    figure.LogNormal(d.Uniforms(block, "hours hot"), c.Spread.Hours),
+	}
+	u.milk = d.Uniforms(block, "milk")
+	for w, uniform := range u.milk {
+		u.milk[w] = c.Spread.Milk.Factor(figure.NormalQuantile(uniform))
 	}
 	first := int(s.today) / monthDays // counted from a fixed day
 	for m := first; m <= int(s.last)/monthDays; m++ {
@@ -75,7 +80,7 @@ func (u *useWorlds) step(i, world int) use.Day {
 		Kilograms:      c.Kilograms + factor*e.Kilograms,
 		HotHours:       min(u.hours[world]*(c.HotHours+e.HotHours), 24*u.days[i]),
 		BrewLitres:     c.BrewLitres + factor*e.BrewLitres,
-		SteamLitres:    c.SteamLitres + factor*e.SteamLitres,
+		SteamLitres:    c.SteamLitres + factor*u.milk[world]*e.SteamLitres,
 		HotWaterLitres: c.HotWaterLitres + factor*e.HotWaterLitres,
 	}
 }
