@@ -11,9 +11,9 @@ import (
 
 // Catalogue is the whole of what can be cared for.
 type Catalogue struct {
-	Hazards []Hazard `yaml:"hazards"`
-	Orders  []Order  `yaml:"orders"`
-	Tasks   []Task   `yaml:"tasks"`
+	Hazards []Hazard    `yaml:"hazards"`
+	Orders  []SafeOrder `yaml:"orders"`
+	Tasks   []Task      `yaml:"tasks"`
 }
 
 //go:embed catalogue.yaml
@@ -45,7 +45,7 @@ func Parse(data []byte) (*Catalogue, error) {
 func (c *Catalogue) putOrdersIn() error {
 	for i := range c.Orders {
 		o := &c.Orders[i]
-		if o.ID == "" || len(o.Lines) == 0 || slices.ContainsFunc(c.Orders[:i], func(other Order) bool { return other.ID == o.ID }) {
+		if o.ID == "" || len(o.Lines) == 0 || slices.ContainsFunc(c.Orders[:i], func(other SafeOrder) bool { return other.ID == o.ID }) {
 			return fmt.Errorf("order %q has no id, no lines, or stands there twice", o.ID)
 		}
 	}
@@ -54,7 +54,7 @@ func (c *Catalogue) putOrdersIn() error {
 		if t.Order == "" {
 			continue
 		}
-		k := slices.IndexFunc(c.Orders, func(o Order) bool { return o.ID == t.Order })
+		k := slices.IndexFunc(c.Orders, func(o SafeOrder) bool { return o.ID == t.Order })
 		if k < 0 {
 			return fmt.Errorf("task %s: order %q is not one of the orders to make safe", t.ID, t.Order)
 		}

@@ -60,7 +60,7 @@ func TestEveryHazardIsMadeSafe(t *testing.T) {
 // rests on.
 func TestOpeningKeepsItsOrder(t *testing.T) {
 	c := embedded(t)
-	i := slices.IndexFunc(c.Orders, func(o care.Order) bool { return o.ID == "to-open" })
+	i := slices.IndexFunc(c.Orders, func(o care.SafeOrder) bool { return o.ID == "to-open" })
 	if i < 0 {
 		t.Fatal("there is no order to open")
 	}

@@ -28,7 +28,7 @@ type Task struct {
 	Hazards   []string  `yaml:"hazards"`  // ids, worst first
 	Parts     []string  `yaml:"parts"`    // parts and consumables, of which one turn uses up one each
 	Tools     []string  `yaml:"tools"`    // what else to have there: tools, and what a household has
-	Order     string    `yaml:"order"`    // id of the order in which to make safe; its lines come first
+	Order     string    `yaml:"order"`    // id of the order of making safe; its lines come first
 	MakeSafe  []string  `yaml:"make_safe"`
 	Steps     []string  `yaml:"steps"`
 	Refuse    string    `yaml:"refuse"` // when the owner must not do it
@@ -49,8 +49,8 @@ type Tolerance struct {
 	Harm  string  `yaml:"harm"`  // what lateness does
 }
 
-// Order is a way to make safe that several tasks share.
-type Order struct {
+// SafeOrder is an order of making safe that several tasks share.
+type SafeOrder struct {
 	ID    string   `yaml:"id"`
 	Lines []string `yaml:"lines"`
 }

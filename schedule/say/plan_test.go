@@ -1,0 +1,38 @@
+package say_test
+
+import (
+	"testing"
+	"time"
+
+	"limekeep/schedule/plan"
+	"limekeep/schedule/record"
+	"limekeep/schedule/say"
+)
+
+// The reason that weighs most is the one that is said.
+func TestWhyATurnStandsWhereItStands(t *testing.T) {
+	shared := []string{"cold", "opened"}
+	for _, c := range []struct {
+		name   string
+		turn   plan.Turn
+		shared []string
+		others bool
+		want   string
+	}{
+		{"fixed by the owner", plan.Turn{Pinned: true, Behind: true}, shared, true, "You fixed the day."},
+		{"late", plan.Turn{Behind: true}, shared, true, "It is past its likely date, and caught up with in turn."},
+		{"with others that need the machine cold", plan.Turn{}, shared, true, "It shares “cold”, “opened” with others."},
+		{"with others", plan.Turn{}, nil, true, "It shares the sitting with others."},
+		{"alone, near its date", plan.Turn{}, nil, false, ""},
+	} {
+		if got := say.Reason(c.turn, c.shared, c.others); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+	if got, want := say.Turn(plan.Turn{Risk: 0.42, Unused: 0.05, Pinned: true}, nil, false), "42 % chance that its limit is passed by then, 5 % of its life given up; you fixed the day."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got, want := say.NoSitting(record.NewDate(2028, time.May, 27)), "It has no sitting up to Sat 27 May 2028."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
