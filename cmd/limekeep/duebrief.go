@@ -50,7 +50,7 @@ func printBrief(w io.Writer, b day.Brief) {
 		}
 	}
 	if len(b.Soon) > 0 {
-		fmt.Fprintf(w, "\nTHIS MONTH:\n")
+		fmt.Fprintf(w, "\nLIKELY WITHIN A MONTH, with the day each is planned for:\n")
 		printTasks(w, b.Soon, b.Today)
 	}
 	if len(b.Rounds) > 0 {

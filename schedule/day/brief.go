@@ -17,7 +17,7 @@ type Brief struct {
 	Visits   []VisitInfo  // to be called for within briefDays, or before
 	CatchUp  *CatchUpInfo // nil where no weeks are needed for that
 	Past     []Due        // past their likely date and neither in the next sitting nor at one of the visits, by the day they are planned for
-	Soon     []Due        // likely within briefDays, by that date
+	Soon     []Due        // likely within briefDays, by the day they are planned for
 	Rounds   []RoundInfo
 	Unmet    []CannotMeetInfo // of what is past or comes soon
 	Later    int              // tasks named nowhere above
@@ -70,7 +70,9 @@ func (f *Forecast) Brief() Brief {
 			b.Later++
 		}
 	}
-	slices.SortStableFunc(b.Past, func(x, y Due) int { return cmp.Compare(x.plannedOn(), y.plannedOn()) })
+	for _, list := range [][]Due{b.Past, b.Soon} {
+		slices.SortStableFunc(list, func(x, y Due) int { return cmp.Compare(x.plannedOn(), y.plannedOn()) })
+	}
 	for _, c := range p.CannotMeet {
 		if c.Turn <= 1 && (shown[c.Task] || c.Task == "") {
 			b.Unmet = append(b.Unmet, c)

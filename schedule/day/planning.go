@@ -256,6 +256,9 @@ func (f *Forecast) planTask(x wear.Outcome) plan.Task {
 	}
 	if len(x.Again) > 0 {
 		t.Lives = plan.Lives{Days: againDays(f.Day.Today), Due: x.Again}
+		if work.ID == care.FirstLook { // stock is taken once: what was seen is known from then on
+			t.Lives.Due = make([]wear.Quantiles, len(x.Again))
+		}
 	}
 	for _, need := range work.Needs {
 		t.States = append(t.States, plan.State{Of: stateOf(x.Duty.Equipment, need), Name: need})

@@ -20,7 +20,9 @@ type CannotMeet struct {
 
 // cannotMeet lists what a draft cannot meet: turns past their late date or
 // without a place, unless they are caught up with, and sittings that the owner
-// filled beyond their slot. Of a task there is one, however many turns it is about.
+// filled beyond their slot. What harms nothing and had room before, but waits for
+// work that it shares a sitting with, could be met: it is not among them. Of a task
+// there is one, however many turns it is about.
 func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 	var all []CannotMeet
 	for i := range r.Tasks {
@@ -43,8 +45,9 @@ func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 				c.Later = append(c.Later, turn+1)
 			case day > late && !caughtUp:
 				c := CannotMeet{Task: t.ID, Turn: turn + 1, Late: r.Today + record.Date(late), On: on}
-				c.Reason, c.WayOut = r.why(m, d, i, from, to, turn, late)
-				all = append(all, c)
+				if c.Reason, c.WayOut = r.why(m, d, i, from, to, turn, late); c.Reason != "" {
+					all = append(all, c)
+				}
 			case turn == 0 && to == m.n && t.dueWithin(r):
 				c := CannotMeet{Task: t.ID, Turn: 1}
 				c.Reason, c.WayOut = r.noPlace(m, i)
@@ -103,7 +106,7 @@ func addTime(minutes float64) string {
 }
 
 // why says why a turn of a task lies past its late date, or there is none, and
-// what would help.
+// what would help; nothing where it only waits for company.
 func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (reason, wayOut string) {
 	t := &r.Tasks[i]
 	lateDay := r.Today + record.Date(late)
@@ -135,6 +138,9 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 	case full == early:
 		return fmt.Sprintf("None of the %d slots before its late date, %s, has room for its %.0f minutes.", early, lateDay.Long(), m.clock.elapsed([]int{i})),
 			addTime(m.clock.elapsed([]int{i}))
+	}
+	if to < m.n && t.Rank == Comfort && t.On == 0 && t.After < lateDay {
+		return "", ""
 	}
 	return fmt.Sprintf("What you fixed, or what covers it, leaves no slot before its late date, %s.", lateDay.Long()), earlier
 }
