@@ -18,9 +18,10 @@ type Records interface {
 	// last one.
 	Read(ctx context.Context, place string, until record.Date) (*record.Book, error)
 
-	// History gives the entries of a place effective on or before until, by
-	// effective day and then by id, voided ones marked and included.
-	History(ctx context.Context, place string, until record.Date) ([]record.Entry, error)
+	// History hands over the entries of a place whose ids are above after, in the
+	// order of their ids, voided ones marked and included, one at a time: there may
+	// be many. An error of take ends it and is returned.
+	History(ctx context.Context, place string, after int64, take func(record.Entry) error) error
 
 	// Find gives one entry. An id that stands for nothing is an
 	// error that matches record.ErrUnknown.

@@ -306,7 +306,7 @@ func TestBodyThatCannotBeRead(t *testing.T) {
 		name := fmt.Sprint(id)
 		for call, err := range map[string]error{
 			"Read":    second(db.Read(ctx, test.kind, day(9))),
-			"History": second(db.History(ctx, test.kind, day(9))),
+			"History": second(historyOf(ctx, db, test.kind)),
 			"Find":    second(db.Find(ctx, id)),
 			"Check":   db.Check(ctx),
 		} {

@@ -341,7 +341,7 @@ func TestCancelled(t *testing.T) {
 	for call, err := range map[string]error{
 		"Places":      second(db.Places(ctx)),
 		"Read":        second(db.Read(ctx, "home", day(1))),
-		"History":     second(db.History(ctx, "home", day(1))),
+		"History":     second(historyOf(ctx, db, "home")),
 		"Find":        second(db.Find(ctx, 1)),
 		"Append":      second(db.Append(ctx, entry(day(1), record.Retired{Equipment: "grinder"}))),
 		"AppendUse":   second(db.AppendUse(ctx, entry(day(1), record.UseBatch{Machine: "machine"}), rowsOf(shot(day(1), 1)))),

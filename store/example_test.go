@@ -44,12 +44,12 @@ func Example() {
 		log.Fatal(err)
 	}
 	fmt.Println("services in the book:", len(book.Services("machine/backflush")))
-	history, err := db.History(ctx, "home", on)
+	err = db.History(ctx, "home", 0, func(e record.Entry) error {
+		fmt.Println(e.ID, e.Effective, e.Kind(), "voided by", e.Voided)
+		return nil
+	})
 	if err != nil {
 		log.Fatal(err)
-	}
-	for _, e := range history {
-		fmt.Println(e.ID, e.Effective, e.Kind(), "voided by", e.Voided)
 	}
 	// Output:
 	// services in the book: 0

@@ -252,7 +252,7 @@ func TestDamagedPublicationIsPassedOver(t *testing.T) {
 	if _, err := db.AppendAfter(ctx, published.ID, entry(day(6), record.Publication{At: time.Date(2026, 5, 6, 3, 10, 0, 0, time.UTC)})); err != nil {
 		t.Errorf("it cannot be made anew: %v", err)
 	}
-	if _, err := db.History(ctx, "home", day(30)); err != nil {
+	if _, err := historyOf(ctx, db, "home"); err != nil {
 		t.Errorf("history: %v", err)
 	}
 	if err := db.Check(ctx); !errors.Is(err, ErrDamaged) {

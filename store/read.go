@@ -67,16 +67,12 @@ func (db *DB) Read(ctx context.Context, place string, until record.Date) (*recor
 	return record.NewBook(until, entries, days), nil
 }
 
-// History returns the entries of a place effective on or before until, by
-// effective day and then by id, voided ones marked and included.
-func (db *DB) History(ctx context.Context, place string, until record.Date) ([]record.Entry, error) {
-	var entries []record.Entry
-	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
-		entries, err = readEntries(ctx, tx,
-			"WHERE r.place = ? AND r.effective <= ? ORDER BY r.effective, r.id", place, dayText(until))
-		return err
+// History hands over the entries of a place whose ids are above after, in the order
+// of their ids, voided ones marked and included. An error of take ends it.
+func (db *DB) History(ctx context.Context, place string, after int64, take func(record.Entry) error) error {
+	return db.inRead(ctx, func(tx *sql.Tx) error {
+		return eachEntry(ctx, tx, take, "WHERE r.place = ? AND r.id > ? ORDER BY r.id", place, after)
 	})
-	return entries, err
 }
 
 // Find returns one entry. An id that stands for nothing is an error that matches
@@ -133,7 +129,16 @@ func readPublication(ctx context.Context, tx *sql.Tx, place string, until record
 
 func readEntries(ctx context.Context, tx *sql.Tx, where string, args ...any) ([]record.Entry, error) {
 	var entries []record.Entry
-	err := each(ctx, tx, func(rows *sql.Rows) error {
+	err := eachEntry(ctx, tx, func(e record.Entry) error {
+		entries = append(entries, e)
+		return nil
+	}, where, args...)
+	return entries, err
+}
+
+// eachEntry hands over the records of a query one by one.
+func eachEntry(ctx context.Context, tx *sql.Tx, take func(record.Entry) error, where string, args ...any) error {
+	return each(ctx, tx, func(rows *sql.Rows) error {
 		e, err := scanEntry(rows)
 		var broken *unreadable
 		if errors.As(err, &broken) && broken.kind == record.KindPublication {
@@ -142,10 +147,8 @@ func readEntries(ctx context.Context, tx *sql.Tx, where string, args ...any) ([]
 		if err != nil {
 			return err
 		}
-		entries = append(entries, e)
-		return nil
+		return take(e)
 	}, selectEntries+where, args...)
-	return entries, err
 }
 
 // scanEntry reads one row of selectEntries; an error names the record.

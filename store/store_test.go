@@ -1,10 +1,12 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"iter"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -61,13 +63,26 @@ func mustRead(t testing.TB, db *DB, until record.Date) *record.Book {
 	return book
 }
 
+// mustHistory reads what is effective up to a day, by that day and then by id.
 func mustHistory(t testing.TB, db *DB, until record.Date) []record.Entry {
 	t.Helper()
-	entries, err := db.History(context.Background(), "home", until)
+	entries, err := historyOf(context.Background(), db, "home")
 	if err != nil {
 		t.Fatal(err)
 	}
+	entries = slices.DeleteFunc(entries, func(e record.Entry) bool { return e.Effective > until })
+	slices.SortStableFunc(entries, func(a, b record.Entry) int { return cmp.Compare(a.Effective, b.Effective) })
 	return entries
+}
+
+// historyOf reads all entries of a place by their ids.
+func historyOf(ctx context.Context, db *DB, place string) ([]record.Entry, error) {
+	var entries []record.Entry
+	err := db.History(ctx, place, 0, func(e record.Entry) error {
+		entries = append(entries, e)
+		return nil
+	})
+	return entries, err
 }
 
 // rowsOf hands rows over as a file's reader would.

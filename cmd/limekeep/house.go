@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"log/slog"
 	"os"
+	"runtime"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -44,6 +45,7 @@ func (h *house) from(source string) {
 	h.journal.Source, h.publisher.Source = source, source
 	if source == "page" {
 		h.days.Spell, h.days.Courses = spell.Page, true
+		h.days.Workers = max(1, runtime.GOMAXPROCS(0)-1) // one is left to answer meanwhile
 	}
 }
 

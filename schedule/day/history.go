@@ -45,13 +45,17 @@ type HistoryLine struct {
 // is dated ahead of it is there as well and marked: the clock was wrong when it was
 // written down.
 func (d *Day) History(ctx context.Context) ([]HistoryLine, error) {
-	entries, err := d.opener.Records.History(ctx, d.Place.ID, d.seen())
+	all, err := d.opener.history.of(ctx, d.opener.Records, d.Place.ID)
 	if err != nil {
 		return nil, err
 	}
-	lines := make([]HistoryLine, len(entries))
-	for i, e := range entries {
-		lines[i] = d.historyLine(e)
+	until := d.seen()
+	lines := make([]HistoryLine, 0, len(all))
+	for _, l := range all {
+		if l.On > until {
+			break
+		}
+		lines = append(lines, d.seenFrom(l))
 	}
 	return lines, nil
 }
@@ -76,17 +80,21 @@ func (d *Day) HistoryLine(ctx context.Context, id int64) (*HistoryLine, error) {
 	case entry.Place != d.Place.ID || entry.Effective > d.seen():
 		return nil, nil
 	}
-	line := d.historyLine(entry)
+	line := d.seenFrom(historyLine(entry))
 	return &line, nil
 }
 
 // datedAhead follows on what a record says that lies ahead.
 const datedAhead = " (dated ahead: it counts from that day on; where the day is wrong, take it back and write it down anew)"
 
-func (d *Day) historyLine(e record.Entry) HistoryLine {
-	l := HistoryLine{Record: e.ID, On: e.Effective, Kind: e.Kind(), Says: say.Record(e.Body), Entered: e.Entered, Source: e.Source, Voided: e.Voided}
-	if l.Ahead = e.Effective > d.Today; l.Ahead && l.Voided == 0 {
+// seenFrom marks a record that lies ahead of the day.
+func (d *Day) seenFrom(l HistoryLine) HistoryLine {
+	if l.Ahead = l.On > d.Today; l.Ahead && l.Voided == 0 {
 		l.Says += datedAhead
 	}
 	return l
+}
+
+func historyLine(e record.Entry) HistoryLine {
+	return HistoryLine{Record: e.ID, On: e.Effective, Kind: e.Kind(), Says: say.Record(e.Body), Entered: e.Entered, Source: e.Source, Voided: e.Voided}
 }

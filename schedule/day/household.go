@@ -25,6 +25,7 @@ func (d *Day) Household() *wear.Household {
 		Checks:    map[string][]record.Dated[record.Measurement]{},
 		Absences:  map[string][]wear.Absence{},
 		Courses:   d.key.courses,
+		Workers:   d.opener.Workers,
 		Memory:    &d.opener.memory,
 	}
 	horizon := today.AddMonths(12 * wear.HorizonYears)

@@ -28,6 +28,7 @@ type Opener struct {
 	PlanMonths int // how far ahead sittings are planned; DefaultPlanMonths where 0
 
 	Courses bool // whether forecasts tell how gauges go over time, for pictures of them
+	Workers int  // on how many processors a forecast is worked out at most; on all where 0
 
 	// Busy returns the owner's own engagements within a time, in a zone for those
 	// that name none; nil for none.
@@ -36,7 +37,8 @@ type Opener struct {
 	// Spell spells what answers say can be done next, as the door does.
 	Spell schedule.Speller
 
-	memory wear.Memory // water tests already worked out
+	memory  wear.Memory // water tests already worked out
+	history toldHistory // of the place that was asked about last
 
 	mu   sync.Mutex
 	last *Day
@@ -71,19 +73,21 @@ type dayKey struct {
 // matches record.ErrUnknown for a place that was never set up, and one for a day
 // on which the place was not there yet.
 func (o *Opener) Open(ctx context.Context, m schedule.Moment) (*Day, error) {
-	place, err := o.place(ctx, m.Place)
-	if err != nil {
-		return nil, err
-	}
 	// Before the book is read: what is written meanwhile makes it another version.
 	version, err := o.Records.Version(ctx)
 	if err != nil {
 		return nil, err
 	}
 	key := dayKey{
-		records: o.Records, version: version, place: place, today: m.Today,
+		records: o.Records, version: version, place: m.Place, today: m.Today,
 		worlds: orDefault(o.Worlds, DefaultWorlds), effort: o.PlanEffort, months: orDefault(o.PlanMonths, DefaultPlanMonths),
 		courses: o.Courses, catalogue: o.Catalogue,
+	}
+	if d := o.kept(key); d != nil { // of a place that was named, and so is there
+		return d, nil
+	}
+	if key.place, err = o.place(ctx, m.Place); err != nil {
+		return nil, err
 	}
 	if d := o.kept(key); d != nil {
 		return d, nil

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 
-	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
@@ -42,7 +41,7 @@ func (j *Journal) AddUse(ctx context.Context, d *day.Day, u UseEntry) (Receipt, 
 	if err := batch.Validate(); err != nil {
 		return Receipt{}, err
 	}
-	ordinal, err := j.handOrdinal(ctx, d)
+	ordinal, err := j.handOrdinal(ctx)
 	if err != nil {
 		return Receipt{}, err
 	}
@@ -98,17 +97,9 @@ func logged(book *record.Book, machine string, from, to record.Date) (days int, 
 const handOrdinals = 1_000_000
 
 // handOrdinal tells an entry by hand from every other: somebody who writes two
-// down for one day means both.
-func (j *Journal) handOrdinal(ctx context.Context, d *day.Day) (int, error) {
-	entries, err := j.Days.Records.History(ctx, d.Place.ID, schedule.EndOfTime)
-	if err != nil {
-		return 0, err
-	}
-	ordinal := handOrdinals
-	for _, e := range entries {
-		if e.Kind() == record.KindUse {
-			ordinal++
-		}
-	}
-	return ordinal, nil
+// down for one day means both. It grows with every record, of which there are at
+// least as many as entries by hand.
+func (j *Journal) handOrdinal(ctx context.Context) (int, error) {
+	version, err := j.Days.Records.Version(ctx)
+	return handOrdinals + int(version) + 1, err
 }

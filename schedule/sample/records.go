@@ -40,8 +40,8 @@ func (m *Records) Places(context.Context) ([]string, error) {
 }
 
 // Read returns the book of a place.
-func (m *Records) Read(ctx context.Context, place string, until record.Date) (*record.Book, error) {
-	entries, err := m.History(ctx, place, until)
+func (m *Records) Read(_ context.Context, place string, until record.Date) (*record.Book, error) {
+	entries, err := m.upTo(place, until)
 	if err != nil {
 		return nil, err
 	}
@@ -85,8 +85,20 @@ func sumsOf(id int64, machine string, rows []record.UseRow) []record.UseDay {
 	return days
 }
 
-// History returns the entries of a place.
-func (m *Records) History(_ context.Context, place string, until record.Date) ([]record.Entry, error) {
+// History hands over the entries of a place after one, by their numbers.
+func (m *Records) History(_ context.Context, place string, after int64, take func(record.Entry) error) error {
+	entries, err := m.upTo(place, schedule.EndOfTime)
+	slices.SortFunc(entries, func(a, b record.Entry) int { return cmp.Compare(a.ID, b.ID) })
+	for _, e := range entries {
+		if err == nil && e.ID > after {
+			err = take(e)
+		}
+	}
+	return err
+}
+
+// upTo returns the entries of a place up to a day.
+func (m *Records) upTo(place string, until record.Date) ([]record.Entry, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	var found []record.Entry

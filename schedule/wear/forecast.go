@@ -3,9 +3,9 @@ package wear
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"limekeep/schedule/care"
+	"limekeep/schedule/record"
 	"limekeep/water/figure"
 )
 
@@ -27,7 +27,6 @@ func Forecast(ctx context.Context, h *Household) ([]Outcome, error) {
 	// Cartridges come first: the days on which they will be changed decide what
 	// water the vessels get from then on.
 	cartridges := r.those(func(d *dutyRun) bool { return d.stage != nil })
-	r.depth = untilLines
 	if err := r.cross(cartridges); err != nil {
 		return nil, err
 	}
@@ -36,11 +35,11 @@ func Forecast(ctx context.Context, h *Household) ([]Outcome, error) {
 	}
 	// Then the refreshing of steam boilers, which decides what concentrates there.
 	refreshing := r.those((*dutyRun).refreshes)
-	r.depth = steamersOnly
+	r.flowsOnly = true
 	if err := r.cross(refreshing); err != nil {
 		return nil, err
 	}
-	r.depth = wholeWorld
+	r.flowsOnly = false
 	for _, d := range refreshing {
 		d.planChanges(r.span, h.Planned[d.ID])
 		d.refresh(r)
@@ -69,18 +68,18 @@ func (r *run) cross(duties []*dutyRun) error {
 	if len(duties) == 0 {
 		return nil
 	}
-	results := make([]*crossings, len(duties))
+	results := make([][]crossing, len(duties)) // by duty, then world
 	courses := make([]*coursing, len(duties))
 	for i, d := range duties {
 		if r.house.Courses {
 			courses[i] = r.courseOf(d)
 		}
 		d.expectations = d.expects()
-		results[i] = r.newCrossings(d)
+		results[i] = newCrossings(r.house.Draws.Worlds, len(d.gauges), len(d.expectations)*len(expectedDays))
 	}
-	err := r.worlds(r.house.Draws.Worlds, func(w *worldState, world int) {
+	err := r.worlds(func(w *worldState, world int) {
 		for i, d := range duties {
-			r.crossOne(results[i], w, d, world)
+			r.crossOne(&results[i][world], w, d, world)
 			if r.house.Courses && world%r.againEvery() == 0 {
 				courses[i].look(w, d, world, world/r.againEvery())
 			}
@@ -102,32 +101,56 @@ func (r *run) cross(duties []*dutyRun) error {
 }
 
 // outcomeOf gathers what all worlds say of a duty.
-func (r *run) outcomeOf(d *dutyRun, c *crossings) Outcome {
+func (r *run) outcomeOf(d *dutyRun, worlds []crossing) Outcome {
 	o := Outcome{Duty: d.Duty, Since: d.last(), Served: d.served(), Learned: d.learned}
-	o.Window, o.Due = windowAndQuantiles(slices.Clone(c.due))
-	for _, due := range c.again {
-		_, again := windowAndQuantiles(due)
-		o.Again = append(o.Again, again)
+	due := datesOf(worlds, func(c crossing) record.Date { return c.due })
+	o.Window, o.Due = newWindow(due), newQuantiles(due)
+	var some []crossing
+	for w, c := range worlds {
+		if w%r.againEvery() == 0 {
+			some = append(some, c)
+		}
+	}
+	for i := range r.house.Again {
+		o.Again = append(o.Again, newQuantiles(datesOf(some, func(c crossing) record.Date { return c.again[i] })))
 	}
 	o.Checked = d.measuredSince()
 	if d.unknown() {
-		o.Past = d.pastOutcome(c)
-	}
-	if d.vessel != nil && d.Has(care.Deposited) {
-		o.Scale = r.vesselScale(d, c)
+		o.Past = d.pastOutcome(worlds)
 	}
 	for k, g := range d.gauges {
-		says := &c.gauges[k]
+		of := func(field func(crossing) []float64) figure.Percentiles {
+			return figure.Over(valuesOf(worlds, func(c crossing) float64 { return field(c)[k] }))
+		}
 		o.Gauges = append(o.Gauges, GaugeOutcome{
 			Gauge:     g.bound,
-			Reading:   figure.OverInPlace(says.reading),
-			Amount:    figure.OverInPlace(says.amount),
-			Fresh:     figure.OverInPlace(says.fresh),
-			PerWeek:   figure.OverInPlace(says.perWeek).Likely,
+			Reading:   of(func(c crossing) []float64 { return c.reading }),
+			Amount:    of(func(c crossing) []float64 { return c.amount }),
+			Fresh:     of(func(c crossing) []float64 { return c.fresh }),
+			PerWeek:   of(func(c crossing) []float64 { return c.perWeek }).Likely,
 			Condition: g.condition,
-			Window:    newWindow(says.due),
+			Window:    newWindow(datesOf(worlds, func(c crossing) record.Date { return c.gauges[k] })),
 		})
 	}
-	o.Expected = r.expected(d, c)
+	if d.vessel != nil && d.Has(care.Deposited) {
+		o.Scale = r.vesselScale(d, worlds)
+	}
+	o.Expected = r.expected(d, worlds)
 	return o
+}
+
+func datesOf(worlds []crossing, of func(crossing) record.Date) []record.Date {
+	dates := make([]record.Date, len(worlds))
+	for i, c := range worlds {
+		dates[i] = of(c)
+	}
+	return dates
+}
+
+func valuesOf(worlds []crossing, of func(crossing) float64) []float64 {
+	values := make([]float64, len(worlds))
+	for i, c := range worlds {
+		values[i] = of(c)
+	}
+	return values
 }

@@ -27,6 +27,7 @@ type Household struct {
 
 	Courses bool    // whether outcomes tell how gauges go over time, which takes a sixth longer
 	Memory  *Memory // of water tests worked out before; nil for none
+	Workers int     // on how many processors worlds are played at most; on all where 0
 }
 
 // Outcome is what the forecast says of one duty.

@@ -26,7 +26,10 @@ func (r *run) learn() error {
 	for i := range observed {
 		observed[i] = make([][]observation, min(learningWorlds, r.house.Draws.Worlds))
 	}
-	err := r.worlds(min(learningWorlds, r.house.Draws.Worlds), func(w *worldState, world int) {
+	err := r.worlds(func(w *worldState, world int) {
+		if world >= learningWorlds {
+			return
+		}
 		for i, d := range duties {
 			observed[i][world] = r.observe(w, d, world)
 		}
@@ -41,7 +44,7 @@ func (r *run) learn() error {
 		var k knowledge
 		if g.kind == care.Counted {
 			limits := learnLimit(g, g.Unknown(), observed[i], d.parts())
-			k, d.learned.Before, d.learned.After = limits, limits.prior, figure.OverInPlace(limits.draw(r.house.Draws, d.block(), "limit/"+g.bound.Name))
+			k, d.learned.Before, d.learned.After = limits, limits.prior, figure.Over(limits.draw(r.house.Draws, d.block(), "limit/"+g.bound.Name))
 		} else {
 			p := newPosterior(g.Unknown())
 			d.learned.Before = p.points()
@@ -92,7 +95,7 @@ func overWorlds(worlds [][]observation) []Observed {
 		for w := range worlds {
 			amounts[w] = worlds[w][i].state.Amount
 		}
-		all[i] = Observed{Service: o.service, On: o.on, Part: o.part, Found: o.found, Amount: figure.OverInPlace(amounts)}
+		all[i] = Observed{Service: o.service, On: o.on, Part: o.part, Found: o.found, Amount: figure.Over(amounts)}
 	}
 	return all
 }

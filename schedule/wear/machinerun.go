@@ -22,7 +22,7 @@ func (m *machineRun) play(w *worldState, r *run, world int) {
 	total, drawn := w.exposure[m.slot], w.drawn[m.index]
 	for i := range drawn {
 		drawn[i] = m.use.step(i, world)
-		if r.depth != wholeWorld {
+		if r.flowsOnly {
 			continue // only what was drawn is asked for
 		}
 		total.add(i, care.Exposure{Days: r.grid.days(i), Shots: drawn[i].Shots, Kilograms: drawn[i].Kilograms, HotHours: drawn[i].HotHours})

@@ -227,8 +227,9 @@ func (d *dutyRun) looks() []record.Dated[record.Service] {
 // pastOutcome gathers what all worlds say of a duty's unknown past. How much a look
 // would narrow its window is the window now against the mean of those of the third of
 // the worlds that was made fresh last, of the middle third and of the other.
-func (d *dutyRun) pastOutcome(c *crossings) *UnknownPast {
-	p := &UnknownPast{Until: d.past.until, Days: figure.Over(c.ago), LifeDays: figure.Over(c.life).Likely}
+func (d *dutyRun) pastOutcome(worlds []crossing) *UnknownPast {
+	p := &UnknownPast{Until: d.past.until, Days: figure.Over(valuesOf(worlds, func(c crossing) float64 { return c.ago }))}
+	p.LifeDays = figure.Over(valuesOf(worlds, func(c crossing) float64 { return c.life })).Likely
 	for _, s := range d.looks() {
 		if found(s) {
 			p.Looked++
@@ -240,39 +241,31 @@ func (d *dutyRun) pastOutcome(c *crossings) *UnknownPast {
 	if d.Task.Findings == care.FindsNothing {
 		return p
 	}
-	p.Narrows = narrows(c.due, func(world int) float64 { return c.ago[world] / c.life[world] })
+	p.Narrows = narrows(worlds, func(c crossing) float64 { return c.ago / c.life })
 	return p
 }
 
-// narrows is by how many days the window of crossings, one a world, would be narrower if
-// somebody told in which third of the worlds something lies.
-func narrows(crossings []record.Date, of func(world int) float64) float64 {
+// narrows is by how many days the window of some worlds would be narrower if somebody
+// told in which third of them something lies.
+func narrows(worlds []crossing, of func(crossing) float64) float64 {
 	const parts = 3
-	order := make([]int, len(crossings))
-	values := make([]float64, len(crossings))
-	for w := range order {
-		order[w], values[w] = w, of(w)
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
+	sorted := slices.Clone(worlds)
+	slices.SortStableFunc(sorted, func(a, b crossing) int { return cmp.Compare(of(a), of(b)) })
 	told := 0.0
 	for i := range parts {
-		var third []record.Date
-		for _, w := range order[i*len(order)/parts : (i+1)*len(order)/parts] {
-			third = append(third, crossings[w])
-		}
-		told += windowDays(third) / parts
+		told += windowDays(sorted[i*len(sorted)/parts:(i+1)*len(sorted)/parts]) / parts
 	}
-	return max(0, windowDays(crossings)-told)
+	return max(0, windowDays(worlds)-told)
 }
 
-// windowDays is the width of the window of some crossings; what lies beyond the horizon
+// windowDays is the width of the window of some worlds; what lies beyond the horizon
 // counts as the horizon.
-func windowDays(crossings []record.Date) float64 {
-	if len(crossings) == 0 {
+func windowDays(worlds []crossing) float64 {
+	if len(worlds) == 0 {
 		return 0
 	}
-	due := slices.Clone(crossings)
-	figure.SelectQuantiles(due, figure.LowShare, figure.HighShare)
-	last := slices.Min(due) + record.Date(HorizonYears*365)
+	due := datesOf(worlds, func(c crossing) record.Date { return c.due })
+	slices.Sort(due)
+	last := due[0] + record.Date(HorizonYears*365)
 	return float64(min(figure.Quantile(due, figure.HighShare), last) - min(figure.Quantile(due, figure.LowShare), last))
 }

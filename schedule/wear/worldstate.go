@@ -17,15 +17,6 @@ type worldState struct {
 	buffer        []float64
 }
 
-// depth is how much of a world is played: no more than what is asked of it.
-type depth int
-
-const (
-	wholeWorld   depth = iota
-	untilLines         // use, and the lines with their cartridges
-	steamersOnly       // what flows through the steam boilers
-)
-
 func (r *run) newWorldState() *worldState {
 	w := &worldState{
 		exposure: make([]cumulative, r.slots), drawn: make([][]use.Day, len(r.machines)),
@@ -54,7 +45,7 @@ func (r *run) play(w *worldState, world int) {
 	for _, m := range r.machines {
 		m.play(w, r, world)
 	}
-	if r.depth == steamersOnly {
+	if r.flowsOnly {
 		r.playFlows(w)
 		return
 	}
@@ -63,9 +54,6 @@ func (r *run) play(w *worldState, world int) {
 	}
 	for _, l := range r.lines {
 		l.play(w, r, world)
-	}
-	if r.depth == untilLines {
-		return
 	}
 	for _, m := range r.machines {
 		for _, v := range m.vessels {

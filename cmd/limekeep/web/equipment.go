@@ -15,9 +15,9 @@ import (
 type equipmentPages struct{ *handler }
 
 func (h equipmentPages) routes(mux *http.ServeMux) {
-	mux.HandleFunc("GET /equipment", h.all)
-	mux.HandleFunc("GET /equipment/{id}", h.one)
-	mux.HandleFunc("GET /equipment/{id}/{vessel}", h.vessel)
+	mux.HandleFunc("GET /equipment", h.kept(h.all, nil))
+	mux.HandleFunc("GET /equipment/{id}", h.kept(h.one, nil))
+	mux.HandleFunc("GET /equipment/{id}/{vessel}", h.kept(h.vessel, nil))
 }
 
 // equipmentPath is the address of a piece of equipment's page.

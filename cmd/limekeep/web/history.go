@@ -13,7 +13,7 @@ import (
 type historyPages struct{ *handler }
 
 func (h historyPages) routes(mux *http.ServeMux) {
-	mux.HandleFunc("GET /history", h.history)
+	mux.HandleFunc("GET /history", h.kept(h.history, nil))
 	mux.HandleFunc("GET /history.csv", h.export)
 	mux.HandleFunc("GET /history.json", h.export)
 	mux.HandleFunc("GET /history/{record}/take-back", h.askTakeBack)

@@ -15,7 +15,7 @@ import (
 type nowPages struct{ *handler }
 
 func (h nowPages) routes(mux *http.ServeMux) {
-	mux.HandleFunc("GET /{$}", h.now)
+	mux.HandleFunc("GET /{$}", h.kept(h.now, h.goesOn))
 	mux.HandleFunc("POST /routine", h.tickRoutine)
 	mux.HandleFunc("GET /api/due", h.dueJSON)
 	mux.HandleFunc("GET /api/answer/{record}", h.answerJSON)
@@ -134,6 +134,12 @@ func (h nowPages) now(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	h.showForm(w, r, http.StatusOK, "now", page{Title: "Now", Here: "/", Place: f.Day.Info(), Body: p})
+}
+
+// goesOn reports whether a sitting goes on, which the page tells of as it stands.
+func (h nowPages) goesOn(r *http.Request) (bool, error) {
+	s, err := h.underWay(r.Context(), h.publisher.now.Load().agenda.Place)
+	return s != nil, err
 }
 
 // going tells of the sitting that goes on; nil for none.

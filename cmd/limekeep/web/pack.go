@@ -11,10 +11,13 @@ import (
 // into the first packet as it is.
 const leastPacked = 1200
 
-// packers are compressors between two answers. Level 5 costs about half of what the
-// highest does and leaves pages a few per cent larger.
+// packLevel is how hard pages are packed. Level 5 costs about half of what the highest
+// does and leaves pages a few per cent larger.
+const packLevel = 5
+
+// packers are compressors between two answers.
 var packers = sync.Pool{New: func() any {
-	z, err := gzip.NewWriterLevel(nil, 5)
+	z, err := gzip.NewWriterLevel(nil, packLevel)
 	if err != nil {
 		panic(err) // the level is one there is
 	}

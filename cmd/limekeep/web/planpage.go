@@ -12,7 +12,7 @@ import (
 type planPages struct{ *handler }
 
 func (h planPages) routes(mux *http.ServeMux) {
-	mux.HandleFunc("GET /plan", h.plan)
+	mux.HandleFunc("GET /plan", h.kept(h.plan, nil))
 	mux.HandleFunc("POST /plan/{form}", h.write)
 }
 

@@ -19,7 +19,7 @@ const scorePath = "/score"
 type scorePages struct{ *handler }
 
 func (h scorePages) routes(mux *http.ServeMux) {
-	mux.HandleFunc("GET "+scorePath, h.score)
+	mux.HandleFunc("GET "+scorePath, h.kept(h.score, nil))
 	mux.HandleFunc("GET "+scorePath+".json", h.share)
 }
 

@@ -142,6 +142,7 @@ type handler struct {
 	pages     pages
 	tokens    *onceTokens
 	publisher *publisher
+	keptPages keptPages
 	answers   answers
 	attempts  *attempts
 	metrics   *metrics

@@ -18,7 +18,7 @@ import (
 type taskPages struct{ *handler }
 
 func (h taskPages) routes(mux *http.ServeMux) {
-	mux.HandleFunc("GET /tasks/{id...}", h.task)
+	mux.HandleFunc("GET /tasks/{id...}", h.kept(h.task, nil))
 	mux.HandleFunc("POST /tasks/{id...}", h.writeTask) // ends in /done, /reading or /move
 }
 

@@ -16,7 +16,7 @@ import (
 type usePages struct{ *handler }
 
 func (h usePages) routes(mux *http.ServeMux) {
-	mux.HandleFunc("GET "+usePath, h.use)
+	mux.HandleFunc("GET "+usePath, h.kept(h.use, nil))
 	mux.HandleFunc("POST "+usePath+"/{form}", h.writeUse)
 }
 

@@ -19,7 +19,7 @@ type waterPages struct {
 }
 
 func (h waterPages) routes(mux *http.ServeMux) {
-	mux.HandleFunc("GET /water", h.water)
+	mux.HandleFunc("GET /water", h.kept(h.water, nil))
 	mux.HandleFunc("GET /water/compare", h.compare)
 	mux.HandleFunc("GET /water/new", h.newWaterTest)
 	mux.HandleFunc("POST /water", h.addWaterTest)
