@@ -17,6 +17,8 @@ type draft struct {
 	ban  []bool    // by slot: closed for now
 	toll []float64
 	set0 []int // for trying
+
+	spans [][]span // by task: the steps that it may take; all where nil
 }
 
 func newDraft(m *model) *draft {
@@ -68,8 +70,17 @@ func (d *draft) refit(t int) {
 		}
 		d.toll[s] = toll
 	}
-	_, d.ways[t] = m.walk(d.w, &m.chains[t], d.toll, d.ways[t][:0])
+	d.walk(t)
 	d.count(t, 1)
+}
+
+// walk gives a task the cheapest way at the tolls.
+func (d *draft) walk(t int) {
+	var spans []span
+	if d.spans != nil {
+		spans = d.spans[t]
+	}
+	_, d.ways[t] = d.m.walkWithin(d.w, &d.m.chains[t], spans, d.toll, d.ways[t][:0])
 }
 
 // cost gives the price of the draft: the chains and what is opened.
@@ -193,7 +204,7 @@ func (d *draft) tryPush(t int, all []int, within float64) float64 {
 			d.toll[s] = noStep
 		}
 	}
-	_, d.ways[t] = m.walk(d.w, &m.chains[t], d.toll, d.ways[t][:0])
+	d.walk(t)
 	d.count(t, 1)
 	var pushed []int
 	for _, s := range d.ways[t] {

@@ -16,6 +16,7 @@ type Request struct {
 	Tasks  []Task
 	Prices Prices
 	Effort int // how many steps of chains the search may look at; usual where 0
+	Proof  int // how many more to raise the bound once the plan is found; for those who ask how good plans are
 
 	Machines       map[string]Machine // by id of the equipment; those left out are hot and cold at once
 	CatchUpMinutes float64            // of sittings a week while catching up; UsualCatchUp where 0
@@ -26,10 +27,11 @@ type Request struct {
 }
 
 // UsualEffort plans a household in a few hundredths of a second. Where there are
-// more tasks or slots, the search may look at every way usualLooks times.
+// more tasks or slots, the search may look at every way usualLooks times. From
+// trials: twice as much makes the plan cheaper by a thousandth.
 const (
-	UsualEffort = 12_000_000
-	usualLooks  = 120
+	UsualEffort = 6_000_000
+	usualLooks  = 60
 )
 
 // model is a request in numbers. A kind is what tasks of a sitting share: kind
@@ -103,6 +105,9 @@ func newModel(r *Request, covers [][]int) *model {
 			}
 		}
 		m.effort = max(UsualEffort, usualLooks*steps)
+		if m.n*len(m.chains) <= sweepable {
+			m.effort = max(2*UsualEffort, usualLooks*steps) // such a plan can be proven the best
+		}
 	}
 	return m
 }
@@ -202,6 +207,12 @@ func newWalker(n int) *walker {
 // walk gives the cheapest way through a chain where each slot costs what tolls
 // say on top, and its price. The slots of the way are added to way, in order.
 func (m *model) walk(w *walker, c *chain, tolls []float64, way []int) (float64, []int) {
+	return m.walkWithin(w, c, nil, tolls, way)
+}
+
+// walkWithin is walk that takes no step but those within some spans, by node left;
+// all where there are none.
+func (m *model) walkWithin(w *walker, c *chain, spans []span, tolls []float64, way []int) (float64, []int) {
 	n := c.n
 	cost, from := w.cost, w.from
 	for i := range cost {
@@ -218,8 +229,11 @@ func (m *model) walk(w *walker, c *chain, tolls []float64, way []int) (float64, 
 		if here >= end {
 			continue // to let it be is cheaper already; steps cost nothing below zero
 		}
-		row := c.steps[i]
-		to := c.first[i]
+		row, to := c.steps[i], c.first[i]
+		if spans != nil {
+			s := spans[i]
+			row, to = row[s.from:s.to], to+s.from
+		}
 		m.looked += len(row)
 		reached, by := cost[to:to+len(row)], from[to:to+len(row)]
 		for j, step := range row {

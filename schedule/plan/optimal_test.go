@@ -126,6 +126,13 @@ func TestOptimalAgainstTryingEverything(t *testing.T) {
 		if s.bound >= s.cost-1e-5 {
 			proven++
 		}
+		if i%4 == 0 { // by way of bundles as well the bound stays below the least
+			s.bound = math.Inf(-1)
+			s.prove(UsualEffort / 4)
+			if s.bound > want+1e-5*(1+want) {
+				t.Errorf("case %d: proof %.6f above the least cost %.6f", i, s.bound, want)
+			}
+		}
 		s.d.setAll(s.best)
 		if cost := s.d.cost(); math.Abs(cost-s.cost) > 1e-6*(1+cost) {
 			t.Errorf("case %d: the plan costs %.6f, not %.6f", i, cost, s.cost)

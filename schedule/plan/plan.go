@@ -217,6 +217,9 @@ func (r *Request) search(m *model, hint [][]int) *search {
 		start = nil
 	}
 	s := solve(m, pinned, start, hint)
+	if r.Proof > 0 {
+		s.prove(r.Proof)
+	}
 	s.d.setAll(s.best)
 	s.giveWay(r)
 	s.d.heal(r, s.order)

@@ -152,6 +152,7 @@ const (
 	ascentShare  = 0.65 // of the effort, for raising the bound
 	improveShare = 0.85 // of the effort, by when drafts are improved where a sweep is to follow
 	draftEvery   = 24   // steps of the ascent from one draft to the next
+	narrowEvery  = 12   // steps of the ascent from one narrowing to the next
 	mostSteps    = 600  // of the ascent
 )
 
@@ -169,7 +170,9 @@ func (s *search) run() {
 	}
 	if !s.met() {
 		s.d.setAll(s.best)
+		s.d.spans = s.b.spans
 		s.offer(s.d.improve(s.order))
+		s.d.spans = nil
 	}
 	s.m.effort = whole
 	if small && !s.met() {
@@ -181,9 +184,15 @@ func (s *search) run() {
 // of them, and leaves the shares that gave the highest.
 func (s *search) ascend() {
 	s.bound = math.Inf(-1)
-	var kept shareState
+	s.climb(mostSteps, true)
+}
+
+// climb raises the bound by at most so many steps from where it is, with drafts or
+// without, and leaves the shares that gave the highest.
+func (s *search) climb(steps int, drafts bool) {
+	kept := s.b.save()
 	stale := 0
-	for i := range mostSteps {
+	for i := range steps {
 		bound := s.b.evaluate()
 		if bound > s.bound+1e-9 {
 			s.bound, kept, stale = bound, s.b.save(), 0
@@ -191,8 +200,11 @@ func (s *search) ascend() {
 			s.b.theta *= 0.8
 			stale = 0
 		}
-		if i%draftEvery == draftEvery-1 {
+		if drafts && i%draftEvery == draftEvery-1 {
 			s.follow(s.b.ways)
+		}
+		if i%narrowEvery == narrowEvery-1 {
+			s.b.narrowTo(bound, s.cost)
 		}
 		if s.met() || s.m.looked > s.m.effort || s.b.theta < 1e-4 {
 			break
@@ -200,6 +212,7 @@ func (s *search) ascend() {
 		s.b.step(bound, min(s.cost, s.bound+0.2*math.Abs(s.bound)+10))
 	}
 	s.b.restore(kept)
+	s.bound = min(s.bound, s.cost)
 }
 
 // shareState is a bounder's shares as they were.
