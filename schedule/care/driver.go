@@ -54,6 +54,8 @@ type driverEntry struct {
 	// Of a Counted one: how much of its exposure a part counts. The count is nil
 	// where the part has nothing of the sort.
 	count func(Duty) func(Exposure) float64
+	// The one amount that it counts of; nil where it counts several.
+	only *Amount
 	// Of a Dissolved one: what of the boiler's water counts, mg/kg.
 	dissolved func(water.Analysis) float64
 	// The usual limit up to which a task counts as done at least once a year, in a
@@ -66,13 +68,13 @@ type driverEntry struct {
 // drivers is the register of drivers: whatever counts in a new way has its entry
 // here and nowhere else.
 var drivers = []driverEntry{
-	{driver: ByDays, kind: Counted, yearly: 400, unit: "days", count: each(func(e Exposure) float64 { return e.Days })},
-	{driver: ByShots, kind: Counted, yearly: 1500, unit: "shots", count: perGroup(func(e Exposure) float64 { return e.Shots })},
-	{driver: ByKilograms, kind: Counted, yearly: 50, unit: "kg", count: each(func(e Exposure) float64 { return e.Kilograms })},
-	{driver: ByHotHours, kind: Counted, unit: "h", count: each(func(e Exposure) float64 { return e.HotHours })},
-	{driver: BySealHours, kind: Counted, count: sealHours},
+	{driver: ByDays, kind: Counted, only: new(OfDays), yearly: 400, unit: "days", count: each(func(e Exposure) float64 { return e.Days })},
+	{driver: ByShots, kind: Counted, only: new(OfShots), yearly: 1500, unit: "shots", count: perGroup(func(e Exposure) float64 { return e.Shots })},
+	{driver: ByKilograms, kind: Counted, only: new(OfKilograms), yearly: 50, unit: "kg", count: each(func(e Exposure) float64 { return e.Kilograms })},
+	{driver: ByHotHours, kind: Counted, only: new(OfHotHours), unit: "h", count: each(func(e Exposure) float64 { return e.HotHours })},
+	{driver: BySealHours, kind: Counted, only: new(OfHotHours), count: sealHours},
 	{driver: ByExchange, kind: Counted, count: perCartridge(Exchanged)},
-	{driver: ByLitres, kind: Counted, count: perCartridge(ratedLitres)},
+	{driver: ByLitres, kind: Counted, only: new(OfLitres), count: perCartridge(ratedLitres)},
 	{driver: ByScaleThickness, kind: Deposited},
 	{driver: ByScaleMass, kind: Deposited},
 	{driver: ByOrificeLoss, kind: Deposited}, // in the smallest bore on the way to the cup
@@ -116,6 +118,16 @@ func (d Driver) Count(duty Duty) (count func(Exposure) float64, ok bool) {
 	}
 	count = entry.count(duty)
 	return count, count != nil
+}
+
+// CountsOnly returns the one amount of an exposure that a Counted gauge counts. It
+// reports false where it counts several, and of a gauge of another kind.
+func (d Driver) CountsOnly() (amount Amount, ok bool) {
+	only := d.entry().only
+	if only == nil {
+		return 0, false
+	}
+	return *only, true
 }
 
 // InBoiler returns what a Dissolved gauge reads off a boiler's water, mg/kg; nil

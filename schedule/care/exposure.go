@@ -26,9 +26,12 @@ func (e Exposure) Minus(f Exposure) Exposure {
 
 // Plus returns what two runs bring together.
 func (e Exposure) Plus(f Exposure) Exposure {
-	var sum Exposure
-	sum.SetSum(&e, &f)
-	return sum
+	return Exposure{
+		Days: e.Days + f.Days, Shots: e.Shots + f.Shots, Kilograms: e.Kilograms + f.Kilograms,
+		HotHours: e.HotHours + f.HotHours, Litres: e.Litres + f.Litres, DrawnLitres: e.DrawnLitres + f.DrawnLitres,
+		HardnessMeq: e.HardnessMeq + f.HardnessMeq, CarbonMeq: e.CarbonMeq + f.CarbonMeq,
+		ScaleGrams: e.ScaleGrams + f.ScaleGrams,
+	}
 }
 
 // Times returns so many times the days, each with so many times as much of all
@@ -42,16 +45,44 @@ func (e Exposure) Times(days, amounts float64) Exposure {
 	}
 }
 
-// SetSum makes the exposure that of two runs together. Written out, for it runs
-// for every step of every world.
-func (e *Exposure) SetSum(a, b *Exposure) {
-	e.Days = a.Days + b.Days
-	e.Shots = a.Shots + b.Shots
-	e.Kilograms = a.Kilograms + b.Kilograms
-	e.HotHours = a.HotHours + b.HotHours
-	e.Litres = a.Litres + b.Litres
-	e.DrawnLitres = a.DrawnLitres + b.DrawnLitres
-	e.HardnessMeq = a.HardnessMeq + b.HardnessMeq
-	e.CarbonMeq = a.CarbonMeq + b.CarbonMeq
-	e.ScaleGrams = a.ScaleGrams + b.ScaleGrams
+// Amount names one of the amounts of an Exposure.
+type Amount int
+
+// The amounts of an Exposure, and how many they are.
+const (
+	OfDays Amount = iota
+	OfShots
+	OfKilograms
+	OfHotHours
+	OfLitres
+	OfDrawnLitres
+	OfHardness
+	OfCarbon
+	OfScale
+	Amounts
+)
+
+// Only returns an exposure to one amount.
+func Only(amount Amount, x float64) Exposure {
+	switch amount {
+	case OfDays:
+		return Exposure{Days: x}
+	case OfShots:
+		return Exposure{Shots: x}
+	case OfKilograms:
+		return Exposure{Kilograms: x}
+	case OfHotHours:
+		return Exposure{HotHours: x}
+	case OfLitres:
+		return Exposure{Litres: x}
+	case OfDrawnLitres:
+		return Exposure{DrawnLitres: x}
+	case OfHardness:
+		return Exposure{HardnessMeq: x}
+	case OfCarbon:
+		return Exposure{CarbonMeq: x}
+	case OfScale:
+		return Exposure{ScaleGrams: x}
+	}
+	return Exposure{}
 }

@@ -78,20 +78,24 @@ func (r *run) absence(d *dutyRun) Outcome {
 	o := Outcome{Duty: d.Duty, Since: d.last(), Served: d.served()}
 	limits := d.absent.Limit.Percentiles().Draw(r.house.Draws.Uniforms(d.block(), "limit/"+d.absent.Name))
 	crossings, readings, amounts := make([]record.Date, len(limits)), make([]float64, len(limits)), make([]float64, len(limits))
+	var last AwaitedAbsence
 	for w, limit := range limits {
 		crossings[w] = never
 		found, ok := Awaited(d.absent.Driver, limit, r.house.Absences[d.Equipment.ID], d.services, r.span.today)
 		if !ok {
 			continue
 		}
-		o.Absence = &found
+		last = found
 		crossings[w], amounts[w] = found.Due, found.days()
 		if found.Due <= r.span.today {
 			readings[w] = 1
 		}
 	}
-	o.Window, o.Due = newWindow(crossings), newQuantiles(crossings)
+	if last.Due != 0 {
+		o.Absence = &last
+	}
+	o.Window, o.Due = windowAndQuantiles(crossings)
 	o.Again = make([]Quantiles, len(r.house.Again)) // done once, it waits for another time away
-	o.Gauges = []GaugeOutcome{{Gauge: *d.absent, Reading: figure.Over(readings), Amount: figure.Over(amounts), Window: o.Window}}
+	o.Gauges = []GaugeOutcome{{Gauge: *d.absent, Reading: figure.OverInPlace(readings), Amount: figure.OverInPlace(amounts), Window: o.Window}}
 	return o
 }

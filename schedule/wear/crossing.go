@@ -8,63 +8,72 @@ import (
 	"limekeep/schedule/record"
 )
 
-// crossing is what one world says of one duty.
-type crossing struct {
-	due     record.Date   // first gauge to cross; never beyond the horizon
-	again   []record.Date // the same of a part made fresh on each day of Household.Again
-	gauges  []record.Date // each gauge by itself
-	reading []float64     // of each gauge, today
-	amount  []float64     // of each gauge, today, in the unit of its limit
-	perWeek []float64     // of each gauge, over the four weeks to come
-	fresh   []float64     // of each gauge, right after a service, in the unit of its limit
-	grams   float64       // in the vessel today
-	mg      float64       // that a litre could lay down, of those to come
+// crossings is what all worlds say of one duty: rows of one value a world.
+type crossings struct {
+	due    []record.Date   // first gauge to cross; never beyond the horizon
+	again  [][]record.Date // the same of a part made fresh on each day of Household.Again, in the worlds that say so
+	gauges []gaugeCrossings
 
-	ago  float64 // days from the last service to the first record, where nobody wrote down when it was
-	life float64 // days that the part lasts from then on if it is made fresh
+	// Of scale in a vessel; nil for others.
+	grams         []float64 // today
+	mg            []float64 // that a litre could lay down, of those to come
+	concentration []float64 // of a steam boiler's water today, in multiples of its feed
 
-	concentration float64 // of a steam boiler's water today, in multiples of its feed
+	// Of a part whose past nobody wrote down; nil for others.
+	ago  []float64 // days from the last service to the first record
+	life []float64 // days that the part lasts from then on if it is made fresh
 
-	ahead []float64 // what is to be found on the days asked about, for each thing that is expected
+	ahead [][]float64 // what is to be found, for each thing that is expected each day asked about
+}
+
+// gaugeCrossings is what all worlds say of one gauge.
+type gaugeCrossings struct {
+	due     []record.Date // by itself
+	reading []float64     // today
+	amount  []float64     // today, in the unit of the limit
+	perWeek []float64     // over the four weeks to come
+	fresh   []float64     // right after a service, in the unit of the limit
 }
 
 // weeksAhead is how far ahead the pace of a gauge is taken, in weeks.
 const weeksAhead = 4
 
-// newCrossings gives room for what so many worlds say of so many gauges, and of so
-// many amounts that are to be found, all in one piece.
-func newCrossings(worlds, gauges, found int) []crossing {
-	all := make([]crossing, worlds)
-	dates, values, ahead := make([]record.Date, worlds*gauges), make([]float64, 4*worlds*gauges), make([]float64, worlds*found)
-	for w := range all {
-		d, v := dates[w*gauges:(w+1)*gauges], values[4*w*gauges:4*(w+1)*gauges]
-		all[w] = crossing{due: never, gauges: d, reading: v[:gauges], amount: v[gauges : 2*gauges], perWeek: v[2*gauges : 3*gauges], fresh: v[3*gauges:], ahead: ahead[w*found : (w+1)*found]}
+// newCrossings makes room for what the worlds say of a duty.
+func (r *run) newCrossings(d *dutyRun) *crossings {
+	n := r.house.Draws.Worlds
+	c := &crossings{due: make([]record.Date, n), gauges: make([]gaugeCrossings, len(d.gauges))}
+	for range r.house.Again {
+		c.again = append(c.again, make([]record.Date, (n+r.againEvery()-1)/r.againEvery()))
 	}
-	return all
+	for k, g := range d.gauges {
+		c.gauges[k] = gaugeCrossings{
+			due: make([]record.Date, n), reading: make([]float64, n), amount: make([]float64, n),
+			perWeek: make([]float64, n), fresh: make([]float64, n),
+		}
+		if g.kind == care.Deposited && c.grams == nil {
+			c.grams, c.mg, c.concentration = make([]float64, n), make([]float64, n), make([]float64, n)
+		}
+	}
+	if d.unknown() {
+		c.ago, c.life = make([]float64, n), make([]float64, n)
+	}
+	for range len(d.expectations) * len(expectedDays) {
+		c.ahead = append(c.ahead, make([]float64, n))
+	}
+	return c
 }
 
 // crossOne runs a duty's gauges through the days of one world.
-func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
+func (r *run) crossOne(c *crossings, w *worldState, d *dutyRun, world int) {
 	total := w.exposure[d.slot]
 	today, ahead := r.grid.at(r.span.today), r.grid.at(r.span.today+7*weeksAhead)
-	again := r.house.Again
-	if world%r.againEvery() != 0 {
-		again = nil
-	}
-	for range again {
-		c.again = append(c.again, never)
-	}
 	w.today = w.today[:0]
-	var lived care.Exposure
 	if d.unknown() {
-		c.ago, lived = r.remember(d, total, world)
-		c.life = r.life(d, total, world)
-		w.lived[d.index] = lived
+		c.ago[world], w.lived[d.index] = r.remember(d, total, world)
+		c.life[world] = r.life(d, total, world)
 	}
+	c.due[world] = never
 	for k, g := range d.gauges {
-		for i, fresh := range again {
-			c.again[i] = min(c.again[i], g.notBefore(r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)), world, fresh))
-		}
 		state := d.startOf(g, w, world)
 		knot := r.grid.at(d.since())
 		for _, service := range d.partly() {
@@ -74,30 +83,44 @@ func (r *run) crossOne(c *crossing, w *worldState, d *dutyRun, world int) {
 		}
 		atToday := g.Advance(state, total.from(knot, today))
 		w.today = append(w.today, atToday)
-		c.gauges[k] = g.notBefore(r.crosses(g, state, total, knot), world, r.grid.knots[knot])
+		due := g.notBefore(r.crosses(g, state, total, knot), world, r.grid.knots[knot])
 		if d.unknown() && len(d.services) == 0 {
 			if reading := g.Reading(state); reading > 1 { // it crossed before its records begin
-				c.gauges[k] -= record.Date(c.ago * (1 - 1/reading))
+				due -= record.Date(c.ago[world] * (1 - 1/reading))
 			}
 		}
-		c.due = min(c.due, c.gauges[k])
-		c.reading[k] = g.Reading(atToday)
-		c.amount[k] = g.Amount(atToday)
-		c.fresh[k] = g.Amount(g.Start(world, Service{}))
-		c.perWeek[k] = (g.Amount(g.Advance(atToday, total.from(today, ahead))) - c.amount[k]) / weeksAhead
+		c.due[world] = min(c.due[world], due)
+		says := &c.gauges[k]
+		says.due[world], says.reading[world], says.amount[world] = due, g.Reading(atToday), g.Amount(atToday)
+		says.fresh[world] = g.Amount(g.Start(world, Service{}))
+		says.perWeek[world] = (g.Amount(g.Advance(atToday, total.from(today, ahead))) - says.amount[world]) / weeksAhead
 		if g.kind == care.Deposited {
-			c.grams = d.gramsHeld(world, atToday.Amount)
-			c.concentration = w.concentration[d.vessel.index]
+			c.grams[world] = d.gramsHeld(world, atToday.Amount)
+			c.concentration[world] = w.concentration[d.vessel.index]
 			toCome := total.from(today, ahead)
 			if toCome.Litres == 0 { // nobody draws any for weeks
-				toCome = total.from(today, len(total)-1)
+				toCome = total.from(today, total.last())
 			}
 			if toCome.Litres > 0 {
-				c.mg = 1000 * potentialGrams(toCome) / toCome.Litres
+				c.mg[world] = 1000 * potentialGrams(toCome) / toCome.Litres
 			}
 		}
 	}
+	if world%r.againEvery() == 0 {
+		r.crossAgain(c, total, d, world)
+	}
 	r.ahead(c, w, d, world)
+}
+
+// crossAgain looks when the duty's part falls due if it is made fresh on days to come.
+func (r *run) crossAgain(c *crossings, total *cumulative, d *dutyRun, world int) {
+	for i, fresh := range r.house.Again {
+		due := never
+		for _, g := range d.gauges {
+			due = min(due, g.notBefore(r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)), world, fresh))
+		}
+		c.again[i][world/r.againEvery()] = due
+	}
 }
 
 // againWorlds is about how many worlds say when a part made fresh later falls
@@ -109,7 +132,7 @@ func (r *run) againEvery() int { return max(1, r.house.Draws.Worlds/againWorlds)
 
 // crosses gives the day on which a gauge that stands in a state at a knot first
 // reads 1: a look-up in the running total, then straight within the step.
-func (r *run) crosses(g *dutyGauge, state State, total cumulative, knot int) record.Date {
+func (r *run) crosses(g *dutyGauge, state State, total *cumulative, knot int) record.Date {
 	if g.byDays {
 		days := max(0, math.Ceil(state.Limit/state.Factor-state.Amount))
 		if days > float64(r.span.last-r.grid.knots[knot]) {
@@ -118,9 +141,13 @@ func (r *run) crosses(g *dutyGauge, state State, total cumulative, knot int) rec
 		return r.grid.knots[knot] + record.Date(days)
 	}
 	at := func(to int) float64 { return g.Reading(g.Advance(state, total.from(knot, to))) }
-	after := firstCrossed(knot, len(total), at)
+	if row := total[g.only]; g.single {
+		at = func(to int) float64 { return g.Reading(g.Advance(state, care.Only(g.only, row[to]-row[knot]))) }
+	}
+	end := total.last() + 1
+	after := firstCrossed(knot, end, at)
 	switch {
-	case after == len(total):
+	case after == end:
 		return never
 	case after == knot:
 		return r.grid.knots[knot]

@@ -14,10 +14,7 @@ import (
 func TestDaysCrossAsTheyAreCounted(t *testing.T) {
 	s := span{first: today - 100, today: today, last: today + 900}
 	r := &run{span: s, grid: newGrid(s, []record.Date{today - 33, today + 5})}
-	total := make(cumulative, len(r.grid.knots))
-	for i := range r.grid.steps() {
-		total.add(i, care.Exposure{Days: r.grid.days(i)})
-	}
+	total := r.newCumulative()
 	days, _ := care.ByDays.Count(care.Duty{})
 	for _, limit := range []float64{0.5, 1, 6.2, 30, 89.99, 365.2425, 932.9, 933, 933.1, 1e12} {
 		for _, amount := range []float64{0, 0.25, 12} {

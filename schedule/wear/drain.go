@@ -26,6 +26,7 @@ func (r *run) drains(v *vesselRun, multiplier float64) *DrainEffect {
 	b, course := v.boiler, v.machine.timeline
 	now := b.line.undrifted(r.span.today)
 	world := r.middleWorld(b, now)
+	offset := b.offset(world)
 	var effect DrainEffect
 	with, without := 1.0, 1.0
 	for day := range record.Date(365) {
@@ -38,9 +39,9 @@ func (r *run) drains(v *vesselRun, multiplier float64) *DrainEffect {
 			}
 			was := *n
 			*n = b.concentrate(world, was, use.SteamLitres, use.HotWaterLitres)
-			*grams += multiplier * fed * b.scale(world, now, (was+*n)/2, 0) / 1000
+			*grams += multiplier * fed * b.scale(world, offset, &now, (was+*n)/2, 0) / 1000
 			if drained && (day+1)%drainDays == 0 {
-				*grams += multiplier * drainShare * b.waterKg[world] * b.scale(world, now, 1, 0) / 1000
+				*grams += multiplier * drainShare * b.waterKg[world] * b.scale(world, offset, &now, 1, 0) / 1000
 				*n = 1 + (1-drainShare)*(*n-1)
 			}
 		}

@@ -44,6 +44,8 @@ type dutyGauge struct {
 	kind      care.Kind
 	condition *Condition // of one that is Checked; nil where nothing was measured
 	byDays    bool       // it counts plain days, so that a crossing needs no look-up
+	only      care.Amount
+	single    bool // it counts only that amount
 }
 
 func newDutyRun(duty care.Duty, h *Household) *dutyRun {
@@ -277,6 +279,7 @@ func (d *dutyRun) build(draws Draws, learned knowledge) error {
 			taught = nil
 		}
 		gauge := &dutyGauge{bound: *bound, kind: bound.Driver.Kind(), byDays: bound.Driver == care.ByDays}
+		gauge.only, gauge.single = bound.Driver.CountsOnly()
 		if err := d.make(gauge, draws, taught); err != nil {
 			return fmt.Errorf("%s, gauge %q: %w", d.ID, bound.Name, err)
 		}
@@ -380,16 +383,16 @@ func (d *dutyRun) refresh(r *run) {
 	if d.vessel == nil || d.vessel.boiler == nil || !d.refreshes() {
 		return
 	}
-	left := d.vessel.boiler.left
+	b := d.vessel.boiler
 	if d.Since > d.Fitted && !d.Past.Unknown { // looked after, its water was changed
-		left[r.grid.at(d.Since)] = 0
+		b.refresh(r.grid.at(d.Since), 0)
 	}
 	for _, service := range d.services {
-		left[r.grid.at(service.On)] = service.Body.Left
+		b.refresh(r.grid.at(service.On), service.Body.Left)
 	}
 	for _, on := range d.changes {
 		if on > r.span.today {
-			left[r.grid.at(on)] = 0
+			b.refresh(r.grid.at(on), 0)
 		}
 	}
 }

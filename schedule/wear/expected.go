@@ -76,7 +76,7 @@ func (d *dutyRun) expects() []expectation {
 // ahead notes in one world what will be found on the days that are asked about,
 // for each thing that is expected. What will be measured the readings alone tell,
 // the same in every world.
-func (r *run) ahead(c *crossing, w *worldState, d *dutyRun, world int) {
+func (r *run) ahead(c *crossings, w *worldState, d *dutyRun, world int) {
 	total, today := w.exposure[d.slot], r.grid.at(r.span.today)
 	for i, e := range d.expectations {
 		if e.of == ExpectedCheck {
@@ -94,13 +94,13 @@ func (r *run) ahead(c *crossing, w *worldState, d *dutyRun, world int) {
 				j := slices.IndexFunc(d.gauges, func(g *dutyGauge) bool { return g.kind == care.Deposited })
 				amount = d.gramsHeld(world, d.gauges[j].Advance(w.today[j], passed).Amount)
 			}
-			c.ahead[i*len(expectedDays)+k] = amount
+			c.ahead[i*len(expectedDays)+k][world] = amount
 		}
 	}
 }
 
 // expected gathers what all worlds say.
-func (r *run) expected(d *dutyRun, worlds []crossing) []Expected {
+func (r *run) expected(d *dutyRun, c *crossings) []Expected {
 	var all []Expected
 	for i, e := range d.expectations {
 		x := Expected{Of: e.of}
@@ -117,8 +117,8 @@ func (r *run) expected(d *dutyRun, worlds []crossing) []Expected {
 			continue
 		}
 		for k, days := range expectedDays {
-			amounts := valuesOf(worlds, func(c crossing) float64 { return c.ahead[i*len(expectedDays)+k] })
-			slices.Sort(amounts)
+			amounts := c.ahead[i*len(expectedDays)+k]
+			figure.SelectQuantiles(amounts, ExpectedShares[:]...)
 			point := ExpectedPoint{On: r.grid.knots[r.grid.at(r.span.today+days)]}
 			for s, share := range ExpectedShares {
 				point.At[s] = figure.Quantile(amounts, share)

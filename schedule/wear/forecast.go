@@ -3,9 +3,9 @@ package wear
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"limekeep/schedule/care"
-	"limekeep/schedule/record"
 	"limekeep/water/figure"
 )
 
@@ -27,6 +27,7 @@ func Forecast(ctx context.Context, h *Household) ([]Outcome, error) {
 	// Cartridges come first: the days on which they will be changed decide what
 	// water the vessels get from then on.
 	cartridges := r.those(func(d *dutyRun) bool { return d.stage != nil })
+	r.depth = untilLines
 	if err := r.cross(cartridges); err != nil {
 		return nil, err
 	}
@@ -35,11 +36,11 @@ func Forecast(ctx context.Context, h *Household) ([]Outcome, error) {
 	}
 	// Then the refreshing of steam boilers, which decides what concentrates there.
 	refreshing := r.those((*dutyRun).refreshes)
-	r.flowsOnly = true
+	r.depth = steamersOnly
 	if err := r.cross(refreshing); err != nil {
 		return nil, err
 	}
-	r.flowsOnly = false
+	r.depth = wholeWorld
 	for _, d := range refreshing {
 		d.planChanges(r.span, h.Planned[d.ID])
 		d.refresh(r)
@@ -68,18 +69,18 @@ func (r *run) cross(duties []*dutyRun) error {
 	if len(duties) == 0 {
 		return nil
 	}
-	results := make([][]crossing, len(duties)) // by duty, then world
+	results := make([]*crossings, len(duties))
 	courses := make([]*coursing, len(duties))
 	for i, d := range duties {
 		if r.house.Courses {
 			courses[i] = r.courseOf(d)
 		}
 		d.expectations = d.expects()
-		results[i] = newCrossings(r.house.Draws.Worlds, len(d.gauges), len(d.expectations)*len(expectedDays))
+		results[i] = r.newCrossings(d)
 	}
-	err := r.worlds(func(w *worldState, world int) {
+	err := r.worlds(r.house.Draws.Worlds, func(w *worldState, world int) {
 		for i, d := range duties {
-			r.crossOne(&results[i][world], w, d, world)
+			r.crossOne(results[i], w, d, world)
 			if r.house.Courses && world%r.againEvery() == 0 {
 				courses[i].look(w, d, world, world/r.againEvery())
 			}
@@ -101,56 +102,32 @@ func (r *run) cross(duties []*dutyRun) error {
 }
 
 // outcomeOf gathers what all worlds say of a duty.
-func (r *run) outcomeOf(d *dutyRun, worlds []crossing) Outcome {
+func (r *run) outcomeOf(d *dutyRun, c *crossings) Outcome {
 	o := Outcome{Duty: d.Duty, Since: d.last(), Served: d.served(), Learned: d.learned}
-	due := datesOf(worlds, func(c crossing) record.Date { return c.due })
-	o.Window, o.Due = newWindow(due), newQuantiles(due)
-	var some []crossing
-	for w, c := range worlds {
-		if w%r.againEvery() == 0 {
-			some = append(some, c)
-		}
-	}
-	for i := range r.house.Again {
-		o.Again = append(o.Again, newQuantiles(datesOf(some, func(c crossing) record.Date { return c.again[i] })))
+	o.Window, o.Due = windowAndQuantiles(slices.Clone(c.due))
+	for _, due := range c.again {
+		_, again := windowAndQuantiles(due)
+		o.Again = append(o.Again, again)
 	}
 	o.Checked = d.measuredSince()
 	if d.unknown() {
-		o.Past = d.pastOutcome(worlds)
-	}
-	for k, g := range d.gauges {
-		of := func(field func(crossing) []float64) figure.Percentiles {
-			return figure.Over(valuesOf(worlds, func(c crossing) float64 { return field(c)[k] }))
-		}
-		o.Gauges = append(o.Gauges, GaugeOutcome{
-			Gauge:     g.bound,
-			Reading:   of(func(c crossing) []float64 { return c.reading }),
-			Amount:    of(func(c crossing) []float64 { return c.amount }),
-			Fresh:     of(func(c crossing) []float64 { return c.fresh }),
-			PerWeek:   of(func(c crossing) []float64 { return c.perWeek }).Likely,
-			Condition: g.condition,
-			Window:    newWindow(datesOf(worlds, func(c crossing) record.Date { return c.gauges[k] })),
-		})
+		o.Past = d.pastOutcome(c)
 	}
 	if d.vessel != nil && d.Has(care.Deposited) {
-		o.Scale = r.vesselScale(d, worlds)
+		o.Scale = r.vesselScale(d, c)
 	}
-	o.Expected = r.expected(d, worlds)
+	for k, g := range d.gauges {
+		says := &c.gauges[k]
+		o.Gauges = append(o.Gauges, GaugeOutcome{
+			Gauge:     g.bound,
+			Reading:   figure.OverInPlace(says.reading),
+			Amount:    figure.OverInPlace(says.amount),
+			Fresh:     figure.OverInPlace(says.fresh),
+			PerWeek:   figure.OverInPlace(says.perWeek).Likely,
+			Condition: g.condition,
+			Window:    newWindow(says.due),
+		})
+	}
+	o.Expected = r.expected(d, c)
 	return o
-}
-
-func datesOf(worlds []crossing, of func(crossing) record.Date) []record.Date {
-	dates := make([]record.Date, len(worlds))
-	for i, c := range worlds {
-		dates[i] = of(c)
-	}
-	return dates
-}
-
-func valuesOf(worlds []crossing, of func(crossing) float64) []float64 {
-	values := make([]float64, len(worlds))
-	for i, c := range worlds {
-		values[i] = of(c)
-	}
-	return values
 }

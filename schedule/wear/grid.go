@@ -17,6 +17,8 @@ type span struct {
 // it are exact; within a step wear runs evenly.
 type grid struct {
 	knots []record.Date // step i runs from the day after knots[i] to knots[i+1]
+	since []float64     // days from the first knot to each
+	zeros []float64     // one at each knot, which nobody writes to
 }
 
 // longestStep is how many days a step has at most.
@@ -33,7 +35,12 @@ func newGrid(s span, matter []record.Date) grid {
 		}
 	}
 	slices.Sort(knots)
-	return grid{knots: slices.Compact(knots)}
+	g := grid{knots: slices.Compact(knots)}
+	g.since, g.zeros = make([]float64, len(g.knots)), make([]float64, len(g.knots))
+	for k, on := range g.knots {
+		g.since[k] = float64(on - s.first)
+	}
+	return g
 }
 
 // steps is the number of steps.

@@ -26,8 +26,8 @@ type Household struct {
 	ModelLogSD float64
 
 	Courses bool    // whether outcomes tell how gauges go over time, which takes a sixth longer
-	Memory  *Memory // of water tests worked out before; nil for none
 	Workers int     // on how many processors worlds are played at most; on all where 0
+	Memory  *Memory // of water tests worked out before; nil for none
 }
 
 // Outcome is what the forecast says of one duty.

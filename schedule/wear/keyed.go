@@ -3,7 +3,6 @@ package wear
 import (
 	"hash/fnv"
 	"math/bits"
-	"slices"
 )
 
 // Draws gives the uniform numbers of a place's worlds. It holds no state: the
@@ -26,14 +25,40 @@ func (d Draws) Uniforms(block, unknown string) []float64 {
 	for w := range order {
 		order[w] = hash(uint64(w))&^room | uint64(w)
 	}
-	slices.Sort(order)
 	uniforms := make([]float64, d.Worlds)
-	for rank, o := range order {
+	for rank, o := range sortedHashes(order) {
 		world := o & room
 		inside := float64(mix(hash(world))>>11+1) / (1<<53 + 2)
 		uniforms[world] = (float64(rank) + inside) / float64(d.Worlds)
 	}
 	return uniforms
+}
+
+// sortedHashes gives numbers that are spread evenly over all of 64 bits in rising
+// order. Their first bits all but tell where each belongs: it takes a fraction of the
+// time of sorting, and runs a few hundred times a forecast.
+func sortedHashes(hashes []uint64) []uint64 {
+	width := bits.Len(uint(len(hashes))) // of as many bins as there are hashes, or twice as many
+	shift := 64 - width
+	begins := make([]int32, 1<<width+1) // where each bin's begin
+	for _, h := range hashes {
+		begins[h>>shift+1]++
+	}
+	for i := range begins[1:] {
+		begins[i+1] += begins[i]
+	}
+	sorted := make([]uint64, len(hashes))
+	for _, h := range hashes {
+		bin := h >> shift
+		sorted[begins[bin]] = h
+		begins[bin]++
+	}
+	for i := 1; i < len(sorted); i++ { // within their bins
+		for k := i; k > 0 && sorted[k] < sorted[k-1]; k-- {
+			sorted[k], sorted[k-1] = sorted[k-1], sorted[k]
+		}
+	}
+	return sorted
 }
 
 // Uniform gives a single number in (0, 1) for the sample and dimension of an

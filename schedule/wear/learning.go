@@ -26,10 +26,7 @@ func (r *run) learn() error {
 	for i := range observed {
 		observed[i] = make([][]observation, min(learningWorlds, r.house.Draws.Worlds))
 	}
-	err := r.worlds(func(w *worldState, world int) {
-		if world >= learningWorlds {
-			return
-		}
+	err := r.worlds(min(learningWorlds, r.house.Draws.Worlds), func(w *worldState, world int) {
 		for i, d := range duties {
 			observed[i][world] = r.observe(w, d, world)
 		}
@@ -44,7 +41,7 @@ func (r *run) learn() error {
 		var k knowledge
 		if g.kind == care.Counted {
 			limits := learnLimit(g, g.Unknown(), observed[i], d.parts())
-			k, d.learned.Before, d.learned.After = limits, limits.prior, figure.Over(limits.draw(r.house.Draws, d.block(), "limit/"+g.bound.Name))
+			k, d.learned.Before, d.learned.After = limits, limits.prior, figure.OverInPlace(limits.draw(r.house.Draws, d.block(), "limit/"+g.bound.Name))
 		} else {
 			p := newPosterior(g.Unknown())
 			d.learned.Before = p.points()
@@ -95,7 +92,7 @@ func overWorlds(worlds [][]observation) []Observed {
 		for w := range worlds {
 			amounts[w] = worlds[w][i].state.Amount
 		}
-		all[i] = Observed{Service: o.service, On: o.on, Part: o.part, Found: o.found, Amount: figure.Over(amounts)}
+		all[i] = Observed{Service: o.service, On: o.on, Part: o.part, Found: o.found, Amount: figure.OverInPlace(amounts)}
 	}
 	return all
 }

@@ -5,6 +5,7 @@ import (
 	"os"
 	"testing"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/water"
 )
@@ -82,8 +83,8 @@ func TestNeverMoreScaleThanLime(t *testing.T) {
 					}
 				}
 				for _, g := range d.gauges {
-					state := g.Advance(g.Start(world, Service{}), total.from(0, len(total)-1))
-					fed := total[len(total)-1].HardnessMeq * gramsOfLimePerMeq
+					state := g.Advance(g.Start(world, Service{}), total.from(0, total.last()))
+					fed := total[care.OfHardness][total.last()] * gramsOfLimePerMeq
 					if grams := state.Amount * d.multipliers[world]; grams > fed*rounding {
 						t.Fatalf("place %d, %s, world %d: %.2f g held of %.2f g fed", seed, d.ID, world, grams, fed)
 					}

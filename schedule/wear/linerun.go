@@ -1,6 +1,8 @@
 package wear
 
 import (
+	"slices"
+
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 	"limekeep/water/treatment"
@@ -19,40 +21,77 @@ type lineRun struct {
 // lineState is a line in one world.
 type lineState struct {
 	water    []waterState // at the knots of the line's water
-	hardness []float64    // of the raw water there, meq/L
-	leaks    []float64    // share of the raw water's hardness that passes, step by step
+	hardness []float64    // of the raw water, meq/L, step by step
+	litres   []float64    // that the line delivers, step by step
+	leaks    []float64    // share of the raw water's hardness that passes, step by step; all of it where no cartridge stands in the way
+}
+
+// begin makes room for a line.
+func (l *lineRun) begin(w *worldState, r *run) {
+	w.exposure[l.slot] = r.newCumulative(care.OfLitres, care.OfHardness, care.OfCarbon)
+	steps := r.grid.steps()
+	w.lines[l.index] = lineState{
+		water: make([]waterState, len(l.water.knots)), hardness: make([]float64, steps),
+		litres: make([]float64, steps), leaks: slices.Repeat([]float64{1}, steps),
+	}
+	for i := range w.atKnots {
+		w.atKnots[i] = slices.Grow(w.atKnots[i], len(l.water.knots))[:len(l.water.knots)]
+	}
 }
 
 // play adds up what a line delivers and what its water asks of a cartridge, and
 // works out what the cartridges let through.
 func (l *lineRun) play(w *worldState, r *run, world int) {
 	total, state, lw := w.exposure[l.slot], &w.lines[l.index], l.water
-	carbon, _ := w.knotted(len(lw.knots))
-	state.water, state.hardness = lw.atKnots(world, state.water[:0]), state.hardness[:0]
+	hardness, carbon := w.atKnots[0][:len(lw.knots)], w.atKnots[1][:len(lw.knots)]
+	lw.atKnots(world, state.water)
 	for k, s := range state.water {
 		hard, alkali := lw.load(world, s)
-		state.hardness = append(state.hardness, hard)
-		carbon[k] = min(hard, alkali)
+		hardness[k], carbon[k] = hard, min(hard, alkali)
 	}
-	for i := range r.grid.steps() {
-		litres := 0.0
-		for _, m := range l.machines {
-			litres += w.drawn[m.index][i].Litres()
-			for _, v := range m.vessels {
-				if v.boiler != nil {
-					litres += v.boiler.refilled(world, i+1)
-				}
-			}
-		}
-		at := lw.steps[i]
-		total.add(i, care.Exposure{
-			Days: r.grid.days(i), Litres: litres,
-			HardnessMeq: litres * at.between(state.hardness), CarbonMeq: litres * at.between(carbon),
-		})
+	betweenAt(state.hardness, lw.steps, hardness)
+	l.deliver(w, world)
+	sumUp(total[care.OfLitres], state.litres, 0)
+	if len(l.exchangers) == 0 {
+		return // nothing there takes hardness
+	}
+	atSteps := w.atSteps
+	for i, litres := range state.litres {
+		atSteps[i] = litres * state.hardness[i]
+	}
+	sumUp(total[care.OfHardness], atSteps, 0)
+	betweenAt(atSteps, lw.steps, carbon)
+	for i, litres := range state.litres {
+		atSteps[i] *= litres
+	}
+	sumUp(total[care.OfCarbon], atSteps, 0)
+	for i := range state.leaks {
 		state.leaks[i] = 1
 	}
 	for _, x := range l.exchangers {
 		x.play(state.leaks, total, lw, r.grid, world)
+	}
+}
+
+// deliver adds up what a line's machines draw, and what refreshing their steam boilers
+// takes.
+func (l *lineRun) deliver(w *worldState, world int) {
+	litres := w.lines[l.index].litres
+	clear(litres)
+	for _, m := range l.machines {
+		drawn := &w.drawn[m.index]
+		brew, steam, hot := drawn.brewLitres[:len(litres)], drawn.steamLitres[:len(litres)], drawn.hotWaterLitres[:len(litres)]
+		for i := range litres {
+			litres[i] += brew[i] + steam[i] + hot[i]
+		}
+		for _, v := range m.vessels {
+			if v.boiler == nil {
+				continue
+			}
+			for _, knot := range v.boiler.refreshed {
+				litres[knot-1] += v.boiler.refilled(world, knot)
+			}
+		}
 	}
 }
 
@@ -70,7 +109,7 @@ type exchanger struct {
 // play lets a cartridge use up and be changed, and multiplies what it lets
 // through into the line's leaks. A change that falls inside a step counts from
 // the step's end.
-func (x *exchanger) play(leaks []float64, total cumulative, lw *LineWater, g grid, world int) {
+func (x *exchanger) play(leaks []float64, total *cumulative, lw *LineWater, g grid, world int) {
 	used := 0.0
 	changes := x.changes
 	begins := x.fitted

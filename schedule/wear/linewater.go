@@ -190,12 +190,11 @@ func (lw *LineWater) drift(world int, on record.Date, s waterState) waterState {
 	return s
 }
 
-// atKnots appends the water of one world at each knot.
-func (lw *LineWater) atKnots(world int, to []waterState) []waterState {
+// atKnots fills in the water of one world at each knot.
+func (lw *LineWater) atKnots(world int, to []waterState) {
 	for k, on := range lw.knots {
-		to = append(to, lw.drift(world, on, lw.atKnot[k]))
+		to[k] = lw.drift(world, on, lw.atKnot[k])
 	}
-	return to
 }
 
 // load gives hardness and alkalinity of the raw water in a world, meq/L.

@@ -17,16 +17,32 @@ type machineRun struct {
 	vessels  []*vesselRun
 }
 
+// begin makes room for a machine and its vessels, and notes what is the same in every
+// world.
+func (m *machineRun) begin(w *worldState, r *run) {
+	w.exposure[m.slot] = r.newCumulative(care.OfShots, care.OfKilograms, care.OfHotHours)
+	for _, v := range m.vessels {
+		w.exposure[v.slot] = r.newCumulative(care.OfLitres, care.OfDrawnLitres, care.OfHardness, care.OfScale)
+	}
+	w.drawn[m.index] = newDrunk(r.grid.steps())
+	m.use.draw(&w.drawn[m.index], 0, m.use.sure, 1, 1, false)
+}
+
 // play draws what was drunk in a world.
 func (m *machineRun) play(w *worldState, r *run, world int) {
-	total, drawn := w.exposure[m.slot], w.drawn[m.index]
-	for i := range drawn {
-		drawn[i] = m.use.step(i, world)
-		if r.flowsOnly {
-			continue // only what was drawn is asked for
+	total, drawn := w.exposure[m.slot], &w.drawn[m.index]
+	flowsOnly := r.depth != wholeWorld
+	for _, s := range m.use.stretches {
+		if from := max(s.from, m.use.sure); from < s.to {
+			m.use.draw(drawn, from, s.to, m.use.factor(s, world), m.use.milk[world], flowsOnly)
 		}
-		total.add(i, care.Exposure{Days: r.grid.days(i), Shots: drawn[i].Shots, Kilograms: drawn[i].Kilograms, HotHours: drawn[i].HotHours})
 	}
+	if flowsOnly {
+		return
+	}
+	sumUp(total[care.OfShots], drawn.shots, 0)
+	sumUp(total[care.OfKilograms], drawn.kilograms, 0)
+	m.use.sumHours(total[care.OfHotHours], world)
 }
 
 // grinderRun is a grinder in a forecast under way.
@@ -36,17 +52,33 @@ type grinderRun struct {
 	serves []*machineRun // those at the place: a machine that left it grinds no more
 }
 
-// play adds up what a grinder grinds for its machines.
+// begin sets a grinder up: it grinds what its only machine brews, if it has one.
+func (g *grinderRun) begin(w *worldState, r *run) {
+	w.exposure[g.slot] = r.newCumulative()
+	switch len(g.serves) {
+	case 0:
+	case 1:
+		of := w.exposure[g.serves[0].slot]
+		w.exposure[g.slot][care.OfShots], w.exposure[g.slot][care.OfKilograms] = of[care.OfShots], of[care.OfKilograms]
+	default:
+		w.exposure[g.slot] = r.newCumulative(care.OfShots, care.OfKilograms)
+	}
+}
+
+// play adds up what a grinder grinds for several machines.
 func (g *grinderRun) play(w *worldState, r *run) {
-	total := w.exposure[g.slot]
+	if len(g.serves) < 2 {
+		return
+	}
+	shots, kilograms := w.exposure[g.slot][care.OfShots], w.exposure[g.slot][care.OfKilograms]
 	for i := range r.grid.steps() {
-		day := care.Exposure{Days: r.grid.days(i)}
+		var shot, ground float64
 		for _, m := range g.serves {
-			drawn := &w.drawn[m.index][i]
-			day.Shots += drawn.Shots
-			day.Kilograms += drawn.Kilograms
+			drawn := &w.drawn[m.index]
+			shot += drawn.shots[i]
+			ground += drawn.kilograms[i]
 		}
-		total.add(i, day)
+		shots[i+1], kilograms[i+1] = shots[i]+shot, kilograms[i]+ground
 	}
 }
 

@@ -13,18 +13,18 @@ import (
 // run is one forecast under way: the household as parts that know one another,
 // with all that its worlds share.
 type run struct {
-	ctx       context.Context // of the one call that the run is made for
-	house     *Household
-	span      span
-	grid      grid
-	machines  []*machineRun
-	grinders  []*grinderRun
-	lines     []*lineRun
-	tools     []*toolsRun
-	duties    []*dutyRun // in the order of the household's
-	slots     int        // how many parts have an exposure of their own
-	vessels   int        // how many of them are vessels
-	flowsOnly bool       // whether only what flows through steam boilers is played
+	ctx      context.Context // of the one call that the run is made for
+	house    *Household
+	span     span
+	grid     grid
+	machines []*machineRun
+	grinders []*grinderRun
+	lines    []*lineRun
+	tools    []*toolsRun
+	duties   []*dutyRun // in the order of the household's
+	slots    int        // how many parts have an exposure of their own
+	vessels  int        // how many of them are vessels
+	depth    depth      // how much of a world is played
 }
 
 func newRun(ctx context.Context, h *Household) (*run, error) {
@@ -161,20 +161,20 @@ func (m *machineRun) link(r *run) error {
 	return nil
 }
 
-// worlds plays each world on one of as many workers as there are processors, or as the
-// household allows.
-// What a world gives depends on its number alone. It stops between two worlds once
-// the run is to stop.
-func (r *run) worlds(do func(w *worldState, world int)) error {
-	workers := min(runtime.GOMAXPROCS(0), r.house.Draws.Worlds)
+// worlds plays the first worlds, so many, each on one of as many workers as there are
+// processors, or as the household allows. What a world gives depends on its number alone. It stops between two
+// worlds once the run is to stop.
+func (r *run) worlds(count int, do func(w *worldState, world int)) error {
+	workers := min(runtime.GOMAXPROCS(0), count)
 	if r.house.Workers > 0 {
 		workers = min(workers, r.house.Workers)
 	}
 	var wait sync.WaitGroup
-	for first := range workers {
+	for i := range workers {
 		wait.Go(func() {
 			w := r.newWorldState()
-			for world := first; world < r.house.Draws.Worlds && r.ctx.Err() == nil; world += workers {
+			// Neighbours, so that two workers seldom write to one line of memory.
+			for world := i * count / workers; world < (i+1)*count/workers && r.ctx.Err() == nil; world++ {
 				r.play(w, world)
 				do(w, world)
 			}

@@ -21,6 +21,7 @@ type steamWater struct {
 	spent      [][]columnsOf // the same behind spent exchangers
 	start      []float64     // how concentrated the boiler is when the span begins, by world
 	left       []float64     // by knot: share of the old water that a service left; 1 where there was none
+	refreshed  []int         // knots behind the first at which there was one
 }
 
 // columnsOf holds one column for each analysis of a test.
@@ -125,6 +126,23 @@ func (b *steamWater) refilled(world, knot int) float64 {
 	return (1 - b.left[knot]) * b.waterKg[world]
 }
 
+// refresh notes a service that left a share of the old water.
+func (b *steamWater) refresh(knot int, left float64) {
+	b.left[knot] = left
+	b.refreshed = b.refreshed[:0]
+	for k, l := range b.left {
+		if k > 0 && l != 1 {
+			b.refreshed = append(b.refreshed, k)
+		}
+	}
+}
+
+// offset is by how much a world's calcite saturation is off in the boiler, as its
+// columns have it.
+func (b *steamWater) offset(world int) boiler.Offset {
+	return boiler.NewOffset(b.line.shift[world] * SISpread(b.celsius))
+}
+
 // concentrate gives how concentrated a boiler is, in multiples of its feed,
 // after so many litres left it as steam and as hot water: the balance of a salt
 // that stays, V dn/dt = feed - drawn·n, solved over the run.
@@ -138,19 +156,20 @@ func (b *steamWater) concentrate(world int, n, steam, hot float64) float64 {
 }
 
 // scale gives the mg of scale that form per litre fed at a concentration, in a
-// world on a step, behind exchangers that leak.
-func (b *steamWater) scale(world int, s waterState, n, leak float64) float64 {
-	offset := b.line.shift[world] * SISpread(b.celsius)
+// world, with its offset, on a step, behind exchangers that leak.
+func (b *steamWater) scale(world int, offset boiler.Offset, s *waterState, n, leak float64) float64 {
 	a, c := b.line.picks[s.before][world], b.line.picks[s.after][world]
 	n *= s.drifted
-	fresh := b.fresh[s.before][s.arrangement][a].ScaleMgPerKg(n, offset)
+	column := &b.fresh[s.before][s.arrangement][a]
+	fresh := column.ScaleMgPerKg(n, offset)
 	if s.share > 0 {
 		fresh += s.share * (b.fresh[s.after][s.arrangement][c].ScaleMgPerKg(n, offset) - fresh)
 	}
-	if leak == 0 || &b.spent[s.before][s.arrangement][a] == &b.fresh[s.before][s.arrangement][a] {
+	behindSpent := &b.spent[s.before][s.arrangement][a]
+	if leak == 0 || behindSpent == column {
 		return s.drifted * fresh
 	}
-	spent := b.spent[s.before][s.arrangement][a].ScaleMgPerKg(n, offset)
+	spent := behindSpent.ScaleMgPerKg(n, offset)
 	if s.share > 0 {
 		spent += s.share * (b.spent[s.after][s.arrangement][c].ScaleMgPerKg(n, offset) - spent)
 	}
@@ -161,8 +180,7 @@ func (b *steamWater) scale(world int, s waterState, n, leak float64) float64 {
 // cartridges are fresh: it is by salts that no cartridge holds back that a boiler
 // is judged.
 func (b *steamWater) water(world int, s waterState, n float64) boiler.SteadyPoint {
-	offset := b.line.shift[world] * SISpread(b.celsius)
-	return b.fresh[s.after][s.arrangement][b.line.picks[s.after][world]].At(n*s.drifted, offset)
+	return b.fresh[s.after][s.arrangement][b.line.picks[s.after][world]].At(n*s.drifted, b.offset(world))
 }
 
 // analysis is the same as an analysis, mg/kg.

@@ -84,7 +84,7 @@ func (p *pastRun) mostDays(world int) float64 {
 
 // life gives how many days a duty's part lasts in a world from the day its records
 // begin, if it is made fresh then, by the first of its gauges.
-func (r *run) life(d *dutyRun, total cumulative, world int) float64 {
+func (r *run) life(d *dutyRun, total *cumulative, world int) float64 {
 	knot := r.grid.at(d.past.until)
 	ahead := float64(r.span.last - r.grid.knots[knot])
 	life := float64(mostLifeDays)
@@ -99,7 +99,7 @@ func (r *run) life(d *dutyRun, total cumulative, world int) float64 {
 		}
 		if g.byDays {
 			life = min(life, fresh.Limit/fresh.Factor)
-		} else if reading := g.Reading(g.Advance(fresh, total.from(knot, len(total)-1))); reading > 0 {
+		} else if reading := g.Reading(g.Advance(fresh, total.from(knot, total.last()))); reading > 0 {
 			life = min(life, ahead/reading)
 		}
 	}
@@ -109,7 +109,7 @@ func (r *run) life(d *dutyRun, total cumulative, world int) float64 {
 // lived gives what a part has been exposed to, in a world, from a service so many
 // days before the knot at which its records begin. What lies before the forecast's
 // first day goes on at the pace of the year after it, as somebody else drew it.
-func (r *run) lived(p *pastRun, total cumulative, world int, days float64) care.Exposure {
+func (r *run) lived(p *pastRun, total *cumulative, world int, days float64) care.Exposure {
 	knots := r.grid.knots
 	knot := r.grid.at(p.until)
 	known := float64(knots[knot] - knots[0])
@@ -135,7 +135,7 @@ func (r *run) lived(p *pastRun, total cumulative, world int, days float64) care.
 // remember works out, in a world, how long ago a duty's part was last cared for before
 // its records begin, and what it has been exposed to since. What was seen of it later
 // counts: each age is weighed by how well it explains that.
-func (r *run) remember(d *dutyRun, total cumulative, world int) (days float64, lived care.Exposure) {
+func (r *run) remember(d *dutyRun, total *cumulative, world int) (days float64, lived care.Exposure) {
 	p := d.past
 	life, most := r.life(d, total, world), p.mostDays(world)
 	ago := func(share float64) float64 { return min(p.ages.at(share)*life, most) }
@@ -169,7 +169,7 @@ func shareOfCells(weights []float64, weight float64) float64 {
 
 // explains is how well an age of a part explains, in a world, how it looked when its
 // records began and what was seen of it since.
-func (r *run) explains(d *dutyRun, total cumulative, world int, lived care.Exposure, looks []record.Dated[record.Service]) float64 {
+func (r *run) explains(d *dutyRun, total *cumulative, world int, lived care.Exposure, looks []record.Dated[record.Service]) float64 {
 	g := d.gauges[0]
 	knot := r.grid.at(d.past.until)
 	state := g.Advance(g.Start(world, Service{}), lived)
@@ -227,9 +227,8 @@ func (d *dutyRun) looks() []record.Dated[record.Service] {
 // pastOutcome gathers what all worlds say of a duty's unknown past. How much a look
 // would narrow its window is the window now against the mean of those of the third of
 // the worlds that was made fresh last, of the middle third and of the other.
-func (d *dutyRun) pastOutcome(worlds []crossing) *UnknownPast {
-	p := &UnknownPast{Until: d.past.until, Days: figure.Over(valuesOf(worlds, func(c crossing) float64 { return c.ago }))}
-	p.LifeDays = figure.Over(valuesOf(worlds, func(c crossing) float64 { return c.life })).Likely
+func (d *dutyRun) pastOutcome(c *crossings) *UnknownPast {
+	p := &UnknownPast{Until: d.past.until, Days: figure.Over(c.ago), LifeDays: figure.Over(c.life).Likely}
 	for _, s := range d.looks() {
 		if found(s) {
 			p.Looked++
@@ -241,31 +240,39 @@ func (d *dutyRun) pastOutcome(worlds []crossing) *UnknownPast {
 	if d.Task.Findings == care.FindsNothing {
 		return p
 	}
-	p.Narrows = narrows(worlds, func(c crossing) float64 { return c.ago / c.life })
+	p.Narrows = narrows(c.due, func(world int) float64 { return c.ago[world] / c.life[world] })
 	return p
 }
 
-// narrows is by how many days the window of some worlds would be narrower if somebody
-// told in which third of them something lies.
-func narrows(worlds []crossing, of func(crossing) float64) float64 {
+// narrows is by how many days the window of crossings, one a world, would be narrower if
+// somebody told in which third of the worlds something lies.
+func narrows(crossings []record.Date, of func(world int) float64) float64 {
 	const parts = 3
-	sorted := slices.Clone(worlds)
-	slices.SortStableFunc(sorted, func(a, b crossing) int { return cmp.Compare(of(a), of(b)) })
+	order := make([]int, len(crossings))
+	values := make([]float64, len(crossings))
+	for w := range order {
+		order[w], values[w] = w, of(w)
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
 	told := 0.0
 	for i := range parts {
-		told += windowDays(sorted[i*len(sorted)/parts:(i+1)*len(sorted)/parts]) / parts
+		var third []record.Date
+		for _, w := range order[i*len(order)/parts : (i+1)*len(order)/parts] {
+			third = append(third, crossings[w])
+		}
+		told += windowDays(third) / parts
 	}
-	return max(0, windowDays(worlds)-told)
+	return max(0, windowDays(crossings)-told)
 }
 
-// windowDays is the width of the window of some worlds; what lies beyond the horizon
+// windowDays is the width of the window of some crossings; what lies beyond the horizon
 // counts as the horizon.
-func windowDays(worlds []crossing) float64 {
-	if len(worlds) == 0 {
+func windowDays(crossings []record.Date) float64 {
+	if len(crossings) == 0 {
 		return 0
 	}
-	due := datesOf(worlds, func(c crossing) record.Date { return c.due })
-	slices.Sort(due)
-	last := due[0] + record.Date(HorizonYears*365)
+	due := slices.Clone(crossings)
+	figure.SelectQuantiles(due, figure.LowShare, figure.HighShare)
+	last := slices.Min(due) + record.Date(HorizonYears*365)
 	return float64(min(figure.Quantile(due, figure.HighShare), last) - min(figure.Quantile(due, figure.LowShare), last))
 }

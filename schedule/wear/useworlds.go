@@ -9,15 +9,39 @@ import (
 
 // useWorlds is how one machine's use differs from its course, world by world.
 type useWorlds struct {
-	certain  []use.Day   // written down, by step
-	expected []use.Day   // by habit or forecast, by step
-	unlogged []float64   // factor on past days that nobody wrote down
-	future   []float64   // factor on the rate to come
-	hours    []float64   // factor on the hours that the machine is hot, past and to come
-	milk     []float64   // factor on the steam for milk, where nobody said how much
-	months   [][]float64 // factor of each thirty days to come by itself
-	days     []float64   // of each step
-	of       []int       // which of months each step is in; -1 in the past
+	certain   drunk       // written down, by step
+	expected  drunk       // by habit or forecast, by step
+	sure      int         // how many steps, from the first, are all written down, and so the same in every world
+	hotHours  []float64   // by step
+	mostHours []float64   // that a step has
+	unlogged  []float64   // factor on past days that nobody wrote down
+	future    []float64   // factor on the rate to come
+	hours     []float64   // factor on the hours that the machine is hot, past and to come
+	milk      []float64   // factor on the steam for milk, where nobody said how much
+	months    [][]float64 // factor of each thirty days to come by itself
+	stretches []useStretch
+}
+
+// useStretch is steps, up to one of them, on whose use one factor stands.
+type useStretch struct {
+	from, to int
+	month    int // which of months; -1 in the past
+}
+
+// drunk is what was drawn from a machine, a row for each amount, by step.
+type drunk struct {
+	shots, kilograms, brewLitres, steamLitres, hotWaterLitres []float64
+}
+
+func newDrunk(steps int) drunk {
+	row := func() []float64 { return make([]float64, steps) }
+	return drunk{shots: row(), kilograms: row(), brewLitres: row(), steamLitres: row(), hotWaterLitres: row()}
+}
+
+// set notes the use of a step.
+func (d *drunk) set(i int, day use.Day) {
+	d.shots[i], d.kilograms[i] = day.Shots, day.Kilograms
+	d.brewLitres[i], d.steamLitres[i], d.hotWaterLitres[i] = day.BrewLitres, day.SteamLitres, day.HotWaterLitres
 }
 
 // monthDays is the step of the noise of use.
@@ -26,7 +50,7 @@ const monthDays = 30
 func newUseWorlds(d Draws, machine string, c *use.Timeline, s span, g grid) *useWorlds {
 	block := "use/" + machine
 	u := &useWorlds{
-		certain: make([]use.Day, g.steps()), expected: make([]use.Day, g.steps()),
+		certain: newDrunk(g.steps()), expected: newDrunk(g.steps()),
 		unlogged: figure.LogNormal(d.Uniforms(block, "unlogged past"), c.Spread.Unlogged),
 		future:   figure.LogNormal(d.Uniforms(block, "rate to come"), c.Spread.Future),
 		hours:    figure.LogNormal(d.Uniforms(block, "hours hot"), c.Spread.Hours),
@@ -39,20 +63,32 @@ func newUseWorlds(d Draws, machine string, c *use.Timeline, s span, g grid) *use
 	for m := first; m <= int(s.last)/monthDays; m++ {
 		u.months = append(u.months, figure.LogNormal(d.Uniforms(block, "month/"+strconv.Itoa(m)), c.Spread.Month))
 	}
+	allSure := true
 	for i := range g.steps() {
-		u.days = append(u.days, g.days(i))
 		month := -1
 		if on := g.knots[i] + 1; on > s.today {
 			month = int(on)/monthDays - first
 		}
-		u.of = append(u.of, month)
+		if n := len(u.stretches); n == 0 || u.stretches[n-1].month != month {
+			u.stretches = append(u.stretches, useStretch{from: i, month: month})
+		}
+		u.stretches[len(u.stretches)-1].to = i + 1
+		var certain, expected use.Day
 		for date := g.knots[i] + 1; date <= g.knots[i+1]; date++ {
 			day := c.On(date)
 			if day.Known() {
-				u.certain[i] = addUse(u.certain[i], day)
+				certain = addUse(certain, day)
 			} else {
-				u.expected[i] = addUse(u.expected[i], day)
+				expected = addUse(expected, day)
 			}
+		}
+		u.certain.set(i, certain)
+		u.expected.set(i, expected)
+		u.hotHours = append(u.hotHours, certain.HotHours+expected.HotHours)
+		u.mostHours = append(u.mostHours, 24*g.days(i))
+		expected.HotHours = 0 // those have a spread of their own
+		if allSure = allSure && expected == (use.Day{}); allSure {
+			u.sure = i + 1
 		}
 	}
 	return u
@@ -66,21 +102,42 @@ func addUse(a, b use.Day) use.Day {
 	}
 }
 
-// step gives the use of one step in one world. More drinks do not make more
-// hours: those have a spread of their own, the same past and to come, since nobody
-// writes down when a machine is hot.
-func (u *useWorlds) step(i, world int) use.Day {
-	factor := u.unlogged[world]
-	if month := u.of[i]; month >= 0 {
-		factor = u.future[world] * u.months[month][world]
+// factor is what stands on the use of a stretch in a world.
+func (u *useWorlds) factor(s useStretch, world int) float64 {
+	if s.month < 0 {
+		return u.unlogged[world]
 	}
-	c, e := &u.certain[i], &u.expected[i]
-	return use.Day{
-		Shots:          c.Shots + factor*e.Shots,
-		Kilograms:      c.Kilograms + factor*e.Kilograms,
-		HotHours:       min(u.hours[world]*(c.HotHours+e.HotHours), 24*u.days[i]),
-		BrewLitres:     c.BrewLitres + factor*e.BrewLitres,
-		SteamLitres:    c.SteamLitres + factor*u.milk[world]*e.SteamLitres,
-		HotWaterLitres: c.HotWaterLitres + factor*e.HotWaterLitres,
+	return u.future[world] * u.months[s.month][world]
+}
+
+// draw fills in what is drawn on some steps where a factor stands on what is expected,
+// and one of its own on its milk: all of it, or only what flows.
+func (u *useWorlds) draw(to *drunk, from, end int, factor, milk float64, flowsOnly bool) {
+	if !flowsOnly {
+		spread(to.shots[from:end], u.certain.shots[from:end], u.expected.shots[from:end], factor)
+		spread(to.kilograms[from:end], u.certain.kilograms[from:end], u.expected.kilograms[from:end], factor)
+	}
+	spread(to.brewLitres[from:end], u.certain.brewLitres[from:end], u.expected.brewLitres[from:end], factor)
+	spread(to.steamLitres[from:end], u.certain.steamLitres[from:end], u.expected.steamLitres[from:end], factor*milk)
+	spread(to.hotWaterLitres[from:end], u.certain.hotWaterLitres[from:end], u.expected.hotWaterLitres[from:end], factor)
+}
+
+// spread adds a factor's worth of what is expected to what is certain.
+func spread(to, certain, expected []float64, factor float64) {
+	certain, expected = certain[:len(to)], expected[:len(to)]
+	for i := range to {
+		to[i] = certain[i] + factor*expected[i]
+	}
+}
+
+// sumHours sums the hours that the machine is hot in a world. They have a spread of
+// their own, the same past and to come, since nobody writes down when a machine is hot.
+func (u *useWorlds) sumHours(total []float64, world int) {
+	factor, sum := u.hours[world], total[0]
+	total, most := total[1:], u.mostHours[:len(u.hotHours)]
+	total = total[:len(u.hotHours)]
+	for i, hours := range u.hotHours {
+		sum += min(factor*hours, most[i])
+		total[i] = sum
 	}
 }

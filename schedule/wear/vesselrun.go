@@ -30,18 +30,26 @@ func (v *vesselRun) play(w *worldState, r *run, world int) {
 		return
 	}
 	line := &w.lines[v.machine.line.index]
-	total, drawn, lw, converted := w.exposure[v.slot], w.drawn[v.machine.index], v.machine.line.water, v.converted[world]
-	spent, fresh := w.knotted(len(lw.knots))
+	total, lw := w.exposure[v.slot], v.machine.line.water
+	litres := w.drawn[v.machine.index].brewLitres
+	sumUp(total[care.OfLitres], litres, 0)
+	steps := w.atSteps
+	for i, l := range litres {
+		steps[i] = l * line.hardness[i]
+	}
+	sumUp(total[care.OfHardness], steps, 0)
+	spent, fresh := w.atKnots[0][:len(lw.knots)], w.atKnots[1][:len(lw.knots)]
 	for k, s := range line.water {
 		spent[k], fresh[k] = lw.deposit(world, s, v.shape)
 	}
-	for i := range r.grid.steps() {
-		at := lw.steps[i]
+	converted := v.converted[world]
+	for i, l := range litres {
+		at := &lw.steps[i]
 		behind := at.between(fresh)
 		mgPerLitre := converted * max(0, behind+line.leaks[i]*(at.between(spent)-behind))
-		litres := drawn[i].BrewLitres
-		total.add(i, care.Exposure{Days: r.grid.days(i), Litres: litres, HardnessMeq: litres * at.between(line.hardness), ScaleGrams: litres * mgPerLitre / 1000})
+		steps[i] = l * mgPerLitre / 1000
 	}
+	sumUp(total[care.OfScale], steps, 0)
 }
 
 // playBoiler follows a steam boiler: what is fed concentrates as steam leaves,
@@ -49,31 +57,35 @@ func (v *vesselRun) play(w *worldState, r *run, world int) {
 // feeds, lays down a little too. Its litres count as its grams do.
 func (v *vesselRun) playBoiler(w *worldState, r *run, world int) {
 	b, line := v.boiler, &w.lines[v.machine.line.index]
-	total, drawn, lw := w.exposure[v.slot], w.drawn[v.machine.index], b.line
+	total, drawn, lw := w.exposure[v.slot], &w.drawn[v.machine.index], b.line
+	allLitres, allDrawn, allHardness, allScale := total[care.OfLitres], total[care.OfDrawnLitres], total[care.OfHardness], total[care.OfScale]
 	today := r.grid.at(r.span.today)
-	drifted, _ := w.knotted(len(lw.knots))
+	drifted := w.atKnots[0][:len(lw.knots)]
 	for k, s := range line.water {
 		drifted[k] = s.drifted
 	}
+	offset := b.offset(world)
 	n := b.start[world]
-	for i := range r.grid.steps() {
+	for i, steam := range drawn.steamLitres {
 		state := lw.atStep[i]
 		state.drifted = lw.steps[i].between(drifted)
-		steam, hot := drawn[i].SteamLitres, drawn[i].HotWaterLitres
+		hot := drawn.hotWaterLitres[i]
+		litres, left, grams := steam+hot, hot, 0.0
 		was := n
 		n = b.concentrate(world, n, steam, hot)
-		day := care.Exposure{Days: r.grid.days(i), Litres: steam + hot, DrawnLitres: hot}
-		if day.Litres > 0 {
-			day.ScaleGrams = day.Litres * b.scale(world, state, (was+n)/2, line.leaks[i]) / 1000
+		if litres > 0 {
+			grams = litres * b.scale(world, offset, &state, (was+n)/2, line.leaks[i]) / 1000
 		}
 		if refilled := b.refilled(world, i+1); refilled > 0 {
-			day.Litres += refilled
-			day.DrawnLitres += refilled
-			day.ScaleGrams += refilled * b.scale(world, state, 1, line.leaks[i]) / 1000
+			litres += refilled
+			left += refilled
+			grams += refilled * b.scale(world, offset, &state, 1, line.leaks[i]) / 1000
 			n = 1 + b.left[i+1]*(n-1)
 		}
-		day.HardnessMeq = day.Litres * lw.steps[i].between(line.hardness)
-		total.add(i, day)
+		allLitres[i+1] = allLitres[i] + litres
+		allDrawn[i+1] = allDrawn[i] + left
+		allHardness[i+1] = allHardness[i] + litres*line.hardness[i]
+		allScale[i+1] = allScale[i] + grams
 		if i+1 == today {
 			w.concentration[v.index] = n
 		}

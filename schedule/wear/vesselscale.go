@@ -36,25 +36,25 @@ type VesselScale struct {
 }
 
 // vesselScale gathers what a vessel's forecast rests on.
-func (r *run) vesselScale(d *dutyRun, worlds []crossing) *VesselScale {
+func (r *run) vesselScale(d *dutyRun, c *crossings) *VesselScale {
 	v := d.vessel
 	line := v.machine.line
 	scale := &VesselScale{
 		WallCelsius: v.shape.wallCelsius,
-		MgPerLitre:  figure.Over(valuesOf(worlds, func(c crossing) float64 { return c.mg })),
-		Grams:       figure.Over(valuesOf(worlds, func(c crossing) float64 { return c.grams })),
+		MgPerLitre:  figure.Over(c.mg),
+		Grams:       figure.Over(c.grams),
 		Multiplier:  figure.Over(d.multipliers),
 	}
-	r.layer(scale, d, worlds)
+	r.layer(scale, d, c.grams)
 	if b := v.boiler; b != nil {
-		scale.Concentrated = figure.Over(valuesOf(worlds, func(c crossing) float64 { return c.concentration }))
+		scale.Concentrated = figure.Over(c.concentration)
 		scale.Drains = r.drains(v, scale.Multiplier.Likely)
 		now := b.line.undrifted(r.span.today)
-		silica := make([]float64, len(worlds))
-		for w, c := range worlds {
-			silica[w] = b.analysis(w, now, c.concentration).SilicaMgPerKg
+		silica := make([]float64, len(c.concentration))
+		for w, concentration := range c.concentration {
+			silica[w] = b.analysis(w, now, concentration).SilicaMgPerKg
 		}
-		scale.SilicaMgPerLitre = figure.Over(silica)
+		scale.SilicaMgPerLitre = figure.OverInPlace(silica)
 	}
 	if v.shape.guessedSize {
 		scale.AssumedLitres = v.shape.litres
@@ -69,7 +69,7 @@ func (r *run) vesselScale(d *dutyRun, worlds []crossing) *VesselScale {
 		}
 	}
 	if !line.water.Known {
-		scale.WaterNarrows = narrows(worlds, func(c crossing) float64 { return c.mg })
+		scale.WaterNarrows = narrows(c.due, func(world int) float64 { return c.mg[world] })
 	}
 	for i := range record.Date(7 * weeksAhead) {
 		day := v.machine.timeline.On(r.span.today + 1 + i)
@@ -95,22 +95,22 @@ func (r *run) vesselScale(d *dutyRun, worlds []crossing) *VesselScale {
 const elementKJPerK = 0.2
 
 // layer says what the deposit does where it lies.
-func (r *run) layer(scale *VesselScale, d *dutyRun, worlds []crossing) {
-	n, shape := len(worlds), d.vessel.shape
+func (r *run) layer(scale *VesselScale, d *dutyRun, grams []float64) {
+	n, shape := len(grams), d.vessel.shape
 	wall, shell := shape.layers(r.house.Draws, d.block())
 	conducts := r.house.Draws.Uniforms(d.block(), "conductivity")
 	mm, excess, lost, late := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
-	for w, c := range worlds {
-		mm[w] = c.grams * wall[w]
+	for w, g := range grams {
+		mm[w] = g * wall[w]
 		if shape.immersed() {
 			excess[w] = deposit.ElementExcessKelvin(elementKWPerM2, mm[w], scaleConductivity.At(conducts[w]))
-			_, late[w] = deposit.ScaledElement{ElementKJPerK: elementKJPerK, ScaleGrams: c.grams * shape.wallShare,
+			_, late[w] = deposit.ScaledElement{ElementKJPerK: elementKJPerK, ScaleGrams: g * shape.wallShare,
 				ExcessKelvin: excess[w], Watts: shape.watts}.WarmUpLoss()
 		}
 		if shape.boreMM > 0 {
-			lost[w] = 1 - deposit.OrificeFlowShare(shape.boreMM, min(c.grams*shell[w], shape.boreMM/2))
+			lost[w] = 1 - deposit.OrificeFlowShare(shape.boreMM, min(g*shell[w], shape.boreMM/2))
 		}
 	}
-	scale.MM, scale.ExcessKelvin, scale.FlowLost, scale.WarmUpSeconds = figure.Over(mm), figure.Over(excess), figure.Over(lost), figure.Over(late)
+	scale.MM, scale.ExcessKelvin, scale.FlowLost, scale.WarmUpSeconds = figure.OverInPlace(mm), figure.OverInPlace(excess), figure.OverInPlace(lost), figure.OverInPlace(late)
 	scale.Watts = shape.watts
 }

@@ -2,7 +2,6 @@ package wear
 
 import (
 	"math"
-	"slices"
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
@@ -72,7 +71,8 @@ func (r *run) doubt(d *dutyRun) Outcome {
 	}
 	for _, fresh := range r.house.Again {
 		// A test made then starts as this one did.
-		o.Again = append(o.Again, newQuantiles(shifted(crossings, fresh-o.Since)))
+		_, again := windowAndQuantiles(shifted(crossings, fresh-o.Since))
+		o.Again = append(o.Again, again)
 	}
 	if !lw.Known {
 		// Whatever dates hang on it today: nobody can say what a water does to its
@@ -85,8 +85,8 @@ func (r *run) doubt(d *dutyRun) Outcome {
 			}
 		}
 	}
-	o.Window, o.Due = newWindow(crossings), newQuantiles(crossings)
-	o.Gauges = append([]GaugeOutcome{{Gauge: *d.doubt, Reading: figure.Over(readings), Amount: figure.Over(amounts), Window: o.Window}}, d.outcome.Gauges...)
+	o.Window, o.Due = windowAndQuantiles(crossings)
+	o.Gauges = append([]GaugeOutcome{{Gauge: *d.doubt, Reading: figure.OverInPlace(readings), Amount: figure.OverInPlace(amounts), Window: o.Window}}, d.outcome.Gauges...)
 	return o
 }
 
@@ -209,15 +209,15 @@ func (d *dutyRun) middleReading(e care.Exposure) float64 {
 			readings[w] = max(readings[w], g.Reading(g.Advance(g.Start(w, Service{}), e)))
 		}
 	}
-	slices.Sort(readings)
-	return figure.Quantile(readings, 0.5)
+	figure.SelectQuantiles(readings, figure.LikelyShare)
+	return figure.Quantile(readings, figure.LikelyShare)
 }
 
 // mgPerLitre gives the mg that a litre of a water, behind fresh cartridges, could
 // lay down in a vessel.
 func (v *vesselRun) mgPerLitre(world int, s waterState) float64 {
 	if v.boiler != nil {
-		return v.boiler.scale(world, s, 1, 0)
+		return v.boiler.scale(world, v.boiler.offset(world), &s, 1, 0)
 	}
 	_, fresh := v.machine.line.water.deposit(world, s, v.shape)
 	return v.converted[world] * fresh

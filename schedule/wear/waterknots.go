@@ -14,8 +14,16 @@ type knotPlace struct {
 }
 
 // between runs straight from one knot's value to the next.
-func (p knotPlace) between(values []float64) float64 {
+func (p *knotPlace) between(values []float64) float64 {
 	return values[p.knot] + p.share*(values[p.knot+1]-values[p.knot])
+}
+
+// betweenAt fills in a value at each of some places.
+func betweenAt(to []float64, places []knotPlace, values []float64) {
+	places = places[:len(to)]
+	for i := range to {
+		to[i] = places[i].between(values)
+	}
 }
 
 // waterKnots gives the days at which a line's water is worked out: each quarter,

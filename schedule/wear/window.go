@@ -19,10 +19,20 @@ const HorizonYears = 5
 // never stands for a crossing beyond the horizon, and sorts after every date.
 const never = record.Date(1<<31 - 1)
 
-// newWindow takes the points of the crossings, one a world.
+// newWindow takes the points of the crossings, one a world, and leaves them in another
+// order.
 func newWindow(crossings []record.Date) Window {
-	sorted := slices.Clone(crossings)
-	slices.Sort(sorted)
+	figure.SelectQuantiles(crossings, figure.LowShare, figure.LikelyShare, figure.HighShare)
+	return windowOf(crossings)
+}
+
+// windowAndQuantiles tells crossings, one a world, both ways, and leaves them sorted.
+func windowAndQuantiles(crossings []record.Date) (Window, Quantiles) {
+	slices.Sort(crossings)
+	return windowOf(crossings), quantilesOf(crossings)
+}
+
+func windowOf(sorted []record.Date) Window {
 	at := func(share float64) record.Date {
 		d := figure.Quantile(sorted, share)
 		if d == never {
@@ -41,9 +51,7 @@ const QuantileCount = 21
 // date, at the end, lies beyond the horizon.
 type Quantiles [QuantileCount]record.Date
 
-func newQuantiles(crossings []record.Date) Quantiles {
-	sorted := slices.Clone(crossings)
-	slices.Sort(sorted)
+func quantilesOf(sorted []record.Date) Quantiles {
 	var q Quantiles
 	for i := range q {
 		d := sorted[min(len(sorted)-1, (2*i+1)*len(sorted)/(2*QuantileCount))]

@@ -1,40 +1,45 @@
 package wear
 
-import (
-	"limekeep/schedule/care"
-	"limekeep/schedule/use"
-)
+import "limekeep/schedule/care"
 
 // worldState is one world's days, part by part, as running totals over the grid.
 // A worker has one and plays world after world in it.
 type worldState struct {
-	exposure      []cumulative // by slot of a part
-	drawn         [][]use.Day  // by machine, step by step
+	exposure      []*cumulative // by slot of a part
+	drawn         []drunk       // by machine
 	lines         []lineState
 	lived         []care.Exposure // by duty whose past is unknown: since its last service, on the day its records begin
 	concentration []float64       // how concentrated a steam boiler is today, by vessel
 	today         []State         // of the gauges of the duty that is looked at, today
-	buffer        []float64
+	atKnots       [2][]float64    // of a line's water
+	atSteps       []float64
 }
+
+// depth is how much of a world is played: no more than what is asked of it.
+type depth int
+
+const (
+	wholeWorld   depth = iota
+	untilLines         // use, and the lines with their cartridges
+	steamersOnly       // what flows through the steam boilers
+)
 
 func (r *run) newWorldState() *worldState {
 	w := &worldState{
-		exposure: make([]cumulative, r.slots), drawn: make([][]use.Day, len(r.machines)),
-		lines: make([]lineState, len(r.lines)), concentration: make([]float64, r.vessels), lived: make([]care.Exposure, len(r.duties)),
+		exposure: make([]*cumulative, r.slots), drawn: make([]drunk, len(r.machines)), lines: make([]lineState, len(r.lines)),
+		concentration: make([]float64, r.vessels), lived: make([]care.Exposure, len(r.duties)), atSteps: make([]float64, r.grid.steps()),
 	}
-	for slot := range w.exposure {
-		w.exposure[slot] = make(cumulative, len(r.grid.knots))
+	for _, m := range r.machines {
+		m.begin(w, r)
 	}
-	for i := range w.drawn {
-		w.drawn[i] = make([]use.Day, r.grid.steps())
+	for _, g := range r.grinders {
+		g.begin(w, r)
 	}
-	for i := range w.lines {
-		w.lines[i].leaks = make([]float64, r.grid.steps())
+	for _, l := range r.lines {
+		l.begin(w, r)
 	}
 	for _, t := range r.tools { // tools age, and nothing flows through them
-		for i := range r.grid.steps() {
-			w.exposure[t.slot].add(i, care.Exposure{Days: r.grid.days(i)})
-		}
+		w.exposure[t.slot] = r.newCumulative()
 	}
 	return w
 }
@@ -45,7 +50,7 @@ func (r *run) play(w *worldState, world int) {
 	for _, m := range r.machines {
 		m.play(w, r, world)
 	}
-	if r.flowsOnly {
+	if r.depth == steamersOnly {
 		r.playFlows(w)
 		return
 	}
@@ -54,6 +59,9 @@ func (r *run) play(w *worldState, world int) {
 	}
 	for _, l := range r.lines {
 		l.play(w, r, world)
+	}
+	if r.depth == untilLines {
+		return
 	}
 	for _, m := range r.machines {
 		for _, v := range m.vessels {
@@ -66,23 +74,17 @@ func (r *run) play(w *worldState, world int) {
 // gauges of what gathers there live by.
 func (r *run) playFlows(w *worldState) {
 	for _, m := range r.machines {
-		drawn := w.drawn[m.index]
+		drawn := &w.drawn[m.index]
 		for _, v := range m.vessels {
 			if v.boiler == nil {
 				continue
 			}
 			total := w.exposure[v.slot]
-			for i := range r.grid.steps() {
-				total.add(i, care.Exposure{Days: r.grid.days(i), Litres: drawn[i].SteamLitres + drawn[i].HotWaterLitres, DrawnLitres: drawn[i].HotWaterLitres})
+			for i, steam := range drawn.steamLitres {
+				w.atSteps[i] = steam + drawn.hotWaterLitres[i]
 			}
+			sumUp(total[care.OfLitres], w.atSteps, 0)
+			sumUp(total[care.OfDrawnLitres], drawn.hotWaterLitres, 0)
 		}
 	}
-}
-
-// knotted gives two buffers for values at the knots of a line's water.
-func (w *worldState) knotted(n int) (first, second []float64) {
-	if len(w.buffer) < 2*n {
-		w.buffer = make([]float64, 2*n)
-	}
-	return w.buffer[:n], w.buffer[n : 2*n]
 }

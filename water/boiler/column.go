@@ -56,22 +56,48 @@ func NewColumn(s *equilibrium.Solver, feed water.Totals, celsius, steamShare flo
 	return c, nil
 }
 
+// Offset is how far off the saturation index of calcite is taken to be, as columns look
+// it up; NewOffset makes one.
+type Offset struct {
+	place float64 // 0 for the least that they were worked out for, 1 for the most
+}
+
+// NewOffset is an offset that is added to the saturation index; beyond
+// the reach the nearest edge is taken.
+func NewOffset(siOffset float64) Offset {
+	return Offset{min(max((siOffset/columnOffset+1)/2, 0), 1)}
+}
+
+// overKnots holds 1/n of each knot, and how far it is from there to the next one's.
+var overKnots, overSteps = func() (over, steps [columnFactors]float64) {
+	for i, n := range columnKnots {
+		over[i] = 1 / n
+		if i > 0 {
+			steps[i-1] = over[i-1] - over[i]
+		}
+	}
+	return over, steps
+}()
+
+// place finds a concentration among the knots: behind which, and how far to the next,
+// straight over 1/n.
+func place(n float64) (knot int, share float64) {
+	for knot < columnFactors-2 && n > columnKnots[knot+1] {
+		knot++
+	}
+	return knot, (overKnots[knot] - 1/n) / overSteps[knot]
+}
+
 // look interpolates: straight over 1/n and over the offset. Solids that would
 // dissolve are none.
-func (c *Column) look(n, siOffset float64) cell {
-	i := 0
-	for i < columnFactors-2 && n > columnKnots[i+1] {
-		i++
-	}
-	low, high := columnKnots[i], columnKnots[i+1]
-	x := (1/low - 1/n) / (1/low - 1/high)
-	z := min(max((siOffset/columnOffset+1)/2, 0), 1)
+func (c *Column) look(n float64, offset Offset) cell {
+	i, x := place(n)
 	less, more := &c.cell[0], &c.cell[1]
 	var sum cell
 	for k := range sum {
 		a := less[i][k] + x*(less[i+1][k]-less[i][k])
 		b := more[i][k] + x*(more[i+1][k]-more[i][k])
-		sum[k] = a + z*(b-a)
+		sum[k] = a + offset.place*(b-a)
 		if k < 3 {
 			sum[k] = max(0, sum[k])
 		}
@@ -83,15 +109,21 @@ func (c *Column) look(n, siOffset float64) cell {
 func (c *Column) within(n float64) float64 { return min(max(n, columnKnots[0]), c.most) }
 
 // At gives the boiler's water and what formed per kg fed at n fold
-// concentration; beyond the reach the nearest edge is taken. siOffset is added
-// to calcite's saturation index.
-func (c *Column) At(n, siOffset float64) SteadyPoint {
+// concentration; beyond the reach the nearest edge is taken.
+func (c *Column) At(n float64, offset Offset) SteadyPoint {
 	n = c.within(n)
-	return pointOf(c.feed, n, c.look(n, siOffset))
+	return pointOf(c.feed, n, c.look(n, offset))
 }
 
-// ScaleMgPerKg gives the mass of all solids that form per kg fed.
-func (c *Column) ScaleMgPerKg(n, siOffset float64) float64 {
-	l := c.look(c.within(n), siOffset)
-	return l[0]*water.MolarMassCalcite + l[1]*water.MolarMassAnhydrite + l[2]*water.MolarMassBrucite
+// ScaleMgPerKg gives the mass of all solids that form per kg fed, as At does, without
+// the rest.
+func (c *Column) ScaleMgPerKg(n float64, offset Offset) float64 {
+	i, x := place(c.within(n))
+	less, lessNext, more, moreNext := &c.cell[0][i], &c.cell[0][i+1], &c.cell[1][i], &c.cell[1][i+1]
+	of := func(k int) float64 {
+		a := less[k] + x*(lessNext[k]-less[k])
+		b := more[k] + x*(moreNext[k]-more[k])
+		return max(0, a+offset.place*(b-a))
+	}
+	return of(0)*water.MolarMassCalcite + of(1)*water.MolarMassAnhydrite + of(2)*water.MolarMassBrucite
 }

@@ -36,7 +36,7 @@ func TestBoilerColumnFollowsSteady(t *testing.T) {
 					continue // beyond the model's reach
 				}
 				grams := want.CalciteMmolPerKg*water.MolarMassCalcite + want.AnhydriteMmolPerKg*water.MolarMassAnhydrite
-				got := c.ScaleMgPerKg(n, offset)
+				got := c.ScaleMgPerKg(n, NewOffset(offset))
 				// Allowed: 2 % of what the water could lay down, or 2 mg per
 				// kg, where the first of a soft water's scale forms.
 				off := math.Abs(got - grams)
@@ -44,7 +44,7 @@ func TestBoilerColumnFollowsSteady(t *testing.T) {
 				if off > 0.02*grams+2 {
 					t.Errorf("%g fold, offset %g: %.2f mg/kg of scale, want %.2f (%+v)", n, offset, got, grams, a)
 				}
-				at := c.At(n, offset)
+				at := c.At(n, NewOffset(offset))
 				if chloride := want.Solution.Totals.Chloride; math.Abs(at.Water.Chloride-chloride) > 1e-9 {
 					t.Errorf("%g fold: chloride %g, want %g", n, at.Water.Chloride, chloride)
 				}
@@ -82,7 +82,7 @@ func TestColumnConserves(t *testing.T) {
 			t.Fatal(err)
 		}
 		n := rapid.Float64Range(0.5, column.most).Draw(t, "concentration")
-		p := column.At(n, rapid.Float64Range(-0.2, 0.2).Draw(t, "offset"))
+		p := column.At(n, NewOffset(rapid.Float64Range(-0.2, 0.2).Draw(t, "offset")))
 		w := p.Water
 		for name, c := range map[string][2]float64{
 			"calcium":   {feed.Calcium, w.Calcium/n + (p.CalciteMmolPerKg+p.AnhydriteMmolPerKg)/1000},
@@ -118,7 +118,7 @@ func TestColumnEdges(t *testing.T) {
 			t.Errorf("%s: reaches %g fold", name, column.most)
 		}
 		for _, n := range []float64{0, 1, 20, 40, 1e6} {
-			p := column.At(n, 0)
+			p := column.At(n, NewOffset(0))
 			if !(p.PH > 1 && p.PH < 13) || p.CalciteMmolPerKg < 0 {
 				t.Errorf("%s at %g: %+v", name, n, p)
 			}
@@ -135,7 +135,7 @@ func TestColumnEdges(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		watertest.Near(t, fmt.Sprintf("calcite of salty water, %.3g fold", n), column.At(n, 0).CalciteMmolPerKg, want.CalciteMmolPerKg, 0.01)
+		watertest.Near(t, fmt.Sprintf("calcite of salty water, %.3g fold", n), column.At(n, NewOffset(0)).CalciteMmolPerKg, want.CalciteMmolPerKg, 0.01)
 	}
 	var value *water.ValueError
 	if _, err := NewColumn(s, water.Totals{Calcium: -1}, 120, 0.5, false); !errors.As(err, &value) {

@@ -38,7 +38,7 @@ func TestSteamSharesBetweenTheirKnots(t *testing.T) {
 			}
 			between, solved := column(low).Towards(column(high), place), column(share)
 			for _, n := range []float64{1, 2, 6} {
-				if got, want := between.ScaleMgPerKg(n, 0), solved.ScaleMgPerKg(n, 0); math.Abs(got-want) > allowed {
+				if got, want := between.ScaleMgPerKg(n, NewOffset(0)), solved.ScaleMgPerKg(n, NewOffset(0)); math.Abs(got-want) > allowed {
 					t.Errorf("%g of the feed as steam, %g fold: %.1f mg/kg, solved %.1f (%+v)", share, n, got, want, waters[w])
 				}
 			}
@@ -67,7 +67,7 @@ func TestFirstSteamMakesTheDifference(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := a.Towards(b, place)
-		return c.ScaleMgPerKg(1, 0)
+		return c.ScaleMgPerKg(1, NewOffset(0))
 	}
 	for share, want := range map[float64]float64{0: 115, 0.005: 160, 0.02: 170} {
 		if got := scale(share); math.Abs(got/want-1) > 0.04 {

@@ -31,10 +31,12 @@ func By(quantile func(share float64) float64) Percentiles {
 
 // Over takes the percentiles of values that are equally likely, of which there
 // is at least one.
-func Over(values []float64) Percentiles {
-	sorted := slices.Clone(values)
-	slices.Sort(sorted)
-	return By(func(share float64) float64 { return Quantile(sorted, share) })
+func Over(values []float64) Percentiles { return OverInPlace(slices.Clone(values)) }
+
+// OverInPlace is Over for values that may be left in another order.
+func OverInPlace(values []float64) Percentiles {
+	SelectQuantiles(values, LowShare, LikelyShare, HighShare)
+	return By(func(share float64) float64 { return Quantile(values, share) })
 }
 
 // OverWeighted takes the percentiles of values by their weights, which need not
@@ -47,8 +49,19 @@ func OverWeighted(values, weights []float64) Percentiles {
 // Quantile is the first of some values, sorted and equally likely, that more
 // than a share of them does not exceed; the last for a share of 1. There is at
 // least one value, and the share lies in [0, 1].
-func Quantile[T any](sorted []T, share float64) T {
-	return sorted[min(len(sorted)-1, int(share*float64(len(sorted))))]
+func Quantile[T any](sorted []T, share float64) T { return sorted[rank(share, len(sorted))] }
+
+// rank is where the quantile of a share stands among so many sorted values.
+func rank(share float64, n int) int { return min(n-1, int(share*float64(n))) }
+
+// SelectQuantiles orders values so far that Quantile gives for some shares, in rising
+// order, what it would give if all were sorted.
+func SelectQuantiles[T cmp.Ordered](values []T, shares ...float64) {
+	ranks := make([]int, len(shares))
+	for i, share := range shares {
+		ranks[i] = rank(share, len(values))
+	}
+	Select(values, ranks...)
 }
 
 // Weighted are values sorted by size, with the sum of the weights up to each.
