@@ -87,18 +87,24 @@ func AnswerTo(ctx context.Context, after *day.Forecast, id int64) (Answer, error
 
 // service says what a finding taught, and what it could teach the next time.
 func (a *Answer) service(after *day.Forecast, s record.Service) {
+	a.Learnt = append(a.Learnt, LearntFrom(after, s)...)
+}
+
+// LearntFrom says what a service's finding taught the forecast that knows of it, or
+// what it could teach the next time; nothing for a task that records no findings.
+func LearntFrom(after *day.Forecast, s record.Service) []string {
 	x, err := after.Outcome(s.Task)
 	if err != nil {
-		return
+		return nil
 	}
 	told := s.Finding != "" || s.Grams > 0
 	if x.Learned != nil && told {
-		a.Learnt = append(a.Learnt, say.Taught(x))
-		return
+		return []string{say.Taught(x)}
 	}
 	if words := day.FindingsOf(x.Duty.Task); len(words) > 0 && !told {
-		a.Learnt = append(a.Learnt, fmt.Sprintf("Nothing is learnt, since nobody said what was found. Next time say one of %s: it makes the dates after it better.", strings.Join(words, ", ")))
+		return []string{fmt.Sprintf("Nothing is learnt, since nobody said what was found. Next time say one of %s: it makes the dates after it better.", strings.Join(words, ", "))}
 	}
+	return nil
 }
 
 // measuredTask returns the task that a condition check was done for.

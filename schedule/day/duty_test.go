@@ -31,7 +31,7 @@ func changedHome() schedule.Setup {
 // otherwise.
 func TestChangesShowInWhy(t *testing.T) {
 	d, _ := sample.SetUp(t, changedHome())
-	sample.HoldsAll(t, sample.SaysOf(t, d, "group-gasket"), "the maker's figure of 365 days stands instead of the catalogue's: hours hot, as at 95 °C, 2920 h (1460 to 4380)", "place file of Mon 2 Mar 2026")
+	sample.HoldsAll(t, sample.SaysOf(t, d, "group-gasket"), "the maker's figure of 365 days stands instead of the catalogue's: hours hot, as at 95 °C, 2920 h (1460 to 4380)", "By what you set on Mon 2 Mar 2026")
 	sample.HoldsAll(t, sample.SaysOf(t, d, "burr-cleaning"), "the owner's figure of 20 days stands instead of the catalogue's: days since the burrs were cleaned, 45 days (30 to 90) (oily beans)")
 	sample.HoldsAll(t, sample.SaysOf(t, d, "hinges"), "a task of your own")
 	off, err := d.Forecast(t, schedule.Moment{Today: today}).DueOf("backflush-water")

@@ -88,3 +88,29 @@ func (f *Forecast) DayOf(task string) record.Date {
 	visit, _ := f.plan.Visit(task)
 	return visit.On
 }
+
+// IfMoved tells what the next turn of a task would risk on another day, before it is
+// moved there. The name may be as much of the task's id as no other shares.
+func (f *Forecast) IfMoved(task string, to record.Date) (Moved, error) {
+	duty, err := f.Day.Duty(task)
+	if err != nil {
+		return Moved{}, err
+	}
+	if to < f.Day.Today || to >= f.request.Until {
+		return Moved{}, &record.FieldError{Field: "date", Value: to.String(), Want: "a day from today to the end of the plan, " + (f.request.Until - 1).String()}
+	}
+	moved := Moved{Task: duty.ID, From: DateOrNil(f.DayOf(duty.ID)), To: &to}
+	i := slices.IndexFunc(f.request.Tasks, func(t plan.Task) bool { return t.ID == duty.ID })
+	if i < 0 {
+		return moved, &record.UnknownError{What: "task with sittings", Name: duty.ID}
+	}
+	t := &f.request.Tasks[i]
+	moved.Late, moved.After = DateOrNil(t.Late), cents(t.Risk(to))
+	var from record.Date
+	if moved.From != nil {
+		from = *moved.From
+		moved.Before = cents(t.Risk(from))
+	}
+	moved.Says = say.WouldBe(t, from, to)
+	return moved, nil
+}

@@ -26,7 +26,7 @@ func Changes(d care.Duty, since record.Date) []string {
 		for _, r := range g.Replaced {
 			was = append(was, fmt.Sprintf("%s, %s (%s to %s)", r.Gauge, Amount(r.Limit.Usual, r.Unit), Bare(r.Limit.Low, r.Unit), Bare(r.Limit.High, r.Unit)))
 		}
-		says = append(says, fmt.Sprintf("By your place file of %s, %s figure of %s stands instead of the catalogue's: %s%s.",
+		says = append(says, fmt.Sprintf("By what you set on %s, %s figure of %s stands instead of the catalogue's: %s%s.",
 			since.Long(), g.Instead, Amount(g.Limit.Usual, g.Gauge.Unit), strings.Join(was, "; "), WithNote("", d.Note)))
 	}
 	return says

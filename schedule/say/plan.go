@@ -73,7 +73,16 @@ func NoSitting(until record.Date) string {
 // Position says what it means that the next turn of a task is planned for
 // a day; from is where it stood before, zero for nowhere.
 func Position(t *plan.Task, from, to record.Date) string {
-	says := fmt.Sprintf("It is planned for %s; %.0f %% chance that its limit is passed by then", to.Long(), chance(t, to))
+	return risk(fmt.Sprintf("It is planned for %s; %.0f %% chance that its limit is passed by then", to.Long(), chance(t, to)), t, from, to)
+}
+
+// WouldBe says what a day would risk that a task is not moved to yet, beside the day it
+// is planned for, which may be zero.
+func WouldBe(t *plan.Task, from, to record.Date) string {
+	return risk(fmt.Sprintf("On %s there would be a %.0f %% chance that its limit is passed by then", to.Long(), chance(t, to)), t, from, to)
+}
+
+func risk(says string, t *plan.Task, from, to record.Date) string {
 	if from != 0 && from != to {
 		says += fmt.Sprintf(", instead of %.0f %% on %s", chance(t, from), from.Long())
 	}

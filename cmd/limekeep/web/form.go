@@ -17,6 +17,7 @@ type form struct {
 	Action  string // address that it is sent to
 	Token   string // by which it is taken once; empty where it may be taken again
 	Button  string // what its button says
+	Asks    bool   // it asks and writes nothing down: what is filled in stands in the address
 	Quiet   bool   // its button is not the first thing to do on the page
 	Fields  []field
 	Problem string // with the form as a whole

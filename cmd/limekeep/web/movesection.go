@@ -12,7 +12,15 @@ type moveSection struct {
 	day.Position
 	Action string
 	Token  string
-	Day    form // that asks for a day
+	Day    form // that asks what a day would risk
+
+	If *moveAsked // the day that was asked about; nil for none
+}
+
+// moveAsked is what another day would risk, with the form that moves the task there.
+type moveAsked struct {
+	day.Moved
+	Token string
 }
 
 // moveSection returns the part of a task's page about moving it; nil where it gets no
@@ -24,13 +32,32 @@ func (h taskPages) moveSection(f *day.Forecast, task string) (*moveSection, erro
 	}
 	action := "/tasks/" + position.Task + "/move"
 	return &moveSection{Position: position, Action: action, Token: h.tokens.draw(), Day: form{
-		Action: action, Token: h.tokens.draw(), Button: "Put it on this day", Quiet: true,
+		Action: "/tasks/" + position.Task + "#move", Button: "What would that risk?", Quiet: true, Asks: true,
 		Fields: []field{
-			{Name: "move", Kind: fixedInput, Value: string(day.MoveTo)},
-			{Name: "day", Label: "A day", Hint: "also where it is no preferred time", Kind: dateInput, Required: true,
+			{Name: "day", Label: "Another day", Hint: "also where it is no preferred time", Kind: dateInput, Required: true,
 				Example: position.Last.String(), About: []string{"date", "pin"}},
 		},
 	}}, nil
+}
+
+// askMove says what the day in an address would risk; nothing is moved by it.
+func (h taskPages) askMove(r *http.Request, f *day.Forecast, p *taskPage) {
+	asked := r.URL.Query().Get("day")
+	if p.Move == nil || asked == "" {
+		return
+	}
+	s := &p.Move.Day
+	s.fill(r.URL.Query())
+	to := s.date("day")
+	if len(s.Problems()) == 0 {
+		moved, err := f.IfMoved(p.Due.Task, to)
+		if err != nil {
+			s.blame(err)
+		} else {
+			p.Move.If = &moveAsked{moved, h.tokens.draw()}
+		}
+	}
+	p.Problems = s.Problems()
 }
 
 // moveTask takes the forms that move the next turn of a task.

@@ -117,3 +117,30 @@ func TestNothingIsToldOfALinkAlone(t *testing.T) {
 		}
 	}
 }
+
+// Another day says what it would risk before anything is moved, and the form beside it
+// moves the task there.
+func TestAnotherDayTellsItsRiskFirst(t *testing.T) {
+	desk, records := kitchen(t)
+	h := open(desk)
+	const path = "/tasks/bench/group-gasket/group"
+	kept := len(records.Of(record.KindPin))
+	_, body := ask(t, h, get(path+"?day=2026-06-10"))
+	risk, err := desk.Forecast(t, schedule.Moment{}).IfMoved("bench/group-gasket/group", record.NewDate(2026, 6, 10))
+	if err != nil {
+		t.Fatal(err)
+	}
+	holds(t, body, "On Wed 10 Jun 2026 there would be", fmt.Sprintf("a %.0f %% chance", 100*risk.After), `<input type="hidden" name="day" value="2026-06-10">`)
+	if len(records.Of(record.KindPin)) != kept {
+		t.Error("it was moved by being asked about")
+	}
+	answer, _ := ask(t, h, post(path+"/move", url.Values{"move": {"to"}, "day": {"2026-06-10"}}))
+	if answer.StatusCode != http.StatusSeeOther || len(records.Of(record.KindPin)) != kept+1 {
+		t.Errorf("status %d", answer.StatusCode)
+	}
+	for day, says := range map[string]string{"2026-03-01": "a day from today", "soon": `value="soon"`, "2046-03-01": "to the end of the plan"} {
+		if _, body := ask(t, h, get(path+"?day="+day)); !strings.Contains(body, says) || !strings.Contains(body, `aria-describedby="day-problem"`) {
+			t.Errorf("of %s it does not say %q", day, says)
+		}
+	}
+}

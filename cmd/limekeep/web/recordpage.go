@@ -82,7 +82,7 @@ func (h paperPages) record(w http.ResponseWriter, r *http.Request) {
 func asksForFigures(d *day.Day, task string) bool {
 	for _, duty := range d.Duties {
 		if duty.ID == task {
-			return duty.Task.Records != ""
+			return duty.Task.Records != "" || duty.Task.TestsWater()
 		}
 	}
 	return false

@@ -102,7 +102,7 @@ func TestSittingFromBeginToEnd(t *testing.T) {
 		t.Errorf("the end: status %d", answer.StatusCode)
 	}
 	_, body = ask(t, h, get(at))
-	holds(t, body, "Written down", "which dates moved", "To buy")
+	holds(t, body, "Written down, and what was learnt", "Which dates moved", "To buy")
 	if n := strings.Count(body, "/take-back"); n != written {
 		t.Errorf("%d of %d records can be taken back", n, written)
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"limekeep/schedule/advice"
 	"limekeep/schedule/care"
 	"limekeep/schedule/checklist"
 	"limekeep/schedule/day"
@@ -161,6 +162,7 @@ type writtenTask struct {
 	Task, Title, Name string
 	Line              day.HistoryLine
 	Says              string
+	Learnt            []string // from what was found; none while the forecast is from before it
 }
 
 // openTask is a task of a sitting that was not done in it.
@@ -183,7 +185,7 @@ const leastMove = 7
 
 // showOutcome shows what came of a sitting that is over.
 func (h sittingPages) showOutcome(w http.ResponseWriter, r *http.Request, opened *day.Day, s *begunSitting) {
-	f, err := opened.Forecast(r.Context())
+	f, err := h.foreseeOn(r.Context(), opened)
 	if err != nil {
 		h.fail(w, r, err)
 		return
@@ -206,7 +208,13 @@ func (h sittingPages) showOutcome(w http.ResponseWriter, r *http.Request, opened
 				return
 			}
 			if line != nil {
-				p.Written = append(p.Written, writtenTask{x.Task, x.Title, x.Name, *line, withoutTask(*line)})
+				done := writtenTask{Task: x.Task, Title: x.Title, Name: x.Name, Line: *line, Says: withoutTask(*line)}
+				if entry, ok := f.Day.Entry(x.Record); ok && line.Voided == 0 {
+					if service, ok := entry.Body.(record.Service); ok {
+						done.Learnt = advice.LearntFrom(f, service)
+					}
+				}
+				p.Written = append(p.Written, done)
 			}
 		default:
 			o := openTask{Task: x.Task, Title: x.Title, Name: x.Name}

@@ -19,7 +19,7 @@ type taskPages struct{ *handler }
 
 func (h taskPages) routes(mux *http.ServeMux) {
 	mux.HandleFunc("GET /tasks/{id...}", h.kept(h.task, nil))
-	mux.HandleFunc("POST /tasks/{id...}", h.writeTask) // ends in /done, /reading or /move
+	mux.HandleFunc("POST /tasks/{id...}", h.writeTask) // ends in /done, /reading, /move or /limit
 }
 
 // taskPage is one task: what can hurt, when it is due and why, how it is done,
@@ -33,6 +33,7 @@ type taskPage struct {
 	Form     form          // of a task that is neither of these two
 	Check    *checkSection // of a task that a reading does; nil for any other
 	Move     *moveSection  // of a task that has sittings; nil for any other
+	Limit    *limitSection // of a task with a limit that its owner may change; nil for any other
 	Problems problems      // of whichever form was sent
 	Window   picture.Picture
 	Courses  []picture.Picture // its gauges over time
@@ -66,13 +67,14 @@ func (h taskPages) task(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
+	h.askMove(r, f, &p)
 	h.showForm(w, r, http.StatusOK, "task", page{Title: p.Due.Title, Place: f.Day.Info(), Body: p})
 }
 
 // taskNotice tells what a form of a task's page has just written down, and what
 // follows from it: what the readings say, or what a move risks.
 func (h taskPages) taskNotice(r *http.Request, f *day.Forecast, p taskPage) (*notice, error) {
-	written, err := h.noticeOf(r, f.Day, record.KindMeasurement, record.KindPin)
+	written, err := h.noticeOf(r, f.Day, record.KindMeasurement, record.KindPin, record.KindOwnCare)
 	if err != nil || written == nil {
 		return nil, err
 	}
@@ -118,6 +120,9 @@ func (h taskPages) taskPage(f *day.Forecast, id string) (taskPage, error) {
 		return taskPage{}, err
 	}
 	if p.Check, err = h.checkSection(f, due.Task); err != nil {
+		return taskPage{}, err
+	}
+	if p.Limit, err = h.limitSection(f, due); err != nil {
 		return taskPage{}, err
 	}
 	p.Move, err = h.moveSection(f, due.Task)
@@ -171,9 +176,11 @@ func (h taskPages) writeTask(w http.ResponseWriter, r *http.Request) {
 		h.takeReading(w, r, id)
 	case "move":
 		h.moveTask(w, r, id)
+	case "limit":
+		h.changeLimit(w, r, id)
 	default:
 		w.Header().Set("Allow", "GET, HEAD")
-		h.message(w, r, http.StatusMethodNotAllowed, "Not taken", "A form for a task goes to the task's address with done, reading or move behind it.")
+		h.message(w, r, http.StatusMethodNotAllowed, "Not taken", "A form for a task goes to the task's address with done, reading, move or limit behind it.")
 	}
 }
 

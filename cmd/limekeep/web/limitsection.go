@@ -1,0 +1,120 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+	"limekeep/schedule/say"
+)
+
+// limitSection is the part of a task's page that says by which limits it falls due,
+// and changes them.
+type limitSection struct {
+	Says []string // a limit and its source each
+	Form form
+	Back *form // that gives the catalogue's limits back; nil where they stand
+}
+
+// Open reports whether the form is to be seen at once.
+func (l limitSection) Open() bool { return len(l.Form.Problems()) > 0 }
+
+// limitSection returns the part of a task's page about its limits; nil for what falls
+// due by none, or is the owner's own.
+func (h taskPages) limitSection(f *day.Forecast, due day.Due) (*limitSection, error) {
+	duty, err := f.Day.Duty(due.Task)
+	if err != nil || duty.Own {
+		return nil, err
+	}
+	action := "/tasks/" + due.Task + "/limit"
+	l := &limitSection{Form: form{Action: action, Token: h.tokens.draw(), Button: "Change it", Quiet: true}}
+	gauge := field{Name: "limit-gauge", Label: "Which", Kind: choiceInput, About: []string{"gauge"}}
+	changed, only := false, ""
+	for _, g := range duty.Gauges {
+		if g.Limit.Usual <= 0 {
+			continue
+		}
+		l.Says = append(l.Says, fmt.Sprintf("%s: usually %s (%s to %s); %s.", capital(g.Name), say.Amount(g.Limit.Usual, g.Unit), say.Bare(g.Limit.Low, g.Unit), say.Bare(g.Limit.High, g.Unit), g.Limit.Source))
+		gauge.Choices = append(gauge.Choices, choice{Value: g.Name, Label: g.Name + ", " + limitUnit(g)})
+		only = limitUnit(g)
+		changed = changed || g.Instead != ""
+	}
+	if len(gauge.Choices) == 0 {
+		return nil, nil //nolint:nilnil // it has none
+	}
+	unit := "in the unit of the one chosen"
+	if len(gauge.Choices) == 1 {
+		unit = "in " + only
+		gauge.Kind, gauge.Value = fixedInput, gauge.Choices[0].Value
+	}
+	l.Form.Fields = []field{
+		gauge,
+		{Name: "limit-usual", Label: "Usual limit", Hint: unit + "; half of such parts have reached theirs by then", Kind: numberInput, About: []string{"usual", "off"}},
+		{Name: "limit-low", Label: "Early", Hint: "one in ten by then; may be left open", Kind: numberInput, About: []string{"low"}},
+		{Name: "limit-high", Label: "Late", Hint: "nine in ten by then; may be left open", Kind: numberInput, About: []string{"high"}},
+		{Name: "limit-months", Label: "Or every so many months", Hint: "in place of all limits", Kind: numberInput, About: []string{"months"}},
+		{Name: "limit-by", Label: "Whose figure", Kind: choiceInput, About: []string{"by"}, Choices: []choice{
+			{Value: string(record.ByOwner), Label: "my own"}, {Value: string(record.ByMaker), Label: "the maker’s: taken as it stands"},
+		}},
+		{Name: "limit-note", Label: "Why", Hint: "may be left open", Kind: lineInput, About: []string{"note"}},
+	}
+	if changed {
+		l.Back = &form{Action: action, Token: h.tokens.draw(), Button: "The catalogue’s limit again"}
+	}
+	return l, nil
+}
+
+// inPercent reports whether a gauge's limit is a share, which people write in per cent.
+func inPercent(g care.BoundGauge) bool { return say.Bare(1, g.Unit) != "1" }
+
+// limitUnit is the unit in which somebody enters a gauge's limit.
+func limitUnit(g care.BoundGauge) string {
+	if inPercent(g) {
+		return "per cent " + g.Unit
+	}
+	return g.Unit
+}
+
+// changeLimit takes the forms that change a task's limit.
+func (h taskPages) changeLimit(w http.ResponseWriter, r *http.Request, id string) {
+	filled, opened, p, ok := h.sentToTask(w, r, id)
+	if !ok {
+		return
+	}
+	if p.Limit == nil {
+		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "This task falls due by no limit that can be changed.")
+		return
+	}
+	s := &p.Limit.Form
+	change := record.CareChange{Task: p.Due.Task}
+	if filled.Get("limit-back") == "" {
+		s.fill(filled)
+		change.Gauge, change.By, change.Note = s.text("limit-gauge"), record.Whose(s.text("limit-by")), s.text("limit-note")
+		change.Usual, change.Low, change.High, change.Months = s.number("limit-usual"), s.number("limit-low"), s.number("limit-high"), s.number("limit-months")
+		if change.Months > 0 && change.Usual == 0 {
+			change.Gauge = ""
+		}
+		if change.Usual == 0 && change.Months == 0 && len(s.Problems()) == 0 {
+			s.wrong("limit-usual", &record.FieldError{Field: "Usual limit", Want: "a figure, or so many months below"})
+		}
+		if duty, err := opened.Duty(p.Due.Task); err == nil {
+			for _, g := range duty.Gauges {
+				if g.Name == change.Gauge && inPercent(g) {
+					change.Usual, change.Low, change.High = change.Usual/100, change.Low/100, change.High/100
+				}
+			}
+		}
+	}
+	taken, err := h.takeOnce(w, r, s, filled, func() (int64, error) {
+		written, err := h.Journal.ChangeLimit(r.Context(), opened, change)
+		return written.Record, err
+	}, "/tasks/"+p.Due.Task)
+	switch {
+	case err != nil:
+		h.fail(w, r, err)
+	case !taken:
+		h.correctTask(w, r, opened, p, s.Problems())
+	}
+}
