@@ -105,6 +105,11 @@ const NoTreatment = "none"
 // mostCompared is how many waters are compared at most: each is a forecast.
 const mostCompared = 24
 
+// comparedWorlds is how many worlds a water is drawn in at most: each is a forecast of
+// its own, and costs as much. All waters meet the same worlds, so that their order
+// needs few; a likely interval is settled to about a twentieth of it.
+const comparedWorlds = 250
+
 // CompareWaters works out how the present water of a line does beside others.
 // Errors: a *record.FieldError for an order that cannot be, one of inference.FromTest
 // for a source that no water is, and those of every answer.
@@ -125,6 +130,7 @@ func CompareWaters(ctx context.Context, d *day.Day, query CompareQuery) (WaterCo
 	for _, source := range sources {
 		for i, layout := range layouts {
 			house := d.Household()
+			house.Draws.Worlds = min(house.Draws.Worlds, comparedWorlds)
 			test, err := refit(house, d.Catalogue(), line, layout, source)
 			if err != nil {
 				return WaterComparison{}, err

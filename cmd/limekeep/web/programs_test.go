@@ -57,7 +57,7 @@ func TestProgramsAreDescribed(t *testing.T) {
 			continue
 		}
 		path = strings.NewReplacer("/water/{id}", "/water/tap", "{id}", "bench", "{vessel}", "steam").Replace(path)
-		if path == "/api/v1/task" {
+		if path == "/api/v1/task" || path == "/api/v1/position" {
 			path += "?task=bench/descale/steam"
 		}
 		answer, body := ask(t, h, get(path))
@@ -115,6 +115,14 @@ func TestProgramsWriteDown(t *testing.T) {
 		{"/water-tests", `{"values": [{"quantity": "hardness", "value": 14, "unit": "dH", "method": "drop"}]}`, record.KindWaterTest},
 		{"/use", `{"shots": 4, "steamed": 2}`, record.KindUse},
 		{"/bags", `{"grams": 250, "opened": "2026-02-20"}`, record.KindBag},
+		{"/measurements", `{"task": "bench/pump-pressure", "bar": 9.1}`, record.KindMeasurement},
+		{"/moves", `{"task": "bench/group-gasket", "move": "to", "to": "2026-03-20"}`, record.KindPin},
+		{"/blocked-days", `{"from": "2026-03-12", "to": "2026-03-13"}`, record.KindBlocked},
+		{"/stock", `{"item": "group gasket", "count": 2}`, record.KindStock},
+		{"/aways", `{"from": "2026-04-01"}`, record.KindAway},
+		{"/aways/ends", `{"last": "2026-04-09"}`, record.KindAway},
+		{"/guests", `{"from": "2026-05-01", "to": "2026-05-03", "shots": 8}`, record.KindGuests},
+		{"/limits", `{"task": "bench/group-gasket", "months": 9, "by": "maker"}`, record.KindOwnCare},
 	} {
 		before := len(records.Of(c.kind))
 		answer, body := ask(t, h, postJSON("/api/v1"+c.path, c.body))
@@ -127,14 +135,27 @@ func TestProgramsWriteDown(t *testing.T) {
 	if s := last.Body.(record.Service); s.Finding != record.Film || s.Grams != 2.5 || last.Effective != record.NewDate(2026, 3, 1) {
 		t.Errorf("the service was kept as %+v", last)
 	}
+	_, use := ask(t, h, get("/api/v1/use?by=month"))
+	_, stock := ask(t, h, get("/api/v1/stock"))
+	_, days := ask(t, h, get("/api/v1/blocked-days"))
+	_, aways := ask(t, h, get("/api/v1/aways"))
+	_, asked := ask(t, h, get("/api/v1/position?task=bench/group-gasket&day=2026-03-25"))
+	holds(t, use, `"by":"month"`)
+	holds(t, stock, `"item":"group gasket`, `"count":2`)
+	holds(t, days, `"from":"2026-03-12","to":"2026-03-13"`)
+	holds(t, aways, "2026-04-09")
+	holds(t, asked, `"fixed":"2026-03-20"`, `"to":"2026-03-25"`, "there would be a")
 	for path, c := range map[string]struct {
 		body   string
 		status int
 	}{
-		"/services":    {`{"task": "none"}`, http.StatusNotFound},
-		"/water-tests": {`{"values": [{"quantity": "hardness", "value": 14, "unit": "furlong", "method": "drop"}]}`, http.StatusUnprocessableEntity},
-		"/use":         {`{"shots": "many"}`, http.StatusUnprocessableEntity},
-		"/bags":        {`{`, http.StatusBadRequest},
+		"/measurements": {`{"task": "bench/pump-pressure", "bar": 900}`, http.StatusUnprocessableEntity},
+		"/moves":        {`{"task": "bench/group-gasket", "move": "waltz"}`, http.StatusUnprocessableEntity},
+		"/limits":       {`{"task": "bench/group-gasket", "months": 9000}`, http.StatusUnprocessableEntity},
+		"/services":     {`{"task": "none"}`, http.StatusNotFound},
+		"/water-tests":  {`{"values": [{"quantity": "hardness", "value": 14, "unit": "furlong", "method": "drop"}]}`, http.StatusUnprocessableEntity},
+		"/use":          {`{"shots": "many"}`, http.StatusUnprocessableEntity},
+		"/bags":         {`{`, http.StatusBadRequest},
 	} {
 		if answer, body := ask(t, h, postJSON("/api/v1"+path, c.body)); answer.StatusCode != c.status {
 			t.Errorf("%s with %s: status %d, want %d\n%s", path, c.body, answer.StatusCode, c.status, body)

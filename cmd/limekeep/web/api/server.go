@@ -21,7 +21,7 @@ const Prefix = "/api/v1"
 // alone may write down.
 func AboutUse(address string) bool {
 	switch address {
-	case Prefix + "/use", Prefix + "/meter-readings", Prefix + "/bags", Prefix + "/hot-hours":
+	case Prefix + "/use", Prefix + "/meter-readings", Prefix + "/bags", Prefix + "/hot-hours", Prefix + "/aways", Prefix + "/aways/ends", Prefix + "/guests":
 		return true
 	}
 	return false
@@ -52,7 +52,9 @@ func (s *Server) Register(mux *http.ServeMux) *huma.OpenAPI {
 	config.Security = []map[string][]string{{"token": {}}}
 	api := humago.New(mux, config)
 	s.questions(api)
+	s.planQuestions(api)
 	s.records(api)
+	s.planRecords(api)
 	return api.OpenAPI()
 }
 
