@@ -66,17 +66,19 @@ func (r *run) newCrossings(d *dutyRun) *crossings {
 // crossOne runs a duty's gauges through the days of one world.
 func (r *run) crossOne(c *crossings, w *worldState, d *dutyRun, world int) {
 	total := w.exposure[d.slot]
-	today, ahead := r.grid.at(r.span.today), r.grid.at(r.span.today+7*weeksAhead)
+	today, ahead := r.grid.today, r.grid.ahead
+	toCome := total.from(today, ahead)
 	w.today = w.today[:0]
 	if d.unknown() {
 		c.ago[world], w.lived[d.index] = r.remember(d, total, world)
 		c.life[world] = r.life(d, total, world)
 	}
 	c.due[world] = never
+	since, partly := r.grid.at(d.since()), d.partly()
 	for k, g := range d.gauges {
 		state := d.startOf(g, w, world)
-		knot := r.grid.at(d.since())
-		for _, service := range d.partly() {
+		knot := since
+		for _, service := range partly {
 			to := r.grid.at(service.On)
 			state = g.Start(world, Service{Left: service.Body.Left, Before: g.Advance(state, total.from(knot, to))})
 			knot = to
@@ -93,16 +95,16 @@ func (r *run) crossOne(c *crossings, w *worldState, d *dutyRun, world int) {
 		says := &c.gauges[k]
 		says.due[world], says.reading[world], says.amount[world] = due, g.Reading(atToday), g.Amount(atToday)
 		says.fresh[world] = g.Amount(g.Start(world, Service{}))
-		says.perWeek[world] = (g.Amount(g.Advance(atToday, total.from(today, ahead))) - says.amount[world]) / weeksAhead
+		says.perWeek[world] = (g.Amount(g.Advance(atToday, toCome)) - says.amount[world]) / weeksAhead
 		if g.kind == care.Deposited {
 			c.grams[world] = d.gramsHeld(world, atToday.Amount)
 			c.concentration[world] = w.concentration[d.vessel.index]
-			toCome := total.from(today, ahead)
-			if toCome.Litres == 0 { // nobody draws any for weeks
-				toCome = total.from(today, total.last())
+			fed := toCome
+			if fed.Litres == 0 { // nobody draws any for weeks
+				fed = total.from(today, total.last())
 			}
-			if toCome.Litres > 0 {
-				c.mg[world] = 1000 * potentialGrams(toCome) / toCome.Litres
+			if fed.Litres > 0 {
+				c.mg[world] = 1000 * potentialGrams(fed) / fed.Litres
 			}
 		}
 	}

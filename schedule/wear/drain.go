@@ -39,9 +39,9 @@ func (r *run) drains(v *vesselRun, multiplier float64) *DrainEffect {
 			}
 			was := *n
 			*n = b.concentrate(world, was, use.SteamLitres, use.HotWaterLitres)
-			*grams += multiplier * fed * b.scale(world, offset, &now, (was+*n)/2, 0) / 1000
+			*grams += multiplier * fed * b.scale(world, offset, &now, now.drifted, (was+*n)/2, 0) / 1000
 			if drained && (day+1)%drainDays == 0 {
-				*grams += multiplier * drainShare * b.waterKg[world] * b.scale(world, offset, &now, 1, 0) / 1000
+				*grams += multiplier * drainShare * b.waterKg[world] * b.scale(world, offset, &now, now.drifted, 1, 0) / 1000
 				*n = 1 + (1-drainShare)*(*n-1)
 			}
 		}

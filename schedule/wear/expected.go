@@ -77,13 +77,13 @@ func (d *dutyRun) expects() []expectation {
 // for each thing that is expected. What will be measured the readings alone tell,
 // the same in every world.
 func (r *run) ahead(c *crossings, w *worldState, d *dutyRun, world int) {
-	total, today := w.exposure[d.slot], r.grid.at(r.span.today)
+	total := w.exposure[d.slot]
 	for i, e := range d.expectations {
 		if e.of == ExpectedCheck {
 			continue
 		}
-		for k, days := range expectedDays {
-			passed := total.from(today, r.grid.at(r.span.today+days))
+		for k, knot := range r.grid.expected {
+			passed := total.from(r.grid.today, knot)
 			amount := 0.0
 			switch e.of {
 			case ExpectedPart:
@@ -110,16 +110,16 @@ func (r *run) expected(d *dutyRun, c *crossings) []Expected {
 		case ExpectedCheck:
 			g := d.gauges[e.gauge]
 			x.Gauge, x.Part, x.Noise = g.bound.Name, g.condition.Part, g.condition.Trend.Noise
-			for _, days := range expectedDays {
-				x.Points = append(x.Points, g.condition.expectedOn(r.grid.knots[r.grid.at(r.span.today+days)]))
+			for _, knot := range r.grid.expected {
+				x.Points = append(x.Points, g.condition.expectedOn(r.grid.knots[knot]))
 			}
 			all = append(all, x)
 			continue
 		}
-		for k, days := range expectedDays {
+		for k, knot := range r.grid.expected {
 			amounts := c.ahead[i*len(expectedDays)+k]
 			figure.SelectQuantiles(amounts, ExpectedShares[:]...)
-			point := ExpectedPoint{On: r.grid.knots[r.grid.at(r.span.today+days)]}
+			point := ExpectedPoint{On: r.grid.knots[knot]}
 			for s, share := range ExpectedShares {
 				point.At[s] = figure.Quantile(amounts, share)
 			}

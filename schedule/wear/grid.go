@@ -19,6 +19,11 @@ type grid struct {
 	knots []record.Date // step i runs from the day after knots[i] to knots[i+1]
 	since []float64     // days from the first knot to each
 	zeros []float64     // one at each knot, which nobody writes to
+
+	// The knots of days that are asked about in every world.
+	today    int
+	ahead    int // weeksAhead on
+	expected [len(expectedDays)]int
 }
 
 // longestStep is how many days a step has at most.
@@ -39,6 +44,10 @@ func newGrid(s span, matter []record.Date) grid {
 	g.since, g.zeros = make([]float64, len(g.knots)), make([]float64, len(g.knots))
 	for k, on := range g.knots {
 		g.since[k] = float64(on - s.first)
+	}
+	g.today, g.ahead = g.at(s.today), g.at(s.today+7*weeksAhead)
+	for i, days := range expectedDays {
+		g.expected[i] = g.at(s.today + days)
 	}
 	return g
 }

@@ -45,8 +45,8 @@ func (l *lineRun) play(w *worldState, r *run, world int) {
 	total, state, lw := w.exposure[l.slot], &w.lines[l.index], l.water
 	hardness, carbon := w.atKnots[0][:len(lw.knots)], w.atKnots[1][:len(lw.knots)]
 	lw.atKnots(world, state.water)
-	for k, s := range state.water {
-		hard, alkali := lw.load(world, s)
+	for k := range state.water {
+		hard, alkali := lw.load(world, &state.water[k])
 		hardness[k], carbon[k] = hard, min(hard, alkali)
 	}
 	betweenAt(state.hardness, lw.steps, hardness)

@@ -24,7 +24,7 @@ type LineWater struct {
 	knots        []record.Date // days at which the water is worked out
 	steps        []knotPlace   // the forecast's steps among them
 	atStep       []waterState  // of each step, undrifted
-	atKnot       []waterState  // of each knot, undrifted
+	atKnot       []drifting    // of each knot
 }
 
 // Drift of mains water: log standard deviation per square root of a year since
@@ -69,7 +69,7 @@ func NewLineWater(d Draws, memory *Memory, line record.Equipment, versions []rec
 	lw.knots = waterKnots(lw.Tests, lw.arrangements, s)
 	lw.steps = placeSteps(lw.knots, g)
 	for _, on := range lw.knots {
-		lw.atKnot = append(lw.atKnot, lw.undrifted(on))
+		lw.atKnot = append(lw.atKnot, lw.drifting(on))
 	}
 	for i := range g.steps() {
 		lw.atStep = append(lw.atStep, lw.undrifted(g.middle(i)))
@@ -128,13 +128,24 @@ func driftPaths(d Draws, block string, first, last record.Date) [][]float64 {
 	return paths
 }
 
-// walk gives a world's random walk on a day, straight between quarters.
-func (lw *LineWater) walk(world int, on record.Date) float64 {
-	path := lw.paths[world]
+// walkPlace is where a day lies among the quarters of the random walks.
+type walkPlace struct {
+	quarter int
+	share   float64 // of the way to the next
+}
+
+func (lw *LineWater) walkPlace(on record.Date) walkPlace {
+	quarters := len(lw.paths[0])
 	at := float64(int(on)-int(lw.first)/driftDays*driftDays) / driftDays
-	at = min(max(at, 0), float64(len(path)-1))
-	i := min(int(at), len(path)-2)
-	return path[i] + (at-float64(i))*(path[i+1]-path[i])
+	at = min(max(at, 0), float64(quarters-1))
+	i := min(int(at), quarters-2)
+	return walkPlace{quarter: i, share: at - float64(i)}
+}
+
+// walked gives a world's random walk at a place, straight between quarters.
+func (lw *LineWater) walked(world int, p walkPlace) float64 {
+	path := lw.paths[world]
+	return path[p.quarter] + p.share*(path[p.quarter+1]-path[p.quarter])
 }
 
 // waterState is a line's water on one day: the tests before and after it, how far
@@ -170,35 +181,43 @@ func (lw *LineWater) undrifted(on record.Date) waterState {
 	return s
 }
 
-// at gives the water of a day in a world. The drift starts from each test anew;
-// between two it is a bridge.
-func (lw *LineWater) at(world int, on record.Date) waterState {
-	return lw.drift(world, on, lw.undrifted(on))
+// drifting is the water of a day as the tests have it, with the places by which it
+// drifts in each world. The drift starts from each test anew; between two it is a bridge.
+type drifting struct {
+	waterState
+	tested            bool // on that very day, so that it has not drifted
+	on, before, after walkPlace
 }
 
-// drift lets the water of a day drift as in a world.
-func (lw *LineWater) drift(world int, on record.Date, s waterState) waterState {
+func (lw *LineWater) drifting(on record.Date) drifting {
+	s := lw.undrifted(on)
 	before, after := lw.Tests[s.before].On, lw.Tests[s.after].On
-	if on == before {
+	return drifting{waterState: s, tested: on == before, on: lw.walkPlace(on), before: lw.walkPlace(before), after: lw.walkPlace(after)}
+}
+
+// in lets the water of a day drift as in a world.
+func (lw *LineWater) in(world int, d *drifting) waterState {
+	s := d.waterState
+	if d.tested {
 		return s
 	}
-	from := lw.walk(world, before)
+	from := lw.walked(world, d.before)
 	if s.share > 0 {
-		from += s.share * (lw.walk(world, after) - from)
+		from += s.share * (lw.walked(world, d.after) - from)
 	}
-	s.drifted = math.Exp(lw.walk(world, on) - from)
+	s.drifted = math.Exp(lw.walked(world, d.on) - from)
 	return s
 }
 
 // atKnots fills in the water of one world at each knot.
 func (lw *LineWater) atKnots(world int, to []waterState) {
-	for k, on := range lw.knots {
-		to[k] = lw.drift(world, on, lw.atKnot[k])
+	for k := range lw.atKnot {
+		to[k] = lw.in(world, &lw.atKnot[k])
 	}
 }
 
 // load gives hardness and alkalinity of the raw water in a world, meq/L.
-func (lw *LineWater) load(world int, s waterState) (hardness, alkalinity float64) {
+func (lw *LineWater) load(world int, s *waterState) (hardness, alkalinity float64) {
 	a := &lw.Tests[s.before].Supply[lw.picks[s.before][world]]
 	b := &lw.Tests[s.after].Supply[lw.picks[s.after][world]]
 	hardness = s.drifted * (a.hardness + s.share*(b.hardness-a.hardness))
@@ -209,7 +228,7 @@ func (lw *LineWater) load(world int, s waterState) (hardness, alkalinity float64
 // deposit gives what a litre could lay down at the wall of a closed vessel, in
 // mg of calcite, in a world: behind spent exchangers and behind fresh ones.
 // Below zero the water would dissolve calcite.
-func (lw *LineWater) deposit(world int, s waterState, v vesselShape) (spent, fresh float64) {
+func (lw *LineWater) deposit(world int, s *waterState, v *vesselShape) (spent, fresh float64) {
 	offset := lw.shift[world] * SISpread(v.wallCelsius)
 	before, after := &lw.Tests[s.before].Feeds[s.arrangement], &lw.Tests[s.after].Feeds[s.arrangement]
 	a, b := lw.picks[s.before][world], lw.picks[s.after][world]

@@ -21,8 +21,19 @@ type machineRun struct {
 // world.
 func (m *machineRun) begin(w *worldState, r *run) {
 	w.exposure[m.slot] = r.newCumulative(care.OfShots, care.OfKilograms, care.OfHotHours)
+	var brewed *cumulative // through all vessels but steam boilers flows the same
 	for _, v := range m.vessels {
-		w.exposure[v.slot] = r.newCumulative(care.OfLitres, care.OfDrawnLitres, care.OfHardness, care.OfScale)
+		switch {
+		case v.boiler != nil:
+			w.exposure[v.slot] = r.newCumulative(care.OfLitres, care.OfDrawnLitres, care.OfHardness, care.OfScale)
+		case v.firstOfBrew:
+			brewed = r.newCumulative(care.OfLitres, care.OfHardness, care.OfScale)
+			w.exposure[v.slot] = brewed
+		default:
+			total := r.newCumulative(care.OfScale)
+			total[care.OfLitres], total[care.OfHardness] = brewed[care.OfLitres], brewed[care.OfHardness]
+			w.exposure[v.slot] = total
+		}
 	}
 	w.drawn[m.index] = newDrunk(r.grid.steps())
 	m.use.draw(&w.drawn[m.index], 0, m.use.sure, 1, 1, false)

@@ -149,8 +149,10 @@ func (m *machineRun) link(r *run) error {
 	case len(m.vessels) > 0:
 		return fmt.Errorf("its water line %q is not at the place", m.Machine.Line)
 	}
+	first := true
 	for _, v := range m.vessels {
 		if v.Kind != record.SteamBoiler {
+			v.firstOfBrew, first = first, false
 			continue
 		}
 		var err error

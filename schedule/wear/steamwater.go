@@ -156,10 +156,11 @@ func (b *steamWater) concentrate(world int, n, steam, hot float64) float64 {
 }
 
 // scale gives the mg of scale that form per litre fed at a concentration, in a
-// world, with its offset, on a step, behind exchangers that leak.
-func (b *steamWater) scale(world int, offset boiler.Offset, s *waterState, n, leak float64) float64 {
+// world, with its offset, on a step to which the water has drifted by a factor, behind
+// exchangers that leak.
+func (b *steamWater) scale(world int, offset boiler.Offset, s *waterState, drifted, n, leak float64) float64 {
 	a, c := b.line.picks[s.before][world], b.line.picks[s.after][world]
-	n *= s.drifted
+	n *= drifted
 	column := &b.fresh[s.before][s.arrangement][a]
 	fresh := column.ScaleMgPerKg(n, offset)
 	if s.share > 0 {
@@ -167,13 +168,13 @@ func (b *steamWater) scale(world int, offset boiler.Offset, s *waterState, n, le
 	}
 	behindSpent := &b.spent[s.before][s.arrangement][a]
 	if leak == 0 || behindSpent == column {
-		return s.drifted * fresh
+		return drifted * fresh
 	}
 	spent := behindSpent.ScaleMgPerKg(n, offset)
 	if s.share > 0 {
 		spent += s.share * (b.spent[s.after][s.arrangement][c].ScaleMgPerKg(n, offset) - spent)
 	}
-	return s.drifted * (fresh + leak*(spent-fresh))
+	return drifted * (fresh + leak*(spent-fresh))
 }
 
 // water gives the boiler's own water at a concentration, of a feed whose

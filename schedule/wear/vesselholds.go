@@ -15,7 +15,6 @@ import (
 const (
 	boilerHoldsShare = 1.0 / 3
 	passingFlowShare = 0.5
-	holdsSharpness   = 4 // of the bend from what is laid down to what can be held; a choice
 	gramsPerLitre    = 1000 * deposit.CalciteDensityGramsPerCm3
 )
 
@@ -29,10 +28,12 @@ func (s vesselShape) mostGrams() float64 {
 }
 
 // held is what a vessel holds of the grams that were laid down there: all of little,
-// and never more than the most. Smooth, so that a little more never jumps.
+// and never more than the most. Smooth, so that a little more never jumps: the bend is by
+// the fourth power, a choice.
 func held(grams, most float64) float64 {
 	if most <= 0 || grams <= 0 {
 		return grams
 	}
-	return grams / math.Pow(1+math.Pow(grams/most, holdsSharpness), 1.0/holdsSharpness)
+	share := grams / most
+	return grams / math.Sqrt(math.Sqrt(1+share*share*share*share))
 }

@@ -17,6 +17,8 @@ type vesselRun struct {
 	shape     vesselShape
 	converted []float64   // by world: share of its potential that water lays down
 	boiler    *steamWater // of a steam boiler
+
+	firstOfBrew bool // first of its machine's vessels that what is brewed flows through
 }
 
 // name is the vessel's own among all of a place, by which its draws are keyed.
@@ -31,16 +33,17 @@ func (v *vesselRun) play(w *worldState, r *run, world int) {
 	}
 	line := &w.lines[v.machine.line.index]
 	total, lw := w.exposure[v.slot], v.machine.line.water
-	litres := w.drawn[v.machine.index].brewLitres
-	sumUp(total[care.OfLitres], litres, 0)
-	steps := w.atSteps
-	for i, l := range litres {
-		steps[i] = l * line.hardness[i]
+	litres, steps := w.drawn[v.machine.index].brewLitres, w.atSteps
+	if v.firstOfBrew {
+		sumUp(total[care.OfLitres], litres, 0)
+		for i, l := range litres {
+			steps[i] = l * line.hardness[i]
+		}
+		sumUp(total[care.OfHardness], steps, 0)
 	}
-	sumUp(total[care.OfHardness], steps, 0)
 	spent, fresh := w.atKnots[0][:len(lw.knots)], w.atKnots[1][:len(lw.knots)]
-	for k, s := range line.water {
-		spent[k], fresh[k] = lw.deposit(world, s, v.shape)
+	for k := range line.water {
+		spent[k], fresh[k] = lw.deposit(world, &line.water[k], &v.shape)
 	}
 	converted := v.converted[world]
 	for i, l := range litres {
@@ -59,34 +62,32 @@ func (v *vesselRun) playBoiler(w *worldState, r *run, world int) {
 	b, line := v.boiler, &w.lines[v.machine.line.index]
 	total, drawn, lw := w.exposure[v.slot], &w.drawn[v.machine.index], b.line
 	allLitres, allDrawn, allHardness, allScale := total[care.OfLitres], total[care.OfDrawnLitres], total[care.OfHardness], total[care.OfScale]
-	today := r.grid.at(r.span.today)
 	drifted := w.atKnots[0][:len(lw.knots)]
-	for k, s := range line.water {
-		drifted[k] = s.drifted
+	for k := range line.water {
+		drifted[k] = line.water[k].drifted
 	}
 	offset := b.offset(world)
 	n := b.start[world]
 	for i, steam := range drawn.steamLitres {
-		state := lw.atStep[i]
-		state.drifted = lw.steps[i].between(drifted)
+		state, drift := &lw.atStep[i], lw.steps[i].between(drifted)
 		hot := drawn.hotWaterLitres[i]
 		litres, left, grams := steam+hot, hot, 0.0
 		was := n
 		n = b.concentrate(world, n, steam, hot)
 		if litres > 0 {
-			grams = litres * b.scale(world, offset, &state, (was+n)/2, line.leaks[i]) / 1000
+			grams = litres * b.scale(world, offset, state, drift, (was+n)/2, line.leaks[i]) / 1000
 		}
 		if refilled := b.refilled(world, i+1); refilled > 0 {
 			litres += refilled
 			left += refilled
-			grams += refilled * b.scale(world, offset, &state, 1, line.leaks[i]) / 1000
+			grams += refilled * b.scale(world, offset, state, drift, 1, line.leaks[i]) / 1000
 			n = 1 + b.left[i+1]*(n-1)
 		}
 		allLitres[i+1] = allLitres[i] + litres
 		allDrawn[i+1] = allDrawn[i] + left
 		allHardness[i+1] = allHardness[i] + litres*line.hardness[i]
 		allScale[i+1] = allScale[i] + grams
-		if i+1 == today {
+		if i+1 == r.grid.today {
 			w.concentration[v.index] = n
 		}
 	}

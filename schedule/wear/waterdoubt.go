@@ -29,14 +29,24 @@ func (r *run) doubt(d *dutyRun) Outcome {
 	}
 	hanging := r.hangingOn(d.line)
 	left := make([]float64, len(hanging)) // what a test leaves open of each
-	for i, h := range hanging {
-		if lw.Known {
-			left[i] = h.spread(r.house.Draws.Worlds, o.Since)
+	waters := make([]waterState, r.house.Draws.Worlds)
+	on := func(day record.Date) []waterState { // of each world
+		water := lw.drifting(day)
+		for w := range waters {
+			waters[w] = lw.in(w, &water)
+		}
+		return waters
+	}
+	if lw.Known {
+		waters := on(o.Since)
+		for i, h := range hanging {
+			left[i] = h.spread(waters)
 		}
 	}
-	narrows := func(on record.Date) (most float64, at int) {
+	narrows := func(day record.Date) (most float64, at int) {
+		waters := on(day)
 		for i, h := range hanging {
-			if by := h.spread(r.house.Draws.Worlds, on) - left[i]; by > most {
+			if by := h.spread(waters) - left[i]; by > most {
 				most, at = by, i
 			}
 		}
@@ -135,28 +145,29 @@ func reaches(days []record.Date, spreads []float64, limit float64, last record.D
 // hanging is a duty whose date hangs on the water of a line.
 type hanging struct {
 	duty  *dutyRun
-	pace  func(world int, on record.Date) float64 // lives a year, by the water of a day
-	least float64                                 // lives a year that pass whatever the water is like
+	pace  func(world int, water *waterState) float64 // lives a year
+	least float64                                    // lives a year that pass whatever the water is like
 }
 
 // A date is not better known than to about a week, since work is done in sittings.
 // Assumption.
 const leastLifeYears = 7 / 365.25
 
-// spread is the log standard deviation, over the worlds, that the water of a day
-// gives to the pace of a duty. A water that would take longer than the horizon
+// spread is the log standard deviation, over the worlds, that their waters of a day
+// give to the pace of a duty. A water that would take longer than the horizon
 // moves no date, whether it takes twice as long or ten times.
-func (h hanging) spread(worlds int, on record.Date) float64 {
+func (h hanging) spread(waters []waterState) float64 {
 	var sum, squares float64
-	for w := range worlds {
-		x := math.Log(h.least)
-		if pace := h.pace(w, on); pace > 0 {
+	least := math.Log(h.least)
+	for w := range waters {
+		x := least
+		if pace := h.pace(w, &waters[w]); pace > 0 {
 			x = math.Log(h.least + 1/(1/pace+leastLifeYears))
 		}
 		sum += x
 		squares += x * x
 	}
-	n := float64(worlds)
+	n := float64(len(waters))
 	return math.Sqrt(max(0, squares/n-(sum/n)*(sum/n)))
 }
 
@@ -177,8 +188,8 @@ func (r *run) hangingOn(l *lineRun) []hanging {
 					litres += day.SteamLitres + day.HotWaterLitres
 				}
 			}
-			all = append(all, hanging{duty: d, least: 1.0 / HorizonYears, pace: func(w int, on record.Date) float64 {
-				return perGram * litres * v.mgPerLitre(w, l.water.at(w, on)) / 1000
+			all = append(all, hanging{duty: d, least: 1.0 / HorizonYears, pace: func(w int, water *waterState) float64 {
+				return perGram * litres * v.mgPerLitre(w, water) / 1000
 			}})
 		case d.stage != nil && d.line == l && d.stage.Kind.Exchanges():
 			litres, least := 0.0, 1.0/HorizonYears
@@ -191,8 +202,8 @@ func (r *run) hangingOn(l *lineRun) []hanging {
 				least = max(least, 12/d.stage.Months)
 			}
 			count := care.Exchanged(*d.stage)
-			all = append(all, hanging{duty: d, least: least, pace: func(w int, on record.Date) float64 {
-				hardness, alkalinity := l.water.load(w, l.water.at(w, on))
+			all = append(all, hanging{duty: d, least: least, pace: func(w int, water *waterState) float64 {
+				hardness, alkalinity := l.water.load(w, water)
 				return count(care.Exposure{HardnessMeq: litres * hardness, CarbonMeq: litres * min(hardness, alkalinity)})
 			}})
 		}
@@ -215,11 +226,11 @@ func (d *dutyRun) middleReading(e care.Exposure) float64 {
 
 // mgPerLitre gives the mg that a litre of a water, behind fresh cartridges, could
 // lay down in a vessel.
-func (v *vesselRun) mgPerLitre(world int, s waterState) float64 {
+func (v *vesselRun) mgPerLitre(world int, s *waterState) float64 {
 	if v.boiler != nil {
-		return v.boiler.scale(world, v.boiler.offset(world), &s, 1, 0)
+		return v.boiler.scale(world, v.boiler.offset(world), s, s.drifted, 1, 0)
 	}
-	_, fresh := v.machine.line.water.deposit(world, s, v.shape)
+	_, fresh := v.machine.line.water.deposit(world, s, &v.shape)
 	return v.converted[world] * fresh
 }
 

@@ -104,18 +104,30 @@ func (w Weighted) Quantile(share float64) float64 {
 // its percentiles do not tell, between them and beyond, is taken to be log-normal
 // on either side of the middle.
 func (p Percentiles) At(u float64) float64 {
-	z := NormalQuantile(u) / Z90
+	below, above := p.logs()
+	return p.at(u, below, above)
+}
+
+// logs gives by how much the logarithm falls and rises for each standard deviation of
+// a normal distribution.
+func (p Percentiles) logs() (below, above float64) {
+	return math.Log(p.Likely/p.Low) / Z90, math.Log(p.High/p.Likely) / Z90
+}
+
+func (p Percentiles) at(u, below, above float64) float64 {
+	z := NormalQuantile(u)
 	if z < 0 {
-		return p.Likely * math.Pow(p.Low/p.Likely, -z)
+		return p.Likely * math.Exp(z*below)
 	}
-	return p.Likely * math.Pow(p.High/p.Likely, z)
+	return p.Likely * math.Exp(z*above)
 }
 
 // Draw gives the value at each of some shares in (0, 1).
 func (p Percentiles) Draw(shares []float64) []float64 {
 	values := make([]float64, len(shares))
+	below, above := p.logs()
 	for i, u := range shares {
-		values[i] = p.At(u)
+		values[i] = p.at(u, below, above)
 	}
 	return values
 }
