@@ -47,7 +47,7 @@ func copyInto(ctx context.Context, source *sql.DB, path string) (err error) {
 		return err
 	}
 	if _, err := source.ExecContext(ctx, "VACUUM INTO ?", temporary.Name()); err != nil {
-		return fmt.Errorf("a copy of the records to %s: %w", path, err)
+		return fmt.Errorf("a copy of the records to %s: %w", path, inWords(path, err))
 	}
 	if err := flush(temporary.Name()); err != nil {
 		return fmt.Errorf("a copy of the records: %w", err)

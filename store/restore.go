@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"log/slog"
 	"os"
 	"path/filepath"
@@ -69,18 +70,30 @@ func Restore(ctx context.Context, backup, path string, log *slog.Logger) (kept s
 		for n := 2; exists(kept); n++ {
 			kept = fmt.Sprintf("%s.replaced-%s-%d", path, time.Now().UTC().Format("20060102-150405"), n)
 		}
-		if err := os.Rename(path, kept); err != nil {
+		if err := putAside(path, kept); err != nil {
 			return "", err
 		}
 	}
 	if err := os.Rename(temporary, path); err != nil {
-		if kept != "" {
-			err = errors.Join(err, os.Rename(kept, path))
-		}
-		return "", err
+		return kept, err
 	}
 	_ = flush(filepath.Dir(path))
 	return kept, nil
+}
+
+// putAside gives a file a second name, under which it stays when another takes its place:
+// at no moment is there none. What lies beside a file that was damaged goes with it, since
+// it would else be taken for part of the other.
+func putAside(path, kept string) error {
+	for _, end := range []string{"-wal", "-shm", "-journal"} {
+		if err := os.Rename(path+end, kept+end); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+	}
+	if err := os.Link(path, kept); err == nil {
+		return nil
+	}
+	return os.Rename(path, kept) // not every system has second names
 }
 
 // renew looks a file over and makes what clients hold of it worthless: they were shown

@@ -3,6 +3,7 @@ package store
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"iter"
 	"os"
 	"path/filepath"
@@ -141,5 +142,40 @@ func TestMain(m *testing.M) {
 		importUntilKilled(path)
 		return
 	}
+	if path := os.Getenv(openedEnv); path != "" {
+		openAndWrite(path)
+		return
+	}
 	os.Exit(m.Run())
+}
+
+// noted is what the records of these tests say.
+func noted(n int) record.Entry {
+	return entry(day(1+n%20), record.Service{Task: "machine/backflush", Note: fmt.Sprintf("number %d of many", n)})
+}
+
+// holdsAll fails where what was acknowledged is not there, or the file is not sound.
+func holdsAll(t *testing.T, path string, acknowledged map[int64]string) {
+	t.Helper()
+	db, err := Open(t.Context(), path, nil)
+	if err != nil {
+		t.Fatalf("it cannot be opened any more: %v", err)
+	}
+	defer db.Close()
+	if err := db.Check(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	found, err := historyOf(t.Context(), db, "home")
+	if err != nil {
+		t.Fatal(err)
+	}
+	says := map[int64]string{}
+	for _, e := range found {
+		says[e.ID] = e.Body.(record.Service).Note
+	}
+	for id, note := range acknowledged {
+		if says[id] != note {
+			t.Fatalf("record %d was acknowledged with %q, and there is %q", id, note, says[id])
+		}
+	}
 }

@@ -4,14 +4,13 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 	"text/tabwriter"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 )
 
 func newHistory(a *app) *cobra.Command {
@@ -47,7 +46,7 @@ func newHistory(a *app) *cobra.Command {
 					if l.Voided != 0 {
 						mark = fmt.Sprintf("  VOID by record %d", l.Voided)
 					}
-					fmt.Fprintf(table, "%d\t%s\t%s\t%s\t%s%s\n", l.Record, l.On, l.Kind, oneLineOf(l.Source), oneLineOf(l.Says), mark)
+					fmt.Fprintf(table, "%d\t%s\t%s\t%s\t%s%s\n", l.Record, l.On, l.Kind, say.OneLine(l.Source), say.OneLine(l.Says), mark)
 				}
 				return table.Flush()
 			})
@@ -56,16 +55,4 @@ func newHistory(a *app) *cobra.Command {
 	cmd.Flags().IntVar(&last, "last", 0, "how many of the latest (default: all)")
 	cmd.Flags().Int64Var(&before, "before", 0, "only records before the one of this number")
 	return cmd
-}
-
-// oneLineOf writes a text so that nothing in it ends the line, moves the cursor, parts
-// columns or turns the writing round: what somebody typed must not look like a line of
-// ours.
-func oneLineOf(text string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || r == '\u2028' || r == '\u2029' || r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069' {
-			return ' '
-		}
-		return r
-	}, text)
 }

@@ -1,16 +1,20 @@
 package main
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"log/slog"
 	"os"
 	"runtime"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"limekeep/cmd/limekeep/intake/busycal"
 	"limekeep/cmd/limekeep/spell"
@@ -55,20 +59,30 @@ func (a *app) open(ctx context.Context, source string) (*house, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := a.mayOpen(path); err != nil {
+	if err := a.mayOpen(path, os.Stdin, os.Stderr); err != nil {
 		return nil, err
 	}
 	return a.openFile(ctx, path, source)
 }
 
-// mayOpen refuses a file that somebody named by hand and that is not there, but to the commands
-// that begin one: a name that was mistyped would else lead to records that are empty.
-func (a *app) mayOpen(path string) error {
+// mayOpen asks before a file is made that somebody named by hand and that is not there, but
+// for the commands that begin one: a name that was mistyped would else lead to records that are
+// empty. Where nobody sits there to answer it refuses.
+func (a *app) mayOpen(path string, in *os.File, out io.Writer) error {
 	if a.begins || !a.typed {
 		return nil
 	}
 	if _, err := os.Stat(path); !errors.Is(err, fs.ErrNotExist) {
 		return nil // there, or told of when it is opened
+	}
+	if term.IsTerminal(int(in.Fd())) {
+		fmt.Fprintf(out, "There is no file %s. Begin new records there, which are empty? [y/N] ", path)
+		if line, err := bufio.NewReader(in).ReadString('\n'); err == nil {
+			switch strings.ToLower(strings.TrimSpace(line)) {
+			case "y", "yes":
+				return nil
+			}
+		}
 	}
 	return &record.FieldError{Field: "--data", Value: path, Want: "the file of your records, since this one is not there; \"limekeep setup\" begins a new one"}
 }

@@ -42,5 +42,5 @@ func WithNote(text, note string) string {
 	if note == "" {
 		return text
 	}
-	return text + " (" + note + ")"
+	return text + " (" + OneLine(note) + ")"
 }

@@ -50,7 +50,7 @@ func Record(body record.Body) string {
 			text += fmt.Sprintf(", %s to %s", b.From, b.To)
 		}
 		if b.File != "" {
-			text += ", from " + b.File
+			text += ", from " + OneLine(b.File)
 		}
 		return WithNote(text, b.Note)
 	case record.Service:
@@ -139,7 +139,7 @@ func Found(body record.Body) string {
 		parts = append(parts, figure.Percent(service.Left)+" left")
 	}
 	if service.Note != "" {
-		parts = append(parts, service.Note)
+		parts = append(parts, OneLine(service.Note))
 	}
 	if len(parts) == 0 {
 		return "Nothing was noted."

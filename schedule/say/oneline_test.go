@@ -1,4 +1,4 @@
-package main
+package say
 
 import (
 	"strings"
@@ -9,11 +9,11 @@ import (
 // writing round.
 func TestOneLineOf(t *testing.T) {
 	for _, text := range []string{"a\nrecord 7, 2026-03-02: forged", "a\r\x1b[2K", "a\tb\x00\u0085", "a\u2028b\u2029", "\u202etxt\u2066"} {
-		if got := oneLineOf(text); strings.ContainsAny(got, "\n\r\t\x1b\x00\u0085\u2028\u2029\u202e\u2066") {
+		if got := OneLine(text); strings.ContainsAny(got, "\n\r\t\x1b\x00\u0085\u2028\u2029\u202e\u2066") {
 			t.Errorf("%q became %q", text, got)
 		}
 	}
-	if got := oneLineOf("Küche 🫖, 18 g"); got != "Küche 🫖, 18 g" {
+	if got := OneLine("Küche 🫖, 18 g"); got != "Küche 🫖, 18 g" {
 		t.Errorf("harmless text became %q", got)
 	}
 }
