@@ -105,15 +105,39 @@ func TestRestoreBesideAStrangeLog(t *testing.T) {
 	if err := os.WriteFile(path+"-wal", strange, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	kept, err := Restore(ctx, backup, path, nil)
-	if err != nil {
+	if _, err := Restore(ctx, backup, path, nil); err != nil {
 		t.Fatal(err)
-	}
-	if data, err := os.ReadFile(kept + "-wal"); err != nil || !bytes.Equal(data, strange) {
-		t.Errorf("the log of what was there did not go with it: %v", err)
 	}
 	holdsAll(t, path, map[int64]string{1: "number 1 of many"})
 	if n := len(mustHistory(t, openAt(t, path), day(30))); n != 1 {
 		t.Errorf("%d records, want the one of the backup", n)
+	}
+}
+
+// What is put aside takes along what lies beside it, and its own name is free for another
+// from then on.
+func TestPutAsideTakesTheLogAlong(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "records.db")
+	for _, end := range []string{"", "-wal", "-shm"} {
+		if err := os.WriteFile(path+end, []byte("old"+end), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := putAside(path, path+".kept"); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path+".new", []byte("new"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Rename(path+".new", path); err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]string{path: "new", path + ".kept": "old", path + ".kept-wal": "old-wal", path + ".kept-shm": "old-shm"} {
+		if data, err := os.ReadFile(name); err != nil || string(data) != want {
+			t.Errorf("%s holds %q, %v", name, data, err)
+		}
+	}
+	if exists(path + "-wal") {
+		t.Error("the log stays where another file is now")
 	}
 }
