@@ -246,7 +246,7 @@ func (f *Forecast) planTask(x wear.Outcome) plan.Task {
 		Acid: slices.Contains(work.Hazards, hazardAcid), Heats: work.Heats,
 		Visit: work.Who.Booked(), Routine: work.Small() && x.Doubt == nil, Covers: x.Duty.Covers, Early: work.Tolerance.Early,
 		Worth: worth(work), Stake: work.AtStake, Rank: rankOf(work), Weight: min(mostWeight, max(leastWeight, work.AtStake/stakeWeight)),
-		Fresh: x.Since, Late: x.Window.Late, Due: x.Due,
+		Fresh: x.Since, Met: x.Past != nil, Late: x.Window.Late, Due: x.Due,
 	}
 	if t.Rank == plan.Safety {
 		t.Steep = safetySteep

@@ -110,6 +110,9 @@ func (t *Task) start(today record.Date) sums {
 	if t.Late != 0 {
 		s.late = float64(t.Late - today)
 	}
+	if t.Met {
+		s.mean = newSums(t.from(today), 0).mean
+	}
 	s.sunkDay = 0
 	return s
 }

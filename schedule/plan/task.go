@@ -29,6 +29,7 @@ type Task struct {
 	Weight float64 // how many times as bad as usual a day past the late date is; 1 where 0
 
 	Fresh record.Date    // day it was last done, or the part was new
+	Met   bool           // nobody wrote down when that was: Fresh is the day its records begin, and a whole life is that of a part made fresh today
 	Late  record.Date    // nine worlds in ten have it due by then; zero beyond the horizon
 	Due   wear.Quantiles // of the next crossing
 	Lives Lives          // of a part made fresh later on

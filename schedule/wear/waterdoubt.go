@@ -79,9 +79,12 @@ func (r *run) doubt(d *dutyRun) Outcome {
 		crossings[w] = d.twiceAYear(reaches(steps, gains, limit, r.span.last), o.Since, w)
 		readings[w], amounts[w] = o.Doubt.Narrows/limit, o.Doubt.Narrows
 	}
+	after := crossings // a test made later starts as this one did
+	if !lw.Known {
+		after = d.usualRhythm(o.Since, len(limits)) // there is none that could tell
+	}
 	for _, fresh := range r.house.Again {
-		// A test made then starts as this one did.
-		_, again := windowAndQuantiles(shifted(crossings, fresh-o.Since))
+		_, again := windowAndQuantiles(shifted(after, fresh-o.Since))
 		o.Again = append(o.Again, again)
 	}
 	if !lw.Known {
@@ -111,13 +114,33 @@ const seldom = 4
 // little hangs on it that it could wait for years, it waits for a quarter of them, so
 // that there is no step between the two.
 func (d *dutyRun) twiceAYear(on, since record.Date, world int) record.Date {
+	usual, ok := d.usualWait(world)
+	if !ok || on == never {
+		return on
+	}
+	return min(on, since+max(usual, (on-since)/seldom))
+}
+
+// usualWait returns the days from a test to the next by common practice; false where
+// the catalogue names none.
+func (d *dutyRun) usualWait(world int) (record.Date, bool) {
 	for _, g := range d.gauges {
-		part, ok := g.Gauge.(*partGauge)
-		if !ok || on == never {
-			continue
+		if part, ok := g.Gauge.(*partGauge); ok {
+			return record.Date(math.Ceil(part.limits[world])), true
 		}
-		usual := record.Date(math.Ceil(part.limits[world]))
-		on = min(on, since+max(usual, (on-since)/seldom))
+	}
+	return 0, false
+}
+
+// usualRhythm returns the day of the test after one made on a day, world by world, by
+// what is common practice; never where nothing says.
+func (d *dutyRun) usualRhythm(since record.Date, worlds int) []record.Date {
+	on := make([]record.Date, worlds)
+	for w := range on {
+		on[w] = never
+		if usual, ok := d.usualWait(w); ok {
+			on[w] = since + usual
+		}
 	}
 	return on
 }
