@@ -30,6 +30,7 @@ type madeFrom struct {
 type keptKey struct {
 	asked    string // path and query
 	signedIn bool
+	reader   reader // of dates and numbers
 }
 
 // keptPage is a page, once ready is closed.
@@ -101,7 +102,7 @@ func (h *handler) kept(page http.HandlerFunc, also func(*http.Request) (bool, er
 			page(w, r)
 			return
 		}
-		kept, mine := h.keptPages.place(from, keptKey{r.URL.RequestURI(), answeringOf(r.Context()).signedIn})
+		kept, mine := h.keptPages.place(from, keptKey{r.URL.RequestURI(), answeringOf(r.Context()).signedIn, readerFor(r)})
 		if mine {
 			h.fill(kept, page, r)
 		}

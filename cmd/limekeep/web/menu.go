@@ -10,6 +10,7 @@ var (
 	}
 	more = []menuEntry{
 		{calendarPath, "Calendar and apps"},
+		{readerPath, "Dates and numbers"},
 		{aboutPath, "About and safety"},
 	}
 )

@@ -79,7 +79,7 @@ func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name 
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(status)
-	w.Write(b.Bytes())
+	w.Write(readerFor(r).rewrite(b.Bytes()))
 }
 
 // showForm writes a page that holds a form, and lets the browser keep it, token and

@@ -119,6 +119,7 @@ func (s *Server) Handler() http.Handler {
 		calendarPages{h},
 		equipmentPages{h},
 		aboutPages{h},
+		readerPages{h},
 		signInPages{h},
 		setupPages{h},
 		paperPages{h},

@@ -1,0 +1,235 @@
+package web
+
+import (
+	"bytes"
+	"net/http"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// reader is how somebody reads dates and numbers. Pages are put together with the day
+// before the month and a decimal point, and turned into this at the end, so that
+// sentences, tables and pictures are written alike, wherever they come from. What is
+// meant for programs stays as it is.
+type reader struct {
+	Order dateOrder
+	Comma bool // between whole and parts of a number
+	Names dateNames
+}
+
+// dateOrder is the order of day, month and year.
+type dateOrder string
+
+// Orders of a date.
+const (
+	dayFirst   dateOrder = "day"   // Fri 27 Nov 2026
+	monthFirst dateOrder = "month" // Fri, Nov 27, 2026
+	yearFirst  dateOrder = "year"  // Fri 2026-11-27
+)
+
+// dateNames are the names of days and months in a language, in the order of the
+// English ones. All texts are English as yet, and so are these.
+type dateNames struct {
+	Days   [7]string // from Monday
+	Months [12]string
+	Long   [12]string
+}
+
+// englishNames are what pages are put together with.
+var englishNames = dateNames{
+	Days:   [7]string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"},
+	Months: [12]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"},
+	Long:   [12]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"},
+}
+
+// plainReader reads pages as they are put together.
+var plainReader = reader{Order: dayFirst, Names: englishNames}
+
+// Languages and regions with another order than the day first, and with a decimal
+// comma. Source: Unicode CLDR, medium dates and decimal separators; reader_test.go
+// holds the commas against it.
+var (
+	ordersOf = map[string]dateOrder{
+		"en-us": monthFirst, "en-ca": monthFirst, "en-ph": monthFirst, "fil": monthFirst, "es-us": dayFirst,
+		"zh": yearFirst, "ja": yearFirst, "ko": yearFirst, "hu": yearFirst, "lt": yearFirst, "mn": yearFirst,
+	}
+	commas = strings.Fields("af az be bg bs ca cs da de el es et eu fi fo fr gl hr hu hy id is it ka kk lb lt lv mk nb nl nn no pl pt ro ru sk sl sq sr sv tr uk vi")
+	points = strings.Fields("de-ch de-li es-mx es-us es-gt es-hn es-ni es-pa es-pe es-pr es-sv es-do it-ch")
+)
+
+// readerOf returns how a language is read: a tag such as de-AT, of which the nearest
+// that is known counts. What is not known is read with the day first and a point.
+func readerOf(tag string) reader {
+	to := plainReader
+	tag = strings.ToLower(strings.ReplaceAll(tag, "_", "-"))
+	decided := false
+	for part := tag; part != ""; {
+		if order, ok := ordersOf[part]; ok && to.Order == dayFirst {
+			to.Order = order
+		}
+		if !decided {
+			switch {
+			case contains(points, part):
+				decided = true
+			case contains(commas, part):
+				to.Comma, decided = true, true
+			}
+		}
+		cut := strings.LastIndex(part, "-")
+		if cut < 0 {
+			break
+		}
+		part = part[:cut]
+	}
+	return to
+}
+
+func contains(list []string, word string) bool {
+	for _, w := range list {
+		if w == word {
+			return true
+		}
+	}
+	return false
+}
+
+// readerCookie keeps what somebody chose on the page of dates and numbers.
+const readerCookie = "limekeep-dates"
+
+// readerFor returns how whoever asks reads: as chosen, else by the language that the
+// browser asks for before others (RFC 9110, 12.5.4).
+func readerFor(r *http.Request) reader {
+	to := readerOf(firstLanguage(r.Header.Get("Accept-Language")))
+	if cookie, err := r.Cookie(readerCookie); err == nil {
+		order, decimal, _ := strings.Cut(cookie.Value, ".")
+		switch dateOrder(order) {
+		case dayFirst, monthFirst, yearFirst:
+			to.Order = dateOrder(order)
+		}
+		if decimal == "comma" || decimal == "point" {
+			to.Comma = decimal == "comma"
+		}
+	}
+	return to
+}
+
+// firstLanguage is the language that a header asks for before others.
+func firstLanguage(accept string) string {
+	best, most := "", 0.0
+	for item := range strings.SplitSeq(accept, ",") {
+		tag, weight, found := strings.Cut(strings.TrimSpace(item), ";")
+		q := 1.0
+		if found {
+			var err error
+			if q, err = strconv.ParseFloat(strings.TrimPrefix(strings.TrimSpace(weight), "q="), 64); err != nil {
+				continue
+			}
+		}
+		if tag = strings.TrimSpace(tag); tag != "*" && q > most {
+			best, most = tag, q
+		}
+	}
+	return best
+}
+
+// rewrite turns the texts of a page into what the reader reads. What is typed or to be
+// copied stays: inputs, attributes, text areas and code.
+func (to reader) rewrite(page []byte) []byte {
+	if to == plainReader {
+		return page
+	}
+	var out bytes.Buffer
+	out.Grow(len(page) + len(page)/64)
+	within := "" // an element whose text stays
+	for len(page) > 0 {
+		i := bytes.IndexByte(page, '<')
+		if i < 0 {
+			i = len(page)
+		}
+		if within == "" {
+			to.text(&out, page[:i])
+		} else {
+			out.Write(page[:i])
+		}
+		page = page[i:]
+		if len(page) == 0 {
+			break
+		}
+		end := bytes.IndexByte(page, '>')
+		if end < 0 {
+			end = len(page) - 1
+		}
+		tag := page[:end+1]
+		out.Write(tag)
+		page = page[end+1:]
+		for _, stays := range []string{"textarea", "code", "script", "style", "pre"} {
+			switch {
+			case within == "" && opens(tag, "<"+stays):
+				within = stays
+			case within == stays && bytes.HasPrefix(tag, []byte("</"+stays)):
+				within = ""
+			}
+		}
+	}
+	return out.Bytes()
+}
+
+// opens reports whether a tag opens an element.
+func opens(tag []byte, start string) bool {
+	return bytes.HasPrefix(tag, []byte(start)) && len(tag) > len(start) && (tag[len(start)] == '>' || tag[len(start)] == ' ')
+}
+
+// text rewrites the dates and decimals of a text.
+func (to reader) text(out *bytes.Buffer, text []byte) {
+	for i := 0; i < len(text); {
+		if !inWord(text[:i]) {
+			if d, n := dateAt(text[i:]); n > 0 {
+				to.date(out, d)
+				i += n
+				continue
+			}
+			if whole, n := decimalAt(text[i:]); n > 0 && (i == 0 || text[i-1] != '.' && text[i-1] != '-') {
+				out.Write(text[i : i+whole])
+				out.WriteByte(map[bool]byte{true: ',', false: '.'}[to.Comma])
+				out.Write(text[i+whole+1 : i+n])
+				i += n
+				continue
+			}
+		}
+		out.WriteByte(text[i])
+		i++
+	}
+}
+
+// inWord reports whether a text ends within a word or a number.
+func inWord(text []byte) bool {
+	last, size := utf8.DecodeLastRune(text)
+	return size > 0 && (unicode.IsLetter(last) || unicode.IsDigit(last) || last == '_')
+}
+
+// wordly reports whether a byte is part of a word or a number.
+func wordly(b byte) bool {
+	return b >= '0' && b <= '9' || b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' || b == '_' || b >= 0x80
+}
+
+// decimalAt measures a number with a point that a text begins with: its whole part and
+// all of it; 0 for none. What goes on with another point, as a version does, is none.
+func decimalAt(text []byte) (whole, all int) {
+	digits := func(i int) int {
+		for i < len(text) && text[i] >= '0' && text[i] <= '9' {
+			i++
+		}
+		return i
+	}
+	whole = digits(0)
+	if whole == 0 || whole >= len(text) || text[whole] != '.' {
+		return 0, 0
+	}
+	all = digits(whole + 1)
+	if all == whole+1 || all < len(text) && (wordly(text[all]) && text[all] < 0x80 || text[all] == '.' && digits(all+1) > all+1) {
+		return 0, 0
+	}
+	return whole, all
+}

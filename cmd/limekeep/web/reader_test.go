@@ -1,0 +1,83 @@
+package web
+
+import (
+	"net/http/httptest"
+	"slices"
+	"strings"
+	"testing"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/message"
+	"golang.org/x/text/number"
+)
+
+// Decimal commas and points are those of the Unicode CLDR, as golang.org/x/text has it.
+func TestDecimalsAreThoseOfTheCLDR(t *testing.T) {
+	for _, tag := range append(slices.Concat(commas, points), "en", "en-US", "en-GB", "ja", "zh", "ko", "th", "he", "de-AT", "de-CH", "fr-CA", "es-MX", "es-AR", "pt-BR", "sv-SE", "lt-LT", "hu-HU") {
+		if tag == "no" {
+			tag = "nb" // which the CLDR has it stand for
+		}
+		want := strings.Contains(message.NewPrinter(language.MustParse(tag)).Sprint(number.Decimal(1.5)), ",")
+		if got := readerOf(tag).Comma; got != want {
+			t.Errorf("%s: a comma %t, by the CLDR %t", tag, got, want)
+		}
+	}
+}
+
+func TestPagesAreRewrittenForTheirReader(t *testing.T) {
+	const page = `<p title="Fri 27 Nov 2026">Due <time datetime="2026-11-27">Fri 27 Nov 2026</time>, at 3.5 mm (1.2 to 10.75); 27 Nov 2026, 15:30.</p>` +
+		`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code> version 1.2.3, 27 November 2026, Sun 3 May, 5 March hares, a27 Nov 2026, 0.5g, −1.5, é1.5`
+	for tag, want := range map[string]string{
+		"en-GB": page,
+		"de": `<p title="Fri 27 Nov 2026">Due <time datetime="2026-11-27">Fri 27 Nov 2026</time>, at 3,5 mm (1,2 to 10,75); 27 Nov 2026, 15:30.</p>` +
+			`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code> version 1.2.3, 27 November 2026, Sun 3 May, 5 March hares, a27 Nov 2026, 0.5g, −1,5, é1.5`,
+		"en-US": `<p title="Fri 27 Nov 2026">Due <time datetime="2026-11-27">Fri, Nov 27, 2026</time>, at 3.5 mm (1.2 to 10.75); Nov 27, 2026, 15:30.</p>` +
+			`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code> version 1.2.3, November 27, 2026, Sun, May 3, 5 March hares, a27 Nov 2026, 0.5g, −1.5, é1.5`,
+		"lt": `<p title="Fri 27 Nov 2026">Due <time datetime="2026-11-27">Fri 2026-11-27</time>, at 3,5 mm (1,2 to 10,75); 2026-11-27, 15:30.</p>` +
+			`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code> version 1.2.3, 2026-11-27, Sun 05-03, 5 March hares, a27 Nov 2026, 0.5g, −1,5, é1.5`,
+	} {
+		if got := string(readerOf(tag).rewrite([]byte(page))); got != want {
+			t.Errorf("%s:\n%s\nnot\n%s", tag, got, want)
+		}
+	}
+}
+
+// A choice goes before the browser's language, and nonsense is none.
+func TestReaderIsAskedFor(t *testing.T) {
+	for _, c := range []struct {
+		accept, cookie string
+		order          dateOrder
+		comma          bool
+	}{
+		{"", "", dayFirst, false}, {"de-AT,en;q=0.8", "", dayFirst, true}, {"en;q=0.3, en-US;q=0.9", "", monthFirst, false},
+		{"hu", "day.point", dayFirst, false}, {"en-US", "year.comma", yearFirst, true}, {"de", "sideways.both", dayFirst, true},
+		{"*;q=2, ;;q=x", "", dayFirst, false}, {"de-CH", "", dayFirst, false},
+	} {
+		r := httptest.NewRequest("GET", "/", nil)
+		r.Header.Set("Accept-Language", c.accept)
+		if c.cookie != "" {
+			r.Header.Set("Cookie", readerCookie+"="+c.cookie)
+		}
+		if got := readerFor(r); got.Order != c.order || got.Comma != c.comma {
+			t.Errorf("%q with %q: %s, a comma %t", c.accept, c.cookie, got.Order, got.Comma)
+		}
+	}
+}
+
+// No page breaks, whatever stands in it.
+func FuzzRewrite(f *testing.F) {
+	for _, seed := range []string{"<p>1.5</p>", "<textarea>1.5", "Fri 31 Feb 2026", "1.2.3", "<code", "9 May 99999", "é1.5", "1.5é"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, page string) {
+		if got := string(plainReader.rewrite([]byte(page))); got != page {
+			t.Errorf("%q became %q", page, got)
+		}
+		for _, tag := range []string{"de", "en-US", "lt"} {
+			got := string(readerOf(tag).rewrite([]byte(page)))
+			if strings.Count(got, "<") != strings.Count(page, "<") || strings.Count(got, ">") != strings.Count(page, ">") {
+				t.Errorf("%s: %q became %q", tag, page, got)
+			}
+		}
+	})
+}

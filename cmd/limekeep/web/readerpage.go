@@ -1,0 +1,65 @@
+package web
+
+import (
+	"net/http"
+	"time"
+)
+
+// readerPages let somebody choose how dates and numbers are written.
+type readerPages struct{ *handler }
+
+const readerPath = "/dates"
+
+func (h readerPages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET "+readerPath, h.choose)
+	mux.HandleFunc("POST "+readerPath, h.keep)
+}
+
+// readerPage is what is chosen, with today and a number as examples.
+type readerPage struct {
+	Form form
+	Kept bool // it was just chosen
+}
+
+func readerForm(r *http.Request) form {
+	now := readerFor(r)
+	decimal := "point"
+	if now.Comma {
+		decimal = "comma"
+	}
+	return form{Action: readerPath, Button: "Write them so", Fields: []field{
+		{Name: "order", Label: "Dates", Kind: choiceInput, Value: string(now.Order), Choices: []choice{
+			{Value: string(dayFirst), Label: "the day first"}, {Value: string(monthFirst), Label: "the month first"}, {Value: string(yearFirst), Label: "the year first"},
+		}},
+		{Name: "decimal", Label: "Numbers", Kind: choiceInput, Value: decimal, Choices: []choice{
+			{Value: "point", Label: "with a decimal point"}, {Value: "comma", Label: "with a decimal comma"},
+		}},
+	}}
+}
+
+func (h readerPages) choose(w http.ResponseWriter, r *http.Request) {
+	opened, err := h.open(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	h.showForm(w, r, http.StatusOK, "dates", page{Title: "Dates and numbers", Here: readerPath, Place: opened.Info(), Body: readerPage{Form: readerForm(r), Kept: r.URL.Query().Has("kept")}})
+}
+
+// keep remembers the choice in this browser alone: another's is its own.
+func (h readerPages) keep(w http.ResponseWriter, r *http.Request) {
+	filled, err := filledIn(r)
+	if err != nil {
+		h.failForm(w, r, err)
+		return
+	}
+	value := filled.Get("order") + "." + filled.Get("decimal")
+	switch value {
+	case "day.point", "day.comma", "month.point", "month.comma", "year.point", "year.comma":
+	default:
+		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "Choose one of the orders and one of the ways to write numbers.")
+		return
+	}
+	http.SetCookie(w, &http.Cookie{Name: readerCookie, Value: value, Path: "/", MaxAge: int((400 * 24 * time.Hour).Seconds()), HttpOnly: true, SameSite: http.SameSiteLaxMode, Secure: h.client(r).secure})
+	http.Redirect(w, r, readerPath+"?kept", http.StatusSeeOther)
+}
