@@ -66,8 +66,8 @@ func (r *run) newCrossings(d *dutyRun) *crossings {
 // crossOne runs a duty's gauges through the days of one world.
 func (r *run) crossOne(c *crossings, w *worldState, d *dutyRun, world int) {
 	total := w.exposure[d.slot]
-	today, ahead := r.grid.today, r.grid.ahead
-	toCome := total.from(today, ahead)
+	today := r.grid.today
+	toCome := w.toCome[d.slot]
 	w.today = w.today[:0]
 	if d.unknown() {
 		c.ago[world], w.lived[d.index] = r.remember(d, total, world)
@@ -142,22 +142,54 @@ func (r *run) crosses(g *dutyGauge, state State, total *cumulative, knot int) re
 		}
 		return r.grid.knots[knot] + record.Date(days)
 	}
-	at := func(to int) float64 { return g.Reading(g.Advance(state, total.from(knot, to))) }
-	if row := total[g.only]; g.single {
-		at = func(to int) float64 { return g.Reading(g.Advance(state, care.Only(g.only, row[to]-row[knot]))) }
-	}
 	end := total.last() + 1
-	after := firstCrossed(knot, end, at)
-	switch {
-	case after == end:
+	var at func(to int) float64
+	var after int
+	if g.single {
+		row := total[g.only]
+		at = func(to int) float64 { return g.Reading(g.Advance(state, care.Only(g.only, row[to]-row[knot]))) }
+		wanted := (state.Limit/state.Factor - state.Amount) / g.perAmount
+		after = firstNear(knot, end, knot+firstOf(row[knot:], row[knot]+wanted), at)
+	} else {
+		at = func(to int) float64 { return g.Reading(g.Advance(state, total.from(knot, to))) }
+		after = firstCrossed(knot, end, at)
+	}
+	switch after {
+	case end:
 		return never
-	case after == knot:
+	case knot:
 		return r.grid.knots[knot]
 	}
 	was, is := at(after-1), at(after)
 	from, to := r.grid.knots[after-1], r.grid.knots[after]
 	days := math.Ceil((1 - was) / (is - was) * float64(to-from))
 	return min(to, from+record.Date(max(1, days)))
+}
+
+// firstOf is the place of the first of some rising values that is not less than one;
+// their number where there is none.
+func firstOf(rising []float64, x float64) int {
+	from, end := 0, len(rising)
+	for from < end {
+		middle := int(uint(from+end) / 2)
+		if rising[middle] < x {
+			from = middle + 1
+		} else {
+			end = middle
+		}
+	}
+	return from
+}
+
+// firstNear is firstCrossed where it is known to be about there.
+func firstNear(from, end, about int, at func(int) float64) int {
+	for about > from && at(about-1) >= 1 {
+		about--
+	}
+	for about < end && !(at(about) >= 1) {
+		about++
+	}
+	return about
 }
 
 // firstCrossed finds the first knot, from one on and before an end, at which a

@@ -28,8 +28,11 @@ func TestDaysCrossAsTheyAreCounted(t *testing.T) {
 				}
 			}
 			for _, byDays := range []bool{true, false} {
-				if got := r.crosses(&dutyGauge{Gauge: &partGauge{count: days}, byDays: byDays}, state, total, knot); got != counted {
-					t.Errorf("limit %v from %v, by subtraction %t: %v, counted %v", limit, amount, byDays, got, counted)
+				for _, single := range []bool{true, false} {
+					g := &dutyGauge{Gauge: &partGauge{count: days}, byDays: byDays, single: single, only: care.OfDays, perAmount: 1}
+					if got := r.crosses(g, state, total, knot); got != counted {
+						t.Errorf("limit %v from %v, by subtraction %t, of one amount %t: %v, counted %v", limit, amount, byDays, single, got, counted)
+					}
 				}
 			}
 		}

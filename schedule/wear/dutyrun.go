@@ -44,8 +44,9 @@ type dutyGauge struct {
 	kind      care.Kind
 	condition *Condition // of one that is Checked; nil where nothing was measured
 	byDays    bool       // it counts plain days, so that a crossing needs no look-up
+	single    bool       // it counts one amount alone
 	only      care.Amount
-	single    bool // it counts only that amount
+	perAmount float64 // what it counts for one of it
 }
 
 func newDutyRun(duty care.Duty, h *Household) *dutyRun {
@@ -279,7 +280,6 @@ func (d *dutyRun) build(draws Draws, learned knowledge) error {
 			taught = nil
 		}
 		gauge := &dutyGauge{bound: *bound, kind: bound.Driver.Kind(), byDays: bound.Driver == care.ByDays}
-		gauge.only, gauge.single = bound.Driver.CountsOnly()
 		if err := d.make(gauge, draws, taught); err != nil {
 			return fmt.Errorf("%s, gauge %q: %w", d.ID, bound.Name, err)
 		}
@@ -315,6 +315,9 @@ func (d *dutyRun) make(g *dutyGauge, draws Draws, learned knowledge) error {
 	limits := limit.Draw(uniforms)
 	if learned != nil {
 		limits = learned.draw(draws, d.block(), "limit/"+g.bound.Name)
+	}
+	if g.only, g.single = driver.CountsOnly(); g.single {
+		g.perAmount = count(care.Only(g.only, 1))
 	}
 	g.Gauge = &partGauge{prior: limit, count: count, limits: limits}
 	return nil

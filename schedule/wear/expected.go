@@ -77,13 +77,11 @@ func (d *dutyRun) expects() []expectation {
 // for each thing that is expected. What will be measured the readings alone tell,
 // the same in every world.
 func (r *run) ahead(c *crossings, w *worldState, d *dutyRun, world int) {
-	total := w.exposure[d.slot]
 	for i, e := range d.expectations {
 		if e.of == ExpectedCheck {
 			continue
 		}
-		for k, knot := range r.grid.expected {
-			passed := total.from(r.grid.today, knot)
+		for k, passed := range w.expected[d.slot] {
 			amount := 0.0
 			switch e.of {
 			case ExpectedPart:

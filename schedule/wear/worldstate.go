@@ -13,6 +13,10 @@ type worldState struct {
 	today         []State         // of the gauges of the duty that is looked at, today
 	atKnots       [2][]float64    // of a line's water
 	atSteps       []float64
+
+	// What comes from today on, by slot: up to weeksAhead, and up to each of expectedDays.
+	toCome   []care.Exposure
+	expected [][len(expectedDays)]care.Exposure
 }
 
 // depth is how much of a world is played: no more than what is asked of it.
@@ -28,6 +32,7 @@ func (r *run) newWorldState() *worldState {
 	w := &worldState{
 		exposure: make([]*cumulative, r.slots), drawn: make([]drunk, len(r.machines)), lines: make([]lineState, len(r.lines)),
 		concentration: make([]float64, r.vessels), lived: make([]care.Exposure, len(r.duties)), atSteps: make([]float64, r.grid.steps()),
+		toCome: make([]care.Exposure, r.slots), expected: make([][len(expectedDays)]care.Exposure, r.slots),
 	}
 	for _, m := range r.machines {
 		m.begin(w, r)
@@ -42,6 +47,16 @@ func (r *run) newWorldState() *worldState {
 		w.exposure[t.slot] = r.newCumulative()
 	}
 	return w
+}
+
+// lookAhead notes what comes from today on in the world that was played.
+func (r *run) lookAhead(w *worldState) {
+	for slot, total := range w.exposure {
+		w.toCome[slot] = total.from(r.grid.today, r.grid.ahead)
+		for i, knot := range r.grid.expected {
+			w.expected[slot][i] = total.from(r.grid.today, knot)
+		}
+	}
 }
 
 // play fills the state with one world, in the order of the day: use, treatment,

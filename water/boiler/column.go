@@ -121,6 +121,9 @@ func (c *Column) ScaleMgPerKg(n float64, offset Offset) float64 {
 	i, x := place(c.within(n))
 	less, lessNext, more, moreNext := &c.cell[0][i], &c.cell[0][i+1], &c.cell[1][i], &c.cell[1][i+1]
 	of := func(k int) float64 {
+		if less[k] <= 0 && lessNext[k] <= 0 && more[k] <= 0 && moreNext[k] <= 0 {
+			return 0 // between four that would dissolve nothing forms
+		}
 		a := less[k] + x*(lessNext[k]-less[k])
 		b := more[k] + x*(moreNext[k]-more[k])
 		return max(0, a+offset.place*(b-a))
