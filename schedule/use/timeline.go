@@ -32,6 +32,7 @@ type Timeline struct {
 type Spread struct {
 	Unlogged float64 // on all past days of which nothing is known but the habit
 	Future   float64 // on the rate of the days to come
+	Habit    float64 // part of Future that unlogged past days share: a habit stated wrongly is wrong for both
 	Month    float64 // on each thirty days to come by themselves
 	Milk     Milk    // on the steam for milk, past and to come
 	Water    float64 // on the litres that the drinks of any day take
@@ -101,9 +102,11 @@ func NewTimeline(book *record.Book, machine record.Equipment, first, last record
 	t.fillFuture(book, p, learnt)
 	t.tellHours(book.HotHours(machine.ID))
 	t.Assumed = p.habits.on(t.Today).assumed
+	unlogged, rate := p.habits.on(t.Today).logSD(), logSD(t.factorVariance(0))
 	t.Spread = Spread{
-		Unlogged: p.habits.on(t.Today).logSD(),
-		Future:   math.Hypot(yearLogSD, logSD(t.factorVariance(0))),
+		Unlogged: unlogged,
+		Future:   math.Hypot(yearLogSD, rate),
+		Habit:    rate * min(1, rate/unlogged),
 		Month:    logSD(t.noise(monthDays, t.Rate.Weekly()/7*monthDays*(1-t.Absent))),
 		Water:    t.water.logSD(),
 		Hours:    p.habits.on(t.Today).hot.logSD(slices.ContainsFunc(p.drawn, func(u record.UseDay) bool { return u.HalfHours != 0 })),

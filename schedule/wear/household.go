@@ -66,6 +66,7 @@ type GaugeOutcome struct {
 type Learned struct {
 	Findings      int
 	Before, After figure.Percentiles
+	Own           float64    // of a limit: share of its variance that each part has of its own, as it now stands, 0 to 1
 	Observed      []Observed // each finding with what had gathered by then, oldest first
 }
 

@@ -1,6 +1,8 @@
 package wear
 
 import (
+	"math"
+
 	"limekeep/schedule/care"
 	"limekeep/water/figure"
 )
@@ -34,13 +36,22 @@ func (r *run) learn() error {
 	if err != nil {
 		return err
 	}
+	gathered, err := r.gathered(duties)
+	if err != nil {
+		return err
+	}
 	for i, d := range duties {
 		g := d.gauges[0]
 		d.learned = &Learned{Findings: len(observed[i][0]), Observed: overWorlds(observed[i])}
 		surprises(g, observed[i], d.learned.Observed)
 		var k knowledge
 		if g.kind == care.Counted {
-			limits := learnLimit(g, g.Unknown(), observed[i], d.parts())
+			groups := allAlike(r.house.Draws.Worlds)
+			if gathered[i] != nil {
+				groups = groupByUse(gathered[i], len(observed[i]))
+			}
+			limits := learnLimit(g, g.Unknown(), observed[i], groups, d.parts())
+			d.learned.Own = limits.own
 			k, d.learned.Before, d.learned.After = limits, limits.prior, figure.OverInPlace(limits.draw(r.house.Draws, d.block(), "limit/"+g.bound.Name))
 		} else {
 			p := newPosterior(g.Unknown())
@@ -53,6 +64,40 @@ func (r *run) learn() error {
 		}
 	}
 	return nil
+}
+
+// gathered gives, in every world, how much had gathered at what was found of each of some
+// duties, as a mean logarithm: of those whose limit is learnt for the use of each world.
+// That takes no water.
+func (r *run) gathered(duties []*dutyRun) ([][]float64, error) {
+	gathered := make([][]float64, len(duties))
+	some := false
+	for i, d := range duties {
+		if d.gauges[0].kind == care.Counted && d.past == nil && d.line == nil && d.vessel == nil {
+			gathered[i], some = make([]float64, r.house.Draws.Worlds), true
+		}
+	}
+	if !some {
+		return gathered, nil
+	}
+	defer func(as depth) { r.depth = as }(r.depth)
+	r.depth = useOnly
+	return gathered, r.worlds(r.house.Draws.Worlds, func(w *worldState, world int) {
+		for i, d := range duties {
+			if gathered[i] != nil {
+				gathered[i][world] = meanLog(r.observe(w, d, world))
+			}
+		}
+	})
+}
+
+// meanLog is the mean logarithm of what had gathered at some findings.
+func meanLog(observed []observation) float64 {
+	sum := 0.0
+	for _, o := range observed {
+		sum += math.Log(max(o.state.Amount, leastForLogged))
+	}
+	return sum / float64(max(1, len(observed)))
 }
 
 // observe gives the state that each service met in one world, with what it

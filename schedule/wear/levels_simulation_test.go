@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
 
 	"limekeep/schedule/care"
@@ -50,7 +49,8 @@ func noted(r *rand.Rand, reading float64) record.Finding {
 	return record.Failed
 }
 
-// lived is how the window of a part's last service fared.
+// lived is how the window of a part's last service fared. Days are days at which
+// somebody was there: a time away wears nothing.
 type lived struct {
 	early, late, crossed float64   // days since that service
 	past                 []float64 // days of the intervals before it
@@ -68,7 +68,8 @@ func (l lived) width() float64 { return l.late / math.Max(1, l.early) }
 // whoever looks takes the part's time to have come, as loosely as people do.
 const byClock, bySight = false, true
 
-// live lets a household care for a part for some services.
+// live lets a household care for a part for some services. Every third is away once for
+// 14 to 200 days, since its last service or before, and writes that down.
 func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own float64, findings int, logs, sight bool) lived {
 	t.Helper()
 	r := rand.New(rand.NewPCG(uint64(seed), 77))
@@ -92,8 +93,11 @@ func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own fl
 	// What nobody wrote down differs from the habit by as much as the forecast allows.
 	course := use.NewTimeline(record.NewBook(today, nil, nil), machine, today-1, today)
 	truly := 1.0
-	if duty.Gauges[0].Driver == care.ByShots && !logs {
+	switch {
+	case duty.Gauges[0].Driver == care.ByShots && !logs:
 		truly = math.Exp(course.Spread.Future * r.NormFloat64())
+	case duty.Gauges[0].Driver == care.BySealHours: // which nobody writes down
+		truly = math.Exp(course.Spread.Hours * r.NormFloat64())
 	}
 	truth := lifeTruth{random: r, usual: limit.Usual, low: math.Log(limit.Usual / limit.Low), high: math.Log(limit.High / limit.Usual), household: r.NormFloat64(), own: own}
 	// Services at about the usual life, the last a tenth of one ago.
@@ -110,8 +114,21 @@ func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own fl
 		lives[i] = max(2, record.Date(days))
 		total += lives[i]
 	}
+	away, during := record.Date(0), len(lives) // days, and in which interval
+	if seed%3 == 0 && daily != 1 {
+		away = record.Date(14 + r.IntN(187))
+		if seed%2 == 0 {
+			during = r.IntN(len(lives) + 1)
+		}
+	}
 	last := today - record.Date(0.1*usualDays)
+	if during == len(lives) {
+		last -= away
+	}
 	on := last - total
+	if during < len(lives) {
+		on -= away
+	}
 	duty.Since, duty.Fitted = on, on
 	machine.Bought = on
 	duty.Equipment = machine
@@ -119,7 +136,12 @@ func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own fl
 		Draws: Draws{Place: fmt.Sprint("levels ", seed), Worlds: worlds}, Today: today, Equipment: []record.Equipment{machine}, Duties: []care.Duty{duty},
 		Services: map[string][]record.Dated[record.Service]{}, Planned: map[string]record.Date{},
 	}
+	var leave record.Away
 	for i, life := range lives {
+		if away > 0 && i == during {
+			leave = record.Away{From: on + 1, To: on + away}
+			on += away
+		}
 		on += life
 		var found record.Finding
 		if sight {
@@ -131,10 +153,19 @@ func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own fl
 	}
 	var entries []record.Entry
 	var days []record.UseDay
+	since := 0.0 // days away since the last service
+	if away > 0 {
+		if during == len(lives) {
+			leave, since = record.Away{From: on + 1, To: on + away}, float64(away)
+		}
+		entries = append(entries, record.Entry{ID: 2, Effective: leave.From, Body: leave})
+	}
 	if logs {
 		entries = append(entries, record.Entry{ID: 1, Effective: machine.Bought, Body: record.UseBatch{Machine: "machine", From: machine.Bought, To: today, Rows: int(today-machine.Bought) + 1}})
 		for d := machine.Bought; d <= today; d++ {
-			days = append(days, record.UseDay{Machine: "machine", Date: d, Shots: shots})
+			if away == 0 || !leave.Covers("machine", d) {
+				days = append(days, record.UseDay{Machine: "machine", Date: d, Shots: shots})
+			}
 		}
 	}
 	h.Timelines = map[string]*use.Timeline{"machine": use.NewTimeline(record.NewBook(today, entries, days), machine, machine.Bought, today.AddMonths(12*HorizonYears))}
@@ -156,59 +187,14 @@ func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own fl
 			daily += h.Timelines["machine"].On(today+1+i).HotHours / 28
 		}
 	}
-	crossed := float64(on) + truth.limit()/(daily*truly)
+	crossed := float64(on) + since + truth.limit()/(daily*truly)
 	if crossed > float64(today) {
 		crossed = float64(today) + (crossed-float64(today))*truly/future
 	}
-	l := lived{early: float64(w.Early - on), late: float64(w.Late - on), crossed: crossed - float64(on), whole: true, edge: 1}
+	there := float64(on) + since
+	l := lived{early: max(1, float64(w.Early)-there), late: max(1, float64(w.Late)-there), crossed: crossed - there, whole: true, edge: 1}
 	for _, life := range lives {
 		l.past = append(l.past, float64(life))
 	}
 	return l
-}
-
-// Windows hold what they promise where each part of a household has a limit of
-// its own: 74 to 90 times in a hundred, with nothing found and after two, five and
-// ten findings. Where all parts are alike they hold no less often: what findings
-// say is too coarse to tell the two apart, and a window that allows for both is
-// then wider than it need be. What is learned makes it narrower all the same.
-func TestWindowsHoldUnderBothTruths(t *testing.T) {
-	catalogue, err := care.Embedded()
-	if err != nil {
-		t.Fatal(err)
-	}
-	households, tasks, counts := 30, []string{"backflush-detergent"}, []int{0, 5}
-	if os.Getenv("LIMEKEEP_SOAK") != "" {
-		households, tasks, counts = 500, []string{"backflush-detergent", "group-gasket", "screen"}, []int{0, 2, 5, 10}
-	}
-	for _, task := range tasks {
-		for _, own := range []float64{0, 0.5} {
-			before := 0.0
-			for _, findings := range counts {
-				held, counted, width := 0, 0, 0.0
-				for seed := range households {
-					l := live(t, catalogue, task, seed, own, findings, seed%2 == 1, byClock)
-					if !l.whole {
-						continue
-					}
-					counted++
-					width += math.Log(l.width())
-					if l.holds() {
-						held++
-					}
-				}
-				share, narrow := float64(held)/float64(counted), math.Exp(width/float64(counted))
-				chance := 2 * math.Sqrt(0.8*0.2/float64(counted))
-				t.Logf("%s, %.0f %% of the variance each part's own, %d findings: %.0f %% of %d hold, early to late a factor of %.2f", task, 100*own, findings, 100*share, counted, narrow)
-				if share < 0.74-chance || (own > 0 || findings == 0) && share > 0.9+chance {
-					t.Errorf("%s, %d findings, own share %.1f: %.0f %% hold", task, findings, own, 100*share)
-				}
-				if findings == 0 {
-					before = narrow
-				} else if narrow > 0.9*before {
-					t.Errorf("%s, %d findings, own share %.1f: a factor of %.2f, without any %.2f", task, findings, own, narrow, before)
-				}
-			}
-		}
-	}
 }

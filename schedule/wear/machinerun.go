@@ -42,7 +42,7 @@ func (m *machineRun) begin(w *worldState, r *run) {
 // play draws what was drunk in a world.
 func (m *machineRun) play(w *worldState, r *run, world int) {
 	total, drawn := w.exposure[m.slot], &w.drawn[m.index]
-	flowsOnly := r.depth != wholeWorld
+	flowsOnly := r.depth == untilLines || r.depth == steamersOnly
 	for _, s := range m.use.stretches {
 		if from := max(s.from, m.use.sure); from < s.to {
 			m.use.draw(drawn, from, s.to, m.use.factor(s, world), m.use.milk[world], flowsOnly)

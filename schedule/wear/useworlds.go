@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"math"
 	"strconv"
 
 	"limekeep/schedule/use"
@@ -52,7 +53,7 @@ func newUseWorlds(d Draws, machine string, c *use.Timeline, s span, g grid) *use
 	u := &useWorlds{
 		certain: newDrunk(g.steps()), expected: newDrunk(g.steps()),
 		unlogged: figure.LogNormal(d.Uniforms(block, "unlogged past"), c.Spread.Unlogged),
-		future:   figure.LogNormal(d.Uniforms(block, "rate to come"), c.Spread.Future),
+		future:   futureRates(d, block, c.Spread),
 		hours:    figure.LogNormal(d.Uniforms(block, "hours hot"), c.Spread.Hours),
 	}
 	u.milk = d.Uniforms(block, "milk")
@@ -92,6 +93,18 @@ func newUseWorlds(d Draws, machine string, c *use.Timeline, s span, g grid) *use
 		}
 	}
 	return u
+}
+
+// futureRates draws the factor on the rate to come. What is wrong with a habit is wrong
+// for unlogged past days and for days to come alike, as far as no log has put it right.
+func futureRates(d Draws, block string, s use.Spread) []float64 {
+	rates := d.Uniforms(block, "rate to come")
+	past := d.Uniforms(block, "unlogged past")
+	alone := math.Sqrt(max(0, s.Future*s.Future-s.Habit*s.Habit))
+	for w := range rates {
+		rates[w] = math.Exp(s.Habit*figure.NormalQuantile(past[w]) + alone*figure.NormalQuantile(rates[w]))
+	}
+	return rates
 }
 
 func addUse(a, b use.Day) use.Day {

@@ -26,6 +26,7 @@ const (
 	wholeWorld   depth = iota
 	untilLines         // use, and the lines with their cartridges
 	steamersOnly       // what flows through the steam boilers
+	useOnly            // use, and what grinders and tools are exposed to
 )
 
 func (r *run) newWorldState() *worldState {
@@ -71,6 +72,9 @@ func (r *run) play(w *worldState, world int) {
 	}
 	for _, g := range r.grinders {
 		g.play(w, r)
+	}
+	if r.depth == useOnly {
+		return
 	}
 	for _, l := range r.lines {
 		l.play(w, r, world)

@@ -1,0 +1,141 @@
+package wear
+
+import (
+	"math"
+
+	"limekeep/schedule/record"
+	"limekeep/water/figure"
+)
+
+// limitEvidence tells how likely what was found of parts is, by the limit that they had.
+//
+// Care is given by the clock or by sight. By the clock, when somebody has planned it,
+// whatever the part looks like: then the finding speaks of the limit, as loosely as an
+// eye tells fresh from worn. By sight, when the part's time has come: then the interval
+// itself speaks, since it ended about where the limit was. Nobody writes down which it
+// was; so each household does some share of its care by sight, and what was found tells
+// which: parts always found worn, and never fresh, were done by sight.
+type limitEvidence struct {
+	gauge  Gauge
+	usual  float64             // limit
+	limits [levelNodes]float64 // at the nodes of the grid
+	prior  [levelNodes]float64 // how likely each is beforehand, summing to 1
+	shares [levelNodes]float64 // scratch
+	all    []partEvidence
+}
+
+// partEvidence is how well the limits explain what was found of one part, by the share
+// of care that is done by sight, over the nodes of the grid.
+type partEvidence struct {
+	part       int
+	likelihood [len(bySightShares)][levelNodes]float64
+}
+
+// bySightShares are the shares of its care that a household can do by sight, and how
+// likely each is before anything was found. Assumption.
+var bySightShares = [...]struct{ share, prior float64 }{{0, 0.5}, {0.5, 0.2}, {0.95, 0.3}}
+
+const (
+	// clockLogSD is how far the interval that a household plans by lies from the usual
+	// limit, and clockScatter how far what is done lies from what was planned; both as
+	// log standard deviations. Assumptions.
+	clockLogSD   = 0.4
+	clockScatter = 0.3
+	// eyeInCommon is how much the findings of past parts have in common: one pair of eyes
+	// judged them all, by one idea of when a part's time has come. So many findings say
+	// as much as n/(1 + (n-1)·c) of as many households: the design effect of sampling in
+	// clusters (Kish 1965, Survey Sampling). Intervals that ended by sight are days, and
+	// count in full. Assumption.
+	eyeInCommon = 0.9
+	// otherReasons is the share of services done for a reason that has to do neither with
+	// a clock nor with the part: a move, a spare in hand. Such intervals are anything.
+	// Assumption.
+	otherReasons = 0.05
+	otherLogSD   = 2.0
+	otherReach   = 3 * otherLogSD
+	// mostParts is how many parts are learnt from, the latest.
+	mostParts = 60
+)
+
+func newLimitEvidence(g Gauge, prior figure.Percentiles) *limitEvidence {
+	e := &limitEvidence{gauge: g, usual: prior.Likely}
+	total := 0.0
+	for i := range e.limits {
+		e.limits[i], e.prior[i] = limitAt(prior, levelAt(i)), normalDensity(levelAt(i))
+		total += e.prior[i]
+	}
+	for i := range e.prior {
+		e.prior[i] /= total
+	}
+	return e
+}
+
+// intervalDensity is that of the logarithm of an interval about where it was to be
+// expected.
+func intervalDensity(off, sd float64) float64 {
+	other := min(max(off, -otherReach), otherReach)
+	return (1-otherReasons)*normalDensity(off/sd)/sd + otherReasons*normalDensity(other/otherLogSD)/otherLogSD
+}
+
+// of works out what was found of each part, the one that comes last at the end.
+func (e *limitEvidence) of(observed []observation) []partEvidence {
+	e.all = e.all[:0]
+	past := 0 // how many are of the parts before the last
+	for past < len(observed) && observed[past].part != observed[len(observed)-1].part {
+		past++
+	}
+	together := 1 / (1 + eyeInCommon*float64(max(0, past-1)))
+	planned, spread := 0.0, clockLogSD*clockLogSD // what the household plans by, as a logarithm over the usual limit, and its variance
+	for k, o := range observed {
+		says := together
+		if k >= past {
+			says = 1
+		}
+		if n := len(e.all); n == 0 || e.all[n-1].part != o.part {
+			if len(e.all) == mostParts {
+				e.all = append(e.all[:0], e.all[1:]...)
+			}
+			e.all = append(e.all, partEvidence{part: o.part})
+			p := &e.all[len(e.all)-1]
+			for s := range p.likelihood {
+				for i := range p.likelihood[s] {
+					p.likelihood[s][i] = 1
+				}
+			}
+		}
+		p := &e.all[len(e.all)-1]
+		mean := 0.0
+		for i, limit := range e.limits {
+			e.shares[i] = o.likelihood(e.gauge, limit)
+			mean += e.prior[i] * e.shares[i]
+		}
+		// What is said of the limit is what goes beyond how likely the finding is anyway.
+		anyway := math.Pow(mean, 1-says)
+		said := func(i int) float64 { return anyway * math.Pow(e.shares[i], says) }
+		if o.found.Looked() { // to look takes no reason
+			for i := range e.limits {
+				for s := range p.likelihood {
+					p.likelihood[s][i] *= said(i)
+				}
+			}
+			continue
+		}
+		reading := func(limit float64) float64 {
+			return math.Log(max(e.gauge.Reading(e.gauge.Assume(o.state, limit)), leastForLogged))
+		}
+		interval := reading(e.usual)
+		clock := intervalDensity(interval-planned, math.Sqrt(spread+clockScatter*clockScatter))
+		gain := spread / (spread + clockScatter*clockScatter)
+		planned, spread = planned+gain*(min(max(interval, -otherReach), otherReach)-planned), spread*(1-gain)
+		for i, limit := range e.limits {
+			byClock, bySight := clock*said(i), clock*mistakenShare/3
+			if o.found.Finding == record.Worn {
+				bySight += (1 - mistakenShare) * ((1-o.wrong)*intervalDensity(reading(limit), partFuzz) + o.wrong*clock)
+			}
+			for s, habit := range bySightShares {
+				p.likelihood[s][i] *= (1-habit.share)*byClock + habit.share*bySight
+			}
+		}
+	}
+	return e.all
+}
