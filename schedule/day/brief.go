@@ -19,7 +19,7 @@ type Brief struct {
 	Past     []Due        // past their likely date and neither in the next sitting nor at one of the visits, by the day they are planned for
 	Soon     []Due        // likely within briefDays, by the day they are planned for
 	Rounds   []RoundInfo
-	Unmet    []CannotMeetInfo // of what is past or comes soon
+	Unmet    []CannotMeetInfo // of what is past or comes soon, and not in the next sitting
 	Later    int              // tasks named nowhere above
 	Narrows  *Narrowing       // what would narrow most; nil where nothing that is not known would
 }
@@ -40,9 +40,13 @@ func (f *Forecast) Brief() Brief {
 			}
 		}
 	}
+	next := map[string]bool{} // as soon as can be, whenever it was due
 	if len(p.Sittings) > 0 {
 		b.Next = &p.Sittings[0]
 		tell(b.Next.Turns)
+		for _, t := range b.Next.Turns {
+			next[t.Task] = true
+		}
 	}
 	for _, v := range p.Visits {
 		if v.CallBy <= b.Today+briefDays {
@@ -74,7 +78,7 @@ func (f *Forecast) Brief() Brief {
 		slices.SortStableFunc(list, func(x, y Due) int { return cmp.Compare(x.plannedOn(), y.plannedOn()) })
 	}
 	for _, c := range p.CannotMeet {
-		if c.Turn <= 1 && (shown[c.Task] || c.Task == "") {
+		if c.Turn <= 1 && (shown[c.Task] || c.Task == "") && !next[c.Task] {
 			b.Unmet = append(b.Unmet, c)
 		}
 	}

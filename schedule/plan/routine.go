@@ -52,6 +52,7 @@ func (r *Request) routine(tasks []Task) []Routine {
 	var all []Routine
 	for _, every := range slices.Backward(rounds) {
 		round := Routine{EveryDays: every, From: r.routineDay(every)}
+		hands, longest := 0.0, 0.0 // while one group soaks, the next is worked on
 		for i := range tasks {
 			t := &tasks[i]
 			if t.roundOf(r.Today) != every {
@@ -62,8 +63,10 @@ func (r *Request) routine(tasks []Task) []Routine {
 				continue
 			}
 			round.Tasks = append(round.Tasks, t.ID)
-			round.Minutes += t.Minutes()
+			hands += t.Hands
+			longest = max(longest, t.Minutes())
 		}
+		round.Minutes = max(hands, longest)
 		if len(round.Tasks)+len(round.Covered) > 0 {
 			all = append(all, round)
 		}
