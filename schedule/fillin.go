@@ -28,8 +28,10 @@ func FillIn(s Setup) Setup {
 		}
 	}
 	lines := idsOf(s.Equipment, func(e record.Equipment) bool { return e.Line != nil })
+	s.Assumed = slices.Clone(s.Assumed)
 	for i := range s.Equipment {
 		if e := &s.Equipment[i]; e.Machine != nil {
+			s.Assumed = append(s.Assumed, assumedOfMachine(e.Title(), e.Machine)...)
 			e.Machine = filledMachine(*e.Machine, lines)
 		}
 	}
@@ -40,6 +42,15 @@ func FillIn(s Setup) Setup {
 			supply = record.Mains
 		}
 		s.Equipment = append(s.Equipment, record.Equipment{ID: waterID, Line: &record.WaterLine{Supply: supply}})
+		from := "a tank that is filled by hand, as at home"
+		if supply == record.Mains {
+			from = "the mains, as in a bar"
+		}
+		s.Assumed = append(s.Assumed, fmt.Sprintf("Nobody said where the water of %s comes from: %s.", s.Equipment[k].Title(), from))
+	}
+	const when = "Nobody said when such work is liked best: Saturdays at ten, two hours."
+	if len(s.Place.Times) == 0 && !slices.Contains(s.Assumed, when) {
+		s.Assumed = append(s.Assumed, when)
 	}
 	setting := record.Home
 	machines := idsOf(s.Equipment, func(e record.Equipment) bool { return e.Machine != nil })
@@ -49,7 +60,12 @@ func FillIn(s Setup) Setup {
 	for i := range s.Equipment {
 		e := &s.Equipment[i]
 		if e.Grinder != nil {
+			given := *e.Grinder
 			e.Grinder = filledGrinder(*e.Grinder, machines, setting)
+			if given.Drive == "" || given.Geometry == "" || given.DiameterMM == 0 {
+				s.Assumed = append(s.Assumed, fmt.Sprintf("Nobody said all of %s: a %s with %s burrs of %.0f mm, as such grinders usually have.",
+					e.Title(), map[record.Drive]string{record.HandDriven: "hand grinder"}[e.Grinder.Drive]+map[record.Drive]string{record.MotorDriven: "grinder with a motor"}[e.Grinder.Drive], e.Grinder.Geometry, e.Grinder.DiameterMM))
+			}
 		}
 		if e.Tools != nil && e.Tools.Setting == "" {
 			tools := *e.Tools
@@ -179,4 +195,28 @@ func freeID(word string, most int, taken func(string) bool) string {
 		}
 	}
 	return word
+}
+
+// assumedOfMachine says what is taken for granted of a machine before it is filled in.
+func assumedOfMachine(name string, m *record.Machine) []string {
+	var all []string
+	if m.Setting == "" {
+		all = append(all, fmt.Sprintf("Nobody said where %s stands: at home, or in an office kitchen.", name))
+	}
+	if len(m.Vessels) == 0 && m.Layout != "" {
+		all = append(all, fmt.Sprintf("Nobody wrote out what heats water in %s: as in machines of the layout %q.", name, string(m.Layout)))
+	}
+	if len(m.Groups) == 0 {
+		group := "one group"
+		switch g := m.Layout.Group(""); {
+		case g.Lever:
+			group += " with a lever"
+		case g.ThreeWayValve:
+			group += " with a three-way valve"
+		default:
+			group += " without a three-way valve"
+		}
+		all = append(all, fmt.Sprintf("Nobody said how many groups %s has: %s.", name, group))
+	}
+	return all
 }

@@ -7,6 +7,7 @@ type Setup struct {
 	Place     record.Place
 	Equipment []record.Equipment
 	Care      record.OwnCare // what the owner changes of the care catalogue
+	Assumed   []string       // what FillIn took for granted, a sentence each; not kept
 }
 
 // Validate checks a setup by itself and returns all that is wrong with it. The

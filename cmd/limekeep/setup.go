@@ -5,16 +5,18 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strings"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"limekeep/cmd/limekeep/intake/placefile"
 	"limekeep/schedule"
+	"limekeep/schedule/advice"
 	"limekeep/schedule/care"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
+	"limekeep/schedule/wear"
 )
 
 func newSetup(a *app) *cobra.Command {
@@ -39,25 +41,14 @@ can be renamed and keep its history. A file named - is read from standard input.
 				return err
 			}
 			return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
-				changed, err := h.journal.SetUp(ctx, m.Today, setup)
+				started, err := h.setUp(ctx, m, setup)
 				if err != nil {
 					return fmt.Errorf("%s: %w", args[0], err)
 				}
 				if a.asJSON {
-					return printJSON(cmd, changed)
+					return printJSON(cmd, started)
 				}
-				out := cmd.OutOrStdout()
-				if changed.Nothing() {
-					fmt.Fprintf(out, "%s: nothing new\n", changed.Place)
-				}
-				for _, line := range []struct {
-					what string
-					ids  []string
-				}{{"added", changed.Added}, {"changed", changed.Changed}, {"retired (no longer in the file; its history stays)", changed.Retired}} {
-					if len(line.ids) > 0 {
-						fmt.Fprintf(out, "%s: %s\n", line.what, strings.Join(line.ids, ", "))
-					}
-				}
+				printStarted(cmd.OutOrStdout(), started)
 				return nil
 			})
 		},
@@ -65,6 +56,41 @@ can be renamed and keep its history. A file named - is read from standard input.
 	cmd.Flags().StringVar(&keep, "keep", "", "after the questions write the same as a place file of this name")
 	cmd.AddCommand(newSetupShow(a))
 	return cmd
+}
+
+// setUp makes the records say what a place file says, and answers with what follows.
+func (h *house) setUp(ctx context.Context, m schedule.Moment, setup schedule.Setup) (started, error) {
+	place := schedule.Moment{Place: setup.Place.ID, Today: m.Today}
+	places, err := h.days.Records.Places(ctx)
+	if err != nil {
+		return started{}, err
+	}
+	var before []wear.Outcome
+	if slices.Contains(places, place.Place) {
+		d, err := h.days.Open(ctx, place)
+		if err != nil {
+			return started{}, err
+		}
+		f, err := d.Forecast(ctx)
+		if err != nil {
+			return started{}, err
+		}
+		before = f.Outcomes()
+	}
+	s := started{Tests: []journal.Receipt{}}
+	if s.Changed, err = h.journal.SetUp(ctx, m.Today, setup); err != nil {
+		return s, err
+	}
+	d, err := h.days.Open(ctx, place)
+	if err != nil {
+		return s, err
+	}
+	f, err := d.Forecast(ctx)
+	if err != nil {
+		return s, err
+	}
+	s.SetUp = advice.AnswerToSetUp(f, setup.Assumed, false, before)
+	return s, nil
 }
 
 // openPlaceFile reads a place file and checks it against the catalogue and the day as

@@ -66,6 +66,7 @@ func (a *app) setUpByQuestions(cmd *cobra.Command, keep string) error {
 		if a.asJSON {
 			return printJSON(cmd, started)
 		}
+		fmt.Fprintln(cmd.OutOrStdout())
 		printStarted(cmd.OutOrStdout(), started)
 		if keep != "" {
 			fmt.Fprintf(cmd.OutOrStdout(), "\nThe same stands in %s, to be changed and applied again with `limekeep setup %s`.\n", keep, keep)
@@ -76,17 +77,16 @@ func (a *app) setUpByQuestions(cmd *cobra.Command, keep string) error {
 	})
 }
 
-// started is the answer to a set-up by questions.
+// started is the answer to a set-up.
 type started struct {
 	journal.Changed
-	Tests   []journal.Receipt `json:"water_tests"`
-	Assumed []string          `json:"assumed"`
-	Next    []string          `json:"next"` // three things to do
+	advice.SetUp
+	Tests []journal.Receipt `json:"water_tests"`
 }
 
 // startPlace writes down what the questions were answered with.
 func (h *house) startPlace(ctx context.Context, m schedule.Moment, told interview.Told) (started, error) {
-	s := started{Assumed: told.Assumed, Tests: []journal.Receipt{}}
+	s := started{Tests: []journal.Receipt{}}
 	var err error
 	if s.Changed, err = h.journal.SetUp(ctx, m.Today, told.Setup); err != nil {
 		return s, err
@@ -109,15 +109,37 @@ func (h *house) startPlace(ctx context.Context, m schedule.Moment, told intervie
 	if err != nil {
 		return s, err
 	}
-	s.Next = advice.FirstSteps(f)
+	s.SetUp = advice.AnswerToSetUp(f, told.AllAssumed(), true, nil)
 	return s, nil
 }
 
 func printStarted(w io.Writer, s started) {
-	fmt.Fprintf(w, "\nadded: %s\n", strings.Join(s.Added, ", "))
+	if s.Nothing() {
+		fmt.Fprintf(w, "%s: nothing new\n", s.Place)
+	}
+	for _, line := range []struct {
+		what string
+		ids  []string
+	}{{"added", s.Added}, {"changed", s.Changed.Changed}, {"retired (no longer in the file; its history stays)", s.Retired}} {
+		if len(line.ids) > 0 {
+			fmt.Fprintf(w, "%s: %s\n", line.what, strings.Join(line.ids, ", "))
+		}
+	}
+	if s.Nothing() {
+		return
+	}
 	if len(s.Assumed) > 0 {
 		fmt.Fprintln(w, "\nWhat was assumed:")
 		printLines(w, "  - ", s.Assumed)
+	}
+	if len(s.Moved) > 0 {
+		fmt.Fprintln(w, "\nDates that moved:")
+		for _, m := range s.Moved {
+			printWrapped(w, "  ", m.Says)
+		}
+		if s.Others > 0 {
+			fmt.Fprintf(w, "  and %d more\n", s.Others)
+		}
 	}
 	fmt.Fprintln(w, "\nThe next three things to do:")
 	printNumbered(w, s.Next)

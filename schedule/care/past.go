@@ -29,7 +29,7 @@ func (d *Duty) setPast(e record.Equipment) {
 		return
 	case !slices.ContainsFunc(d.Gauges, func(g BoundGauge) bool { return g.Driver.Kind() != Checked }):
 		return // it shows by what is measured alone
-	case d.Since > d.Fitted: // it was looked after up to a day that is known
+	case !e.LookedAfter.IsZero() && e.LookedAfter >= d.Fitted && d.yearly(): // it was looked after up to a day that is known
 		if until > d.Since {
 			d.Past = Past{Unknown: true, From: d.Since, Until: until}
 		}
@@ -88,6 +88,9 @@ func (d *Duty) statePast(p record.Past, until record.Date) {
 		d.Fitted, d.Since, d.Past = p.On, p.On, Past{}
 	case record.CaredFor:
 		switch {
+		case whole && d.yearly():
+			d.Since = max(d.Since, p.On)
+			d.Past = Past{Unknown: until > d.Since, From: d.Since, Until: until}
 		case d.yearly() || p.Of == d.Task.ID || d.ID == p.Of:
 			d.Since, d.Past = max(d.Since, p.On), Past{}
 		case d.Past.Unknown:

@@ -6,6 +6,7 @@ import (
 
 	"limekeep/schedule"
 	"limekeep/schedule/care"
+	"limekeep/schedule/say"
 	"limekeep/schedule/wear"
 )
 
@@ -51,7 +52,7 @@ func (f *Forecast) narrowest() *Narrowing {
 		propose(n)
 	}
 	for _, x := range f.outcomes {
-		if x.Past == nil || x.Past.Looked > 0 || x.Duty.Task.Who.Booked() || x.Duty.Task.Findings == care.FindsNothing {
+		if x.Past == nil || x.Past.Looked > 0 || x.Duty.Task.Who.Booked() || x.Duty.Task.Findings == care.FindsNothing || !wears(x.Duty) {
 			continue
 		}
 		propose(Narrowing{
@@ -69,8 +70,18 @@ func (f *Forecast) narrowest() *Narrowing {
 		i := slices.IndexFunc(f.outcomes, func(x wear.Outcome) bool { return x.Duty.ID == id })
 		titles = append(titles, "“"+f.outcomes[i].Duty.Title+"”")
 	}
-	best.Says = fmt.Sprintf("What would narrow most is %s: it takes about %.0f days off %s (%s).", best.What, best.Days, windowsOf(titles), f.Day.Quote(best.Do))
+	best.Says = fmt.Sprintf("What would narrow most is %s: it takes about %s off %s (%s).", best.What, say.Span(best.Days), windowsOf(titles), f.Day.Quote(best.Do))
 	return best
+}
+
+// wears reports whether a duty is about a vessel that scale gathers in, or renews a part
+// that wears by what it goes through, so that a look tells something. Cleaning, and a
+// check that comes round by the days alone, is as well done as looked at.
+func wears(d care.Duty) bool {
+	return slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool {
+		kind := g.Driver.Kind()
+		return kind == care.Deposited || kind == care.Counted && g.Driver != care.ByDays && say.RenewsPart(d)
+	})
 }
 
 // windowsOf names the windows of some tasks.

@@ -5,100 +5,117 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"strings"
+	"slices"
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
-	"limekeep/schedule/wear"
+	"limekeep/water/figure"
 )
 
 // costWorlds is how many worlds a cost is worked out by: enough for a factor, few
 // enough that nobody waits.
 const costWorlds = 100
 
+// usualWater stands for a tested water while another cost is worked out.
+var usualWater = Answers{"water": "test", "hardness": "14 dH", "alkalinity": "11 dH"}
+
 // Cost says what it costs not to know the answer to a question, given the others so
-// far, in a sentence that follows "I don't know:". Where that is the width of a window, it is worked out by two forecasts of a
-// place like this one, one without the answer and one with it; else it is what is
-// assumed.
+// far, in a sentence that follows "I don't know:". Where that is how far off a forecast
+// is, it is worked out by two forecasts of a place like this one, one without the
+// answer and one with it, and with what was not asked yet as it usually is; else it is
+// what is assumed.
 func (a Answers) Cost(ctx context.Context, c *care.Catalogue, today record.Date, zone string, q Question) (string, error) {
-	assumed := "this is assumed: " + q.Unknown + "."
-	if q.gauge == "" {
-		return assumed, nil
-	}
 	without, with := maps.Clone(a), maps.Clone(a)
 	without[q.ID], with[q.ID] = DontKnow, q.Usual
+	switch q.cost {
+	case costsCare:
+		with[q.ID] = today.String()
+		return fmt.Sprintf("of %d kinds of work nobody knows when they were last done, so that their dates are wide until a first sitting has taken stock; with all looked after today, of %d.",
+			without.unknownPasts(c, today, zone), with.unknownPasts(c, today, zone)), nil
+	case costsScale:
+	default:
+		return "this is assumed: " + q.Unknown + ".", nil
+	}
 	switch q.ID {
 	case "water":
-		with[q.ID], with["hardness"] = "test", "14 dH"
+		maps.Copy(with, usualWater)
 	case "kettle":
 		with[q.ID] = "crust"
-	case "cared":
-		with[q.ID] = today.String()
-	}
-	if q.ID != "cared" { // how often, not when next: of a machine that is new today
-		for _, answers := range []Answers{without, with} {
-			answers["came"], answers["since"] = "new", today.String()
-			delete(answers, "cared")
+	case "cups":
+		if a["water"] == "" {
+			maps.Copy(without, usualWater)
+			maps.Copy(with, usualWater)
 		}
 	}
-	unknown, err := without.window(ctx, c, today, zone, q.gauge)
+	unknown, err := without.scaleFactor(ctx, c, today, zone)
 	if err != nil {
 		return "", err
 	}
-	known, err := with.window(ctx, c, today, zone, q.gauge)
+	known, err := with.scaleFactor(ctx, c, today, zone)
 	if err != nil {
 		return "", err
 	}
-	if q.ID == "cared" {
-		return fmt.Sprintf("the first change of the group gasket may be due anywhere %s; had all been looked after today, %s.", between(unknown, today), between(known, today)), nil
-	}
-	return fmt.Sprintf("it is known how often to descale to within a factor of %s; with an answer, of %s.", factor(unknown, today), factor(known, today)), nil
+	return fmt.Sprintf("how often to descale is known to within a factor of %s; with an answer, of %s.", factor(unknown), factor(known)), nil
 }
 
-// window returns the first window among a place's tasks of a kind.
-func (a Answers) window(ctx context.Context, c *care.Catalogue, today record.Date, zone, task string) (wear.Window, error) {
+// unknownPasts counts the kinds of work whose past nobody knows.
+func (a Answers) unknownPasts(c *care.Catalogue, today record.Date, zone string) int {
+	equipment := slices.Clone(a.Place(today, zone).Setup.Equipment)
+	for i, e := range equipment {
+		equipment[i] = e.Completed(record.Equipment{}, false, today)
+	}
+	n := 0
+	for _, d := range c.Duties(equipment) {
+		if d.Past.Unknown {
+			n++
+		}
+	}
+	return n
+}
+
+// costDays is how long scale gathers while a cost is worked out.
+const costDays = 365
+
+// scaleFactor returns the factor either way within which eight in ten places that
+// answered so have the scale of a first year, in the vessel where that is least known:
+// of two dates of descaling as far apart one is so many times as far off as it seems.
+func (a Answers) scaleFactor(ctx context.Context, c *care.Catalogue, today record.Date, zone string) (float64, error) {
+	began := today - costDays
 	told := a.Place(today, zone)
+	equipment := slices.Clone(told.Setup.Equipment)
+	for i := range equipment { // new a year ago, and nothing done since
+		e := &equipment[i]
+		e.Bought, e.RecordsFrom, e.Made, e.LookedAfter, e.Used, e.Past = began, began, 0, 0, false, nil
+	}
+	told.Setup.Equipment = equipment
 	outcomes, err := day.Imagined(ctx, c, today, told.Setup, told.Tests, costWorlds)
 	if err != nil {
-		return wear.Window{}, err
+		return 0, err
 	}
-	horizon := today.AddMonths(12 * wear.HorizonYears)
-	first := wear.Window{Early: horizon, Likely: horizon, Late: horizon}
+	most := 1.0
 	for _, x := range outcomes {
-		if !strings.Contains("/"+x.Duty.ID+"/", "/"+task+"/") || x.Window.Early.IsZero() || x.Window.Early >= first.Early {
-			continue
-		}
-		first = x.Window
-		for _, end := range []*record.Date{&first.Likely, &first.Late} {
-			if end.IsZero() {
-				*end = horizon
-			}
+		if x.Scale != nil {
+			most = max(most, either(x.Scale.Grams))
 		}
 	}
-	return first, nil
+	return most, nil
 }
 
-// factor writes by how much a window's ends are apart, reckoned from today, when all
-// is fresh: a late date twice as far off as the early one is a factor of 2.
-func factor(w wear.Window, today record.Date) string {
-	x := float64(w.Late-today) / math.Max(float64(w.Early-today), 1)
-	if w.Late == today.AddMonths(12*wear.HorizonYears) {
-		return fmt.Sprintf("%.1f at the least", x)
+// either returns the factor by which a figure lies either way of its middle.
+func either(p figure.Percentiles) float64 {
+	if p.High <= 0 {
+		return 1
 	}
-	return fmt.Sprintf("%.1f", x)
+	return math.Sqrt(p.High / math.Max(p.Low, p.High/(mostFactor*mostFactor)))
 }
 
-func between(w wear.Window, today record.Date) string {
-	in := func(d record.Date) string {
-		months := float64(d-today) / 30.44
-		switch {
-		case months < 0.5:
-			return "now"
-		case months < 18:
-			return fmt.Sprintf("%.0f months on", months)
-		}
-		return fmt.Sprintf("%.1f years on", months/12)
+// mostFactor is beyond what is worth telling apart.
+const mostFactor = 30
+
+func factor(x float64) string {
+	if x > 0.99*mostFactor {
+		return fmt.Sprintf("%d or more", mostFactor)
 	}
-	return fmt.Sprintf("between %s and %s", in(w.Early), in(w.Late))
+	return figure.Rough(x)
 }

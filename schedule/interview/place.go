@@ -2,6 +2,7 @@ package interview
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,6 +17,10 @@ type Told struct {
 	Tests   []record.WaterTest // of the day; none where nothing was said of the water
 	Assumed []string           // what was taken for granted, a sentence each
 }
+
+// AllAssumed returns what was taken for granted, what the questions left open and what
+// follows from how such a machine is built.
+func (t Told) AllAssumed() []string { return slices.Concat(t.Assumed, t.Setup.Assumed) }
 
 // Ids of what an interview sets up.
 const (
@@ -69,6 +74,7 @@ func (a Answers) Place(today record.Date, zone string) Told {
 	}
 	if cared := a.day("cared", today); !cared.IsZero() {
 		machine.LookedAfter = max(cared, machine.FirstDay())
+		machine.Past = []record.Past{{State: record.CaredFor, On: machine.LookedAfter}}
 	}
 	line.Bought, line.Used = machine.Bought, machine.Used
 	t.Setup.Equipment = []record.Equipment{line, machine}

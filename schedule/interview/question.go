@@ -25,7 +25,7 @@ type Question struct {
 	Options []Option // of a choice
 	Usual   string   // an answer to begin with; empty for none
 	Unknown string   // what is assumed by those who do not know
-	gauge   string   // a run of a task's id that shows what not knowing costs; empty for none
+	cost    cost     // what not knowing costs
 }
 
 // Option is one answer of a choice.
@@ -34,6 +34,15 @@ type Option struct {
 	Label   string
 	Drawing string // name of a simple drawing; empty for none
 }
+
+// cost is what not to know an answer leaves open.
+type cost int
+
+// What an answer that nobody knows leaves open; the zero cost is what is assumed.
+const (
+	costsScale cost = iota + 1 // how fast scale gathers
+	costsCare                  // when work was last done
+)
 
 // Kind tells how a question is answered.
 type Kind string

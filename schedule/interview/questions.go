@@ -33,17 +33,17 @@ func Questions(a Answers, zone string) []Question {
 	}
 	if a.is("came", "used", DontKnow) {
 		all = append(all, Question{ID: "made", Ask: "When was it made?", Kind: Day, Help: "The plate on its back or underneath may tell. A year is enough.",
-			Unknown: "unknown: its parts are as old as such parts are met"})
+			Unknown: "its parts are as old as such parts are met"})
 	}
 	all = append(all,
-		Question{ID: "cared", Ask: "Up to when was it well looked after, as far as you know?", Kind: Day, gauge: "group-gasket",
+		Question{ID: "cared", Ask: "Up to when was it well looked after, as far as you know?", Kind: Day, cost: costsCare,
 			Help:    "The last time that somebody descaled it, changed its gaskets and had a look at the rest.",
-			Unknown: "unknown: a first sitting finds out, and dates are wide until then"},
-		Question{ID: "cups", Ask: "How many cups does it make a day?", Kind: Number, Usual: "4", gauge: "descale",
-			Unknown: "as such places usually have it, with a wide spread"},
+			Unknown: "a past that nobody knows: a first sitting finds out, and dates are wide until then"},
+		Question{ID: "cups", Ask: "How many cups does it make a day?", Kind: Number, Usual: "4", cost: costsScale,
+			Unknown: "three or four at home, 120 in a bar, and two and a half times as many or as few"},
 		Question{ID: "milk", Ask: "How many of them with steamed milk?", Kind: Number, Usual: "2",
-			Unknown: "two in five"},
-		Question{ID: "water", Ask: "What do you know of your water?", Kind: Choice, gauge: "descale",
+			Unknown: "half of them at home, seven in ten in a bar, and widely more or fewer"},
+		Question{ID: "water", Ask: "What do you know of your water?", Kind: Choice, cost: costsScale,
 			Help: "A drop test from any pet or pool shop costs little and tells most.",
 			Options: []Option{
 				{"test", "I have tested it", ""}, {"report", "What the supplier's report says", ""}, {"kettle", "How our kettle looks", ""},
@@ -52,10 +52,10 @@ func Questions(a Answers, zone string) []Question {
 	switch {
 	case a.is("water", "test", "report"):
 		all = append(all,
-			Question{ID: "hardness", Ask: "How hard is it?", Kind: Text, Usual: "14 dH", Help: "With its unit: dH, fH, mmol/L, mg/L CaCO3, ppm, gpg or e.", gauge: "descale", Unknown: "anything that comes out of taps"},
+			Question{ID: "hardness", Ask: "How hard is it?", Kind: Text, Usual: "14 dH", Help: "With its unit: dH, fH, mmol/L, mg/L CaCO3, ppm, gpg or e.", cost: costsScale, Unknown: "anything that comes out of taps"},
 			Question{ID: "alkalinity", Ask: "And its alkalinity, or carbonate hardness?", Kind: Text, Usual: "11 dH", Help: "With its unit, as above.", Unknown: "as goes with such a hardness"})
 	case a.is("water", "kettle"):
-		all = append(all, Question{ID: "kettle", Ask: "How does a kettle look in which nothing but that water is boiled?", Kind: Choice, gauge: "descale",
+		all = append(all, Question{ID: "kettle", Ask: "How does a kettle look in which nothing but that water is boiled?", Kind: Choice, cost: costsScale,
 			Options: []Option{
 				{"clean", "Bare metal after half a year", ""}, {"film", "A thin film after some months", ""},
 				{"crust", "A crust after some weeks", ""}, {"flakes", "Flakes in the water within a week or two", ""},

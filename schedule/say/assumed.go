@@ -15,8 +15,22 @@ import (
 // and what would replace the guess.
 type Assumption struct {
 	Says string          // a plain sentence with the numbers
+	Of   AssumedOf       // what it is about
 	Do   schedule.Action // that replaces it
 }
+
+// AssumedOf is what an assumption is about.
+type AssumedOf int
+
+// What assumptions are about.
+const (
+	AssumedPast   AssumedOf = iota + 1 // when a part was last cared for
+	AssumedHabit                       // how much is drunk
+	AssumedMilk                        // how much of it gets steamed milk
+	AssumedWater                       // what the water is
+	AssumedVessel                      // a vessel's size, heater or material
+	AssumedBefore                      // what stood in a cartridge's place
+)
 
 // Assumptions lists what an outcome rests on that nobody said. An outcome that rests on
 // what was written down alone has none.
@@ -28,6 +42,7 @@ func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
 	for _, m := range facts.Makers {
 		if m.Assumed && m.LoggedDays == 0 {
 			all = append(all, Assumption{
+				Of: AssumedHabit,
 				Says: fmt.Sprintf("Nobody said how much %s makes: %s shots a week are assumed, as such places usually make, and two and a half times as many or as few are possible; its habit in the place file, or a log, would replace that",
 					m.Name, figure.Rough(m.Weekly)),
 				Do: schedule.Action{Verb: schedule.SetUpPlace},
@@ -45,7 +60,7 @@ func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
 		all = append(all, vesselAssumptions(x)...)
 	}
 	if d := x.Doubt; d != nil && d.LastTest.IsZero() {
-		all = append(all, Assumption{Says: "This line's water was never tested: all drinking waters are possible; one test would replace that", Do: schedule.Action{Verb: schedule.AddWaterTest}})
+		all = append(all, Assumption{Of: AssumedWater, Says: "This line's water was never tested: all drinking waters are possible; one test would replace that", Do: schedule.Action{Verb: schedule.AddWaterTest}})
 	}
 	return all
 }
@@ -53,6 +68,7 @@ func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
 func milkAssumption(m Maker) Assumption {
 	percent := func(share float64) string { return figure.Rough(100 * share) }
 	return Assumption{
+		Of: AssumedMilk,
 		Says: fmt.Sprintf("Nobody said how many of the shots of %s get steamed milk: %s %% are assumed (%s to %s), as such places usually have it; steamed_share in the habit, 0 for none, or a log that tells, would replace that",
 			m.Name, percent(m.Milk.Likely), percent(m.Milk.Low), percent(m.Milk.High)),
 		Do: schedule.Action{Verb: schedule.SetUpPlace},
@@ -66,7 +82,7 @@ func pastAssumption(x wear.Outcome) Assumption {
 		looked = ", narrowed by how it looked"
 	}
 	was := "was last done"
-	if isPart(x.Duty) {
+	if RenewsPart(x.Duty) {
 		was = "was new or last renewed"
 	}
 	do := schedule.Action{Verb: schedule.Done, Task: x.Duty.ID}
@@ -75,19 +91,20 @@ func pastAssumption(x wear.Outcome) Assumption {
 		found += ", or what a look at it shows"
 	}
 	return Assumption{
+		Of: AssumedPast,
 		Says: fmt.Sprintf("Nobody wrote down when it %s before %s: about %s earlier is assumed (%s to %s), as such parts are met%s; %s would replace that",
-			was, p.Until.Long(), daysText(p.Days.Likely), daysText(p.Days.Low), daysText(p.Days.High), looked, found),
+			was, p.Until.Long(), Span(p.Days.Likely), Span(p.Days.Low), Span(p.Days.High), looked, found),
 		Do: do,
 	}
 }
 
-// isPart reports whether a duty renews a part, rather than cleans or checks one.
-func isPart(d care.Duty) bool {
+// RenewsPart reports whether a duty renews a part, rather than cleans or checks one.
+func RenewsPart(d care.Duty) bool {
 	return strings.HasPrefix(d.Title, "Change") || strings.HasPrefix(d.Title, "Renew") || strings.HasPrefix(d.Title, "Replace") || strings.Contains(d.Title, "renewed")
 }
 
-// daysText puts a length of time in words.
-func daysText(days float64) string {
+// Span puts a length of time, days, in words.
+func Span(days float64) string {
 	switch {
 	case days < 1.5:
 		return "a day"
@@ -105,26 +122,27 @@ func vesselAssumptions(x wear.Outcome) []Assumption {
 	var all []Assumption
 	if s.LastTest.IsZero() {
 		all = append(all, Assumption{
+			Of:   AssumedWater,
 			Says: "Its water was never tested: all drinking waters are possible, and a test would replace that",
 			Do:   schedule.Action{Verb: schedule.AddWaterTest},
 		})
 	}
 	if s.AssumedLitres > 0 {
-		all = append(all, Assumption{Do: setUp,
+		all = append(all, Assumption{Of: AssumedVessel, Do: setUp,
 			Says: fmt.Sprintf("Nobody said how much the %s holds: %s litres are assumed (%s to %s), as such vessels usually do; its litres in the place file would replace that",
 				part, figure.Rough(s.AssumedLitres), figure.Rough(s.AssumedLitres/s.AssumedWithin), figure.Rough(s.AssumedLitres*s.AssumedWithin))})
 	}
 	if s.AssumedWatts > 0 {
-		all = append(all, Assumption{Do: setUp,
-			Says: fmt.Sprintf("Nobody said how strong its heater is: %s W are assumed (%s to %s), as such vessels usually have; its watts in the place file would replace that",
-				figure.Rough(s.AssumedWatts), figure.Rough(s.AssumedWatts/s.AssumedWithin), figure.Rough(s.AssumedWatts*s.AssumedWithin))})
+		all = append(all, Assumption{Of: AssumedVessel, Do: setUp,
+			Says: fmt.Sprintf("Nobody said how strong the heater of the %s is: %s W are assumed (%s to %s), as such vessels usually have; its watts in the place file would replace that",
+				part, figure.Rough(s.AssumedWatts), figure.Rough(s.AssumedWatts/s.AssumedWithin), figure.Rough(s.AssumedWatts*s.AssumedWithin))})
 	}
 	if v := x.Duty.Vessel(); v != nil && v.Material == "" {
-		all = append(all, Assumption{Do: setUp,
+		all = append(all, Assumption{Of: AssumedVessel, Do: setUp,
 			Says: fmt.Sprintf("Nobody said what the %s is made of: it is taken for whichever metal would suffer most, so no acid before somebody has seen that it is not aluminium; its material in the place file would replace that", part)})
 	}
 	if s.Before != "" {
-		all = append(all, Assumption{Do: setUp,
+		all = append(all, Assumption{Of: AssumedBefore, Do: setUp,
 			Says: fmt.Sprintf("Nobody said what stood in the place of the %s before %s: anything between nothing and a fresh one is assumed; “before: none” or “before: the like” in the place file would replace that", s.Before, s.BeforeDay.Long())})
 	}
 	return all

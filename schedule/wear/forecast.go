@@ -112,7 +112,7 @@ func (r *run) outcomeOf(d *dutyRun, c *crossings) Outcome {
 	}
 	o.Checked = d.measuredSince()
 	if d.unknown() {
-		o.Past = d.pastOutcome(c)
+		o.Past = d.pastOutcome(r.span, c)
 	}
 	if d.vessel != nil && d.Has(care.Deposited) {
 		o.Scale = r.vesselScale(d, c)

@@ -227,10 +227,10 @@ func (d *dutyRun) looks() []record.Dated[record.Service] {
 // pastOutcome gathers what all worlds say of a duty's unknown past. How much a look
 // would narrow its window is the window now against the mean of those of the third of
 // the worlds that was made fresh last, of the middle third and of the other.
-func (d *dutyRun) pastOutcome(c *crossings) *UnknownPast {
+func (d *dutyRun) pastOutcome(s span, c *crossings) *UnknownPast {
 	p := &UnknownPast{Until: d.past.until, Days: figure.Over(c.ago), LifeDays: figure.Over(c.life).Likely}
-	for _, s := range d.looks() {
-		if found(s) {
+	for _, look := range d.looks() {
+		if found(look) {
 			p.Looked++
 		}
 	}
@@ -240,13 +240,14 @@ func (d *dutyRun) pastOutcome(c *crossings) *UnknownPast {
 	if d.Task.Findings == care.FindsNothing {
 		return p
 	}
-	p.Narrows = narrows(c.due, func(world int) float64 { return c.ago[world] / c.life[world] })
+	p.Narrows = narrows(s, c.due, func(world int) float64 { return c.ago[world] / c.life[world] })
 	return p
 }
 
 // narrows is by how many days the window of crossings, one a world, would be narrower if
-// somebody told in which third of the worlds something lies.
-func narrows(crossings []record.Date, of func(world int) float64) float64 {
+// somebody told in which third of the worlds something lies. What is past counts as today
+// and what lies beyond the horizon as the horizon: there a date is no better known for it.
+func narrows(s span, crossings []record.Date, of func(world int) float64) float64 {
 	const parts = 3
 	order := make([]int, len(crossings))
 	values := make([]float64, len(crossings))
@@ -260,19 +261,19 @@ func narrows(crossings []record.Date, of func(world int) float64) float64 {
 		for _, w := range order[i*len(order)/parts : (i+1)*len(order)/parts] {
 			third = append(third, crossings[w])
 		}
-		told += windowDays(third) / parts
+		told += s.windowDays(third) / parts
 	}
-	return max(0, windowDays(crossings)-told)
+	return max(0, s.windowDays(crossings)-told)
 }
 
-// windowDays is the width of the window of some crossings; what lies beyond the horizon
-// counts as the horizon.
-func windowDays(crossings []record.Date) float64 {
+// windowDays is the width of the window of some crossings, as far as it lies ahead and
+// not beyond the horizon.
+func (s span) windowDays(crossings []record.Date) float64 {
 	if len(crossings) == 0 {
 		return 0
 	}
 	due := slices.Clone(crossings)
 	figure.SelectQuantiles(due, figure.LowShare, figure.HighShare)
-	last := slices.Min(due) + record.Date(HorizonYears*365)
-	return float64(min(figure.Quantile(due, figure.HighShare), last) - min(figure.Quantile(due, figure.LowShare), last))
+	ahead := func(d record.Date) record.Date { return max(s.today, min(d, s.last)) }
+	return float64(ahead(figure.Quantile(due, figure.HighShare)) - ahead(figure.Quantile(due, figure.LowShare)))
 }

@@ -69,7 +69,7 @@ func (r *run) vesselScale(d *dutyRun, c *crossings) *VesselScale {
 		}
 	}
 	if !line.water.Known {
-		scale.WaterNarrows = narrows(c.due, func(world int) float64 { return c.mg[world] })
+		scale.WaterNarrows = narrows(r.span, c.due, func(world int) float64 { return c.mg[world] })
 	}
 	for i := range record.Date(7 * weeksAhead) {
 		day := v.machine.timeline.On(r.span.today + 1 + i)

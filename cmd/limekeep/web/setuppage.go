@@ -128,7 +128,8 @@ func (h setupPages) setUp(w http.ResponseWriter, r *http.Request) {
 			h.fail(w, r, err)
 			return
 		}
-		p.Fresh, p.Assumed, p.Next = true, a.Place(opened.Today, opened.Place.Zone).Assumed, advice.FirstSteps(f)
+		answer := advice.AnswerToSetUp(f, a.Place(opened.Today, opened.Place.Zone).AllAssumed(), true, nil)
+		p.Fresh, p.Assumed, p.Next = true, answer.Assumed, answer.Next
 	}
 	file, err := placefile.Write(schedule.Setup{Place: opened.Place, Equipment: opened.Book.Equipment(), Care: opened.Book.OwnCare().Body}, p.Assumed)
 	if err != nil {
