@@ -29,8 +29,21 @@ func (h *handler) guardPages(next http.Handler) http.Handler {
 		h.message(w, r, http.StatusForbidden, "Not taken", "This form came from another site, so nothing was written. Open the page here and send the form from there.")
 	}))
 	next = foreign.Handler(next)
+	next = h.onlyPlainBodies(next)
 	next = h.onlyAllowedHosts(next)
 	return strictHeaders(next)
+}
+
+// onlyPlainBodies refuses what was sent packed: nothing here unpacks it, so that a small
+// request cannot become a large one.
+func (h *handler) onlyPlainBodies(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if coding := r.Header.Get("Content-Encoding"); coding != "" && !strings.EqualFold(coding, "identity") {
+			h.message(w, r, http.StatusUnsupportedMediaType, "Not taken", "Nothing was written: send it as it is, without a content coding.")
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
 }
 
 func limitedBody(next http.Handler) http.Handler {
