@@ -45,15 +45,15 @@ func scriptedKitchen(t *testing.T) (http.Handler, *sample.Kitchen) {
 	book.list[0].Name = "app " + scripted
 	h := open(desk, withApps(book), withSittings)
 	for path, form := range map[string]url.Values{
-		"/tasks/bench/group-gasket/group/done":  {"date": {"2026-03-01"}, "note": {"service " + scripted}},
-		"/tasks/bench/pump-pressure/reading":    {"date": {"2026-03-01"}, "bar": {"9"}, "note": {"reading " + scripted}},
-		"/use/shots":                            {"shots-shots": {"4"}, "shots-date": {"2026-03-01"}, "shots-note": {"shots " + scripted}},
-		"/use/bag":                              {"bag-grams": {"250"}, "bag-date": {"2026-03-01"}, "bag-beans": {"beans " + scripted}, "bag-note": {"bag " + scripted}},
-		"/use/meter":                            {"meter-reading": {"900"}, "meter-date": {"2026-03-01"}, "meter-note": {"meter " + scripted}},
-		"/use/guests":                           {"guests-from": {"2026-04-01"}, "guests-to": {"2026-04-02"}, "guests-shots": {"9"}, "guests-note": {"guests " + scripted}},
-		"/use/away":                             {"away-from": {"2026-06-01"}, "away-note": {"away " + scripted}},
-		"/plan/block":                           {"block-from": {"2026-05-01"}, "block-note": {"block " + scripted}},
-		"/water":                                measured("note", "water "+scripted),
+		"/tasks/bench/group-gasket/group/done": {"date": {"2026-03-01"}, "note": {"service " + scripted}},
+		"/tasks/bench/pump-pressure/reading":   {"date": {"2026-03-01"}, "bar": {"9"}, "note": {"reading " + scripted}},
+		"/use/shots":                           {"shots-shots": {"4"}, "shots-date": {"2026-03-01"}, "shots-note": {"shots " + scripted}},
+		"/use/bag":                             {"bag-grams": {"250"}, "bag-date": {"2026-03-01"}, "bag-beans": {"beans " + scripted}, "bag-note": {"bag " + scripted}},
+		"/use/meter":                           {"meter-reading": {"900"}, "meter-date": {"2026-03-01"}, "meter-note": {"meter " + scripted}},
+		"/use/guests":                          {"guests-from": {"2026-04-01"}, "guests-to": {"2026-04-02"}, "guests-shots": {"9"}, "guests-note": {"guests " + scripted}},
+		"/use/away":                            {"away-from": {"2026-06-01"}, "away-note": {"away " + scripted}},
+		"/plan/block":                          {"block-from": {"2026-05-01"}, "block-note": {"block " + scripted}},
+		"/water":                               measured("note", "water "+scripted),
 	} {
 		answer, body := ask(t, h, post(path, form))
 		if answer.StatusCode != http.StatusSeeOther {
