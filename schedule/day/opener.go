@@ -208,6 +208,9 @@ func (o *Opener) keep(d *Day) {
 	if o.last != nil && o.last.key.place == d.key.place && o.last.key.today == d.key.today && o.last.key.version > d.key.version {
 		return // something was written down while this one was read
 	}
+	if o.last != nil && o.last.clock != nil && d.clock == nil && o.last.key.place == d.key.place {
+		return // a look at another day puts away nothing of the one on the clock
+	}
 	o.last = d
 }
 

@@ -1,11 +1,14 @@
 package web
 
 import (
+	"context"
+	"errors"
 	"net/http"
 	"slices"
 	"strings"
 	"time"
 
+	"limekeep/schedule"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -114,6 +117,7 @@ func (h paperPages) year(w http.ResponseWriter, r *http.Request) {
 type reportSheet struct {
 	advice.ServiceReport
 	Form form // to choose the day from which it reports
+	Soon bool // the dates before are being worked out
 }
 
 func (h paperPages) report(w http.ResponseWriter, r *http.Request) {
@@ -134,12 +138,17 @@ func (h paperPages) report(w http.ResponseWriter, r *http.Request) {
 		from = asked
 	}
 	s.find("from").Value = from.String()
-	report, err := advice.ReportOf(h.beforehand(r, from-1), f, id, from)
+	before, ready, err := h.beforehand(r, f, from-1)
 	if err != nil {
 		h.fail(w, r, err)
 		return
 	}
-	h.show(w, r, http.StatusOK, "paperreport", page{Title: "Service report: " + report.Name, Here: "/equipment", Place: f.Day.Info(), Body: reportSheet{report, s}})
+	report, err := advice.ReportOf(before, f, id, from)
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	h.show(w, r, http.StatusOK, "paperreport", page{Title: "Service report: " + report.Name, Here: "/equipment", Place: f.Day.Info(), Body: reportSheet{report, s, !ready}})
 }
 
 // lastBesidesRoutine is the day of the last work on a piece of equipment that is more
@@ -157,20 +166,28 @@ func lastBesidesRoutine(f *day.Forecast, equipment string) record.Date {
 	return last
 }
 
-// beforehand is what was to be expected on a day of the past; nil where nothing was set
-// up by then, so that nothing was to be expected.
-func (h paperPages) beforehand(r *http.Request, on record.Date) *day.Forecast {
+// earlierKey is what the forecast of an earlier day hangs on.
+type earlierKey struct {
+	version int64
+	on      record.Date
+}
+
+// beforehand returns what was to be expected on a day of the past, and whether that is
+// worked out; nil where nothing was set up by then, so that nothing was to be expected.
+func (h paperPages) beforehand(r *http.Request, now *day.Forecast, on record.Date) (*day.Forecast, bool, error) {
 	m := h.moment()
 	m.Today = on
-	opened, err := h.Days.Open(r.Context(), m)
-	if err != nil {
-		return nil
-	}
-	f, err := opened.Forecast(r.Context())
-	if err != nil {
-		return nil
-	}
-	return f
+	f, ready, err := h.earlier.ask(r.Context(), earlierKey{now.Day.Version(), on}, h.patience(), func(ctx context.Context) (*day.Forecast, error) {
+		opened, err := h.Days.Open(ctx, m)
+		if errors.Is(err, record.ErrUnknown) || errors.Is(err, schedule.ErrNoPlace) {
+			return nil, nil //nolint:nilnil // there was no place yet
+		}
+		if err != nil {
+			return nil, err
+		}
+		return opened.Forecast(ctx)
+	})
+	return f, ready, err
 }
 
 // labelSheet is labels to cut out and stick on.

@@ -11,6 +11,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
+	"limekeep/schedule/advice"
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
@@ -148,6 +149,8 @@ type handler struct {
 	attempts  *attempts
 	metrics   *metrics
 	hosts     []string // that a request may ask for; any where empty
+	comparing slowWork[comparedKey, advice.WaterComparison]
+	earlier   slowWork[earlierKey, *day.Forecast]
 }
 
 // withTaskApps lets task apps in at their addresses.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"net/http"
@@ -15,6 +16,7 @@ import (
 // comparePage puts a line's water beside others.
 type comparePage struct {
 	Form form
+	Soon bool // it is being worked out
 	advice.WaterComparison
 }
 
@@ -41,7 +43,11 @@ func (h waterPages) compare(w http.ResponseWriter, r *http.Request) {
 	status := http.StatusOK
 	p.Line = query.Line
 	if len(s.Problems()) == 0 && r.URL.Query().Has("bypass") { // the form was sent
-		p.WaterComparison, err = advice.CompareWaters(r.Context(), opened, query)
+		var ready bool
+		p.WaterComparison, ready, err = h.comparing.ask(r.Context(), comparedKey{opened.Version(), opened.Today, r.URL.RawQuery}, h.patience(), func(ctx context.Context) (advice.WaterComparison, error) {
+			return advice.CompareWaters(ctx, opened, query)
+		})
+		p.Soon = !ready
 		var field *record.FieldError
 		switch {
 		case errors.As(err, &field):
@@ -56,6 +62,13 @@ func (h waterPages) compare(w http.ResponseWriter, r *http.Request) {
 		p.Form, status = s, http.StatusUnprocessableEntity
 	}
 	h.show(w, r, status, "watercompare", page{Title: "Comparing waters", Here: "/water", Place: opened.Info(), Body: p})
+}
+
+// comparedKey is what a comparison hangs on.
+type comparedKey struct {
+	version int64
+	today   record.Date
+	asked   string
 }
 
 func compareForm() form {

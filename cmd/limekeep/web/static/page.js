@@ -19,3 +19,10 @@
   }
   show();
 })();
+
+// What is still being worked out is looked at again by itself.
+(function () {
+  "use strict";
+  const soon = document.querySelector("[data-soon]");
+  if (soon) setTimeout(() => location.reload(), 1000 * soon.dataset.soon);
+})();
