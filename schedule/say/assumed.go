@@ -113,7 +113,7 @@ func Span(days float64) string {
 	case days < 730:
 		return fmt.Sprintf("%.0f months", days/(365.2425/12))
 	}
-	return fmt.Sprintf("%.0f years", days/365.2425)
+	return figure.AtMost(days/365.2425, 1) + " years"
 }
 
 func vesselAssumptions(x wear.Outcome) []Assumption {

@@ -131,7 +131,7 @@ func gaugeSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 		today += fmt.Sprintf(" (%s to %s)", Bare(g.Amount.Low, g.Gauge.Unit), Bare(g.Amount.High, g.Gauge.Unit))
 	}
 	pace := ""
-	if g.Gauge.Driver != care.ByDays && g.PerWeek > 0 {
+	if g.Gauge.Driver != care.ByDays && figure.Rough(g.PerWeek) != "0" {
 		pace = fmt.Sprintf("; about %s a week to come", Amount(g.PerWeek, g.Gauge.Unit))
 	}
 	return fmt.Sprintf("%s: %s %s; %s; %s%s.%s", UpperFirst(g.Gauge.Name), today, sinceWords(x), spread, limit.Source, pace, FeedSentence(g))
@@ -158,12 +158,14 @@ func doubtSentence(x wear.Outcome, g wear.GaugeOutcome) string {
 		return "Nothing of this place hangs on this line's water."
 	}
 	factor := func(logSD float64) float64 { return math.Exp(1.2816 * logSD) }
-	state := "This line's water was never tested"
-	if !by.LastTest.IsZero() {
-		state = "The last water test is of " + by.LastTest.Long()
+	open := func(state string) string {
+		return fmt.Sprintf("%s; what hangs most on a new one is “%s”, whose pace the water leaves open to a factor of %.2f either way", state, by.For, factor(by.LogSD))
 	}
-	return fmt.Sprintf("%s; what hangs most on a new one is “%s”, whose pace the water leaves open to a factor of %.2f either way: a test as good would now narrow that to %.2f, by %.2f in log spread; it pays from about %.2f on; %s.",
-		state, by.For, factor(by.LogSD), factor(by.LogSD-by.Narrows), by.Narrows, g.Gauge.Limit.Usual, g.Gauge.Limit.Source)
+	if by.LastTest.IsZero() {
+		return open("This line's water was never tested") + ": the first test narrows that most of all."
+	}
+	return fmt.Sprintf("%s: a test as good would narrow that to %.2f, by %s %% of the distance, and pays from about %s %% on; %s.",
+		open("The last water test is of "+by.LastTest.Long()), factor(by.LogSD-by.Narrows), figure.AtMost(100*by.Narrows, 1), figure.Rough(100*g.Gauge.Limit.Usual), g.Gauge.Limit.Source)
 }
 
 // useSentence says where the use behind the gauges comes from.
