@@ -244,7 +244,10 @@ func doSome(ctx context.Context, t *testing.T, h *house, m schedule.Moment, a ag
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := f.Published().Plan()
+	if f, err = f.Published(ctx); err != nil {
+		t.Fatal(err)
+	}
+	p := f.Plan()
 	ahead := false
 	done := map[string]agenda.AgendaEntry{}
 	for i := range p.Sittings {

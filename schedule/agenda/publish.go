@@ -72,7 +72,9 @@ func (p *Publisher) publish(ctx context.Context, m schedule.Moment) (Issue, erro
 	if err != nil {
 		return Issue{}, err
 	}
-	f = f.Published()
+	if f, err = f.Published(ctx); err != nil {
+		return Issue{}, err
+	}
 	issue := Issue{Agenda: Of(f, p.Routine), Forecast: f, Version: f.Day.Version()}
 	now := p.Days.Now().UTC().Truncate(time.Second)
 	next, differs := publication(f, &issue.Agenda, now)

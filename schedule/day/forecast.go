@@ -52,7 +52,7 @@ func (d *Day) workOut(ctx context.Context, own engagements) (*Forecast, error) {
 		return nil, err
 	}
 	f := &Forecast{Day: d, own: own, courses: house.Timelines, outcomes: outcomes, modelLogSD: house.ModelLogSD}
-	return f, f.arrange()
+	return f, f.arrange(ctx)
 }
 
 // engagements are the owner's own, in the months to plan.

@@ -1,6 +1,7 @@
 package day
 
 import (
+	"context"
 	"slices"
 
 	"limekeep/schedule/care"
@@ -22,7 +23,7 @@ func againDays(today record.Date) []record.Date {
 }
 
 // arrange plans the sittings of a forecast whose outcomes are known.
-func (f *Forecast) arrange() error {
+func (f *Forecast) arrange(ctx context.Context) error {
 	today := f.Day.Today
 	until := today.AddMonths(f.Day.key.months)
 	slots, err := plan.Slots(f.Day.Place, today, until)
@@ -62,7 +63,10 @@ func (f *Forecast) arrange() error {
 	slices.SortFunc(slots, func(a, b plan.Slot) int { return a.Start.Compare(b.Start) })
 	request.Slots = plan.Thin(plan.Free(slots, f.blocked(until)), today, keep)
 	f.holdUntilLooked(request)
-	f.request, f.plan = request, plan.Make(request)
+	f.request = request
+	if f.plan, err = plan.Make(ctx, request); err != nil {
+		return err
+	}
 	f.tell()
 	return nil
 }
@@ -122,8 +126,9 @@ const mostRounds = 4
 
 // Published returns the forecast with a plan that would be made again if it were
 // published: leaving what went out costs something, so a plan must not move by
-// having gone out. It takes a few plannings.
-func (f *Forecast) Published() *Forecast {
+// having gone out. It takes a few plannings, and stops soon after the context ends, with
+// its cause.
+func (f *Forecast) Published(ctx context.Context) (*Forecast, error) {
 	made, request := f.plan, f.request
 	for range mostRounds {
 		next := *request
@@ -138,12 +143,16 @@ func (f *Forecast) Published() *Forecast {
 		if same {
 			break
 		}
-		made, request = plan.Make(&next), &next
+		var err error
+		if made, err = plan.Make(ctx, &next); err != nil {
+			return nil, err
+		}
+		request = &next
 	}
 	steady := *f
 	steady.plan = made
 	steady.tell()
-	return &steady
+	return &steady, nil
 }
 
 // blocked gathers the times at which no sitting can be.

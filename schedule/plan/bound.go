@@ -32,6 +32,8 @@ type bounder struct {
 	ways    [][]int     // by task: the last ways
 	tolls   []float64
 	pull    [][]float64 // by kind: direction of the last step
+	over    [][]float64 // by kind and slot: hours too much, in the last step
+	wanted  []float64   // by slot: sorts of tasks that want it, less the one it can hold
 	theta   float64
 	spans   [][]span  // by task: the steps that a plan cheaper than the best may take
 	costs   []float64 // by unit: of the last ways, tolls included
@@ -64,7 +66,9 @@ func newBounder(m *model) *bounder {
 		}
 		b.shares = append(b.shares, share)
 		b.crowd = append(b.crowd, make([]float64, m.n))
+		b.over = append(b.over, make([]float64, m.n))
 	}
+	b.wanted = make([]float64, m.n)
 	return b
 }
 
@@ -245,15 +249,14 @@ const hour = 60
 func (b *bounder) step(bound, target float64) {
 	m := b.m
 	size := 0.0
-	over := make([][]float64, len(m.price)) // by kind and slot: hours too much
-	wanted := make([]float64, m.n)          // by slot: sorts of tasks that want it, less the one it can hold
+	over, wanted := b.over, b.wanted
 	for k, members := range b.members {
 		n := len(members)
 		pull := b.pull[k]
 		for i := range pull {
 			pull[i] *= keepPull
 		}
-		over[k] = make([]float64, m.n)
+		clear(over[k])
 		for j, u := range members {
 			for i, t := range b.units[u] {
 				if len(b.units[u]) > 1 && !slices.Contains(m.kinds[t], k) {

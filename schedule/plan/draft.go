@@ -32,15 +32,29 @@ func newDraft(m *model) *draft {
 func (d *draft) count(t int, by int) {
 	for _, s := range d.ways[t] {
 		d.load[s] += float64(by) * d.m.minutes[t]
-		if at, there := slices.BinarySearch(d.sets[s], t); there {
-			d.sets[s] = slices.Delete(d.sets[s], at, at+1)
-		} else {
-			d.sets[s] = slices.Insert(d.sets[s], at, t)
-		}
+		d.sets[s] = toggle(d.sets[s], t)
 		for _, k := range d.m.kinds[t] {
 			d.used[k][s] += by
 		}
 	}
+}
+
+// toggle takes a task out of a set in order, or puts it in where it is not there. Sets
+// are small, and this runs more often than anything else.
+func toggle(set []int, t int) []int {
+	at := 0
+	for at < len(set) && set[at] < t {
+		at++
+	}
+	if at < len(set) && set[at] == t {
+		copy(set[at:], set[at+1:])
+		return set[:len(set)-1]
+	}
+	set = append(set, t)
+	for i := len(set) - 1; i > at; i-- {
+		set[i], set[i-1] = set[i-1], set[i]
+	}
+	return set
 }
 
 // set gives a task another way.
@@ -110,15 +124,22 @@ func (d *draft) strained() float64 {
 
 func (d *draft) copyWays() [][]int {
 	ways := make([][]int, len(d.ways))
-	for t := range ways {
-		ways[t] = slices.Clone(d.ways[t])
-	}
+	d.copyInto(ways)
 	return ways
 }
 
+// copyInto copies the ways over others.
+func (d *draft) copyInto(ways [][]int) {
+	for t, way := range d.ways {
+		ways[t] = append(ways[t][:0], way...)
+	}
+}
+
 func (d *draft) setAll(ways [][]int) {
-	for t := range ways {
-		d.set(t, ways[t])
+	for t, way := range ways {
+		if !slices.Equal(d.ways[t], way) {
+			d.set(t, way)
+		}
 	}
 }
 
@@ -153,12 +174,12 @@ func (d *draft) improve(all []int) float64 {
 	for gained := true; gained; {
 		gained = false
 		for _, t := range all {
-			if d.m.looked > d.m.effort {
+			if d.m.spent() {
 				break
 			}
 			if now := d.tryPush(t, all, cost+promising); now < cost-1e-7 {
 				cost, gained = now, true
-				best = d.copyWays()
+				d.copyInto(best)
 				continue
 			}
 			d.setAll(best)
@@ -169,18 +190,18 @@ func (d *draft) improve(all []int) float64 {
 			}
 			for _, by := range []int{0, -1, 1, -2, 2, -3, 3} {
 				to := s + by
-				if to < 0 || to >= d.m.n || d.m.looked > d.m.effort {
+				if to < 0 || to >= d.m.n || d.m.spent() {
 					continue
 				}
 				if now := d.tryMove(s, to, all, cost+promising); now < cost-1e-7 {
 					cost, gained = now, true
-					best = d.copyWays()
+					d.copyInto(best)
 					break
 				}
 				d.setAll(best)
 			}
 		}
-		if d.m.looked > d.m.effort {
+		if d.m.spent() {
 			break
 		}
 	}

@@ -136,7 +136,7 @@ func TestPlaceMovesToAnotherZone(t *testing.T) {
 			}
 			r.Tasks = append(r.Tasks, task)
 		}
-		return Make(r), r.Tasks
+		return made(r), r.Tasks
 	}
 	before, tasks := plan("Europe/Vienna", nil)
 	var days [][]record.Date

@@ -30,7 +30,7 @@ func TestGapOfHouseholds(t *testing.T) {
 				r.Tasks[i].Routine = c.routine
 			}
 			r.Proof = 4 * UsualEffort
-			p := Make(r)
+			p := made(r)
 			if p.Bound > p.Cost+closeEnough {
 				t.Errorf("household %d: bound %.3f above the plan's own cost %.3f", i, p.Bound, p.Cost)
 			}
@@ -54,17 +54,17 @@ func BenchmarkHousehold(b *testing.B) {
 	r := household(rand.New(rand.NewPCG(1, 7)))
 	b.ReportAllocs()
 	for b.Loop() {
-		Make(r)
+		made(r)
 	}
 }
 
 // BenchmarkReplan plans a household whose plan of the day before was published.
 func BenchmarkReplan(b *testing.B) {
 	r := household(rand.New(rand.NewPCG(1, 7)))
-	publish(r, Make(r))
+	publish(r, made(r))
 	b.ReportAllocs()
 	for b.Loop() {
-		Make(r)
+		made(r)
 	}
 }
 

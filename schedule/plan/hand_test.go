@@ -122,7 +122,7 @@ func TestAgainstPlansByHand(t *testing.T) {
 	worseThanHalf := 0
 	for i := range households {
 		r, usual := householdWithUsual(rand.New(rand.NewPCG(uint64(i), 21)))
-		p := Make(r)
+		p := made(r)
 		days := make([][]record.Date, len(r.Tasks))
 		for j := range r.Tasks {
 			days[j] = p.Days(r.Tasks[j].ID)

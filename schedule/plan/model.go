@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
@@ -55,7 +56,11 @@ type model struct {
 	room    []float64 // by slot, minutes from its beginning to its end
 	looked  int       // steps looked at so far
 	effort  int
+	ctx     context.Context // of the one call that it is made for
 }
+
+// spent reports whether the search is to end: the effort is used, or nobody waits.
+func (m *model) spent() bool { return m.looked > m.effort || m.ctx.Err() != nil }
 
 // newModel puts a request in numbers. Covers holds, by task, the slots in which
 // a turn of another task counts as one of it; nil for none.
@@ -63,7 +68,7 @@ func newModel(r *Request, covers [][]int) *model {
 	if covers == nil {
 		covers = make([][]int, len(r.Tasks))
 	}
-	m := &model{n: len(r.Slots), effort: r.Effort, clock: newClock(r), held: make([]bool, len(r.Tasks)), covers: covers}
+	m := &model{ctx: context.Background(), n: len(r.Slots), effort: r.Effort, clock: newClock(r), held: make([]bool, len(r.Tasks)), covers: covers}
 	days := make([]float64, m.n)
 	for i, s := range r.Slots {
 		days[i] = float64(s.Date() - r.Today)

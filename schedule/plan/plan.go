@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 
@@ -112,8 +113,9 @@ func (p Plan) Days(task string) []record.Date {
 // Make plans. What is routine gets its rounds, what is booked its visits, and
 // what the owner does its sittings: slots are chosen for the turns of all tasks so
 // as to cost the owner the least, and it is said how close to the least that is
-// known to be. The same request gives the same plan.
-func Make(request *Request) Plan {
+// known to be. The same request gives the same plan. It stops soon after the context
+// ends, with its cause.
+func Make(ctx context.Context, request *Request) (Plan, error) {
 	settled := *request
 	r := &settled
 	if n := len(r.Slots); n > 0 {
@@ -122,11 +124,14 @@ func Make(request *Request) Plan {
 	routine, booked := r.sortOut()
 	unheard := r.hear()
 	up := r.catchUp()
-	m, s := r.solve()
+	m, s := r.solve(ctx)
+	if err := context.Cause(ctx); err != nil {
+		return Plan{}, err
+	}
 	p := r.plan(m, s)
 	p.Routine, p.Appointments, p.CatchUp = r.routine(routine), r.appointments(booked), up
 	p.CannotMeet = append(unheard, r.cannotMeet(m, s.d)...)
-	return p
+	return p, nil
 }
 
 // sortOut leaves what the owner does in sittings, and gives what is routine and
@@ -173,14 +178,15 @@ const mostRounds = 3
 // solve finds the turns of all tasks. Where turns of one task cover another, it
 // does so again: what covers keeps its turns, and everything else is planned anew
 // around them, until nothing more is covered than was taken to be.
-func (r *Request) solve() (*model, *search) {
+func (r *Request) solve(ctx context.Context) (*model, *search) {
 	m := newModel(r, nil)
+	m.ctx = ctx
 	whole := m.effort
 	if slices.ContainsFunc(r.Tasks, func(t Task) bool { return len(r.present(t.Covers)) > 0 }) {
 		m.effort = whole / 3 // the rest is for planning around what covers
 	}
 	s := r.search(m, nil)
-	for round := 1; round <= mostRounds; round++ {
+	for round := 1; round <= mostRounds && ctx.Err() == nil; round++ {
 		next := r.covers(s)
 		if slices.EqualFunc(next, m.covers, slices.Equal) {
 			break
@@ -188,6 +194,7 @@ func (r *Request) solve() (*model, *search) {
 		r.uncover(next)
 		looked, ways := m.looked, s.d.copyWays()
 		m = newModel(r, next)
+		m.ctx = ctx
 		m.looked, m.effort, m.last = looked, looked+2*whole/3, round == mostRounds
 		for t, way := range ways {
 			if len(r.Tasks[t].Covers) > 0 {

@@ -35,7 +35,7 @@ func troubled(t *rapid.T) (*Request, []Busy) {
 		}
 	}
 	if rapid.Bool().Draw(t, "published") {
-		publish(r, Make(r))
+		publish(r, made(r))
 	}
 	return r, busy
 }
@@ -47,7 +47,7 @@ func troubled(t *rapid.T) (*Request, []Busy) {
 func TestRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, busy := troubled(t)
-		p := Make(r)
+		p := made(r)
 		fixed := map[time.Time]bool{}
 		for _, s := range p.Sittings {
 			for _, b := range busy {
@@ -244,7 +244,7 @@ func with(r *Request, p Plan, slot Slot, task int) []int {
 // The same request gives the same plan, to the last bit.
 func TestSameRequestSamePlan(t *testing.T) {
 	r := household(rand.New(rand.NewPCG(5, 7)))
-	if diff := cmp.Diff(Make(r), Make(r)); diff != "" {
+	if diff := cmp.Diff(made(r), made(r)); diff != "" {
 		t.Error(diff)
 	}
 }
@@ -314,7 +314,7 @@ func TestOrderWithinASitting(t *testing.T) {
 		r.Tasks = append(r.Tasks, task)
 	}
 	var got []string
-	for _, turn := range Make(r).Sittings[0].Turns {
+	for _, turn := range made(r).Sittings[0].Turns {
 		got = append(got, turn.Task)
 	}
 	if diff := cmp.Diff([]string{"backflush", "descale", "gasket", "cartridge"}, got); diff != "" {
@@ -325,12 +325,12 @@ func TestOrderWithinASitting(t *testing.T) {
 // Without slots, or without tasks, there is nothing to plan and nothing breaks.
 func TestNothingToPlan(t *testing.T) {
 	r := &Request{Today: testToday, Until: testToday + 500, Prices: UsualPrices(), Tasks: []Task{invented("t", 30, 100, 0.3, 90)}}
-	p := Make(r)
+	p := made(r)
 	if len(p.Sittings) != 0 || len(p.CannotMeet) != 1 {
 		t.Errorf("%d sittings and %d conflicts, want none and the one that says there is no slot", len(p.Sittings), len(p.CannotMeet))
 	}
 	r.Slots, r.Tasks = weekly(10, 60), nil
-	if p := Make(r); len(p.Sittings)+len(p.CannotMeet) != 0 || p.Gap() != 0 {
+	if p := made(r); len(p.Sittings)+len(p.CannotMeet) != 0 || p.Gap() != 0 {
 		t.Errorf("a plan of nothing: %+v", p)
 	}
 }

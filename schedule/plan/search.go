@@ -190,12 +190,14 @@ func (s *search) ascend() {
 // climb raises the bound by at most so many steps from where it is, with drafts or
 // without, and leaves the shares that gave the highest.
 func (s *search) climb(steps int, drafts bool) {
-	kept := s.b.save()
+	var kept shareState
+	s.b.save(&kept)
 	stale := 0
 	for i := range steps {
 		bound := s.b.evaluate()
 		if bound > s.bound+1e-9 {
-			s.bound, kept, stale = bound, s.b.save(), 0
+			s.b.save(&kept)
+			s.bound, stale = bound, 0
 		} else if stale++; stale >= 4 {
 			s.b.theta *= 0.8
 			stale = 0
@@ -206,12 +208,12 @@ func (s *search) climb(steps int, drafts bool) {
 		if i%narrowEvery == narrowEvery-1 {
 			s.b.narrowTo(bound, s.cost)
 		}
-		if s.met() || s.m.looked > s.m.effort || s.b.theta < 1e-4 {
+		if s.met() || s.m.spent() || s.b.theta < 1e-4 {
 			break
 		}
 		s.b.step(bound, min(s.cost, s.bound+0.2*math.Abs(s.bound)+10))
 	}
-	s.b.restore(kept)
+	s.b.restore(&kept)
 	s.bound = min(s.bound, s.cost)
 }
 
@@ -221,19 +223,21 @@ type shareState struct {
 	rent          []float64
 }
 
-func (b *bounder) save() shareState {
-	st := shareState{rent: slices.Clone(b.rent)}
-	for k := range b.shares {
-		st.shares = append(st.shares, slices.Clone(b.shares[k]))
-		st.crowd = append(st.crowd, slices.Clone(b.crowd[k]))
+func (b *bounder) save(to *shareState) {
+	if to.shares == nil {
+		to.shares, to.crowd = make([][]float64, len(b.shares)), make([][]float64, len(b.crowd))
 	}
-	return st
+	to.rent = append(to.rent[:0], b.rent...)
+	for k := range b.shares {
+		to.shares[k] = append(to.shares[k][:0], b.shares[k]...)
+		to.crowd[k] = append(to.crowd[k][:0], b.crowd[k]...)
+	}
 }
 
-func (b *bounder) restore(st shareState) {
-	copy(b.rent, st.rent)
+func (b *bounder) restore(from *shareState) {
+	copy(b.rent, from.rent)
 	for k := range b.shares {
-		copy(b.crowd[k], st.crowd[k])
-		copy(b.shares[k], st.shares[k])
+		copy(b.crowd[k], from.crowd[k])
+		copy(b.shares[k], from.shares[k])
 	}
 }

@@ -65,6 +65,9 @@ func (s *search) sweep() {
 	first := branch{last: make([]uint8, len(s.m.chains))}
 	w.layers = [][]branch{{first}}
 	for slot := range s.m.n {
+		if s.m.ctx.Err() != nil {
+			return
+		}
 		w.advance(slot)
 	}
 	best, at := noStep, -1
