@@ -95,6 +95,35 @@ func TestBacklogOfElevenMonths(t *testing.T) {
 	}
 }
 
+// The same kitchen, of which nobody said that all is written down: what was done is
+// not known, and the boilers' dates are wide. They are descaled nearer to their likely
+// dates than to their late ones: that lives are reckoned from today must not make
+// waiting look cheap.
+func TestBacklogOfUnknownPast(t *testing.T) {
+	setup := overdueKitchen()
+	for i := range setup.Equipment {
+		setup.Equipment[i].RecordsFrom = 0
+	}
+	k, _ := sample.SetUp(t, setup)
+	if _, err := k.Journal.AddWaterTest(context.Background(), k.Day(t, at), today, record.WaterTest{Line: "tap", Test: sample.DropTest(20, 14)}); err != nil {
+		t.Fatal(err)
+	}
+	f := k.Forecast(t, at)
+	for _, task := range []string{"machine/descale/brew", "machine/descale/steam"} {
+		due, err := f.DueOf(task)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if due.Likely == nil || due.Late == nil || due.Sitting == nil {
+			t.Fatalf("%s: likely %v, late %v, sitting %v", task, due.Likely, due.Late, due.Sitting)
+		}
+		likely := max(today, *due.Likely)
+		if on := record.DateOf(*due.Sitting); on > likely+(*due.Late-likely)/2 {
+			t.Errorf("%s is likely due on %s, late on %s, and stands on %s", task, due.Likely, due.Late, on)
+		}
+	}
+}
+
 // A task that is done before its day holds nothing for the turn after it: the day
 // that was published for the turn that is done is free again. It may be chosen anew, for
 // the company of what else is done on it, where it would be if nothing had ever been

@@ -125,7 +125,7 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 	}
 	full, early := 0, 0
 	for s := from + 1; s < to && s < m.n; s++ {
-		if day := r.Slots[s].Date(); day <= lateDay {
+		if day := r.Slots[s].Date(); day <= lateDay && (turn > 0 || day > t.After) {
 			early++
 			if !d.fits(i, s) {
 				full++
@@ -133,6 +133,8 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 		}
 	}
 	switch {
+	case early == 0 && turn == 0 && t.After > r.Today:
+		return fmt.Sprintf("You put it off beyond %s, and no slot lies between that and its late date, %s.", t.After.Long(), lateDay.Long()), "Leave its day to the plan, or add a preferred time."
 	case early == 0:
 		return fmt.Sprintf("No slot lies before its late date, %s.", lateDay.Long()), earlier
 	case full == early:

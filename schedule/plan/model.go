@@ -32,7 +32,7 @@ type Request struct {
 // trials: twice as much makes the plan cheaper by a thousandth.
 const (
 	UsualEffort = 6_000_000
-	usualLooks  = 60
+	usualLooks  = 120
 )
 
 // model is a request in numbers. A kind is what tasks of a sitting share: kind
