@@ -47,7 +47,7 @@ func TestWhatIsMissingIsToldWithItsCommand(t *testing.T) {
 		err  error
 		want string
 	}{
-		{schedule.ErrNoPlace, "no place is set up yet: write a place file and give it to `limekeep setup`"},
+		{schedule.ErrNoPlace, "no place is set up yet: `limekeep setup` asks for it, or reads a place file"},
 		{fmt.Errorf("tap: %w", advice.ErrNoWaterTest), "tap: no water test is written down: give the values themselves, or write them down with `limekeep water add`"},
 		{errors.New("the disk\nis full"), "the disk; is full"},
 	} {

@@ -48,7 +48,7 @@ func Hint(missing *schedule.NeedError) string {
 	command := "`" + Command(missing.Do) + "`"
 	switch missing.Do.Verb {
 	case schedule.SetUpPlace:
-		return "write a place file and give it to " + command
+		return command + " asks for it, or reads a place file"
 	case schedule.AddWaterTest:
 		return "give the values themselves, or write them down with " + command
 	}
