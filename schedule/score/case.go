@@ -182,8 +182,8 @@ func found(p published, d care.Duty, before, s record.Dated[record.Service]) (Ca
 	switch {
 	case s.Body.Grams > 0:
 		c.weighed(expected, s.Body.Grams)
-		if says {
-			by := CRPS(distribution{math.Log(max(made*usualGrams, leastAmount))}.with(wear.ScaleGramsLogSD), math.Log(s.Body.Grams))
+		if grams := promisedGrams(d, m.EyeMM); says && grams > 0 {
+			by := CRPS(distribution{math.Log(max(made*grams, leastAmount))}.with(wear.ScaleGramsLogSD), math.Log(s.Body.Grams))
 			c.Maker = &by
 		}
 	case of == wear.ExpectedScale:
@@ -195,8 +195,8 @@ func found(p published, d care.Duty, before, s record.Dated[record.Service]) (Ca
 			return Case{}, false
 		}
 		c.logVariance = math.Pow(expected.logSD(), 2) + math.Pow(wear.ScaleEyeLogSD, 2)
-		if says {
-			by := RankedProbability(see(made*usualMM/m.EyeMM), slices.Index(record.ScaleFindings(), c.Found))
+		if grams := promisedGrams(d, m.EyeMM); says && grams > 0 {
+			by := RankedProbability(see(made*grams), slices.Index(record.ScaleFindings(), c.Found))
 			c.Maker = &by
 		}
 	default:
@@ -210,13 +210,6 @@ func found(p published, d care.Duty, before, s record.Dated[record.Service]) (Ca
 	}
 	return c, true
 }
-
-// What a fixed interval between descalings promises: that at its end there is as
-// much scale as is worth descaling, the usual limits of the catalogue.
-const (
-	usualGrams = 3.5
-	usualMM    = 0.3
-)
 
 // partEyes returns how likely a part is to be found fresh, worn or failed.
 func partEyes(reading float64) []float64 {

@@ -50,6 +50,23 @@ func fixedInterval(d care.Duty) (interval, bool) {
 	return interval{Days: least}, least > 0
 }
 
+// promisedGrams returns the scale that a fixed interval between descalings promises to
+// find at its end: as much as is worth descaling by the catalogue, of a vessel in which
+// the eye takes a gram for so many mm; 0 where the catalogue names no such amount. By
+// the eye it is the thickness, that of grams weighed the mass, where both are named.
+func promisedGrams(d care.Duty, eyeMM float64) float64 {
+	grams := 0.0
+	for _, g := range d.Gauges {
+		switch {
+		case g.Driver == care.ByScaleThickness && eyeMM > 0:
+			return g.Limit.Usual / eyeMM
+		case g.Driver == care.ByScaleMass && grams == 0:
+			grams = g.Limit.Usual
+		}
+	}
+	return grams
+}
+
 // settingOf returns whether a piece of equipment stands at home or in a bar; home
 // where nothing says so.
 func settingOf(e record.Equipment) record.Setting {

@@ -115,3 +115,30 @@ func TestCartridgeSaysNothingOfTheYearsBefore(t *testing.T) {
 		t.Errorf("where nothing stood %.2f came through, where the like stood %.2f, where nobody says %.2f", none, like, open)
 	}
 }
+
+// A look into the boiler of a machine whose past nobody knows tells how much is in it:
+// after a film or a crust, as looks usually find, what four worlds in five say lies within
+// half of the factor that it lay within before, as a logarithm.
+func TestFirstLookNarrowsWhatIsInABoiler(t *testing.T) {
+	const task = "machine/descale/brew"
+	grams := func(found record.Finding) (likely, width float64) {
+		k := firstDay(t)
+		k.worlds = 200
+		if found != "" {
+			k.served(0, record.Service{Task: task, Finding: found, Left: record.OnlyLooked})
+		}
+		g := k.forecast(t)[task].Scale.Grams
+		return g.Likely, math.Log(g.High / g.Low)
+	}
+	_, before := grams("")
+	last := 0.0
+	for _, found := range []record.Finding{record.Bare, record.Film, record.Crust} {
+		likely, width := grams(found)
+		if likely <= last {
+			t.Errorf("%s: %.2f g, no more than of less", found, likely)
+		}
+		if last = likely; width > before || found != record.Bare && width > before*0.55 {
+			t.Errorf("%s: what is in it lies within a factor of %.1f, before %.1f", found, math.Exp(width), math.Exp(before))
+		}
+	}
+}

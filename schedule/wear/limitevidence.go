@@ -44,9 +44,10 @@ const (
 	// eyeInCommon is how much the findings of past parts have in common: one pair of eyes
 	// judged them all, by one idea of when a part's time has come. So many findings say
 	// as much as n/(1 + (n-1)·c) of as many households: the design effect of sampling in
-	// clusters (Kish 1965, Survey Sampling). Intervals that ended by sight are days, and
-	// count in full. Assumption.
-	eyeInCommon = 0.9
+	// clusters (Kish 1965, Survey Sampling). At 1 they say where the limit lies with ever
+	// less chance in it, and never more surely than one. Intervals that ended by sight are
+	// days, and count in full. Assumption.
+	eyeInCommon = 1
 	// otherReasons is the share of services done for a reason that has to do neither with
 	// a clock nor with the part: a move, a spare in hand. Such intervals are anything.
 	// Assumption.

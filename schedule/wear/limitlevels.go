@@ -34,7 +34,7 @@ type limitGroup struct {
 
 // ownShares are the shares of the variance that each part can have of its own, and how
 // likely each is before anything was found. Assumption.
-var ownShares = [...]struct{ share, prior float64 }{{0, 0.4}, {0.25, 0.15}, {0.5, 0.33}, {0.75, 0.12}}
+var ownShares = [...]struct{ share, prior float64 }{{0, 0.35}, {0.25, 0.15}, {0.5, 0.36}, {0.75, 0.14}}
 
 // How the grid of the standard normal lies on which limits are learnt, and into how many
 // groups of about the same use the worlds are cut. Choices of numerical method.

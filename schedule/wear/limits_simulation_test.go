@@ -63,50 +63,56 @@ func TestWindowsHoldUnderBothTruths(t *testing.T) {
 		}
 	}
 	for _, task := range tasks {
-		before := 0.0
-		for _, findings := range counts {
-			for _, sight := range []bool{byClock, bySight} {
-				if findings == 0 && sight {
-					continue // nothing was done yet
+		t.Run(task, func(t *testing.T) { testLimitsOf(t, catalogue, task, counts, households) })
+	}
+}
+
+// testLimitsOf tests the windows of one task.
+func testLimitsOf(t *testing.T, catalogue *care.Catalogue, task string, counts []int, households int) {
+	t.Helper()
+	before := 0.0
+	for _, findings := range counts {
+		for _, sight := range []bool{byClock, bySight} {
+			if findings == 0 && sight {
+				continue // nothing was done yet
+			}
+			way := fmt.Sprintf("%s, %d findings, %s", task, findings, map[bool]string{byClock: "by the clock", bySight: "by sight"}[sight])
+			var both fared
+			for _, own := range []float64{0, 0.5} {
+				var f fared
+				for seed := range households {
+					l := live(t, catalogue, task, seed, own, findings, seed%2 == 1, sight)
+					f.add(l)
+					both.add(l)
 				}
-				way := fmt.Sprintf("%s, %d findings, %s", task, findings, map[bool]string{byClock: "by the clock", bySight: "by sight"}[sight])
-				var both fared
-				for _, own := range []float64{0, 0.5} {
-					var f fared
-					for seed := range households {
-						l := live(t, catalogue, task, seed, own, findings, seed%2 == 1, sight)
-						f.add(l)
-						both.add(l)
-					}
-					s := f.contest.Standing()
-					t.Logf("%-45s %2.0f %% own: %2.0f %% of %3d hold, factor %.2f; %v", way, 100*own, 100*f.share(), f.counted, f.width(), s)
-					truth := fmt.Sprintf("%s, %.0f %% of the variance each part's own", way, 100*own)
-					unbeaten := s.Unbeaten()
-					if sight {
-						unbeaten = slices.DeleteFunc(unbeaten, func(r string) bool { return !strings.HasPrefix(r, "the maker") })
-					} else if f.share() < 0.74-f.chance() || f.share() > 0.9+f.chance() {
-						t.Errorf("%s: %.0f %% hold", truth, 100*f.share())
-					}
-					for _, rival := range unbeaten {
-						t.Errorf("%s: not better than %s", truth, rival)
-					}
-					if findings == 0 {
-						before = max(before, f.width())
-					} else if f.width() > 0.9*before {
-						t.Errorf("%s: a factor of %.2f, without any finding %.2f", truth, f.width(), before)
-					}
+				s := f.contest.Standing()
+				t.Logf("%-45s %2.0f %% own: %2.0f %% of %3d hold, factor %.2f; %v", way, 100*own, 100*f.share(), f.counted, f.width(), s)
+				truth := fmt.Sprintf("%s, %.0f %% of the variance each part's own", way, 100*own)
+				unbeaten := s.Unbeaten()
+				if sight {
+					unbeaten = slices.DeleteFunc(unbeaten, func(r string) bool { return !strings.HasPrefix(r, "the maker") })
+				} else if f.share() < 0.74-f.chance() || f.share() > 0.9+f.chance() {
+					t.Errorf("%s: %.0f %% hold", truth, 100*f.share())
 				}
-				if !sight {
-					continue
+				for _, rival := range unbeaten {
+					t.Errorf("%s: not better than %s", truth, rival)
 				}
-				s := both.contest.Standing()
-				t.Logf("%-45s both truths: %2.0f %% of %3d hold; %v", way, 100*both.share(), both.counted, s)
-				if both.share() < 0.74-both.chance() || both.share() > 0.9+both.chance() {
-					t.Errorf("%s, both truths together: %.0f %% hold", way, 100*both.share())
+				if findings == 0 {
+					before = max(before, f.width())
+				} else if f.width() > 0.9*before {
+					t.Errorf("%s: a factor of %.2f, without any finding %.2f", truth, f.width(), before)
 				}
-				for _, rival := range s.Unbeaten() {
-					t.Errorf("%s, both truths together: not better than %s", way, rival)
-				}
+			}
+			if !sight {
+				continue
+			}
+			s := both.contest.Standing()
+			t.Logf("%-45s both truths: %2.0f %% of %3d hold; %v", way, 100*both.share(), both.counted, s)
+			if both.share() < 0.74-both.chance() || both.share() > 0.9+both.chance() {
+				t.Errorf("%s, both truths together: %.0f %% hold", way, 100*both.share())
+			}
+			for _, rival := range s.Unbeaten() {
+				t.Errorf("%s, both truths together: not better than %s", way, rival)
 			}
 		}
 	}
