@@ -30,9 +30,9 @@ type served struct {
 
 const servedUser = "kitchen"
 
-// serveKitchen sets a kitchen up and serves it until the test ends. The quick run
-// leaves out what needs the programs of others.
-func serveKitchen(t *testing.T, flags ...string) *served {
+// kitchenToServe sets a kitchen up. The quick run leaves out what needs the programs of
+// others, or takes long.
+func kitchenToServe(t *testing.T) *served {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("it needs programs that the quick run does without; make test has them")
@@ -53,7 +53,13 @@ func serveKitchen(t *testing.T, flags ...string) *served {
 		t.Fatal(err)
 	}
 	s.password = account.Password
+	return s
+}
 
+// serveKitchen sets a kitchen up and serves it until the test ends.
+func serveKitchen(t *testing.T, flags ...string) *served {
+	t.Helper()
+	s := kitchenToServe(t)
 	server := s.command(append([]string{"serve", "--listen", "127.0.0.1:0"}, flags...)...)
 	out, err := server.StdoutPipe()
 	if err != nil {
