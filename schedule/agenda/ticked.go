@@ -26,9 +26,12 @@ func (a Agenda) WithDone(done DoneEntry) Agenda {
 	a.Entries = slices.DeleteFunc(slices.Clone(a.Entries), open)
 	a.Done = append(slices.Clone(a.Done), done)
 	var ended string
-	a.Sittings, ended = withoutTask(a.Sittings, done, SittingEntry.without)
+	a.Sittings, ended = withoutTask(a.Sittings, done, (*SittingEntry).group, func(e *SittingEntry) {
+		e.Sitting.Steps = slices.DeleteFunc(slices.Clone(e.Sitting.Steps), func(s day.StepInfo) bool { return s.Task == done.Task })
+		e.Summary = sittingSummary(e.Sitting)
+	})
 	if ended == "" {
-		a.Visits, ended = withoutTask(a.Visits, done, VisitEntry.without)
+		a.Visits, ended = withoutTask(a.Visits, done, (*VisitEntry).group, func(e *VisitEntry) { e.Summary = visitSummary(e.Visit) })
 	}
 	a.DoneDays = slices.Clone(a.DoneDays)
 	i := slices.IndexFunc(a.DoneDays, func(d DoneDay) bool { return d.On == done.On })
@@ -46,51 +49,54 @@ func (a Agenda) WithDone(done DoneEntry) Agenda {
 	return a
 }
 
-// withoutTask takes what was done out of the groups of entries that have it; a group
-// that has no task left ends, and its UID is returned.
-func withoutTask[G any](all []G, done DoneEntry, without func(G, DoneEntry) (G, string, bool)) (left []G, ended string) {
-	for _, g := range all {
-		g, uid, lives := without(g, done)
-		if lives {
-			left = append(left, g)
-		} else {
-			ended = uid
+// entryGroup is what a sitting's entry and a visit's have in common: tasks that leave
+// it as they are done.
+type entryGroup struct {
+	uid      string
+	tasks    *[]EntryTask
+	turns    *[]day.TurnInfo
+	sequence *int
+	changed  *time.Time
+}
+
+func (e *SittingEntry) group() entryGroup {
+	return entryGroup{uid: e.UID, tasks: &e.Tasks, turns: &e.Sitting.Turns, sequence: &e.Sequence, changed: &e.Changed}
+}
+
+func (e *VisitEntry) group() entryGroup {
+	return entryGroup{uid: e.UID, tasks: &e.Tasks, turns: &e.Visit.Turns, sequence: &e.Sequence, changed: &e.Changed}
+}
+
+// without takes out what was done, and reports whether it was there.
+func (g entryGroup) without(done DoneEntry) bool {
+	i := slices.IndexFunc(*g.tasks, func(t EntryTask) bool { return t.UID == done.UID })
+	if i < 0 {
+		return false
+	}
+	*g.tasks = slices.Delete(slices.Clone(*g.tasks), i, i+1)
+	*g.turns = slices.DeleteFunc(slices.Clone(*g.turns), func(t day.TurnInfo) bool { return t.Task == done.Task })
+	*g.sequence++
+	*g.changed = later(*g.changed, done.Changed)
+	return true
+}
+
+// withoutTask takes what was done out of the groups of entries that have it, and
+// tells anew what is left of one; a group that has no task left ends, and its UID is
+// returned.
+func withoutTask[G any](all []G, done DoneEntry, group func(*G) entryGroup, retell func(*G)) (left []G, ended string) {
+	for _, e := range all {
+		g := group(&e)
+		switch {
+		case !g.without(done):
+		case len(*g.turns) == 0:
+			ended = g.uid
+			continue
+		default:
+			retell(&e)
 		}
+		left = append(left, e)
 	}
 	return left, ended
-}
-
-// without takes a task out of a sitting.
-func (e SittingEntry) without(done DoneEntry) (SittingEntry, string, bool) {
-	i := slices.IndexFunc(e.Tasks, func(t EntryTask) bool { return t.UID == done.UID })
-	if i < 0 {
-		return e, e.UID, true
-	}
-	e.Tasks = slices.Delete(slices.Clone(e.Tasks), i, i+1)
-	e.Sitting.Turns = slices.DeleteFunc(slices.Clone(e.Sitting.Turns), func(t day.TurnInfo) bool { return t.Task == done.Task })
-	e.Sitting.Steps = slices.DeleteFunc(slices.Clone(e.Sitting.Steps), func(s day.StepInfo) bool { return s.Task == done.Task })
-	e.Sequence, e.Changed = e.Sequence+1, later(e.Changed, done.Changed)
-	if len(e.Sitting.Turns) == 0 {
-		return e, e.UID, false
-	}
-	e.Summary = sittingSummary(e.Sitting)
-	return e, e.UID, true
-}
-
-// without takes a task out of a visit.
-func (e VisitEntry) without(done DoneEntry) (VisitEntry, string, bool) {
-	i := slices.IndexFunc(e.Tasks, func(t EntryTask) bool { return t.UID == done.UID })
-	if i < 0 {
-		return e, e.UID, true
-	}
-	e.Tasks = slices.Delete(slices.Clone(e.Tasks), i, i+1)
-	e.Visit.Turns = slices.DeleteFunc(slices.Clone(e.Visit.Turns), func(t day.TurnInfo) bool { return t.Task == done.Task })
-	e.Sequence, e.Changed = e.Sequence+1, later(e.Changed, done.Changed)
-	if len(e.Visit.Turns) == 0 {
-		return e, e.UID, false
-	}
-	e.Summary = visitSummary(e.Visit)
-	return e, e.UID, true
 }
 
 func later(a, b time.Time) time.Time {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"limekeep/schedule/care"
@@ -106,7 +107,7 @@ type RoundInfo struct {
 	Minutes   float64     `json:"minutes"`
 	Tasks     []string    `json:"tasks"`
 	Covered   []string    `json:"covered,omitempty"` // done with others of the round
-	Titles    []string    `json:"titles"`            // of the tasks, the covered ones behind, each once
+	Titles    []string    `json:"titles"`            // of the tasks, each once, with what they count for
 	Says      string      `json:"says"`              // when it is done
 }
 
@@ -161,7 +162,7 @@ func (f *Forecast) wholePlan() PlanInfo {
 	info.Orders = append(info.Orders, f.Orders()...)
 	for _, r := range f.plan.Routine {
 		round := RoundInfo{EveryDays: r.EveryDays, From: r.From, Minutes: r.Minutes, Tasks: r.Tasks, Covered: r.Covered, Says: say.Round(r)}
-		round.Titles = f.titlesOf(slices.Concat(r.Tasks, r.Covered))
+		round.Titles = f.roundTitles(r)
 		info.Rounds = append(info.Rounds, round)
 	}
 	if up := f.plan.CatchUp; up != nil {
@@ -170,6 +171,30 @@ func (f *Forecast) wholePlan() PlanInfo {
 	_, published := f.Day.Book.LastPublication()
 	info.Why = say.Plan(f.request, f.plan, published)
 	return info
+}
+
+// roundTitles names the tasks of a round, and says behind one what it counts for.
+func (f *Forecast) roundTitles(r plan.Routine) []string {
+	titles := f.titlesOf(r.Tasks)
+	for _, covered := range r.Covered {
+		what, err := f.Outcome(covered)
+		if err != nil {
+			continue
+		}
+		for _, task := range r.Tasks {
+			by, err := f.Outcome(task)
+			if err != nil || !slices.Contains(by.Duty.Covers, covered) {
+				continue
+			}
+			counts := fmt.Sprintf(" (counts for “%s”)", what.Duty.Title)
+			for i, title := range titles {
+				if strings.HasPrefix(title, by.Duty.Title+", "+by.Duty.Equipment.Title()) && !strings.HasSuffix(title, counts) {
+					titles[i] += counts
+				}
+			}
+		}
+	}
+	return titles
 }
 
 // titlesOf names tasks with their equipment, and counts those of the same name.

@@ -52,26 +52,34 @@ func (r *Request) routine(tasks []Task) []Routine {
 	var all []Routine
 	for _, every := range slices.Backward(rounds) {
 		round := Routine{EveryDays: every, From: r.routineDay(every)}
-		hands, longest := 0.0, 0.0 // while one group soaks, the next is worked on
 		for i := range tasks {
 			t := &tasks[i]
-			if t.roundOf(r.Today) != every {
-				continue
-			}
-			if slices.ContainsFunc(tasks, func(o Task) bool { return o.roundOf(r.Today) <= every && slices.Contains(o.Covers, t.ID) }) {
+			by, covered := r.roundCovering(tasks, t)
+			switch {
+			case covered && by == every:
 				round.Covered = append(round.Covered, t.ID)
-				continue
+			case !covered && t.roundOf(r.Today) == every:
+				round.Tasks = append(round.Tasks, t.ID)
+				round.Minutes += t.Minutes()
 			}
-			round.Tasks = append(round.Tasks, t.ID)
-			hands += t.Hands
-			longest = max(longest, t.Minutes())
 		}
-		round.Minutes = max(hands, longest)
-		if len(round.Tasks)+len(round.Covered) > 0 {
+		if len(round.Tasks) > 0 {
 			all = append(all, round)
 		}
 	}
 	return all
+}
+
+// roundCovering gives how often a round comes of which another task covers a routine
+// task, at least as often as that is needed; false where none does.
+func (r *Request) roundCovering(tasks []Task, t *Task) (every int, ok bool) {
+	for i := range tasks {
+		o := &tasks[i]
+		if by := o.roundOf(r.Today); by <= t.roundOf(r.Today) && slices.Contains(o.Covers, t.ID) && (!ok || by < every) {
+			every, ok = by, true
+		}
+	}
+	return every, ok
 }
 
 // routineDay gives a day for a round: of a weekly one the weekday that lies
