@@ -7,10 +7,8 @@ import (
 	"limekeep/schedule/record"
 )
 
-// BenchmarkForecast forecasts a whole household with all its tasks: three
-// vessels, five years of daily records and five years to come, in a thousand
-// worlds. The water test was worked out before, as in a program that runs on.
-func BenchmarkForecast(b *testing.B) {
+// loggedKitchen has all tasks, three vessels and five years of daily records.
+func loggedKitchen(b *testing.B) *kitchen {
 	k := newKitchen(b)
 	k.worlds = 1000
 	k.machine().Vessels = append(k.machine().Vessels, record.Vessel{ID: "preheater", Kind: record.HeatExchanger, Material: record.Copper})
@@ -18,9 +16,18 @@ func BenchmarkForecast(b *testing.B) {
 		k.equipment[i].Bought = today.AddMonths(-60)
 	}
 	k.logged(int(today-today.AddMonths(-60)), 4)
-	h := k.household()
+	return k
+}
+
+// BenchmarkForecast forecasts a whole household with all its tasks: three
+// vessels, five years of daily records and five years to come, in a thousand
+// worlds. The water test was worked out before, as in a program that runs on; all else
+// is worked out each time.
+func BenchmarkForecast(b *testing.B) {
+	h := loggedKitchen(b).household()
 	b.ReportAllocs()
 	for b.Loop() {
+		h.Memory.keep(unchanged{})
 		if _, err := Forecast(context.Background(), h); err != nil {
 			b.Fatal(err)
 		}

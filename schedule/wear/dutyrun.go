@@ -126,6 +126,9 @@ func (d *dutyRun) link(r *run) error {
 	return fmt.Errorf("equipment %q is not at the place", id)
 }
 
+// watered reports whether the duty's gauges live by water.
+func (d *dutyRun) watered() bool { return d.line != nil || d.vessel != nil }
+
 // since is the day the gauges start from.
 func (d *dutyRun) since() record.Date {
 	if d.Past.Unknown {

@@ -61,13 +61,20 @@ func Forecast(ctx context.Context, h *Household) ([]Outcome, error) {
 		}
 		outcomes = append(outcomes, d.outcome)
 	}
+	h.Memory.keep(r.after)
 	return outcomes, nil
 }
 
-// cross plays all worlds and works out the outcomes of some duties.
+// cross plays all worlds and works out the outcomes of some duties, those that are as
+// they were left out.
 func (r *run) cross(duties []*dutyRun) error {
+	duties, keys := r.unknownYet(duties)
 	if len(duties) == 0 {
 		return nil
+	}
+	if r.depth == wholeWorld && !slices.ContainsFunc(duties, (*dutyRun).watered) {
+		defer func() { r.depth = wholeWorld }()
+		r.depth = useOnly
 	}
 	results := make([]*crossings, len(duties))
 	courses := make([]*coursing, len(duties))
@@ -96,6 +103,9 @@ func (r *run) cross(duties []*dutyRun) error {
 			for k := range d.outcome.Gauges {
 				d.outcome.Gauges[k].Course = courses[i].points(r, k)
 			}
+		}
+		if r.house.Memory != nil {
+			r.after.outcomes[keys[i]] = d.outcome.ofOwn()
 		}
 		err = r.stopped()
 	}

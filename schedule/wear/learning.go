@@ -20,15 +20,15 @@ type knowledge interface {
 // learn lets each duty whose services found something learn from it, and builds
 // its gauges anew.
 func (r *run) learn() error {
-	duties := r.those(func(d *dutyRun) bool { return d.finds() && len(d.gauges) > 0 })
-	if len(duties) == 0 {
-		return nil
+	duties, keys, err := r.untaught(r.those(func(d *dutyRun) bool { return d.finds() && len(d.gauges) > 0 }))
+	if err != nil || len(duties) == 0 {
+		return err
 	}
 	observed := make([][][]observation, len(duties)) // by duty, then world
 	for i := range observed {
 		observed[i] = make([][]observation, min(learningWorlds, r.house.Draws.Worlds))
 	}
-	err := r.worlds(min(learningWorlds, r.house.Draws.Worlds), func(w *worldState, world int) {
+	err = r.worlds(min(learningWorlds, r.house.Draws.Worlds), func(w *worldState, world int) {
 		for i, d := range duties {
 			observed[i][world] = r.observe(w, d, world)
 		}
@@ -59,11 +59,33 @@ func (r *run) learn() error {
 			p.learn(g, observed[i])
 			k, d.learned.After = p, p.points()
 		}
+		r.after.learned[keys[i]] = lesson{knowledge: k, learned: d.learned}
 		if err := d.build(r.house.Draws, k); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// untaught leaves those duties that the last forecast did not learn the same of; the
+// others are built by what it learned. It returns their keys as well.
+func (r *run) untaught(duties []*dutyRun) (left []*dutyRun, keys []string, err error) {
+	if r.house.Memory == nil || len(duties) == 0 {
+		return duties, make([]string, len(duties)), nil
+	}
+	world := r.worldKey()
+	for _, d := range duties {
+		key := d.dutyKey(world)
+		if l, ok := r.before.learned[key]; ok {
+			d.learned, r.after.learned[key] = l.learned, l
+			if err := d.build(r.house.Draws, l.knowledge); err != nil {
+				return nil, nil, err
+			}
+			continue
+		}
+		left, keys = append(left, d), append(keys, key)
+	}
+	return left, keys, nil
 }
 
 // gathered gives, in every world, how much had gathered at what was found of each of some

@@ -8,7 +8,7 @@ import (
 	"limekeep/water/boiler"
 )
 
-// Memory keeps the waters that were worked out before. They depend on the
+// Memory keeps the waters that were worked out before, and what the last forecast said. They depend on the
 // place, the line, the day, the values and the treatment alone, so what is
 // remembered is what would be worked out again. The zero Memory is empty and
 // ready; it may be used by several forecasts at once.
@@ -16,6 +16,8 @@ type Memory struct {
 	mutex   sync.Mutex
 	waters  map[string]TestedWater
 	columns map[string][]boiler.Column
+
+	unchanged unchanged
 }
 
 // memoryWaters bounds what is kept; beyond it the memory starts afresh.

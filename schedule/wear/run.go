@@ -25,10 +25,12 @@ type run struct {
 	slots    int        // how many parts have an exposure of their own
 	vessels  int        // how many of them are vessels
 	depth    depth      // how much of a world is played
+	before   unchanged  // what the last forecast said
+	after    unchanged  // what this one says
 }
 
 func newRun(ctx context.Context, h *Household) (*run, error) {
-	r := &run{ctx: ctx, house: h, span: span{first: h.Today, today: h.Today, last: h.Today.AddMonths(12 * HorizonYears)}}
+	r := &run{ctx: ctx, house: h, before: h.Memory.last(), after: newUnchanged(), span: span{first: h.Today, today: h.Today, last: h.Today.AddMonths(12 * HorizonYears)}}
 	matter := append([]record.Date{h.Today + 7*weeksAhead}, h.Again...)
 	for _, duty := range h.Duties {
 		d := newDutyRun(duty, h)
