@@ -50,6 +50,8 @@ soak: clients ## long forms: 500 households that live on, every fuzz target for 
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestBackupsUnderWriting|TestKilledWhileMigrating|TestPowerLoss)$$' -v ./store
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPromise|TestUsedMachinesOfUnknownPast)$$' -v ./schedule/day
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPlanHoldsStill|TestCalendarFromDayToDay)$$' -v ./cmd/limekeep
+	bash .ci/install soak
+	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestEvolutionDataServer|TestSyncEvolution)$$' -v ./cmd/limekeep
 	$(TEST) -count 1 $$($(DRAWING)) -rapid.checks=1000
 	@set -e; for package in $$($(GO) list ./...); do \
 		for target in $$($(GO) test -list '^Fuzz' $$package | grep '^Fuzz' || true); do \
