@@ -4,6 +4,7 @@ go 1.26.0
 
 require (
 	charm.land/huh/v2 v2.0.3
+	github.com/creack/pty v1.1.24
 	github.com/danielgtaylor/huma/v2 v2.37.2
 	github.com/emersion/go-ical v0.0.0-20250329121855-f41e73efc392
 	github.com/emersion/go-webdav v0.6.0

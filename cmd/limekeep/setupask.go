@@ -38,7 +38,11 @@ func (a *app) setUpByQuestions(cmd *cobra.Command, keep string) error {
 		if m.Today.IsZero() {
 			m.Today = record.DateOf(time.Now())
 		}
-		asker := askerOf(cmd)
+		asker, leave, err := askerOf(cmd)
+		if err != nil {
+			return err
+		}
+		defer leave()
 		answers := interview.Answers{}
 		for {
 			q, more := answers.Next(zone)
@@ -53,6 +57,7 @@ func (a *app) setUpByQuestions(cmd *cobra.Command, keep string) error {
 				return err
 			}
 		}
+		leave()
 		told := answers.Place(m.Today, zone)
 		started, err := h.startPlace(ctx, schedule.Moment{Place: told.Setup.Place.ID, Today: m.Today}, told)
 		if err != nil {
@@ -165,12 +170,17 @@ type asker interface {
 	ask(q interview.Question, costs string, today record.Date) (string, error)
 }
 
-// askerOf returns one that draws on a terminal, or one that reads lines.
-func askerOf(cmd *cobra.Command) asker {
-	if canAsk(cmd, "") {
-		return drawnAsker{}
+// askerOf returns one that draws on a terminal, or one that reads lines, and what gives
+// the terminal back.
+func askerOf(cmd *cobra.Command) (asker, func(), error) {
+	if !canAsk(cmd, "") {
+		return &lineAsker{in: bufio.NewScanner(cmd.InOrStdin()), out: cmd.OutOrStdout()}, func() {}, nil
 	}
-	return &lineAsker{in: bufio.NewScanner(cmd.InOrStdin()), out: cmd.OutOrStdout()}
+	keys, leave, err := openKeys(os.Stdin)
+	if err != nil {
+		return nil, nil, err
+	}
+	return drawnAsker{keys}, leave, nil
 }
 
 // errBrokenOff says that the questions ended before the answers did.
@@ -213,9 +223,9 @@ func (l *lineAsker) ask(q interview.Question, costs string, today record.Date) (
 }
 
 // drawnAsker asks on a terminal, with a list to go through by the arrows.
-type drawnAsker struct{}
+type drawnAsker struct{ keys *keyboard }
 
-func (drawnAsker) ask(q interview.Question, costs string, today record.Date) (string, error) {
+func (d drawnAsker) ask(q interview.Question, costs string, today record.Date) (string, error) {
 	about := strings.TrimSpace(q.Help + "\nI don't know: " + costs)
 	answer := ""
 	var field huh.Field
@@ -236,7 +246,10 @@ func (drawnAsker) ask(q interview.Question, costs string, today record.Date) (st
 			return err
 		})
 	}
-	if err := huh.NewForm(huh.NewGroup(field)).Run(); err != nil {
+	turn := d.keys.turn()
+	err := huh.NewForm(huh.NewGroup(field)).WithInput(turn).Run()
+	turn.end()
+	if err != nil {
 		if errors.Is(err, huh.ErrUserAborted) {
 			return "", errBrokenOff
 		}
