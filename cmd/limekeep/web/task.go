@@ -86,6 +86,8 @@ func (h taskPages) taskNotice(r *http.Request, f *day.Forecast, p taskPage) (*no
 		for _, c := range p.Check.Conditions {
 			written.Says = append(written.Says, c.Says...)
 		}
+	case written.Line.Kind == record.KindPin && answeringOf(r.Context()).older:
+		// Where it stands now is not known yet.
 	case written.Line.Kind == record.KindPin && p.Move != nil:
 		// Where it stood before is a matter of show; nonsense there is no day.
 		before, _ := dateIn(r.URL.Query().Get("before"))
