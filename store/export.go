@@ -112,7 +112,7 @@ func (db *DB) Export(ctx context.Context, to io.Writer) error {
 
 // longestExportLine bounds a line of an export: the longest record is a publication of
 // some hundred kilobytes (assumption).
-const longestExportLine = 64 << 20
+const longestExportLine = 16 << 20
 
 // Import takes an export into records that are empty yet, all of it or nothing. Lines
 // that are no whole export match ErrExport.

@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"limekeep/cmd/limekeep/intake/csvfile"
+	"limekeep/schedule/sample/bound"
 )
 
 // tableOf works a table out and gives what was written, and what was said.
@@ -266,6 +267,7 @@ func FuzzWaterTable(f *testing.F) {
 		f.Add([]byte(in))
 	}
 	f.Fuzz(func(t *testing.T, in []byte) {
+		defer bound.Memory(t)()
 		var out bytes.Buffer
 		notes := 0
 		err := workWaterTable(context.Background(), bytes.NewReader(in), &out, func(note string) {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"limekeep/schedule/care"
+	"limekeep/schedule/sample/bound"
 )
 
 // shared is the embedded catalogue, read once.
@@ -343,6 +344,7 @@ func FuzzParse(f *testing.F) {
 	f.Add([]byte("tasks: [{id: a}]"))
 	f.Add([]byte("a: &a [*a]"))
 	f.Fuzz(func(t *testing.T, data []byte) {
+		defer bound.Memory(t)()
 		c, err := care.Parse(data)
 		if err != nil {
 			return

@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample/bound"
 )
 
 // sent wraps properties of a VTODO as an app sends it.
@@ -157,6 +158,7 @@ func FuzzReadTodo(f *testing.F) {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, body string) {
+		defer bound.Memory(t)()
 		text := "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:x\r\nBEGIN:VTODO\r\nUID:1\r\n" + body + "\r\nEND:VTODO\r\nEND:VCALENDAR\r\n"
 		cal := decoded([]byte(text))
 		if cal == nil {

@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample/bound"
 )
 
 // bodies returns one valid body of each kind, and the name it is kept under. The
@@ -115,6 +116,7 @@ func FuzzDecode(f *testing.F) {
 	f.Add("service", []byte(`{"task":"a/b","left":0.5,"left":0.9}`))
 	f.Add("publication", []byte(`{"at":"2026-03-02T06:00:00+23:59","entries":[{"start":"0000-01-01T00:00:00Z"}]}`))
 	f.Fuzz(func(t *testing.T, kind string, data []byte) {
+		defer bound.Memory(t)()
 		body, err := record.Decode(record.Kind(kind), data)
 		if err != nil {
 			return

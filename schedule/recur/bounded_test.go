@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"limekeep/schedule/sample/bound"
 )
 
 // Rules that a program without bounds would follow for ever, or for very long. In a
@@ -146,6 +148,7 @@ func FuzzRule(f *testing.F) {
 		f.Add(text, int64(-62135596800), int64(253402300799))
 	}
 	f.Fuzz(func(t *testing.T, text string, start, from int64) {
+		defer bound.Memory(t)()
 		rule, err := ParseRule(text)
 		if err != nil {
 			if !errors.Is(err, ErrRule) {

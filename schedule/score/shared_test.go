@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample/bound"
 	"limekeep/schedule/wear"
 	"limekeep/water/figure"
 )
@@ -141,6 +142,7 @@ func FuzzReadShared(f *testing.F) {
 	}
 	f.Add([]byte(`{"format":"limekeep score","version":1,"since":"","cases":null,"evidence":[{}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
+		defer bound.Memory(t)()
 		s, err := ReadShared(bytes.NewReader(data))
 		if err != nil {
 			return

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"limekeep/schedule/sample/bound"
 	"limekeep/water"
 )
 
@@ -60,6 +61,7 @@ func FuzzReadWaterTest(f *testing.F) {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, query string) {
+		defer bound.Memory(t)()
 		filled, err := url.ParseQuery(query)
 		if err != nil {
 			return

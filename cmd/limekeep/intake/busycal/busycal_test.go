@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"limekeep/schedule/plan"
+	"limekeep/schedule/sample/bound"
 )
 
 // calendar puts components into a calendar file.
@@ -115,6 +116,7 @@ func FuzzRead(f *testing.F) {
 	f.Add("BEGIN:VCALENDAR\r\n")
 	within := plan.Busy{From: time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC), To: time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC)}
 	f.Fuzz(func(t *testing.T, file string) {
+		defer bound.Memory(t)()
 		busy, err := Read(t.Context(), strings.NewReader(file), within, time.UTC)
 		if err != nil {
 			return

@@ -12,6 +12,8 @@ import (
 	"unicode/utf16"
 
 	"github.com/google/go-cmp/cmp"
+
+	"limekeep/schedule/sample/bound"
 )
 
 // readAll reads all records, and goes on behind broken ones.
@@ -132,6 +134,7 @@ func FuzzRead(f *testing.F) {
 		f.Add([]byte(file))
 	}
 	f.Fuzz(func(t *testing.T, file []byte) {
+		defer bound.Memory(t)()
 		got, broken, err := readAll(bytes.NewReader(file))
 		if err != nil {
 			return

@@ -9,6 +9,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample/bound"
 )
 
 const kitchen = `place: {id: kitchen, zone: Europe/Vienna}
@@ -88,6 +89,7 @@ func FuzzRead(f *testing.F) {
 	f.Add("place: &p {id: *p}\n")
 	f.Add("care: {tasks: [{id: a}]}\n")
 	f.Fuzz(func(t *testing.T, file string) {
+		defer bound.Memory(t)()
 		setup, err := Read(strings.NewReader(file), func(s schedule.Setup) error { return journal.CheckSetUp(catalogue, today, s) })
 		if err == nil {
 			if err := setup.Validate(); err != nil {

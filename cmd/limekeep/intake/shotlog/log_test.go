@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"limekeep/schedule/record"
+	"limekeep/schedule/sample/bound"
 )
 
 // readLog reads a whole log in memory.
@@ -188,6 +189,7 @@ func FuzzLog(f *testing.F) {
 	f.Add([]byte("\uFEFFDatum;dose\r\n\"2.3.2026 7:40\";\"18,5\"\r\n"))
 	f.Add([]byte("date,note\n13/3/2026 1:00 pm,\"a\"\"b\nc\"\n"))
 	f.Fuzz(func(t *testing.T, file []byte) {
+		defer bound.Memory(t)()
 		piped, errPiped := readLog(io.MultiReader(bytes.NewReader(file)), Options{Ignore: []string{"*"}})
 		rows, err := readLog(bytes.NewReader(file), Options{Ignore: []string{"*"}})
 		instants := map[[3]int]bool{}

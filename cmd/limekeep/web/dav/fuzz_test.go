@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"github.com/emersion/go-ical"
+
+	"limekeep/schedule/sample/bound"
 )
 
 // Whatever is sent to be stored, the answer is the app's fault at worst, and
@@ -22,6 +24,7 @@ func FuzzPut(f *testing.F) {
 	}
 	f.Add([]byte(vtodo("old")), "", "*")
 	f.Fuzz(func(t *testing.T, body []byte, match, noneMatch string) {
+		defer bound.Memory(t)()
 		k := newKit(t)
 		k.memory.keep(t, "a.ics", vtodo("old"))
 		before := k.memory.snapshot
@@ -71,6 +74,7 @@ func FuzzPropfind(f *testing.F) {
 }
 
 func wellAnswered(t *testing.T, method, body, depth string) {
+	defer bound.Memory(t)()
 	k := newKit(t)
 	k.memory.keep(t, "a.ics", vtodo("1", "DUE;TZID=Europe/Vienna:20260310T120000", "RRULE:FREQ=WEEKLY", "BEGIN:VALARM", "ACTION:AUDIO", "TRIGGER:-PT1H", "REPEAT:2", "DURATION:PT5M", "END:VALARM"))
 	k.memory.keep(t, "b.ics", vtodo("2", "SUMMARY:<&>\\, ☕"))
@@ -101,6 +105,7 @@ func FuzzRule(f *testing.F) {
 		f.Add(rule, "20100228", "20300401T000000")
 	}
 	f.Fuzz(func(t *testing.T, rule, start, date string) {
+		defer bound.Memory(t)()
 		cal := ical.NewCalendar()
 		todo := ical.NewComponent(ical.CompToDo)
 		todo.Props[ical.PropDateTimeStart] = []ical.Prop{{Name: ical.PropDateTimeStart, Value: start}}
