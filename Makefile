@@ -9,7 +9,7 @@ IMPORTS := {{range .TestImports}}{{.}} {{end}}{{range .XTestImports}}{{.}} {{end
 DRAWING = $(GO) list -f '$(IMPORTS){{.ImportPath}}' ./... | grep 'pgregory.net/rapid' | sed 's/.* //'
 OTHERS = $(GO) list -f '$(IMPORTS){{.ImportPath}}' ./... | grep -v 'pgregory.net/rapid' | sed 's/.* //'
 
-.PHONY: build release demo test quick check vet race soak bench bench-servers clients golden clean
+.PHONY: build release demo test quick check vet race soak bench bench-all bench-servers clients golden clean
 
 build: ## the program, into ./limekeep
 	$(GO) build -trimpath -o limekeep ./cmd/limekeep
@@ -60,7 +60,10 @@ soak: clients ## long forms: 500 households that live on, every fuzz target for 
 		done; \
 	done
 
-bench: ## speed
+bench: ## speed, as one table of ratios; ARGS=--keep notes them for the next one
+	GO="$(GO)" bash .ci/bench $(ARGS)
+
+bench-all: ## every benchmark there is, with what it allocates
 	$(GO) test -run '^$$' -bench . -benchmem ./...
 
 bench-servers: ## beside nginx, Radicale and Xandikos, which it installs from Debian

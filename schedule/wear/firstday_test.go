@@ -13,7 +13,7 @@ import (
 // Renewal Theory), and so is that of parts that are let live one after the other until a
 // day far off.
 func TestAgesOfPartsMetAtRandom(t *testing.T) {
-	for _, p := range []*partAges{strangersAges, carersAges, equipmentAges} {
+	for _, p := range []*partAges{strangersAges(), carersAges(), equipmentAges()} {
 		mean := 0.0
 		const steps = 4000
 		for i := range steps {

@@ -179,7 +179,7 @@ func leakBefore(d Draws, line string, stage record.Treatment) []float64 {
 		case record.NoneBefore:
 			leaks[w] = 1
 		case record.LikeBefore:
-			leaks[w] = treatment.Breakthrough(carersAges.at(leaks[w]))
+			leaks[w] = treatment.Breakthrough(carersAges().at(leaks[w]))
 		}
 	}
 	return leaks

@@ -2,6 +2,7 @@ package wear
 
 import (
 	"math"
+	"sync"
 
 	"limekeep/water/figure"
 )
@@ -25,8 +26,8 @@ const agePoints = 512
 // half comes late and one in ten at two and a half lives; and by somebody who looks
 // after them. Assumptions.
 var (
-	strangersAges = newPartAges(1.0, 0.7)
-	carersAges    = newPartAges(0.9, 0.25)
+	strangersAges = sync.OnceValue(func() *partAges { return newPartAges(1.0, 0.7) })
+	carersAges    = sync.OnceValue(func() *partAges { return newPartAges(0.9, 0.25) })
 )
 
 func newPartAges(median, logSD float64) *partAges {
@@ -70,4 +71,4 @@ func (p *partAges) at(share float64) float64 {
 
 // How old equipment is whose age nobody knows, in years: its life is log-normal about
 // ten, and it is met at random in it. Assumption.
-var equipmentAges = newPartAges(10, 0.4)
+var equipmentAges = sync.OnceValue(func() *partAges { return newPartAges(10, 0.4) })

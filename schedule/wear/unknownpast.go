@@ -53,9 +53,9 @@ const (
 
 // newPastRun draws the past of a duty.
 func newPastRun(draws Draws, d *dutyRun) *pastRun {
-	p := &pastRun{from: d.Past.From, until: d.Past.Until, ages: strangersAges, looked: d.Past.Looked, whole: d.Past.Whole}
+	p := &pastRun{from: d.Past.From, until: d.Past.Until, ages: strangersAges(), looked: d.Past.Looked, whole: d.Past.Whole}
 	if d.Past.Cared {
-		p.ages = carersAges
+		p.ages = carersAges()
 	}
 	machine := "past/" + d.Equipment.ID
 	shared, own := draws.Uniforms(machine, "lateness"), draws.Uniforms(d.block(), "lateness")
@@ -67,8 +67,9 @@ func newPastRun(draws Draws, d *dutyRun) *pastRun {
 	p.before = figure.LogNormal(draws.Uniforms(machine, "use before"), strangerLogSD)
 	if p.from.IsZero() {
 		p.years = draws.Uniforms(machine, "age")
+		ages := equipmentAges()
 		for w, u := range p.years {
-			p.years[w] = equipmentAges.at(u)
+			p.years[w] = ages.at(u)
 		}
 	}
 	return p
