@@ -87,6 +87,7 @@ def common(component, anchor):
 
 def event(component):
     start, end = of(component, "DTSTART"), of(component, "DTEND")
+    end = end or start  # without one it ends as it starts (RFC 5545, 3.6.1)
     return {
         **common(component, component["DTSTART"]),
         "end": when(end),
