@@ -316,6 +316,9 @@ func (d *dutyRun) make(g *dutyGauge, draws Draws, learned knowledge) error {
 		return fmt.Errorf("nothing drives it by %q here", driver)
 	}
 	limits := limit.Draw(uniforms)
+	if d.unknown() {
+		limits = metLimits(limit, uniforms, d.endings())
+	}
 	if learned != nil {
 		limits = learned.draw(draws, d.block(), "limit/"+g.bound.Name)
 	}
@@ -324,6 +327,16 @@ func (d *dutyRun) make(g *dutyGauge, draws Draws, learned knowledge) error {
 	}
 	g.Gauge = &partGauge{prior: limit, count: count, limits: limits}
 	return nil
+}
+
+// endings is how many of the duty's gauges can end a part's life by being used up.
+func (d *dutyRun) endings() (n int) {
+	for _, g := range d.Gauges {
+		if g.Driver.Kind() == care.Counted {
+			n++
+		}
+	}
+	return n
 }
 
 // drawMultipliers draws the vessel's multiplier, the same for all gauges of its

@@ -50,7 +50,11 @@ func (r *run) learn() error {
 			if gathered[i] != nil {
 				groups = groupByUse(gathered[i], len(observed[i]))
 			}
-			limits := learnLimit(g, g.Unknown(), observed[i], groups, d.parts())
+			present := presentPart{part: d.parts()}
+			if d.unknown() {
+				present.met = d.endings()
+			}
+			limits := learnLimit(g, g.Unknown(), observed[i], groups, present)
 			d.learned.Own = limits.own
 			k, d.learned.Before, d.learned.After = limits, limits.prior, figure.OverInPlace(limits.draw(r.house.Draws, d.block(), "limit/"+g.bound.Name))
 		} else {

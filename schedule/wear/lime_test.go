@@ -55,7 +55,7 @@ func TestNoLitreLaysDownMoreThanItsHardness(t *testing.T) {
 func TestNeverMoreScaleThanLime(t *testing.T) {
 	count := 12
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
-		count = 10000
+		count = manyPlaces()
 	}
 	const rounding = 1 + 1e-9
 	for seed := range count {

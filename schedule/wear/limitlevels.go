@@ -26,6 +26,12 @@ type limitLevels struct {
 	own    float64 // share of the variance that is each part's own, as it now stands
 }
 
+// presentPart is the part that a limit is learnt for.
+type presentPart struct {
+	part int // how many came before it
+	met  int // how many gauges can end its life, of one that was met with its past unknown; else 0
+}
+
 // limitGroup is what is learnt of a limit in worlds whose use is about the same.
 type limitGroup struct {
 	weights [levelNodes]float64 // of the present part's limit, by the nodes of the grid, summing to 1
@@ -84,7 +90,7 @@ func limitAt(prior figure.Percentiles, z float64) float64 {
 // learnLimit learns from what was found, in some worlds, of the parts of a household,
 // of which the present one comes last. Which of the worlds each group learns from, and
 // which worlds it is for, groups tell.
-func learnLimit(g Gauge, prior figure.Percentiles, worlds [][]observation, groups useOfWorlds, present int) *limitLevels {
+func learnLimit(g Gauge, prior figure.Percentiles, worlds [][]observation, groups useOfWorlds, present presentPart) *limitLevels {
 	l := &limitLevels{prior: prior, of: groups.of, groups: make([]limitGroup, len(groups.from))}
 	e := newLimitEvidence(g, prior)
 	for k, from := range groups.from {
@@ -114,11 +120,11 @@ func learnLimit(g Gauge, prior figure.Percentiles, worlds [][]observation, group
 // learn weighs the nodes of the grid for the limit of the present part, in one world,
 // and gives the share of the variance that is each part's own, and the logarithm of how
 // likely all that was found is.
-func (e *limitEvidence) learn(observed []observation, present int) (weights [levelNodes]float64, own, logEvidence float64) {
+func (e *limitEvidence) learn(observed []observation, present presentPart) (weights [levelNodes]float64, own, logEvidence float64) {
 	says := e.of(observed)
 	past := says
 	var now *partEvidence
-	if n := len(says); n > 0 && says[n-1].part == present {
+	if n := len(says); n > 0 && says[n-1].part == present.part {
 		past, now = says[:n-1], &says[n-1]
 	}
 	// One entry a habit of care and a share of own variance: the common level given the
@@ -176,6 +182,9 @@ func (e *limitEvidence) learn(observed []observation, present int) (weights [lev
 			if now != nil {
 				given[i] *= now.likelihood[c.sight][i]
 			}
+			if present.met > 0 {
+				given[i] *= metOften(e.limits[i], e.usual, present.met)
+			}
 			sum += given[i]
 			weights[i] += c.prior * given[i]
 		}
@@ -220,6 +229,37 @@ func (g *limitGroup) at(share float64) float64 {
 		below += w
 	}
 	return levelReach
+}
+
+// metOften is how much more often a part is met on a day that has a limit, against the
+// usual one: in proportion to how long it lasts (Cox 1962, Renewal Theory, chapter 5), as
+// far as that is its own; what all parts of a household have in common makes none of them
+// be met more often than another. Where several gauges end a part's life, each has its
+// root of that.
+func metOften(limit, usual float64, gauges int) float64 {
+	own := 0.0
+	for _, o := range ownShares {
+		own += o.share * o.prior
+	}
+	return math.Pow(limit/usual, own/float64(max(1, gauges)))
+}
+
+// metLimits are the limits of parts that are met on a day, one a world.
+func metLimits(prior figure.Percentiles, uniforms []float64, gauges int) []float64 {
+	var g limitGroup
+	total := 0.0
+	for i := range g.weights {
+		g.weights[i] = normalDensity(levelAt(i)) * metOften(limitAt(prior, levelAt(i)), prior.Likely, gauges)
+		total += g.weights[i]
+	}
+	for i := range g.weights {
+		g.weights[i] /= total
+	}
+	limits := make([]float64, len(uniforms))
+	for w, u := range uniforms {
+		limits[w] = limitAt(prior, g.at(u))
+	}
+	return limits
 }
 
 // useOfWorlds groups the worlds by what they take use to have been.

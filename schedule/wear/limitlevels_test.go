@@ -19,7 +19,7 @@ func taught(found record.Finding, amounts ...float64) (after figure.Percentiles,
 	for i, a := range amounts {
 		observed = append(observed, observation{part: i, state: State{Amount: a, Factor: 1, Limit: 100}, found: record.Service{Finding: found}})
 	}
-	l := learnLimit(g, prior, [][]observation{observed}, groupByUse([]float64{0}, 1), len(amounts))
+	l := learnLimit(g, prior, [][]observation{observed}, groupByUse([]float64{0}, 1), presentPart{part: len(amounts)})
 	return figure.By(func(share float64) float64 { return limitAt(prior, l.groups[0].at(share)) }), l.own
 }
 

@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"slices"
+	"strconv"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -70,8 +71,8 @@ var places = rapid.Custom(func(t *rapid.T) place {
 	return p
 })
 
-// smoothWaters are hardness and alkalinity of invented waters, °dH.
-var smoothWaters = [][2]float64{{12, 9}, {8, 7}, {20, 15}}
+// smoothWaters are hardness and alkalinity of invented waters, °dH, soft to hard.
+var smoothWaters = [][2]float64{{12, 9}, {8, 7}, {20, 15}, {4, 3}, {5.5, 4.5}}
 
 // ofWater are the numbers of a place's water test.
 var ofWater = []string{"hardness", "alkalinity", "ph"}
@@ -160,12 +161,21 @@ func farthest(a, b []Outcome, ofWater bool) (share float64, which string) {
 	return share, which
 }
 
+// manyPlaces is how many places the long forms go through: ten thousand, or as many as
+// LIMEKEEP_PLACES says.
+func manyPlaces() int {
+	if n, err := strconv.Atoi(os.Getenv("LIMEKEEP_PLACES")); err == nil {
+		return n
+	}
+	return 10000
+}
+
 // No jumps: one per cent more of any input moves no date by more than ten per
 // cent of its distance.
 func TestDatesMoveSmoothly(t *testing.T) {
-	count := 3
-	if os.Getenv("LIMEKEEP_SOAK") != "" {
-		count = 10000
+	count, soak := 3, os.Getenv("LIMEKEEP_SOAK") != ""
+	if soak {
+		count = manyPlaces()
 	}
 	worst := 0.0
 	for seed := range count {
@@ -178,7 +188,7 @@ func TestDatesMoveSmoothly(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if count > 100 { // of very many places a few numbers each
+		if soak { // of very many places a few numbers each
 			names = names[seed%len(names):][:1]
 		}
 		for _, name := range names {
