@@ -20,7 +20,7 @@ import (
 // openedEnv asks the test program to be a process that opens a file and writes a record.
 const openedEnv = "LIMEKEEP_STORE_OPENED"
 
-// openAndWrite is what that process does.
+// openAndWrite is what that process does, and what it says of it.
 func openAndWrite(path string) {
 	db, err := Open(context.Background(), path, nil)
 	if err != nil {
