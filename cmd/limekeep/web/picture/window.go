@@ -36,7 +36,11 @@ func (p Window) Draw(w Writing) Picture {
 	}
 	at := x.at(p.Today)
 	on.line(at, windowAxis-20, at, windowAxis+12, "today")
-	on.text(min(max(at, 18), courseWidth-18), windowAxis-24, "middle", "words halo", "today")
+	if p.Planned.IsZero() || x.at(p.Planned)-at > 44 || at < 44 {
+		on.text(min(max(at, 18), courseWidth-18), windowAxis-24, "middle", "words halo", "today")
+	} else { // the two words would run into each other
+		on.text(min(at-4, either2(x.at(p.Planned) > courseWidth-60, x.at(p.Planned)-58, at)), windowAxis-24, "end", "words halo", "today")
+	}
 	if !p.Planned.IsZero() {
 		at := x.at(p.Planned)
 		draw(&on, Planned, at, windowAxis-9)
