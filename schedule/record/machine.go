@@ -81,7 +81,7 @@ func (m Machine) Validate() error {
 		identifier("water_line", m.Line),
 		refuse(len(m.Vessels) == 0 && fills, "vessels", "", "at least one vessel that heats water, or the machine's layout: "+strings.Join(m.Layout.Choices(), ", ")),
 		each("vessels", m.Vessels, func(v Vessel, _ []Vessel) error { return AllOf(v.Validate(), another(v.ID)) }),
-		refuse(len(m.Groups) == 0 && fills, "groups", "", "at least one group"),
+		refuse(len(m.Groups) == 0 && fills && len(m.Vessels) > 0, "groups", "", "at least one group"),
 		each("groups", m.Groups, func(g Group, _ []Group) error { return AllOf(g.Validate(), another(g.ID)) }),
 		within("habit", m.Habit.Validate()),
 		optionalChoice("pump", string(m.Pump), m.Pump.Choices()),

@@ -90,7 +90,7 @@ func scaleSentences(x wear.Outcome) []string {
 			tested, figure.Rough(s.MgPerLitre.Likely), figure.Rough(s.MgPerLitre.Low), figure.Rough(s.MgPerLitre.High), behind,
 			figure.Rough(s.Multiplier.Likely), figure.Rough(s.Multiplier.Low), figure.Rough(s.Multiplier.High)),
 	}
-	if s.Concentrated.Likely > 0 {
+	if s.Concentrated.Likely >= 1.05 {
 		says = append(says, fmt.Sprintf("Its water is about %s times as concentrated as its feed, since steam leaves its salts behind.", figure.Rough(s.Concentrated.Likely)))
 	}
 	if s.ExcessKelvin.High >= 1 {

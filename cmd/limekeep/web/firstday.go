@@ -48,6 +48,7 @@ func (f *FirstDay) Handler() http.Handler {
 	mux.HandleFunc("GET "+setupPath, d.ask)
 	mux.HandleFunc("POST "+setupPath, d.start)
 	mux.HandleFunc("GET /static/style.css", static("text/css; charset=utf-8", styleSheet))
+	mux.HandleFunc("GET /static/page.js", static("text/javascript; charset=utf-8", script))
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
 	mux.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) { http.Redirect(w, r, setupPath, http.StatusSeeOther) })
 	mux.HandleFunc("GET /", func(w http.ResponseWriter, r *http.Request) {
