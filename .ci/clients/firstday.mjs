@@ -4,6 +4,7 @@
 //
 //   node firstday.mjs CHROMIUM ADDRESS
 import { chromium } from "playwright-core";
+import { inspect } from "./browse/axe.mjs";
 
 const [executablePath, address] = process.argv.slice(2);
 const browser = await chromium.launch({
@@ -15,7 +16,7 @@ const browser = await chromium.launch({
 const context = await browser.newContext({ viewport: { width: 360, height: 740 }, javaScriptEnabled: false, isMobile: true, hasTouch: true });
 context.setDefaultTimeout(0);
 const page = await context.newPage();
-const seen = { questions: [], wide: [], errors: [] };
+const seen = { questions: [], wide: [], errors: [], axe: [] };
 page.on("response", (r) => { if (r.status() >= 400) seen.errors.push(`${r.status()} ${r.url()}`); });
 
 // look notes where the page is wider than the phone.
@@ -34,6 +35,10 @@ async function look() {
 
 const answers = { cups: "12", milk: "4", hardness: "16 dH", name: "The office" };
 const choices = { layout: "two boilers", supply: "mains", came: "used", water: "test", filter: "softener", grinder: "motor" };
+
+// The rules of axe-core over what is asked, in both themes.
+const rules = async (pages) => seen.axe.push(...(await inspect(browser, address, pages, { desktop: "light", phone: "dark" })));
+await rules({ choice: "/setup", mistake: "/setup?layout=two+boilers&supply=tank&groups=1&setting=home&came=new&asked=since&since=soon" });
 
 await page.goto(address);
 while (await page.locator("form.asking").count()) {
@@ -58,10 +63,12 @@ while (await page.locator("form.asking").count()) {
   }
 }
 await look();
+await rules({ review: new URL(page.url()).pathname + new URL(page.url()).search });
 seen.review = await page.locator("main").innerText();
 await page.getByRole("button", { name: "Set it up" }).click();
 await look();
 seen.setUp = await page.locator("main").innerText();
+await rules({ setup: new URL(page.url()).pathname + new URL(page.url()).search });
 await page.getByRole("link", { name: "Subscribe to the calendar" }).click();
 await look();
 seen.calendar = await page.locator("main").innerHTML();

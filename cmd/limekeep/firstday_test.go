@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"io"
+	"maps"
 	"net/http"
 	"os"
 	"os/exec"
@@ -71,12 +72,24 @@ func TestBrowserOnTheFirstDay(t *testing.T) {
 		Wide                             []any
 		Errors                           []string
 		Review, SetUp, Calendar, Service string
+		Axe                              []axeRun
 	}
 	if err := json.Unmarshal(out, &seen); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
 	if len(seen.Wide) > 0 || len(seen.Errors) > 0 {
 		t.Errorf("wider than the phone, or too small to touch: %v; errors %v", seen.Wide, seen.Errors)
+	}
+	looked := map[string]int{}
+	for _, a := range seen.Axe {
+		looked[a.Page]++
+		noFaults(t, a.Window+", "+a.Page, a.faults())
+		if !slices.Contains(a.Applied, "color-contrast") || !slices.Contains(a.Applied, "document-title") {
+			t.Errorf("%s, %s: only %v applied", a.Window, a.Page, a.Applied)
+		}
+	}
+	if want := map[string]int{"choice": 2, "mistake": 2, "review": 2, "setup": 2}; !maps.Equal(looked, want) {
+		t.Errorf("axe looked at %v, want %v", looked, want)
 	}
 	asked := []string{}
 	for _, q := range seen.Questions {
