@@ -59,6 +59,8 @@ type documentWidth struct {
 type pageLook struct {
 	Window, Page, Title  string
 	Closed, Open, Narrow documentWidth // as it comes, with all details open, and so in 320 pixels
+	Middle, Doubled      documentWidth // so in 768 pixels, and with text of twice its size
+	Small                []string      // what is too small to touch
 	Named                map[string]int
 	Nameless             []string // roles of controls without a name
 	Inputs               int
@@ -78,10 +80,13 @@ const leastContrast = 4.5
 
 func (l pageLook) faults() []string {
 	var all []string
-	for how, w := range map[string]documentWidth{"as it comes": l.Closed, "opened": l.Open, "in 320 pixels": l.Narrow} {
+	for how, w := range map[string]documentWidth{"as it comes": l.Closed, "opened": l.Open, "in 320 pixels": l.Narrow, "in 768 pixels": l.Middle, "with text of twice its size": l.Doubled} {
 		if w.ScrollWidth > w.ClientWidth {
 			all = append(all, fmt.Sprintf("sideways: %s it is %d pixels wide in a window of %d: %q", how, w.ScrollWidth, w.ClientWidth, w.Over))
 		}
+	}
+	for _, control := range l.Small {
+		all = append(all, "small: "+control)
 	}
 	for _, role := range l.Nameless {
 		all = append(all, "nameless: "+role)

@@ -8,12 +8,20 @@ export async function look(page) {
   // The hardest case: all that can be opened is open.
   await page.evaluate(() => document.querySelectorAll("details").forEach((d) => d.setAttribute("open", "")));
   seen.open = await page.evaluate(width);
+  seen.small = await page.evaluate(small);
   Object.assign(seen, await names(page));
   // 320 CSS pixels are what WCAG 2.2, 1.4.10 asks for.
   const size = page.viewportSize();
   await page.setViewportSize({ ...size, width: 320 });
   seen.narrow = await page.evaluate(width);
+  // Between a phone and a desktop.
+  await page.setViewportSize({ ...size, width: 768 });
+  seen.middle = await page.evaluate(width);
   await page.setViewportSize(size);
+  // Text at twice its size (WCAG 2.2, 1.4.4).
+  await page.evaluate(() => (document.documentElement.style.fontSize = "200%"));
+  seen.doubled = await page.evaluate(width);
+  await page.evaluate(() => (document.documentElement.style.fontSize = ""));
   for (const colorScheme of ["light", "dark"]) {
     await page.emulateMedia({ colorScheme });
     const paper = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
@@ -29,4 +37,21 @@ function width() {
   const { scrollWidth, clientWidth } = document.documentElement;
   const over = [...document.body.querySelectorAll("*")].filter((e) => e.getBoundingClientRect().right > clientWidth + 0.5 && !e.closest(".wide"));
   return { scrollWidth, clientWidth, innerWidth, over: scrollWidth > clientWidth ? over.slice(0, 3).map((e) => e.outerHTML.slice(0, 100)) : [] };
+}
+
+// small lists what is too small for a wet thumb, in the page: 44 CSS pixels high (WCAG
+// 2.2, 2.5.5), and wide where it is no link in a line of text. A box to tick counts with
+// its label. Links in a drawing have their like in the list beneath it, and those of the
+// menu to skip to the content are for keyboards.
+function small() {
+  const found = [];
+  for (const e of document.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary")) {
+    if (!e.checkVisibility({ visibilityProperty: true }) || e.closest("svg, .skip")) continue;
+    const label = e.matches("[type=checkbox], [type=radio]") && (e.closest("label, .check") || document.querySelector(`label[for="${e.id}"]`));
+    const inLine = getComputedStyle(e).display === "inline";
+    const boxes = inLine ? [...e.getClientRects()] : [(label || e).getBoundingClientRect()];
+    const height = Math.max(...boxes.map((b) => b.height)), width = Math.max(...boxes.map((b) => b.width));
+    if (height < 43.5 || (!inLine && width < 43.5)) found.push(`${Math.round(width)} by ${Math.round(height)}: ${e.outerHTML.slice(0, 120)}`);
+  }
+  return found;
 }
