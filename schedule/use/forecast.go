@@ -3,7 +3,7 @@ package use
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"gonum.org/v1/gonum/mathext"
 
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
@@ -47,8 +47,9 @@ func rangeAround(mean, variance float64) figure.Percentiles {
 	if mean <= 0 || variance <= 0 || math.IsInf(variance, 0) {
 		return figure.Sure(mean)
 	}
-	g := distuv.Gamma{Alpha: 1 / variance, Beta: 1 / (variance * mean)}
-	return figure.By(g.Quantile)
+	// The library's Gamma distribution brings linear algebra along; this is all of it.
+	shape, rate := 1/variance, 1/(variance*mean)
+	return figure.By(func(share float64) float64 { return mathext.GammaIncRegInv(shape, share) / rate })
 }
 
 // noise is the variance, relative to the square of their sum, of so many days
