@@ -22,7 +22,7 @@ type Assumption struct {
 // AssumedOf is what an assumption is about.
 type AssumedOf int
 
-// What assumptions are about.
+// What assumptions are about, in the order in which they are told.
 const (
 	AssumedPast   AssumedOf = iota + 1 // when a part was last cared for
 	AssumedHabit                       // how much is drunk
