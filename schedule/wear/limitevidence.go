@@ -54,7 +54,7 @@ const (
 	otherReasons = 0.05
 	otherLogSD   = 2.0
 	otherReach   = 3 * otherLogSD
-	// mostParts is how many parts are learnt from, the latest.
+	// mostParts is how many parts are learnt from, the latest: what is older adds nothing.
 	mostParts = 60
 )
 
