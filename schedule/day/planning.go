@@ -96,6 +96,7 @@ func (f *Forecast) holdUntilLooked(request *plan.Request) {
 		return
 	}
 	taken := make([]float64, len(request.Slots))
+	weeks := map[record.Date]float64{} // minutes of looking, which are part of what a week is to hold
 	first := record.Date(0)
 	for i := range request.Tasks {
 		t, x := &request.Tasks[i], outcomes[i]
@@ -103,9 +104,12 @@ func (f *Forecast) holdUntilLooked(request *plan.Request) {
 			continue
 		}
 		for s, slot := range request.Slots {
-			if slot.Date() > t.After && taken[s]+t.Minutes()+firstSittingSpare <= slot.Minutes {
+			week := plan.WeekOf(slot.Date())
+			roomy := weeks[week] == 0 || weeks[week]+t.Minutes() <= request.PerWeek()
+			if roomy && slot.Date() > t.After && taken[s]+t.Minutes()+firstSittingSpare <= slot.Minutes {
 				t.First = slot.Date()
 				taken[s] += t.Minutes()
+				weeks[week] += t.Minutes()
 				first = max(first, t.First)
 				break
 			}

@@ -21,16 +21,16 @@ type CatchUp struct {
 // most to catch up. Assumption.
 const UsualCatchUp = 180
 
-// perWeek gives the minutes of sittings a week while catching up.
-func (r *Request) perWeek() float64 {
+// PerWeek returns the minutes of sittings a week while catching up.
+func (r *Request) PerWeek() float64 {
 	if r.CatchUpMinutes > 0 {
 		return r.CatchUpMinutes
 	}
 	return UsualCatchUp
 }
 
-// weekOf numbers the weeks of the calendar.
-func weekOf(day record.Date) record.Date { return day / daysOfAWeek }
+// WeekOf numbers the weeks of the calendar.
+func WeekOf(day record.Date) record.Date { return day / daysOfAWeek }
 
 // catchUp gives what is past its likely date a place, if that is more work than a
 // week holds: each in its turn has the first slot with room, or keeps the one it
@@ -42,7 +42,7 @@ func (r *Request) catchUp() *CatchUp {
 	for _, t := range behind {
 		work += r.Tasks[t].Minutes()
 	}
-	if work <= r.perWeek() {
+	if work <= r.PerWeek() {
 		return nil
 	}
 	m := newModel(r, nil)
@@ -52,7 +52,7 @@ func (r *Request) catchUp() *CatchUp {
 			w.put(t, s)
 		}
 	}
-	up := &CatchUp{PerWeek: r.perWeek()}
+	up := &CatchUp{PerWeek: r.PerWeek()}
 	for _, t := range behind {
 		slot, ok := w.place(t)
 		if !ok {
@@ -139,7 +139,7 @@ func (w *weeks) with(t, slot int) []int {
 }
 
 func (w *weeks) put(t, slot int) {
-	week := weekOf(w.r.Slots[slot].Date())
+	week := WeekOf(w.r.Slots[slot].Date())
 	w.minutes[week] -= w.m.clock.elapsed(w.sets[slot])
 	w.sets[slot] = w.with(t, slot)
 	w.minutes[week] += w.m.clock.elapsed(w.sets[slot])
@@ -173,9 +173,9 @@ func (w *weeks) fits(t, slot int) bool {
 	if !w.m.holds(set, slot) {
 		return false
 	}
-	week := weekOf(day)
+	week := WeekOf(day)
 	after := w.minutes[week] - w.m.clock.elapsed(w.sets[slot]) + w.m.clock.elapsed(set)
-	return after <= w.r.perWeek()+roomy || w.minutes[week] == 0
+	return after <= w.r.PerWeek()+roomy || w.minutes[week] == 0
 }
 
 // spare gives, by slot, the minutes that a sitting may last: up to the end of
@@ -185,13 +185,13 @@ func (w *weeks) spare(end record.Date) []float64 {
 	left := map[record.Date]float64{}
 	for s, slot := range w.r.Slots {
 		spare[s] = slot.Minutes
-		week := weekOf(slot.Date())
-		if week > weekOf(end) {
+		week := WeekOf(slot.Date())
+		if week > WeekOf(end) {
 			continue
 		}
 		taken := w.m.clock.elapsed(w.sets[s])
 		if _, ok := left[week]; !ok {
-			left[week] = max(0, w.r.perWeek()-w.minutes[week])
+			left[week] = max(0, w.r.PerWeek()-w.minutes[week])
 		}
 		more := min(left[week], max(0, slot.Minutes-taken))
 		left[week] -= more
