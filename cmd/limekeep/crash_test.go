@@ -13,11 +13,13 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 	"time"
 
+	"limekeep/schedule/care"
 	"limekeep/store"
 )
 
@@ -196,8 +198,9 @@ func TestKilledServerLosesNothing(t *testing.T) {
 				services++
 			}
 		}
-		// One that was written down without an answer left another turn to be ticked.
-		if services < 1 || services > tried[task] {
+		// One that was written down without an answer left another turn to be ticked; what
+		// another had done as well when its tick came needs no service of its own.
+		if services < 1 && !coveredByAny(t, task, ticked) || services > tried[task] {
 			t.Errorf("%s was ticked off %d times, and %d services are written down", task, tried[task], services)
 		}
 	}
@@ -205,6 +208,23 @@ func TestKilledServerLosesNothing(t *testing.T) {
 		t.Errorf("%d forms and %d ticks were acknowledged: too few to tell anything", len(known), len(ticked))
 	}
 	t.Logf("%d kills, %d forms and %d ticks acknowledged", rounds, len(known), len(ticked))
+}
+
+// coveredByAny reports whether one of some tasks does another as well, by the catalogue.
+func coveredByAny(t *testing.T, task string, others map[string]bool) bool {
+	t.Helper()
+	catalogue, err := care.Embedded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	of, rest, _ := strings.Cut(task, "/")
+	kind, part, _ := strings.Cut(rest, "/")
+	for _, other := range catalogue.Tasks {
+		if slices.Contains(other.Covers, kind) && others[strings.TrimSuffix(of+"/"+other.ID+"/"+part, "/")] {
+			return true
+		}
+	}
+	return false
 }
 
 // serveAgain starts another server over the same records, and returns its address.

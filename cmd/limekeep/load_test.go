@@ -15,6 +15,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"limekeep/schedule/day"
 )
 
 // loadKind is one kind of request of a mixed load, with how long its answers took.
@@ -71,7 +73,7 @@ func TestMixedLoad(t *testing.T) {
 	clients, lasts, worlds, pause := 12, 4*time.Second, "100", 20*time.Millisecond
 	long := os.Getenv("LIMEKEEP_SOAK") != ""
 	if long {
-		clients, lasts, worlds, pause = 50, 10*time.Minute, "1000", 100*time.Millisecond
+		clients, lasts, worlds, pause = 50, 10*time.Minute, fmt.Sprint(day.DefaultWorlds), 100*time.Millisecond
 		if d, err := time.ParseDuration(os.Getenv("LIMEKEEP_LOAD")); err == nil {
 			lasts = d
 		}

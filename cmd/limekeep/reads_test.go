@@ -67,8 +67,12 @@ func TestCommandsReadTheBookOnce(t *testing.T) {
 		"move backflush-detergent next", "block 2030-02-02", "stock", "history", "void 5", "use show", "calendar", "calendar address",
 		"descale brew", "water judge", "water compare --bypass 0.2",
 	} {
-		if n := run(strings.Fields(line)...); n != 1 {
-			t.Errorf("limekeep %s reads the book %d times, want once", line, n)
+		want := 1
+		if line == "setup -" {
+			want = 2 // all versions that equipment ever had, and the day before it, for the dates that move
+		}
+		if n := run(strings.Fields(line)...); n != want {
+			t.Errorf("limekeep %s reads the book %d times, want %d", line, n, want)
 		}
 	}
 	if n := run("due", "--today", record.NewDate(2030, 1, 1).String()); n != 1 {
