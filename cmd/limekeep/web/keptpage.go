@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"sync"
 
+	"limekeep/cmd/limekeep/web/locale"
 	"limekeep/schedule/day"
 )
 
@@ -30,7 +31,7 @@ type madeFrom struct {
 type keptKey struct {
 	asked    string // path and query
 	signedIn bool
-	reader   reader // of dates and numbers
+	reader   locale.Reader // of dates and numbers
 }
 
 // keptPage is a page, once ready is closed.
@@ -102,7 +103,7 @@ func (h *handler) kept(page http.HandlerFunc, also func(*http.Request) (bool, er
 			page(w, r)
 			return
 		}
-		kept, mine := h.keptPages.place(from, keptKey{r.URL.RequestURI(), answeringOf(r.Context()).signedIn, readerFor(r)})
+		kept, mine := h.keptPages.place(from, keptKey{r.URL.RequestURI(), answeringOf(r.Context()).signedIn, locale.For(r)})
 		if mine {
 			h.fill(kept, page, r)
 		}

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"limekeep/cmd/limekeep/web/locale"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
@@ -79,7 +80,7 @@ func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name 
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(status)
-	w.Write(readerFor(r).rewrite(b.Bytes()))
+	w.Write(locale.For(r).Rewrite(b.Bytes()))
 }
 
 // showForm writes a page that holds a form, and lets the browser keep it, token and

@@ -3,6 +3,8 @@ package web
 import (
 	"net/http"
 	"time"
+
+	"limekeep/cmd/limekeep/web/locale"
 )
 
 // readerPages let somebody choose how dates and numbers are written.
@@ -22,14 +24,14 @@ type readerPage struct {
 }
 
 func readerForm(r *http.Request) form {
-	now := readerFor(r)
+	now := locale.For(r)
 	decimal := "point"
 	if now.Comma {
 		decimal = "comma"
 	}
 	return form{Action: readerPath, Button: "Write them so", Fields: []field{
 		{Name: "order", Label: "Dates", Kind: choiceInput, Value: string(now.Order), Choices: []choice{
-			{Value: string(dayFirst), Label: "the day first"}, {Value: string(monthFirst), Label: "the month first"}, {Value: string(yearFirst), Label: "the year first"},
+			{Value: string(locale.DayFirst), Label: "the day first"}, {Value: string(locale.MonthFirst), Label: "the month first"}, {Value: string(locale.YearFirst), Label: "the year first"},
 		}},
 		{Name: "decimal", Label: "Numbers", Kind: choiceInput, Value: decimal, Choices: []choice{
 			{Value: "point", Label: "with a decimal point"}, {Value: "comma", Label: "with a decimal comma"},
@@ -60,6 +62,6 @@ func (h readerPages) keep(w http.ResponseWriter, r *http.Request) {
 		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "Choose one of the orders and one of the ways to write numbers.")
 		return
 	}
-	http.SetCookie(w, &http.Cookie{Name: readerCookie, Value: value, Path: "/", MaxAge: int((400 * 24 * time.Hour).Seconds()), HttpOnly: true, SameSite: http.SameSiteLaxMode, Secure: h.client(r).secure})
+	http.SetCookie(w, &http.Cookie{Name: locale.Cookie, Value: value, Path: "/", MaxAge: int((400 * 24 * time.Hour).Seconds()), HttpOnly: true, SameSite: http.SameSiteLaxMode, Secure: h.client(r).secure})
 	http.Redirect(w, r, readerPath+"?kept", http.StatusSeeOther)
 }

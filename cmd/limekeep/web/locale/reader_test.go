@@ -1,4 +1,4 @@
-package web
+package locale
 
 import (
 	"net/http/httptest"
@@ -18,7 +18,7 @@ func TestDecimalsAreThoseOfTheCLDR(t *testing.T) {
 			tag = "nb" // which the CLDR has it stand for
 		}
 		want := strings.Contains(message.NewPrinter(language.MustParse(tag)).Sprint(number.Decimal(1.5)), ",")
-		if got := readerOf(tag).Comma; got != want {
+		if got := ofLanguage(tag).Comma; got != want {
 			t.Errorf("%s: a comma %t, by the CLDR %t", tag, got, want)
 		}
 	}
@@ -36,7 +36,7 @@ func TestPagesAreRewrittenForTheirReader(t *testing.T) {
 		"lt": `<p title="Fri 27 Nov 2026">Due <time datetime="2026-11-27">Fri 2026-11-27</time>, at 3,5 mm (1,2 to 10,75); 2026-11-27, 15:30.</p>` +
 			`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code> version 1.2.3, 2026-11-27, Sun 05-03, 5 March hares, a27 Nov 2026, 0.5g, −1,5, é1.5`,
 	} {
-		if got := string(readerOf(tag).rewrite([]byte(page))); got != want {
+		if got := string(ofLanguage(tag).Rewrite([]byte(page))); got != want {
 			t.Errorf("%s:\n%s\nnot\n%s", tag, got, want)
 		}
 	}
@@ -46,19 +46,19 @@ func TestPagesAreRewrittenForTheirReader(t *testing.T) {
 func TestReaderIsAskedFor(t *testing.T) {
 	for _, c := range []struct {
 		accept, cookie string
-		order          dateOrder
+		order          Order
 		comma          bool
 	}{
-		{"", "", dayFirst, false}, {"de-AT,en;q=0.8", "", dayFirst, true}, {"en;q=0.3, en-US;q=0.9", "", monthFirst, false},
-		{"hu", "day.point", dayFirst, false}, {"en-US", "year.comma", yearFirst, true}, {"de", "sideways.both", dayFirst, true},
-		{"*;q=2, ;;q=x", "", dayFirst, false}, {"de-CH", "", dayFirst, false},
+		{"", "", DayFirst, false}, {"de-AT,en;q=0.8", "", DayFirst, true}, {"en;q=0.3, en-US;q=0.9", "", MonthFirst, false},
+		{"hu", "day.point", DayFirst, false}, {"en-US", "year.comma", YearFirst, true}, {"de", "sideways.both", DayFirst, true},
+		{"*;q=2, ;;q=x", "", DayFirst, false}, {"de-CH", "", DayFirst, false},
 	} {
 		r := httptest.NewRequest("GET", "/", nil)
 		r.Header.Set("Accept-Language", c.accept)
 		if c.cookie != "" {
-			r.Header.Set("Cookie", readerCookie+"="+c.cookie)
+			r.Header.Set("Cookie", Cookie+"="+c.cookie)
 		}
-		if got := readerFor(r); got.Order != c.order || got.Comma != c.comma {
+		if got := For(r); got.Order != c.order || got.Comma != c.comma {
 			t.Errorf("%q with %q: %s, a comma %t", c.accept, c.cookie, got.Order, got.Comma)
 		}
 	}
@@ -70,11 +70,11 @@ func FuzzRewrite(f *testing.F) {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, page string) {
-		if got := string(plainReader.rewrite([]byte(page))); got != page {
+		if got := string(plain.Rewrite([]byte(page))); got != page {
 			t.Errorf("%q became %q", page, got)
 		}
 		for _, tag := range []string{"de", "en-US", "lt"} {
-			got := string(readerOf(tag).rewrite([]byte(page)))
+			got := string(ofLanguage(tag).Rewrite([]byte(page)))
 			if strings.Count(got, "<") != strings.Count(page, "<") || strings.Count(got, ">") != strings.Count(page, ">") {
 				t.Errorf("%s: %q became %q", tag, page, got)
 			}

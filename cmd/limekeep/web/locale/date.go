@@ -1,4 +1,4 @@
-package web
+package locale
 
 import (
 	"bytes"
@@ -6,8 +6,8 @@ import (
 	"strconv"
 )
 
-// readDate is a date as it stands in a text: the weekday and the year may be left out.
-type readDate struct {
+// date is a date as it stands in a text: the weekday and the year may be left out.
+type date struct {
 	weekday, month int // counted from 0; weekday -1 for none
 	long           bool
 	day, year      int // year 0 for none
@@ -15,13 +15,13 @@ type readDate struct {
 
 // dateAt reads a date that a text begins with, such as Fri 27 Nov 2026, 27 Nov 2026 or
 // Fri 27 November 2026, and how long it is; 0 where none is there.
-func dateAt(text []byte) (readDate, int) {
-	d := readDate{weekday: -1}
+func dateAt(text []byte) (date, int) {
+	d := date{weekday: -1}
 	if len(text) == 0 || !(text[0] >= '1' && text[0] <= '9') && (text[0] < 'A' || text[0] > 'Z') {
 		return d, 0
 	}
 	at := 0
-	for i, name := range englishNames.Days {
+	for i, name := range english.Days {
 		if bytes.HasPrefix(text, []byte(name+" ")) {
 			d.weekday, at = i, len(name)+1
 			break
@@ -33,10 +33,10 @@ func dateAt(text []byte) (readDate, int) {
 	}
 	d.day, at = day, at+n+1
 	name := ""
-	for i := range englishNames.Months {
-		for _, candidate := range []string{englishNames.Long[i], englishNames.Months[i]} {
+	for i := range english.Months {
+		for _, candidate := range []string{english.Long[i], english.Months[i]} {
 			if len(candidate) > len(name) && bytes.HasPrefix(text[at:], []byte(candidate)) {
-				name, d.month, d.long = candidate, i, candidate == englishNames.Long[i] && len(candidate) > 3
+				name, d.month, d.long = candidate, i, candidate == english.Long[i] && len(candidate) > 3
 			}
 		}
 	}
@@ -72,26 +72,26 @@ func numberAt(text []byte, most int) (x, length int) {
 }
 
 // date writes a date in the reader's order.
-func (to reader) date(out *bytes.Buffer, d readDate) {
-	month := to.Names.Months[d.month]
+func (to Reader) date(out *bytes.Buffer, d date) {
+	month := to.names.Months[d.month]
 	if d.long {
-		month = to.Names.Long[d.month]
+		month = to.names.Long[d.month]
 	}
 	if d.weekday >= 0 {
-		out.WriteString(to.Names.Days[d.weekday])
-		if to.Order == monthFirst {
+		out.WriteString(to.names.Days[d.weekday])
+		if to.Order == MonthFirst {
 			out.WriteByte(',')
 		}
 		out.WriteByte(' ')
 	}
 	switch {
-	case to.Order == yearFirst && d.year > 0:
+	case to.Order == YearFirst && d.year > 0:
 		fmt.Fprintf(out, "%d-%02d-%02d", d.year, d.month+1, d.day)
-	case to.Order == yearFirst:
+	case to.Order == YearFirst:
 		fmt.Fprintf(out, "%02d-%02d", d.month+1, d.day)
-	case to.Order == monthFirst && d.year > 0:
+	case to.Order == MonthFirst && d.year > 0:
 		fmt.Fprintf(out, "%s %d, %d", month, d.day, d.year)
-	case to.Order == monthFirst:
+	case to.Order == MonthFirst:
 		fmt.Fprintf(out, "%s %d", month, d.day)
 	case d.year > 0:
 		fmt.Fprintf(out, "%d %s %d", d.day, month, d.year)

@@ -1,4 +1,4 @@
-package web
+package locale
 
 import (
 	"bytes"
@@ -9,64 +9,64 @@ import (
 	"unicode/utf8"
 )
 
-// reader is how somebody reads dates and numbers. Pages are put together with the day
+// Reader is how somebody reads dates and numbers. Pages are put together with the day
 // before the month and a decimal point, and turned into this at the end, so that
 // sentences, tables and pictures are written alike, wherever they come from. What is
 // meant for programs stays as it is.
-type reader struct {
-	Order dateOrder
-	Comma bool // between whole and parts of a number
-	Names dateNames
+type Reader struct {
+	Order Order // of the parts of a date
+	Comma bool  // between whole and parts of a number; else a point
+	names names
 }
 
-// dateOrder is the order of day, month and year.
-type dateOrder string
+// Order is the order of day, month and year.
+type Order string
 
 // Orders of a date.
 const (
-	dayFirst   dateOrder = "day"   // Fri 27 Nov 2026
-	monthFirst dateOrder = "month" // Fri, Nov 27, 2026
-	yearFirst  dateOrder = "year"  // Fri 2026-11-27
+	DayFirst   Order = "day"   // Fri 27 Nov 2026
+	MonthFirst Order = "month" // Fri, Nov 27, 2026
+	YearFirst  Order = "year"  // Fri 2026-11-27
 )
 
-// dateNames are the names of days and months in a language, in the order of the
+// names are the names of days and months in a language, in the order of the
 // English ones. All texts are English as yet, and so are these.
-type dateNames struct {
+type names struct {
 	Days   [7]string // from Monday
 	Months [12]string
 	Long   [12]string
 }
 
-// englishNames are what pages are put together with.
-var englishNames = dateNames{
+// english is what pages are put together with.
+var english = names{
 	Days:   [7]string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"},
 	Months: [12]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"},
 	Long:   [12]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"},
 }
 
-// plainReader reads pages as they are put together.
-var plainReader = reader{Order: dayFirst, Names: englishNames}
+// plain reads pages as they are put together.
+var plain = Reader{Order: DayFirst, names: english}
 
 // Languages and regions with another order than the day first, and with a decimal
 // comma. Source: Unicode CLDR, medium dates and decimal separators; reader_test.go
 // holds the commas against it.
 var (
-	ordersOf = map[string]dateOrder{
-		"en-us": monthFirst, "en-ca": monthFirst, "en-ph": monthFirst, "fil": monthFirst, "es-us": dayFirst,
-		"zh": yearFirst, "ja": yearFirst, "ko": yearFirst, "hu": yearFirst, "lt": yearFirst, "mn": yearFirst,
+	ordersOf = map[string]Order{
+		"en-us": MonthFirst, "en-ca": MonthFirst, "en-ph": MonthFirst, "fil": MonthFirst, "es-us": DayFirst,
+		"zh": YearFirst, "ja": YearFirst, "ko": YearFirst, "hu": YearFirst, "lt": YearFirst, "mn": YearFirst,
 	}
 	commas = strings.Fields("af az be bg bs ca cs da de el es et eu fi fo fr gl hr hu hy id is it ka kk lb lt lv mk nb nl nn no pl pt ro ru sk sl sq sr sv tr uk vi")
 	points = strings.Fields("de-ch de-li es-mx es-us es-gt es-hn es-ni es-pa es-pe es-pr es-sv es-do it-ch")
 )
 
-// readerOf returns how a language is read: a tag such as de-AT, of which the nearest
+// ofLanguage returns how a language is read: a tag such as de-AT, of which the nearest
 // that is known counts. What is not known is read with the day first and a point.
-func readerOf(tag string) reader {
-	to := plainReader
+func ofLanguage(tag string) Reader {
+	to := plain
 	tag = strings.ToLower(strings.ReplaceAll(tag, "_", "-"))
 	decided := false
 	for part := tag; part != ""; {
-		if order, ok := ordersOf[part]; ok && to.Order == dayFirst {
+		if order, ok := ordersOf[part]; ok && to.Order == DayFirst {
 			to.Order = order
 		}
 		if !decided {
@@ -95,18 +95,19 @@ func contains(list []string, word string) bool {
 	return false
 }
 
-// readerCookie keeps what somebody chose on the page of dates and numbers.
-const readerCookie = "limekeep-dates"
+// Cookie is the name of the cookie that keeps what somebody chose on the page of
+// dates and numbers: an Order, a point, and "comma" or "point".
+const Cookie = "limekeep-dates"
 
-// readerFor returns how whoever asks reads: as chosen, else by the language that the
+// For returns how whoever asks reads: as chosen, else by the language that the
 // browser asks for before others (RFC 9110, 12.5.4).
-func readerFor(r *http.Request) reader {
-	to := readerOf(firstLanguage(r.Header.Get("Accept-Language")))
-	if cookie, err := r.Cookie(readerCookie); err == nil {
+func For(r *http.Request) Reader {
+	to := ofLanguage(firstLanguage(r.Header.Get("Accept-Language")))
+	if cookie, err := r.Cookie(Cookie); err == nil {
 		order, decimal, _ := strings.Cut(cookie.Value, ".")
-		switch dateOrder(order) {
-		case dayFirst, monthFirst, yearFirst:
-			to.Order = dateOrder(order)
+		switch Order(order) {
+		case DayFirst, MonthFirst, YearFirst:
+			to.Order = Order(order)
 		}
 		if decimal == "comma" || decimal == "point" {
 			to.Comma = decimal == "comma"
@@ -134,10 +135,10 @@ func firstLanguage(accept string) string {
 	return best
 }
 
-// rewrite turns the texts of a page into what the reader reads. What is typed or to be
+// Rewrite turns the texts of a page into what the reader reads. What is typed or to be
 // copied stays: inputs, attributes, text areas and code.
-func (to reader) rewrite(page []byte) []byte {
-	if to == plainReader {
+func (to Reader) Rewrite(page []byte) []byte {
+	if to == plain {
 		return page
 	}
 	var out bytes.Buffer
@@ -182,7 +183,7 @@ func opens(tag []byte, start string) bool {
 }
 
 // text rewrites the dates and decimals of a text.
-func (to reader) text(out *bytes.Buffer, text []byte) {
+func (to Reader) text(out *bytes.Buffer, text []byte) {
 	for i := 0; i < len(text); {
 		if !inWord(text[:i]) {
 			if d, n := dateAt(text[i:]); n > 0 {
