@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"limekeep/cmd/limekeep/web/packing"
 )
 
 // calendarAge is how long a calendar program may keep what it fetched without
@@ -81,7 +83,7 @@ func (h *handler) feedFile(r *http.Request, given, equipment string) (*file, err
 // rest of RFC 9110 is the library's.
 func (f *file) serve(w http.ResponseWriter, r *http.Request) {
 	form := &f.plain
-	if takesGzip(r.Header.Get("Accept-Encoding")) {
+	if packing.TakesGzip(r.Header.Get("Accept-Encoding")) {
 		form = &f.packed
 	}
 	h := w.Header()
@@ -136,27 +138,6 @@ func anyTag(headers []string, tag string) bool {
 func sameSecret(a, b string) bool {
 	x, y := sha256.Sum256([]byte(a)), sha256.Sum256([]byte(b))
 	return subtle.ConstantTimeCompare(x[:], y[:]) == 1
-}
-
-// takesGzip reads an Accept-Encoding header (RFC 9110, 12.5.3). A coding named
-// by itself goes before the star.
-func takesGzip(accept string) bool {
-	star := false
-	for item := range strings.SplitSeq(accept, ",") {
-		coding, parameter, _ := strings.Cut(item, ";")
-		takes := true
-		if weight, ok := strings.CutPrefix(strings.ToLower(strings.TrimSpace(parameter)), "q="); ok {
-			q, err := strconv.ParseFloat(weight, 64)
-			takes = err == nil && q > 0
-		}
-		switch strings.ToLower(strings.TrimSpace(coding)) {
-		case "gzip", "x-gzip":
-			return takes
-		case "*":
-			star = takes
-		}
-	}
-	return star
 }
 
 // leastTokenLength is shorter than any token of ours, and longer than names of folders.

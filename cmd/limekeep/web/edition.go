@@ -3,7 +3,6 @@ package web
 import (
 	"bytes"
 	"cmp"
-	"compress/gzip"
 	"crypto/sha256"
 	"encoding/hex"
 	"net/http"
@@ -13,6 +12,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/dav"
+	"limekeep/cmd/limekeep/web/packing"
 	"limekeep/schedule"
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/day"
@@ -79,7 +79,7 @@ func (b *edition) file(key fileKey) (*file, error) {
 	if err := ical.Encode(&plain, agenda); err != nil {
 		return nil, err
 	}
-	packed, err := pack(plain.Bytes())
+	packed, err := packing.Bytes(plain.Bytes())
 	if err != nil {
 		return nil, err
 	}
@@ -115,17 +115,4 @@ func formOf(name, tag string, modified time.Time, data []byte) fileForm {
 func tagOf(data []byte) string {
 	sum := sha256.Sum256(data)
 	return hex.EncodeToString(sum[:16])
-}
-
-func pack(data []byte) ([]byte, error) {
-	var b bytes.Buffer
-	z, err := gzip.NewWriterLevel(&b, gzip.BestCompression) // once for many requests
-	if err != nil {
-		return nil, err
-	}
-	if _, err := z.Write(data); err != nil { // writes no time, so the same calendar gives the same bytes
-		return nil, err
-	}
-	err = z.Close()
-	return b.Bytes(), err
 }

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"limekeep/cmd/limekeep/web/locale"
+	"limekeep/cmd/limekeep/web/packing"
 	"limekeep/schedule/day"
 )
 
@@ -39,7 +40,7 @@ type keptPage struct {
 	ready  chan struct{}
 	whole  bool // whether it is one that can be sent again
 	header http.Header
-	body   keptBody
+	body   packing.Body
 }
 
 // Bounds on what is kept. A household looks at a dozen pages.
@@ -119,10 +120,10 @@ func (h *handler) kept(page http.HandlerFunc, also func(*http.Request) (bool, er
 		for name, values := range kept.header {
 			w.Header()[name] = values
 		}
-		body := kept.body.renewed
-		if takesGzip(r.Header.Get("Accept-Encoding")) && r.Method != http.MethodHead {
+		body := kept.body.Renewed
+		if packing.TakesGzip(r.Header.Get("Accept-Encoding")) && r.Method != http.MethodHead {
 			w.Header().Set("Content-Encoding", "gzip")
-			body = kept.body.renewedPacked
+			body = kept.body.RenewedPacked
 		}
 		_, _ = w.Write(body(h.tokens.draw)) // a browser that has gone misses nothing
 	}
@@ -136,12 +137,12 @@ func (h *handler) fill(kept *keptPage, page http.HandlerFunc, r *http.Request) {
 	if into.status != 0 && into.status != http.StatusOK || r.Context().Err() != nil {
 		return
 	}
-	body, err := newKeptBody(into.body.Bytes())
+	body, err := packing.NewBody(into.body.Bytes(), tokenInput)
 	if err != nil {
 		return
 	}
 	kept.header, kept.body, kept.whole = into.header, body, true
-	h.keptPages.weigh(body.size())
+	h.keptPages.weigh(body.Size())
 }
 
 // pageBuffer takes a page in the place of a connection.

@@ -83,20 +83,6 @@ func FuzzReadWaterTest(f *testing.F) {
 	})
 }
 
-func FuzzTakesGzip(f *testing.F) {
-	for _, seed := range []string{"", "gzip", "gzip;q=0", "*;q=0, gzip", "br;q=1.0, gzip;q=0.8", ";;,=,q", "gzip;q=NaN"} {
-		f.Add(seed)
-	}
-	f.Fuzz(func(t *testing.T, accept string) {
-		if !strings.Contains(accept, "*") && !strings.Contains(strings.ToLower(accept), "gzip") && takesGzip(accept) {
-			t.Errorf("%q is said to take gzip", accept)
-		}
-		if !takesGzip("gzip, " + accept) {
-			t.Errorf("gzip is not taken before %q", accept)
-		}
-	})
-}
-
 // Every quantity that can be chosen can be stated in at least one unit offered
 // and measured by at least one method offered.
 func TestRowsOfferWhatIsNeeded(t *testing.T) {

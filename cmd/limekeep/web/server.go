@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/dav"
+	"limekeep/cmd/limekeep/web/packing"
 	"limekeep/schedule"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/agenda"
@@ -133,7 +134,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("GET /static/page.js", static("text/javascript; charset=utf-8", script))
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
 	mux.HandleFunc("GET /", h.nothingHere)
-	return h.guard(h.withTaskApps(limitedBody(packed(h.answer(h.behindSignIn(mux))))))
+	return h.guard(h.withTaskApps(limitedBody(packing.Answers(h.answer(h.behindSignIn(mux)), showsSecret))))
 }
 
 // handler is a server at work, with what all of its pages share. Each family of

@@ -1,4 +1,4 @@
-package web
+package packing
 
 import (
 	"compress/gzip"
@@ -11,52 +11,42 @@ import (
 // into the first packet as it is.
 const leastPacked = 1200
 
-// packLevel is how hard pages are packed. Level 5 costs about half of what the highest
+// level is how hard pages are packed. Level 5 costs about half of what the highest
 // does and leaves pages a few per cent larger.
-const packLevel = 5
+const level = 5
 
 // packers are compressors between two answers.
 var packers = sync.Pool{New: func() any {
-	z, err := gzip.NewWriterLevel(nil, packLevel)
+	z, err := gzip.NewWriterLevel(nil, level)
 	if err != nil {
 		panic(err) // the level is one there is
 	}
 	return z
 }}
 
-// packed sends pages and figures packed to whoever takes that (RFC 9110, 8.4.1.3).
-// Pages that show a secret go out as they are: of a packed page the size could tell
-// what stands in it to somebody who sees the wire and can have it asked for.
-func packed(next http.Handler) http.Handler {
+// Answers returns a handler that sends pages and figures packed to whoever takes that
+// (RFC 9110, 8.4.1.3). Paths of which showsSecret says that they show one go out as
+// they are: of a packed page the size could tell what stands in it to somebody who sees
+// the wire and can have it asked for.
+func Answers(next http.Handler, showsSecret func(path string) bool) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if showsSecret(r.URL.Path) {
 			next.ServeHTTP(w, r)
 			return
 		}
 		w.Header().Add("Vary", "Accept-Encoding")
-		if !takesGzip(r.Header.Get("Accept-Encoding")) || r.Method == http.MethodHead || r.Header.Get("Range") != "" {
+		if !TakesGzip(r.Header.Get("Accept-Encoding")) || r.Method == http.MethodHead || r.Header.Get("Range") != "" {
 			next.ServeHTTP(w, r)
 			return
 		}
-		p := &packedAnswer{ResponseWriter: w}
+		p := &answer{ResponseWriter: w}
 		next.ServeHTTP(p, r)
 		p.end()
 	})
 }
 
-// showsSecret reports whether an address's page shows the calendar's address or a
-// password that was just made.
-func showsSecret(path string) bool {
-	for _, start := range []string{"/calendar", "/apps", "/address"} {
-		if path == start || strings.HasPrefix(path, start+"/") || strings.HasPrefix(path, start+".") {
-			return true
-		}
-	}
-	return false
-}
-
-// packedAnswer packs what is written, once there is enough of it.
-type packedAnswer struct {
+// answer packs what is written, once there is enough of it.
+type answer struct {
 	http.ResponseWriter
 	status int
 	held   []byte
@@ -65,13 +55,13 @@ type packedAnswer struct {
 }
 
 // WriteHeader keeps the status until it is known how the answer goes out.
-func (p *packedAnswer) WriteHeader(status int) {
+func (p *answer) WriteHeader(status int) {
 	if p.status == 0 {
 		p.status = status
 	}
 }
 
-func (p *packedAnswer) Write(data []byte) (int, error) {
+func (p *answer) Write(data []byte) (int, error) {
 	switch {
 	case p.plain:
 		return p.ResponseWriter.Write(data)
@@ -89,7 +79,7 @@ func (p *packedAnswer) Write(data []byte) (int, error) {
 }
 
 // begin sends what was held back, packed where its kind can be.
-func (p *packedAnswer) begin() error {
+func (p *answer) begin() error {
 	h := p.Header()
 	if p.status == 0 {
 		p.status = http.StatusOK
@@ -113,7 +103,7 @@ func (p *packedAnswer) begin() error {
 }
 
 // end sends the rest.
-func (p *packedAnswer) end() {
+func (p *answer) end() {
 	if p.z != nil {
 		_ = p.z.Close() // whoever asked is gone, or the connection tells
 		packers.Put(p.z)

@@ -1,4 +1,4 @@
-package web
+package packing
 
 import (
 	"bytes"
@@ -8,53 +8,51 @@ import (
 	"io"
 )
 
-// keptBody is a page between the tokens of its forms, which are drawn anew for each
+// Body is a page between the tokens of its forms, which are drawn anew for each
 // visit: plain, and packed so that the pieces can stand behind one another in one
 // stream.
-type keptBody []keptPiece
+type Body []piece
 
-// keptPiece is the text up to a token, and the token that followed; that of the last
+// piece is the text up to a token, and the token that followed; that of the last
 // piece is empty.
-type keptPiece struct {
+type piece struct {
 	plain, packed []byte
 	token         string
 }
 
-// tokenBefore and tokenAfter stand around the token of a form in a page. What people
-// typed cannot hold them, since quotes are escaped.
-var tokenBefore, tokenAfter = []byte(`name="` + tokenInput + `" value="`), []byte(`"`)
-
-// newKeptBody takes a page apart.
-func newKeptBody(page []byte) (keptBody, error) {
-	var body keptBody
-	packer, err := flate.NewWriter(io.Discard, packLevel)
+// NewBody takes a page apart at the tokens that inputs of a name carry in it, written as
+// name="…" value="…". What people typed cannot hold that, since quotes are escaped.
+func NewBody(page []byte, input string) (Body, error) {
+	before, after := []byte(`name="`+input+`" value="`), []byte(`"`)
+	var body Body
+	packer, err := flate.NewWriter(io.Discard, level)
 	if err != nil {
 		return nil, err
 	}
 	for len(page) > 0 {
-		piece := keptPiece{plain: page}
-		if i := bytes.Index(page, tokenBefore); i >= 0 {
-			i += len(tokenBefore)
-			token, _, _ := bytes.Cut(page[i:], tokenAfter)
-			piece.plain, piece.token = page[:i], string(token)
+		p := piece{plain: page}
+		if i := bytes.Index(page, before); i >= 0 {
+			i += len(before)
+			token, _, _ := bytes.Cut(page[i:], after)
+			p.plain, p.token = page[:i], string(token)
 		}
-		page = page[len(piece.plain)+len(piece.token):]
+		page = page[len(p.plain)+len(p.token):]
 		var packed bytes.Buffer
 		packer.Reset(&packed) // no piece refers to one before it, between which tokens will be others
-		if _, err := packer.Write(piece.plain); err != nil {
+		if _, err := packer.Write(p.plain); err != nil {
 			return nil, err
 		}
 		if err := packer.Flush(); err != nil { // ends on a whole byte
 			return nil, err
 		}
-		piece.packed = packed.Bytes()
-		body = append(body, piece)
+		p.packed = packed.Bytes()
+		body = append(body, p)
 	}
 	return body, nil
 }
 
-// size is how much memory it holds, about.
-func (b keptBody) size() int {
+// Size returns how many bytes of memory it holds, about.
+func (b Body) Size() int {
 	n := 0
 	for _, p := range b {
 		n += len(p.plain) + len(p.packed)
@@ -63,7 +61,7 @@ func (b keptBody) size() int {
 }
 
 // sizePlain is the length of the page.
-func (b keptBody) sizePlain() int {
+func (b Body) sizePlain() int {
 	n := 0
 	for _, p := range b {
 		n += len(p.plain) + len(p.token)
@@ -71,9 +69,9 @@ func (b keptBody) sizePlain() int {
 	return n
 }
 
-// renewed puts the page together with tokens of its own: those that were the same
-// still are.
-func (b keptBody) renewed(draw func() string) []byte {
+// Renewed returns the page with tokens of its own, as draw gives them, of less than
+// 65,536 bytes: those that were the same still are.
+func (b Body) Renewed(draw func() string) []byte {
 	out := make([]byte, 0, b.sizePlain())
 	for p, token := range b.drawn(draw) {
 		out = append(append(out, p.plain...), token...)
@@ -84,10 +82,11 @@ func (b keptBody) renewed(draw func() string) []byte {
 // gzipHead begins a gzip stream without name or time (RFC 1952, 2.3).
 var gzipHead = []byte{0x1f, 0x8b, 8, 0, 0, 0, 0, 0, 0, 0xff}
 
-// renewedPacked is renewed as a gzip stream: each piece as it was packed, each token as
-// a block that is stored as it is (RFC 1951, 3.2.4), and the checksum over it all.
-func (b keptBody) renewedPacked(draw func() string) []byte {
-	out := make([]byte, 0, b.size())
+// RenewedPacked returns what Renewed does as a gzip stream: each piece as it was packed,
+// each token as a block that is stored as it is (RFC 1951, 3.2.4), and the checksum over
+// it all.
+func (b Body) RenewedPacked(draw func() string) []byte {
+	out := make([]byte, 0, b.Size())
 	out = append(out, gzipHead...)
 	sum, length := uint32(0), 0
 	for p, token := range b.drawn(draw) {
@@ -112,8 +111,8 @@ func storedBlock(out []byte, final byte, length int) []byte {
 }
 
 // drawn gives each piece with the token that now follows it.
-func (b keptBody) drawn(draw func() string) func(yield func(keptPiece, string) bool) {
-	return func(yield func(keptPiece, string) bool) {
+func (b Body) drawn(draw func() string) func(yield func(piece, string) bool) {
+	return func(yield func(piece, string) bool) {
 		now := map[string]string{"": ""}
 		for _, p := range b {
 			if _, ok := now[p.token]; !ok {
