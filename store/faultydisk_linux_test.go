@@ -97,21 +97,21 @@ func newFaultyDisk(t *testing.T) *faultyDisk {
 	of := func(file uintptr) (string, *sqlite3.Tsqlite3_io_methods) {
 		d.mu.Lock()
 		defer d.mu.Unlock()
-		for real, wrapped := range methods {
+		for inner, wrapped := range methods {
 			if *(*uintptr)(memory(file)) == wrapped {
-				return paths[file], (*sqlite3.Tsqlite3_io_methods)(memory(real))
+				return paths[file], (*sqlite3.Tsqlite3_io_methods)(memory(inner))
 			}
 		}
 		panic("a file of nobody")
 	}
 	write := writeCall(func(tls *libc.TLS, file, data uintptr, n int32, offset int64) int32 {
-		path, real := of(file)
+		path, inner := of(file)
 		written, result := d.before("write", int(n))
 		if result == sqlite3.SQLITE_OK {
 			written = int(n)
 		}
 		if written > 0 {
-			if rc := called[writeCall](real.FxWrite)(tls, file, data, int32(written), offset); rc != sqlite3.SQLITE_OK {
+			if rc := called[writeCall](inner.FxWrite)(tls, file, data, int32(written), offset); rc != sqlite3.SQLITE_OK {
 				return rc
 			}
 			d.wrote(path, diskChange{offset, bytes.Clone(libc.GoBytes(data, written))})
@@ -119,29 +119,29 @@ func newFaultyDisk(t *testing.T) *faultyDisk {
 		return result
 	})
 	truncate := truncateCall(func(tls *libc.TLS, file uintptr, size int64) int32 {
-		path, real := of(file)
+		path, inner := of(file)
 		if _, result := d.before("truncate", 0); result != sqlite3.SQLITE_OK {
 			return result
 		}
-		rc := called[truncateCall](real.FxTruncate)(tls, file, size)
+		rc := called[truncateCall](inner.FxTruncate)(tls, file, size)
 		d.wrote(path, diskChange{offset: size})
 		return rc
 	})
 	sync := syncCall(func(tls *libc.TLS, file uintptr, flags int32) int32 {
-		path, real := of(file)
+		path, inner := of(file)
 		if _, result := d.before("sync", 0); result != sqlite3.SQLITE_OK {
 			return result
 		}
-		rc := called[syncCall](real.FxSync)(tls, file, flags)
+		rc := called[syncCall](inner.FxSync)(tls, file, flags)
 		d.sync(path)
 		return rc
 	})
 	end := closeCall(func(tls *libc.TLS, file uintptr) int32 {
-		_, real := of(file)
+		_, inner := of(file)
 		d.mu.Lock()
 		delete(paths, file)
 		d.mu.Unlock()
-		return called[closeCall](real.FxClose)(tls, file)
+		return called[closeCall](inner.FxClose)(tls, file)
 	})
 	open := openCall(func(tls *libc.TLS, vfs, name, file uintptr, flags int32, out uintptr) int32 {
 		rc := called[openCall]((*sqlite3.Tsqlite3_vfs)(memory(system)).FxOpen)(tls, vfs, name, file, flags, out)

@@ -209,14 +209,9 @@ func newWalker(n int) *walker {
 	return &walker{cost: make([]float64, n+2), from: make([]int, n+2)}
 }
 
-// walk gives the cheapest way through a chain where each slot costs what tolls
-// say on top, and its price. The slots of the way are added to way, in order.
-func (m *model) walk(w *walker, c *chain, tolls []float64, way []int) (float64, []int) {
-	return m.walkWithin(w, c, nil, tolls, way)
-}
-
-// walkWithin is walk that takes no step but those within some spans, by node left;
-// all where there are none.
+// walkWithin gives the cheapest way through a chain where each slot costs what tolls
+// say on top, and its price. It takes no step but those within some spans, by node left;
+// all where there are none. The slots of the way are added to way, in order.
 func (m *model) walkWithin(w *walker, c *chain, spans []span, tolls []float64, way []int) (float64, []int) {
 	n := c.n
 	cost, from := w.cost, w.from

@@ -37,11 +37,11 @@ func (c *cumulative) step(i int) care.Exposure { return c.from(i, i+1) }
 // last is the last knot.
 func (c *cumulative) last() int { return len(c[care.OfDays]) - 1 }
 
-// sumUp turns what steps brought into the running total at their knots, from a step on.
-func sumUp(total, steps []float64, from int) {
-	sum := total[from]
-	total = total[from+1:]
-	for i, x := range steps[from:] {
+// sumUp turns what steps brought into the running total at their knots.
+func sumUp(total, steps []float64) {
+	sum := total[0]
+	total = total[1:]
+	for i, x := range steps {
 		sum += x
 		total[i] = sum
 	}

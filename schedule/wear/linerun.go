@@ -51,7 +51,7 @@ func (l *lineRun) play(w *worldState, r *run, world int) {
 	}
 	betweenAt(state.hardness, lw.steps, hardness)
 	l.deliver(w, world)
-	sumUp(total[care.OfLitres], state.litres, 0)
+	sumUp(total[care.OfLitres], state.litres)
 	if len(l.exchangers) == 0 {
 		return // nothing there takes hardness
 	}
@@ -59,12 +59,12 @@ func (l *lineRun) play(w *worldState, r *run, world int) {
 	for i, litres := range state.litres {
 		atSteps[i] = litres * state.hardness[i]
 	}
-	sumUp(total[care.OfHardness], atSteps, 0)
+	sumUp(total[care.OfHardness], atSteps)
 	betweenAt(atSteps, lw.steps, carbon)
 	for i, litres := range state.litres {
 		atSteps[i] *= litres
 	}
-	sumUp(total[care.OfCarbon], atSteps, 0)
+	sumUp(total[care.OfCarbon], atSteps)
 	for i := range state.leaks {
 		state.leaks[i] = 1
 	}

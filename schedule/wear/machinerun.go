@@ -51,8 +51,8 @@ func (m *machineRun) play(w *worldState, r *run, world int) {
 	if flowsOnly {
 		return
 	}
-	sumUp(total[care.OfShots], drawn.shots, 0)
-	sumUp(total[care.OfKilograms], drawn.kilograms, 0)
+	sumUp(total[care.OfShots], drawn.shots)
+	sumUp(total[care.OfKilograms], drawn.kilograms)
 	m.use.sumHours(total[care.OfHotHours], world)
 }
 

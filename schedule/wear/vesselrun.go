@@ -35,11 +35,11 @@ func (v *vesselRun) play(w *worldState, r *run, world int) {
 	total, lw := w.exposure[v.slot], v.machine.line.water
 	litres, steps := w.drawn[v.machine.index].brewLitres, w.atSteps
 	if v.firstOfBrew {
-		sumUp(total[care.OfLitres], litres, 0)
+		sumUp(total[care.OfLitres], litres)
 		for i, l := range litres {
 			steps[i] = l * line.hardness[i]
 		}
-		sumUp(total[care.OfHardness], steps, 0)
+		sumUp(total[care.OfHardness], steps)
 	}
 	spent, fresh := w.atKnots[0][:len(lw.knots)], w.atKnots[1][:len(lw.knots)]
 	for k := range line.water {
@@ -52,7 +52,7 @@ func (v *vesselRun) play(w *worldState, r *run, world int) {
 		mgPerLitre := converted * max(0, behind+line.leaks[i]*(at.between(spent)-behind))
 		steps[i] = l * mgPerLitre / 1000
 	}
-	sumUp(total[care.OfScale], steps, 0)
+	sumUp(total[care.OfScale], steps)
 }
 
 // playBoiler follows a steam boiler: what is fed concentrates as steam leaves,

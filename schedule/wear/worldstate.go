@@ -102,8 +102,8 @@ func (r *run) playFlows(w *worldState) {
 			for i, steam := range drawn.steamLitres {
 				w.atSteps[i] = steam + drawn.hotWaterLitres[i]
 			}
-			sumUp(total[care.OfLitres], w.atSteps, 0)
-			sumUp(total[care.OfDrawnLitres], drawn.hotWaterLitres, 0)
+			sumUp(total[care.OfLitres], w.atSteps)
+			sumUp(total[care.OfDrawnLitres], drawn.hotWaterLitres)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package locale
 
 import (
+	"net/http"
 	"net/http/httptest"
 	"slices"
 	"strings"
@@ -53,7 +54,7 @@ func TestReaderIsAskedFor(t *testing.T) {
 		{"hu", "day.point", DayFirst, false}, {"en-US", "year.comma", YearFirst, true}, {"de", "sideways.both", DayFirst, true},
 		{"*;q=2, ;;q=x", "", DayFirst, false}, {"de-CH", "", DayFirst, false},
 	} {
-		r := httptest.NewRequest("GET", "/", nil)
+		r := httptest.NewRequest(http.MethodGet, "/", nil)
 		r.Header.Set("Accept-Language", c.accept)
 		if c.cookie != "" {
 			r.Header.Set("Cookie", Cookie+"="+c.cookie)
