@@ -4,7 +4,7 @@ import (
 	"io"
 	"log/slog"
 
-	"limekeep/cmd/limekeep/web"
+	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/schedule/record"
 )
 
@@ -18,9 +18,9 @@ func newLog(out io.Writer, level, format string) (*slog.Logger, error) {
 	options := &slog.HandlerOptions{Level: least}
 	switch format {
 	case "text":
-		return slog.New(web.WithRequestIDs(slog.NewTextHandler(out, options))), nil
+		return slog.New(gate.WithRequestIDs(slog.NewTextHandler(out, options))), nil
 	case "json":
-		return slog.New(web.WithRequestIDs(slog.NewJSONHandler(out, options))), nil
+		return slog.New(gate.WithRequestIDs(slog.NewJSONHandler(out, options))), nil
 	}
 	return nil, &record.FieldError{Field: "--log-format", Value: format, Want: "text or json"}
 }

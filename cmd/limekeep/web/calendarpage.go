@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/url"
 
+	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -157,5 +158,5 @@ func (h calendarPages) calendarPage(r *http.Request, place day.PlaceInfo) (calen
 // name).
 func loopback(host string) bool {
 	ip := net.ParseIP(host)
-	return plainHost(host) == "localhost" || ip != nil && ip.IsLoopback()
+	return gate.PlainHost(host) == "localhost" || ip != nil && ip.IsLoopback()
 }

@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"time"
 
+	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/schedule/care"
 	"limekeep/schedule/interview"
 	"limekeep/schedule/record"
@@ -41,7 +42,7 @@ func (f *FirstDay) Handler() http.Handler {
 		h.log = slog.New(slog.DiscardHandler)
 	}
 	for _, name := range f.AllowedHosts {
-		h.hosts = append(h.hosts, plainHost(name))
+		h.hosts = append(h.hosts, gate.PlainHost(name))
 	}
 	d := firstDay{h, f}
 	mux := http.NewServeMux()

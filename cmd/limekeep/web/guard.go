@@ -6,6 +6,8 @@ import (
 	"runtime/debug"
 	"slices"
 	"strings"
+
+	"limekeep/cmd/limekeep/web/gate"
 )
 
 // contentPolicy lets a page load from this server only, run no script but those that
@@ -18,7 +20,8 @@ const contentPolicy = "default-src 'self'; script-src 'self'; object-src 'none';
 func (h *handler) guard(next http.Handler) http.Handler {
 	next = h.feedsFirst(h.guardPages(next))
 	next = h.healthFirst(next)
-	return h.logAccess(h.survivePanics(next))
+	log := gate.AccessLog{Log: h.log, Metrics: h.publisher.metrics, Clients: h.clients(), AppsPrefix: davPrefix}
+	return log.Around(h.survivePanics(next))
 }
 
 // guardPages keeps browsers strict, checks the host's name and refuses forms from
@@ -82,17 +85,7 @@ func (h *handler) onlyAllowedHosts(next http.Handler) http.Handler {
 
 // allowed reports whether a request may ask for a host.
 func (h *handler) allowed(host string) bool {
-	return len(h.hosts) == 0 || h.AnyAddress && net.ParseIP(plainHost(withoutPort(host))) != nil || slices.Contains(h.hosts, host) || slices.Contains(h.hosts, plainHost(host)) || slices.Contains(h.hosts, plainHost(withoutPort(host)))
-}
-
-// plainHost writes a host the one way it is compared: in lower case, without
-// the dot of the root and without the brackets of a bare IPv6 address.
-func plainHost(host string) string {
-	host = strings.ToLower(strings.TrimSpace(host))
-	if strings.HasPrefix(host, "[") && strings.HasSuffix(host, "]") {
-		host = host[1 : len(host)-1]
-	}
-	return strings.TrimSuffix(host, ".")
+	return len(h.hosts) == 0 || h.AnyAddress && net.ParseIP(gate.PlainHost(withoutPort(host))) != nil || slices.Contains(h.hosts, host) || slices.Contains(h.hosts, gate.PlainHost(host)) || slices.Contains(h.hosts, gate.PlainHost(withoutPort(host)))
 }
 
 func withoutPort(host string) string {

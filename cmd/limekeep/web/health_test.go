@@ -9,13 +9,14 @@ import (
 	"testing"
 
 	"limekeep/cmd/limekeep/web"
+	"limekeep/cmd/limekeep/web/gate"
 )
 
 func TestHealthAndMetrics(t *testing.T) {
 	desk, records := kitchen(t)
 	var log bytes.Buffer
 	s := &web.Server{Days: desk.Opener, Journal: desk.Journal, Publisher: desk.Publisher, Secret: sameSecret, AllowedHosts: []string{"care.example"}}
-	s.Log = slog.New(web.WithRequestIDs(slog.NewTextHandler(&log, nil)))
+	s.Log = slog.New(gate.WithRequestIDs(slog.NewTextHandler(&log, nil)))
 	h := s.Handler()
 	if answer, _ := ask(t, h, get("/readyz")); answer.StatusCode != http.StatusServiceUnavailable {
 		t.Errorf("ready before there is a plan: %d", answer.StatusCode)

@@ -7,6 +7,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/schedule/agenda"
 )
 
@@ -28,7 +29,7 @@ type publisher struct {
 	known    string    // the secret
 	asked    time.Time // when it was asked for
 
-	metrics  *metrics
+	metrics  *gate.Metrics
 	modified lastModified
 
 	deletions []deletion // of the last minute, by task apps
@@ -38,7 +39,7 @@ type publisher struct {
 const secretLasts = time.Second
 
 func newPublisher(s *Server) *publisher {
-	return &publisher{Server: s, wake: make(chan struct{}, 1), metrics: newMetrics()}
+	return &publisher{Server: s, wake: make(chan struct{}, 1), metrics: gate.NewMetrics()}
 }
 
 // current returns the edition to answer with.

@@ -62,6 +62,6 @@ func (h readerPages) keep(w http.ResponseWriter, r *http.Request) {
 		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "Choose one of the orders and one of the ways to write numbers.")
 		return
 	}
-	http.SetCookie(w, &http.Cookie{Name: locale.Cookie, Value: value, Path: "/", MaxAge: int((400 * 24 * time.Hour).Seconds()), HttpOnly: true, SameSite: http.SameSiteLaxMode, Secure: h.client(r).secure})
+	http.SetCookie(w, &http.Cookie{Name: locale.Cookie, Value: value, Path: "/", MaxAge: int((400 * 24 * time.Hour).Seconds()), HttpOnly: true, SameSite: http.SameSiteLaxMode, Secure: h.client(r).Secure})
 	http.Redirect(w, r, readerPath+"?kept", http.StatusSeeOther)
 }

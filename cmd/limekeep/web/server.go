@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/dav"
+	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/cmd/limekeep/web/packing"
 	"limekeep/schedule"
 	"limekeep/schedule/advice"
@@ -101,12 +102,12 @@ const mostBodyBytes = 64 << 10
 
 // Handler returns what answers every request, guarded and ready to be served.
 func (s *Server) Handler() http.Handler {
-	h := &handler{Server: s, log: s.Log, pages: parsePages(), tokens: newOnceTokens(), publisher: s.publisher(), attempts: newAttempts(time.Now), metrics: s.publisher().metrics}
+	h := &handler{Server: s, log: s.Log, pages: parsePages(), tokens: newOnceTokens(), publisher: s.publisher(), attempts: gate.NewAttempts(time.Now)}
 	if h.log == nil {
 		h.log = slog.New(slog.DiscardHandler)
 	}
 	for _, name := range s.AllowedHosts {
-		h.hosts = append(h.hosts, plainHost(name))
+		h.hosts = append(h.hosts, gate.PlainHost(name))
 	}
 	mux := http.NewServeMux()
 	for _, family := range []interface{ routes(*http.ServeMux) }{
@@ -147,8 +148,7 @@ type handler struct {
 	publisher *publisher
 	keptPages keptPages
 	answers   answers
-	attempts  *attempts
-	metrics   *metrics
+	attempts  *gate.Attempts
 	hosts     []string // that a request may ask for; any where empty
 	comparing slowWork[comparedKey, advice.WaterComparison]
 	earlier   slowWork[earlierKey, *day.Forecast]
@@ -164,7 +164,7 @@ func (h *handler) withTaskApps(pages http.Handler) http.Handler {
 		Authenticate: func(ctx context.Context, user, password string) (string, bool, error) {
 			app, ok, err := h.CheckPassword(ctx, password)
 			if ok = ok && user == h.Place; !ok && err == nil {
-				h.log.WarnContext(ctx, "the password of a task app was wrong", "address", addressOf(ctx))
+				h.log.WarnContext(ctx, "the password of a task app was wrong", "address", gate.AddressOf(ctx))
 			}
 			return app, ok, err
 		},
@@ -174,7 +174,7 @@ func (h *handler) withTaskApps(pages http.Handler) http.Handler {
 		// Some apps look for the principal at the root.
 		root := r.URL.Path == "/" && (r.Method == "PROPFIND" || r.Method == http.MethodOptions)
 		if root || r.URL.Path == "/.well-known/caldav" || r.URL.Path == davPrefix || strings.HasPrefix(r.URL.Path, davPrefix+"/") {
-			handler.ServeHTTP(w, r.WithContext(withAddress(r.Context(), h.client(r).address)))
+			handler.ServeHTTP(w, r.WithContext(gate.WithAddress(r.Context(), h.client(r).Address)))
 			return
 		}
 		pages.ServeHTTP(w, r)
@@ -214,11 +214,19 @@ func (h *handler) base(r *http.Request) string {
 	switch {
 	case h.BaseURL != "":
 		return strings.TrimRight(h.BaseURL, "/")
-	case h.client(r).secure:
+	case h.client(r).Secure:
 		return "https://" + r.Host
 	}
 	return "http://" + r.Host
 }
+
+// clients tells who sends a request.
+func (h *handler) clients() gate.Clients {
+	return gate.Clients{TrustedProxies: h.TrustedProxies, BaseURL: h.BaseURL}
+}
+
+// client returns who sends a request.
+func (h *handler) client(r *http.Request) gate.Client { return h.clients().Of(r) }
 
 // nothingHere answers for every address without a page.
 func (h *handler) nothingHere(w http.ResponseWriter, r *http.Request) {

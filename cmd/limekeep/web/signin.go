@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/api"
+	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/schedule/record"
 )
 
@@ -147,7 +148,7 @@ func (h *handler) hasToken(r *http.Request) (bool, error) {
 	_, ok, err := h.CheckToken(r.Context(), token, scope)
 	if err == nil && !ok {
 		// No wait: 125 bits of chance are not guessed, and others may share the address.
-		h.log.WarnContext(r.Context(), "a token did not open what was asked for", "address", h.client(r).address, "scope", scope)
+		h.log.WarnContext(r.Context(), "a token did not open what was asked for", "address", h.client(r).Address, "scope", scope)
 	}
 	return ok, err
 }
@@ -199,9 +200,9 @@ func (h signInPages) signIn(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p := signInPage{Action: signInPath, Next: ownPath(filled.Get("next"))}
-	address := h.client(r).address
-	keys := []string{addressKey(address), ownerKey}
-	if wait := h.attempts.wait(keys...); wait > 0 {
+	address := h.client(r).Address
+	keys := []string{gate.AddressKey(address), gate.OwnerKey}
+	if wait := h.attempts.Wait(keys...); wait > 0 {
 		h.log.WarnContext(r.Context(), "a sign-in was not looked at: too many went wrong", "address", address)
 		seconds := int(math.Ceil(wait.Seconds()))
 		w.Header().Set("Retry-After", strconv.Itoa(seconds))
@@ -215,13 +216,13 @@ func (h signInPages) signIn(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if !ok {
-		h.attempts.fail(keys...)
+		h.attempts.Fail(keys...)
 		h.log.WarnContext(r.Context(), "a sign-in failed", "address", address)
 		p.Problem = "That is not the password."
 		h.showSignIn(w, r, http.StatusUnprocessableEntity, p)
 		return
 	}
-	h.attempts.forget(keys...)
+	h.attempts.Forget(keys...)
 	h.log.InfoContext(r.Context(), "somebody signed in", "address", address)
 	h.begin(w, r, p.Next)
 }
@@ -254,14 +255,14 @@ const sessionCookieLasts = 365 * 24 * time.Hour
 func (h *handler) cookie(r *http.Request, token string, lasts time.Duration) *http.Cookie {
 	return &http.Cookie{
 		Name: h.cookieName(r), Value: token, Path: "/", MaxAge: int(lasts.Seconds()),
-		HttpOnly: true, Secure: h.client(r).secure, SameSite: http.SameSiteLaxMode,
+		HttpOnly: true, Secure: h.client(r).Secure, SameSite: http.SameSiteLaxMode,
 	}
 }
 
 // cookieName is the name of the cookie. The prefix, where the connection is encrypted,
 // keeps other hosts of the domain from setting it (RFC 6265bis, 4.1.3.2).
 func (h *handler) cookieName(r *http.Request) string {
-	if h.client(r).secure {
+	if h.client(r).Secure {
 		return "__Host-limekeep"
 	}
 	return "limekeep"
@@ -292,7 +293,7 @@ func (h signInPages) askFirst(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h signInPages) usedUp(w http.ResponseWriter, r *http.Request) {
-	h.log.WarnContext(r.Context(), "a link that sets the password was followed that is no good", "address", h.client(r).address)
+	h.log.WarnContext(r.Context(), "a link that sets the password was followed that is no good", "address", h.client(r).Address)
 	h.message(w, r, http.StatusNotFound, "This link leads nowhere", "A link that sets the password is good once and for a day. “limekeep password set” on the computer itself sets one at any time.")
 }
 
@@ -319,7 +320,7 @@ func (h signInPages) setFirst(w http.ResponseWriter, r *http.Request) {
 	case !good:
 		h.usedUp(w, r)
 	default:
-		h.log.InfoContext(r.Context(), "the password was set by a link", "address", h.client(r).address)
+		h.log.InfoContext(r.Context(), "the password was set by a link", "address", h.client(r).Address)
 		h.begin(w, r, "/")
 	}
 }

@@ -1,4 +1,4 @@
-package web
+package gate
 
 import (
 	"context"
@@ -37,35 +37,44 @@ func (h requestIDs) WithGroup(name string) slog.Handler {
 	return requestIDs{h.Handler.WithGroup(name)}
 }
 
-// logAccess gives each request an id, and logs and counts it once it is answered: by
+// AccessLog gives each request an id, and logs and counts it once it is answered: by
 // the pattern of its address, since the address itself may hold a secret.
-func (h *handler) logAccess(next http.Handler) http.Handler {
+type AccessLog struct {
+	Log     *slog.Logger
+	Metrics *Metrics
+	Clients Clients
+	// AppsPrefix is where addresses begin that have no pattern and are counted as one.
+	AppsPrefix string
+}
+
+// Around returns a handler whose requests are logged and counted.
+func (l AccessLog) Around(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		id := h.requestID(r)
+		id := l.requestID(r)
 		w.Header().Set(requestIDHeader, id)
 		began := time.Now()
 		sent := &sentAnswer{ResponseWriter: w}
 		seen := r.WithContext(context.WithValue(r.Context(), requestIDKey{}, id))
 		next.ServeHTTP(sent, seen)
 		took := time.Since(began)
-		where := whereOf(seen)
-		h.metrics.count(where, sent.code(), took)
-		if h.log.Enabled(seen.Context(), slog.LevelInfo) {
-			h.log.InfoContext(seen.Context(), "answered", "method", plainMethod(r.Method), "page", where, "status", sent.code(), "bytes", sent.bytes, "took", took.Round(time.Microsecond), "address", h.client(r).address)
+		where := l.whereOf(seen)
+		l.Metrics.count(where, sent.code(), took)
+		if l.Log.Enabled(seen.Context(), slog.LevelInfo) {
+			l.Log.InfoContext(seen.Context(), "answered", "method", plainMethod(r.Method), "page", where, "status", sent.code(), "bytes", sent.bytes, "took", took.Round(time.Microsecond), "address", l.Clients.Of(r).Address)
 		}
 	})
 }
 
 // requestID returns the id that a trusted server in front gave, else a new one.
-func (h *handler) requestID(r *http.Request) string {
-	if given := r.Header.Get(requestIDHeader); given != "" && len(given) <= 64 && h.trusted(peerOf(r)) && strings.Trim(given, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_.") == "" {
+func (l AccessLog) requestID(r *http.Request) string {
+	if given := r.Header.Get(requestIDHeader); given != "" && len(given) <= 64 && l.Clients.trusted(peerOf(r)) && strings.Trim(given, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_.") == "" {
 		return given
 	}
 	return rand.Text()[:12]
 }
 
 // whereOf says what a request was about, without what its address holds.
-func whereOf(r *http.Request) string {
+func (l AccessLog) whereOf(r *http.Request) string {
 	switch {
 	case r.Pattern != "":
 		_, pattern, ok := strings.Cut(r.Pattern, " ")
@@ -73,8 +82,8 @@ func whereOf(r *http.Request) string {
 			return r.Pattern
 		}
 		return pattern
-	case r.URL.Path == davPrefix || strings.HasPrefix(r.URL.Path, davPrefix+"/"):
-		return davPrefix
+	case r.URL.Path == l.AppsPrefix || strings.HasPrefix(r.URL.Path, l.AppsPrefix+"/"):
+		return l.AppsPrefix
 	}
 	return "other"
 }

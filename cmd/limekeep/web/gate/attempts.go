@@ -1,4 +1,4 @@
-package web
+package gate
 
 import (
 	"net/netip"
@@ -6,9 +6,9 @@ import (
 	"time"
 )
 
-// attempts counts passwords that were wrong, by account and by address, and makes
+// Attempts counts passwords that were wrong, by account and by address, and makes
 // those wait who give more of them. What it counts is lost when the server ends.
-type attempts struct {
+type Attempts struct {
 	now func() time.Time
 
 	mu    sync.Mutex
@@ -29,17 +29,20 @@ const (
 	longestOwnWait  = time.Minute      // of the account, so that nobody can shut its owner out
 	attemptsLast    = time.Hour        // after which they are forgotten
 	mostCounted     = 10_000           // accounts and addresses
-	ownerKey        = "owner"
 	addressKeyStart = "address "
 )
 
-func newAttempts(now func() time.Time) *attempts {
-	return &attempts{now: now, wrong: map[string]*wrongOnes{}}
+// OwnerKey is what the owner's account is counted under.
+const OwnerKey = "owner"
+
+// NewAttempts returns a count of none, by a clock.
+func NewAttempts(now func() time.Time) *Attempts {
+	return &Attempts{now: now, wrong: map[string]*wrongOnes{}}
 }
 
-// addressKey is what an address is counted under: of IPv6 the network of 64 bits,
+// AddressKey returns what an address is counted under: of IPv6 the network of 64 bits,
 // since a household has all of one.
-func addressKey(address string) string {
+func AddressKey(address string) string {
 	if ip, err := netip.ParseAddr(address); err == nil && ip.Is6() && !ip.Is4In6() {
 		if network, err := ip.Prefix(64); err == nil {
 			return addressKeyStart + network.String()
@@ -48,8 +51,9 @@ func addressKey(address string) string {
 	return addressKeyStart + address
 }
 
-// wait returns how long another password is not looked at; 0 where it is.
-func (a *attempts) wait(keys ...string) time.Duration {
+// Wait returns how long another password for any of the keys is not looked at; 0 where
+// it is.
+func (a *Attempts) Wait(keys ...string) time.Duration {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	longest := time.Duration(0)
@@ -62,8 +66,8 @@ func (a *attempts) wait(keys ...string) time.Duration {
 	return longest
 }
 
-// fail counts a wrong password. After the first few each doubles the wait.
-func (a *attempts) fail(keys ...string) {
+// Fail counts a wrong password. After the first few each doubles the wait.
+func (a *Attempts) Fail(keys ...string) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	now := a.now()
@@ -77,7 +81,7 @@ func (a *attempts) fail(keys ...string) {
 		w.count++
 		w.last = now
 		most := longestWait
-		if key == ownerKey {
+		if key == OwnerKey {
 			most = longestOwnWait
 		}
 		if over := w.count - freeAttempts; over > 0 {
@@ -86,8 +90,8 @@ func (a *attempts) fail(keys ...string) {
 	}
 }
 
-// forget forgets what was wrong before the right password came.
-func (a *attempts) forget(keys ...string) {
+// Forget forgets what was wrong before the right password came.
+func (a *Attempts) Forget(keys ...string) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	for _, key := range keys {
@@ -96,7 +100,7 @@ func (a *attempts) forget(keys ...string) {
 }
 
 // makeRoom bounds what is counted; the oldest go first. It is locked.
-func (a *attempts) makeRoom(now time.Time) {
+func (a *Attempts) makeRoom(now time.Time) {
 	if len(a.wrong) < mostCounted {
 		return
 	}
@@ -106,7 +110,7 @@ func (a *attempts) makeRoom(now time.Time) {
 			delete(a.wrong, key)
 			continue
 		}
-		if key != ownerKey && !w.last.After(at) {
+		if key != OwnerKey && !w.last.After(at) {
 			oldest, at = key, w.last
 		}
 	}

@@ -1,4 +1,4 @@
-package web
+package gate
 
 import (
 	"context"
@@ -9,25 +9,33 @@ import (
 	"strings"
 )
 
-// client is who sends a request.
-type client struct {
-	address string // IP address; "socket" for one that came over a Unix socket
-	secure  bool   // whether the connection is encrypted on its way to the client
+// Client is who sends a request.
+type Client struct {
+	Address string // IP address; "socket" for one that came over a Unix socket
+	Secure  bool   // whether the connection is encrypted on its way to the client
+}
+
+// Clients tells who sends a request.
+type Clients struct {
+	// TrustedProxies are the networks of servers in front that are believed.
+	TrustedProxies []netip.Prefix
+	// BaseURL is the address under which a server is reached; empty where unknown.
+	BaseURL string
 }
 
 // socketClient stands for the address of who comes over a Unix socket.
 const socketClient = "socket"
 
-// client returns who sends a request. What a proxy says of it counts only where the
+// Of returns who sends a request. What a proxy says of it counts only where the
 // proxy is one of those named: anybody can write a header.
-func (h *handler) client(r *http.Request) client {
-	c := client{address: peerOf(r), secure: r.TLS != nil}
-	if h.trusted(c.address) {
-		c.secure = c.secure || strings.EqualFold(lastOf(r.Header.Values("X-Forwarded-Proto")), "https")
-		c.address = h.forwardedFor(r, c.address)
+func (k Clients) Of(r *http.Request) Client {
+	c := Client{Address: peerOf(r), Secure: r.TLS != nil}
+	if k.trusted(c.Address) {
+		c.Secure = c.Secure || strings.EqualFold(lastOf(r.Header.Values("X-Forwarded-Proto")), "https")
+		c.Address = k.forwardedFor(r, c.Address)
 	}
-	if base, err := url.Parse(h.BaseURL); err == nil && base.Scheme == "https" && plainHost(base.Host) == plainHost(r.Host) {
-		c.secure = true
+	if base, err := url.Parse(k.BaseURL); err == nil && base.Scheme == "https" && PlainHost(base.Host) == PlainHost(r.Host) {
+		c.Secure = true
 	}
 	return c
 }
@@ -43,7 +51,7 @@ func peerOf(r *http.Request) string {
 // forwardedFor returns the last address that a trusted proxy was asked from: each
 // proxy adds the one it sees at the end, and what stands before the first that is not
 // trusted anybody may have written.
-func (h *handler) forwardedFor(r *http.Request, address string) string {
+func (k Clients) forwardedFor(r *http.Request, address string) string {
 	said := strings.Split(strings.Join(r.Header.Values("X-Forwarded-For"), ","), ",")
 	for i := len(said) - 1; i >= 0; i-- {
 		ip, err := netip.ParseAddr(strings.TrimSpace(said[i]))
@@ -51,7 +59,7 @@ func (h *handler) forwardedFor(r *http.Request, address string) string {
 			return address
 		}
 		address = ip.Unmap().String()
-		if !h.trusted(address) {
+		if !k.trusted(address) {
 			return address
 		}
 	}
@@ -59,7 +67,7 @@ func (h *handler) forwardedFor(r *http.Request, address string) string {
 }
 
 // trusted reports whether an address is that of a proxy that is believed.
-func (h *handler) trusted(address string) bool {
+func (k Clients) trusted(address string) bool {
 	if address == socketClient {
 		return true // who may open the socket is a matter of its file
 	}
@@ -67,7 +75,7 @@ func (h *handler) trusted(address string) bool {
 	if err != nil {
 		return false
 	}
-	for _, network := range h.TrustedProxies {
+	for _, network := range k.TrustedProxies {
 		if network.Contains(ip.Unmap()) {
 			return true
 		}
@@ -82,12 +90,14 @@ func lastOf(values []string) string {
 
 type addressCtxKey struct{}
 
-// withAddress lets what answers a request know who sends it.
-func withAddress(ctx context.Context, address string) context.Context {
+// WithAddress lets what answers a request know the address of who sends it.
+func WithAddress(ctx context.Context, address string) context.Context {
 	return context.WithValue(ctx, addressCtxKey{}, address)
 }
 
-func addressOf(ctx context.Context) string {
+// AddressOf returns the address of who sends the request that is answered; empty where
+// nothing was told of it.
+func AddressOf(ctx context.Context) string {
 	address, _ := ctx.Value(addressCtxKey{}).(string)
 	return address
 }
