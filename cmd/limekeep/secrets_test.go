@@ -16,8 +16,8 @@ var secretWords = regexp.MustCompile(`(?i)secret|password|token|hash|cookie`)
 // plainlyCompared are comparisons of something that has such a name and is no secret, or that
 // are of no use to who measures their time, each with the reason.
 var plainlyCompared = map[string]string{
-	"web/oncetoken.go: u.token, token":          "it tells a form apart that was sent twice, and opens nothing",
-	"web/oncetoken.go: len(), mostTokens":       "a number",
+	"web/form/oncetoken.go: u.token, token":     "it tells a form apart that was sent twice, and opens nothing",
+	"web/form/oncetoken.go: len(), mostTokens":  "a number",
 	"web/dav/ifheader.go: c.token, syncToken()": "it says how much of the collection an app has seen, and opens nothing",
 }
 
@@ -26,7 +26,7 @@ var plainlyCompared = map[string]string{
 // database looks up is looked up by its hash, of which time tells nothing either.
 func TestSecretsAreComparedInConstantTime(t *testing.T) {
 	looked, constant := 0, 0
-	for _, room := range []string{"web", "web/dav", "web/api", "web/locale", "web/packing", "web/gate", ".", "../../store"} {
+	for _, room := range []string{"web", "web/dav", "web/api", "web/locale", "web/packing", "web/gate", "web/form", ".", "../../store"} {
 		files, err := filepath.Glob(filepath.Join(room, "*.go"))
 		if err != nil {
 			t.Fatal(err)

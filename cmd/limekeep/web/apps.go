@@ -6,6 +6,7 @@ import (
 	"net/url"
 	"time"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -37,7 +38,7 @@ type appsSection struct {
 	List   []App
 	Server string        // address to be entered
 	User   string        // user name to be entered
-	Form   form          // that lets another in
+	Form   form.Form     // that lets another in
 	Made   *madePassword // that was just made
 }
 
@@ -64,10 +65,10 @@ func (h calendarPages) addApp(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s := &p.Apps.Form
-	s.fill(filled)
-	made, err := h.makePassword(r.Context(), s.text("name"))
+	s.Fill(filled)
+	made, err := h.makePassword(r.Context(), s.Text("name"))
 	if mistake(err) {
-		s.wrong("name", err)
+		s.Wrong("name", err)
 		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: opened.Info(), Body: p})
 		return
 	}
@@ -93,7 +94,7 @@ func (h calendarPages) makePassword(ctx context.Context, name string) (*madePass
 
 // revokeApp takes the form that revokes a password.
 func (h calendarPages) revokeApp(w http.ResponseWriter, r *http.Request) {
-	filled, err := filledIn(r)
+	filled, err := form.FilledIn(r)
 	if err != nil {
 		h.failForm(w, r, err)
 		return
@@ -116,8 +117,8 @@ func (h calendarPages) apps(ctx context.Context, base *url.URL, place day.PlaceI
 
 // appForm asks for the name of an app. It needs no token: a name that has a
 // password gets no other.
-func appForm() form {
-	return form{Action: "/apps", Button: "Make a password", Fields: []field{
-		{Name: "name", Label: "Name", Hint: "of the app or its device, for this list", Kind: lineInput, Most: 60, Required: true},
+func appForm() form.Form {
+	return form.Form{Action: "/apps", Button: "Make a password", Fields: []form.Field{
+		{Name: "name", Label: "Name", Hint: "of the app or its device, for this list", Kind: form.LineInput, Most: 60, Required: true},
 	}}
 }

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/url"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -20,7 +21,7 @@ type calendarPage struct {
 	Loopback  bool         // only programs on this computer reach it
 	Encrypted bool         // the address is one of https
 	Replaces  bool         // whether the secret can be replaced
-	Another   form         // that gives the calendar another address
+	Another   form.Form    // that gives the calendar another address
 	Apps      *appsSection // nil where there are none
 }
 
@@ -108,9 +109,9 @@ func (h calendarPages) replaceSecret(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	p.Another.fill(filled)
-	if !p.Another.ticked("confirm") {
-		p.Another.wrong("confirm", errors.New("Tick the box if the old address is to go dead.")) //nolint:staticcheck // a sentence that stands on the page
+	p.Another.Fill(filled)
+	if !p.Another.Ticked("confirm") {
+		p.Another.Wrong("confirm", errors.New("Tick the box if the old address is to go dead.")) //nolint:staticcheck // a sentence that stands on the page
 		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: opened.Info(), Body: p})
 		return
 	}
@@ -122,9 +123,9 @@ func (h calendarPages) replaceSecret(w http.ResponseWriter, r *http.Request) {
 	http.Redirect(w, r, calendarPath+"?done="+doneReplaced, http.StatusSeeOther)
 }
 
-func newAddressForm() form {
-	return form{Action: "/address/new", Button: "Make a new address", Fields: []field{
-		{Name: "confirm", Label: "The old addresses may go dead", Kind: boxInput, Required: true},
+func newAddressForm() form.Form {
+	return form.Form{Action: "/address/new", Button: "Make a new address", Fields: []form.Field{
+		{Name: "confirm", Label: "The old addresses may go dead", Kind: form.BoxInput, Required: true},
 	}}
 }
 

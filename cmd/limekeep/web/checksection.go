@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
@@ -12,7 +13,7 @@ import (
 // the task, and shows those taken so far.
 type checkSection struct {
 	Kind       record.MeasurementKind
-	Form       form
+	Form       form.Form
 	Conditions []shownCondition
 }
 
@@ -28,7 +29,7 @@ const mostReadings = 12
 // measuredFigure is a figure of a check: the field that asks for it, and where a
 // reading holds it.
 type measuredFigure struct {
-	field field
+	field form.Field
 	of    func(*record.Measurement) *float64
 	again bool // usually as last time, so that it is filled in from there
 }
@@ -37,28 +38,28 @@ type measuredFigure struct {
 // they are read. The names are those of errors.
 var measuredFigures = map[record.MeasurementKind][]measuredFigure{
 	record.Flow: {
-		{field{Name: "grams", Label: "Water caught, g", Example: "180", Required: true}, func(m *record.Measurement) *float64 { return &m.Grams }, false},
-		{field{Name: "seconds", Label: "In this time, s", Example: "20", Required: true}, func(m *record.Measurement) *float64 { return &m.Seconds }, true},
+		{form.Field{Name: "grams", Label: "Water caught, g", Example: "180", Required: true}, func(m *record.Measurement) *float64 { return &m.Grams }, false},
+		{form.Field{Name: "seconds", Label: "In this time, s", Example: "20", Required: true}, func(m *record.Measurement) *float64 { return &m.Seconds }, true},
 	},
 	record.WarmUpTime: {
-		{field{Name: "minutes", Label: "Until the heating first stops, minutes", Hint: "8 minutes 30 seconds are 8.5", Example: "8.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Minutes }, false},
-		{field{Name: "from_celsius", Label: "Temperature it started from, °C", Hint: "20 is taken where left open"}, func(m *record.Measurement) *float64 { return &m.FromCelsius }, false},
+		{form.Field{Name: "minutes", Label: "Until the heating first stops, minutes", Hint: "8 minutes 30 seconds are 8.5", Example: "8.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Minutes }, false},
+		{form.Field{Name: "from_celsius", Label: "Temperature it started from, °C", Hint: "20 is taken where left open"}, func(m *record.Measurement) *float64 { return &m.FromCelsius }, false},
 	},
 	record.ShotTime: {
-		{field{Name: "seconds", Label: "Time from the pump’s start, s", Example: "28", Required: true}, func(m *record.Measurement) *float64 { return &m.Seconds }, false},
-		{field{Name: "setting", Label: "Setting of the grinder, clicks from its zero point", Example: "14, or 0 at the zero point itself", Kind: lineInput, Required: true}, func(m *record.Measurement) *float64 { return &m.Setting }, false},
-		{field{Name: "dose_grams", Label: "Dry coffee, g", Example: "18", Required: true}, func(m *record.Measurement) *float64 { return &m.DoseGrams }, true},
-		{field{Name: "yield_grams", Label: "Drink in the cup, g", Example: "36", Required: true}, func(m *record.Measurement) *float64 { return &m.YieldGrams }, true},
+		{form.Field{Name: "seconds", Label: "Time from the pump’s start, s", Example: "28", Required: true}, func(m *record.Measurement) *float64 { return &m.Seconds }, false},
+		{form.Field{Name: "setting", Label: "Setting of the grinder, clicks from its zero point", Example: "14, or 0 at the zero point itself", Kind: form.LineInput, Required: true}, func(m *record.Measurement) *float64 { return &m.Setting }, false},
+		{form.Field{Name: "dose_grams", Label: "Dry coffee, g", Example: "18", Required: true}, func(m *record.Measurement) *float64 { return &m.DoseGrams }, true},
+		{form.Field{Name: "yield_grams", Label: "Drink in the cup, g", Example: "36", Required: true}, func(m *record.Measurement) *float64 { return &m.YieldGrams }, true},
 	},
 	record.BrewTemperature: {
-		{field{Name: "celsius", Label: "Highest steady reading, °C", Example: "91.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Celsius }, false},
+		{form.Field{Name: "celsius", Label: "Highest steady reading, °C", Example: "91.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Celsius }, false},
 	},
 	record.PumpPressure: {
-		{field{Name: "bar", Label: "Reading once it stands, bar", Example: "9.1", Required: true}, func(m *record.Measurement) *float64 { return &m.Bar }, false},
+		{form.Field{Name: "bar", Label: "Reading once it stands, bar", Example: "9.1", Required: true}, func(m *record.Measurement) *float64 { return &m.Bar }, false},
 	},
 	record.ReferenceMass: {
-		{field{Name: "shown_grams", Label: "What the scale shows, g", Example: "99.9", Required: true}, func(m *record.Measurement) *float64 { return &m.ShownGrams }, false},
-		{field{Name: "mass_grams", Label: "What the mass weighs, g", Example: "100", Required: true}, func(m *record.Measurement) *float64 { return &m.MassGrams }, true},
+		{form.Field{Name: "shown_grams", Label: "What the scale shows, g", Example: "99.9", Required: true}, func(m *record.Measurement) *float64 { return &m.ShownGrams }, false},
+		{form.Field{Name: "mass_grams", Label: "What the mass weighs, g", Example: "100", Required: true}, func(m *record.Measurement) *float64 { return &m.MassGrams }, true},
 	},
 }
 
@@ -87,18 +88,18 @@ func latestFirst(c day.ConditionInfo) shownCondition {
 	return shownCondition{c, len(all) - len(c.Readings)}
 }
 
-func (h taskPages) checkForm(check day.Check, today record.Date) form {
-	s := form{Action: "/tasks/" + check.Task + "/reading", Token: h.tokens.draw(), Button: "Write the reading down"}
+func (h taskPages) checkForm(check day.Check, today record.Date) form.Form {
+	s := form.Form{Action: "/tasks/" + check.Task + "/reading", Token: h.tokens.Draw(), Button: "Write the reading down"}
 	if len(check.Parts) > 0 {
-		group := field{Name: "part", Label: "Group", Kind: choiceInput, Choices: []choice{{Label: "no group in particular"}}, About: []string{"group", "part"}}
+		group := form.Field{Name: "part", Label: "Group", Kind: form.ChoiceInput, Choices: []form.Choice{{Label: "no group in particular"}}, About: []string{"group", "part"}}
 		for _, part := range check.Parts {
-			group.Choices = append(group.Choices, choice{Value: part, Label: part})
+			group.Choices = append(group.Choices, form.Choice{Value: part, Label: part})
 		}
 		s.Fields = append(s.Fields, group)
 	}
 	for _, f := range measuredFigures[check.Kind] {
 		if f.field.Kind == "" {
-			f.field.Kind = numberInput
+			f.field.Kind = form.NumberInput
 		}
 		f.field.About = []string{f.field.Name}
 		if f.again && check.Last != nil {
@@ -108,8 +109,8 @@ func (h taskPages) checkForm(check day.Check, today record.Date) form {
 		s.Fields = append(s.Fields, f.field)
 	}
 	s.Fields = append(s.Fields,
-		field{Name: "date", Label: "Day it was read", Kind: dateInput, Value: today.String(), Required: true, About: []string{"date"}},
-		noteField("note"))
+		form.Field{Name: "date", Label: "Day it was read", Kind: form.DateInput, Value: today.String(), Required: true, About: []string{"date"}},
+		form.NoteField("note"))
 	return s
 }
 
@@ -124,12 +125,12 @@ func (h taskPages) takeReading(w http.ResponseWriter, r *http.Request, id string
 		return
 	}
 	s := &p.Check.Form
-	s.fill(filled)
-	x := record.Measurement{Part: s.text("part"), Note: s.text("note")}
+	s.Fill(filled)
+	x := record.Measurement{Part: s.Text("part"), Note: s.Text("note")}
 	for _, f := range measuredFigures[p.Check.Kind] {
-		*f.of(&x) = s.number(f.field.Name)
+		*f.of(&x) = s.Number(f.field.Name)
 	}
-	on := s.date("date")
+	on := s.Date("date")
 	taken, err := h.takeOnce(w, r, s, filled, func() (int64, error) {
 		w, err := h.Journal.MeasureTask(r.Context(), opened, on, p.Due.Task, x)
 		return w.Record, err

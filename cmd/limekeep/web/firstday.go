@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"time"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/schedule/care"
 	"limekeep/schedule/interview"
@@ -37,7 +38,7 @@ type firstDay struct {
 
 // Handler returns what answers every request, guarded and ready to be served.
 func (f *FirstDay) Handler() http.Handler {
-	h := &handler{Server: &Server{}, log: f.Log, pages: parsePages(), tokens: newOnceTokens()}
+	h := &handler{Server: &Server{}, log: f.Log, pages: parsePages(), tokens: form.NewOnceTokens()}
 	if h.log == nil {
 		h.log = slog.New(slog.DiscardHandler)
 	}
@@ -115,7 +116,7 @@ func (d firstDay) ask(w http.ResponseWriter, r *http.Request) {
 	}
 	if !more {
 		told := a.Place(today, d.Zone)
-		d.showForm(w, r, http.StatusOK, "setup", page{Bare: true, Title: "Is this right?", Body: reviewPage{Token: d.tokens.draw(), Answers: before, Assumed: told.Assumed, Back: back}})
+		d.showForm(w, r, http.StatusOK, "setup", page{Bare: true, Title: "Is this right?", Body: reviewPage{Token: d.tokens.Draw(), Answers: before, Assumed: told.Assumed, Back: back}})
 		return
 	}
 	costs, err := a.Cost(r.Context(), d.Catalogue, today, d.Zone, q)
@@ -135,7 +136,7 @@ func (d firstDay) ask(w http.ResponseWriter, r *http.Request) {
 
 // start writes the answers down, once, and leads to what follows.
 func (d firstDay) start(w http.ResponseWriter, r *http.Request) {
-	filled, err := filledIn(r)
+	filled, err := form.FilledIn(r)
 	if err != nil {
 		d.failForm(w, r, err)
 		return
@@ -146,7 +147,7 @@ func (d firstDay) start(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, addressWithout(a, d.Zone), http.StatusSeeOther)
 		return
 	}
-	if _, err := d.tokens.once(tokenOf(filled), func() (int64, error) { return 1, d.Start(r.Context(), a.Place(today, d.Zone)) }); err != nil {
+	if _, err := d.tokens.Once(form.TokenOf(filled), func() (int64, error) { return 1, d.Start(r.Context(), a.Place(today, d.Zone)) }); err != nil {
 		d.fail(w, r, err)
 		return
 	}

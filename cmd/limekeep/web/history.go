@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -25,7 +26,7 @@ type historyPage struct {
 	Notice  *notice // what was just taken back; nil for nothing
 	Lines   []day.HistoryLine
 	Filter  historyFilter
-	Form    form
+	Form    form.Form
 	All     int    // records that there are
 	Earlier string // address of the page before it in time; empty where this is the last
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -50,7 +51,7 @@ func (f historyFilter) of(lines []day.HistoryLine) []day.HistoryLine {
 }
 
 // form returns the form that asks for a filter, of the kinds that there are.
-func (f historyFilter) form(lines []day.HistoryLine) form {
+func (f historyFilter) form(lines []day.HistoryLine) form.Form {
 	kinds := []record.Kind{}
 	for _, l := range lines {
 		if !slices.Contains(kinds, l.Kind) {
@@ -58,11 +59,11 @@ func (f historyFilter) form(lines []day.HistoryLine) form {
 		}
 	}
 	slices.Sort(kinds)
-	kind := field{Name: "kind", Label: "Kind", Kind: choiceInput, Value: f.Kind, Choices: []choice{{Label: "all kinds"}}}
+	kind := form.Field{Name: "kind", Label: "Kind", Kind: form.ChoiceInput, Value: f.Kind, Choices: []form.Choice{{Label: "all kinds"}}}
 	for _, k := range kinds {
-		kind.Choices = append(kind.Choices, choice{Value: string(k), Label: string(k)})
+		kind.Choices = append(kind.Choices, form.Choice{Value: string(k), Label: string(k)})
 	}
-	return form{Fields: []field{kind, {Name: "text", Label: "Holding these words", Kind: lineInput, Value: f.Text, Most: 200}}}
+	return form.Form{Fields: []form.Field{kind, {Name: "text", Label: "Holding these words", Kind: form.LineInput, Value: f.Text, Most: 200}}}
 }
 
 // export answers with the history as a file, the oldest record first.

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"sync"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/locale"
 	"limekeep/cmd/limekeep/web/packing"
 	"limekeep/schedule/day"
@@ -125,7 +126,7 @@ func (h *handler) kept(page http.HandlerFunc, also func(*http.Request) (bool, er
 			w.Header().Set("Content-Encoding", "gzip")
 			body = kept.body.RenewedPacked
 		}
-		_, _ = w.Write(body(h.tokens.draw)) // a browser that has gone misses nothing
+		_, _ = w.Write(body(h.tokens.Draw)) // a browser that has gone misses nothing
 	}
 }
 
@@ -137,7 +138,7 @@ func (h *handler) fill(kept *keptPage, page http.HandlerFunc, r *http.Request) {
 	if into.status != 0 && into.status != http.StatusOK || r.Context().Err() != nil {
 		return
 	}
-	body, err := packing.NewBody(into.body.Bytes(), tokenInput)
+	body, err := packing.NewBody(into.body.Bytes(), form.TokenInput)
 	if err != nil {
 		return
 	}

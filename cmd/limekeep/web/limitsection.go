@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -14,8 +15,8 @@ import (
 // and changes them.
 type limitSection struct {
 	Says []string // a limit and its source each
-	Form form
-	Back *form // that gives the catalogue's limits back; nil where they stand
+	Form form.Form
+	Back *form.Form // that gives the catalogue's limits back; nil where they stand
 }
 
 // Open reports whether the form is to be seen at once.
@@ -29,15 +30,15 @@ func (h taskPages) limitSection(f *day.Forecast, due day.Due) (*limitSection, er
 		return nil, err
 	}
 	action := "/tasks/" + due.Task + "/limit"
-	l := &limitSection{Form: form{Action: action, Token: h.tokens.draw(), Button: "Change it", Quiet: true}}
-	gauge := field{Name: "limit-gauge", Label: "Which", Kind: choiceInput, About: []string{"gauge"}}
+	l := &limitSection{Form: form.Form{Action: action, Token: h.tokens.Draw(), Button: "Change it", Quiet: true}}
+	gauge := form.Field{Name: "limit-gauge", Label: "Which", Kind: form.ChoiceInput, About: []string{"gauge"}}
 	changed, only := false, ""
 	for _, g := range duty.Gauges {
 		if g.Limit.Usual <= 0 {
 			continue
 		}
 		l.Says = append(l.Says, fmt.Sprintf("%s: usually %s (%s to %s); %s.", capital(g.Name), say.Amount(g.Limit.Usual, g.Unit), say.Bare(g.Limit.Low, g.Unit), say.Bare(g.Limit.High, g.Unit), g.Limit.Source))
-		gauge.Choices = append(gauge.Choices, choice{Value: g.Name, Label: g.Name + ", " + limitUnit(g)})
+		gauge.Choices = append(gauge.Choices, form.Choice{Value: g.Name, Label: g.Name + ", " + limitUnit(g)})
 		only = limitUnit(g)
 		changed = changed || g.Instead != ""
 	}
@@ -47,21 +48,21 @@ func (h taskPages) limitSection(f *day.Forecast, due day.Due) (*limitSection, er
 	unit := "in the unit of the one chosen"
 	if len(gauge.Choices) == 1 {
 		unit = "in " + only
-		gauge.Kind, gauge.Value = fixedInput, gauge.Choices[0].Value
+		gauge.Kind, gauge.Value = form.FixedInput, gauge.Choices[0].Value
 	}
-	l.Form.Fields = []field{
+	l.Form.Fields = []form.Field{
 		gauge,
-		{Name: "limit-usual", Label: "Usual limit", Hint: unit + "; half of such parts have reached theirs by then", Kind: numberInput, About: []string{"usual", "off"}},
-		{Name: "limit-low", Label: "Early", Hint: "one in ten by then; may be left open", Kind: numberInput, About: []string{"low"}},
-		{Name: "limit-high", Label: "Late", Hint: "nine in ten by then; may be left open", Kind: numberInput, About: []string{"high"}},
-		{Name: "limit-months", Label: "Or every so many months", Hint: "in place of all limits", Kind: numberInput, About: []string{"months"}},
-		{Name: "limit-by", Label: "Whose figure", Kind: choiceInput, About: []string{"by"}, Choices: []choice{
+		{Name: "limit-usual", Label: "Usual limit", Hint: unit + "; half of such parts have reached theirs by then", Kind: form.NumberInput, About: []string{"usual", "off"}},
+		{Name: "limit-low", Label: "Early", Hint: "one in ten by then; may be left open", Kind: form.NumberInput, About: []string{"low"}},
+		{Name: "limit-high", Label: "Late", Hint: "nine in ten by then; may be left open", Kind: form.NumberInput, About: []string{"high"}},
+		{Name: "limit-months", Label: "Or every so many months", Hint: "in place of all limits", Kind: form.NumberInput, About: []string{"months"}},
+		{Name: "limit-by", Label: "Whose figure", Kind: form.ChoiceInput, About: []string{"by"}, Choices: []form.Choice{
 			{Value: string(record.ByOwner), Label: "my own"}, {Value: string(record.ByMaker), Label: "the maker’s: taken as it stands"},
 		}},
-		{Name: "limit-note", Label: "Why", Hint: "may be left open", Kind: lineInput, About: []string{"note"}},
+		{Name: "limit-note", Label: "Why", Hint: "may be left open", Kind: form.LineInput, About: []string{"note"}},
 	}
 	if changed {
-		l.Back = &form{Action: action, Token: h.tokens.draw(), Button: "The catalogue’s limit again"}
+		l.Back = &form.Form{Action: action, Token: h.tokens.Draw(), Button: "The catalogue’s limit again"}
 	}
 	return l, nil
 }
@@ -90,14 +91,14 @@ func (h taskPages) changeLimit(w http.ResponseWriter, r *http.Request, id string
 	s := &p.Limit.Form
 	change := record.CareChange{Task: p.Due.Task}
 	if filled.Get("limit-back") == "" {
-		s.fill(filled)
-		change.Gauge, change.By, change.Note = s.text("limit-gauge"), record.Whose(s.text("limit-by")), s.text("limit-note")
-		change.Usual, change.Low, change.High, change.Months = s.number("limit-usual"), s.number("limit-low"), s.number("limit-high"), s.number("limit-months")
+		s.Fill(filled)
+		change.Gauge, change.By, change.Note = s.Text("limit-gauge"), record.Whose(s.Text("limit-by")), s.Text("limit-note")
+		change.Usual, change.Low, change.High, change.Months = s.Number("limit-usual"), s.Number("limit-low"), s.Number("limit-high"), s.Number("limit-months")
 		if change.Months > 0 && change.Usual == 0 {
 			change.Gauge = ""
 		}
 		if change.Usual == 0 && change.Months == 0 && len(s.Problems()) == 0 {
-			s.wrong("limit-usual", &record.FieldError{Field: "Usual limit", Want: "a figure, or so many months below"})
+			s.Wrong("limit-usual", &record.FieldError{Field: "Usual limit", Want: "a figure, or so many months below"})
 		}
 		if duty, err := opened.Duty(p.Due.Task); err == nil {
 			for _, g := range duty.Gauges {

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -12,7 +13,7 @@ type moveSection struct {
 	day.Position
 	Action string
 	Token  string
-	Day    form // that asks what a day would risk
+	Day    form.Form // that asks what a day would risk
 
 	If *moveAsked // the day that was asked about; nil for none
 }
@@ -31,10 +32,10 @@ func (h taskPages) moveSection(f *day.Forecast, task string) (*moveSection, erro
 		return nil, err
 	}
 	action := "/tasks/" + position.Task + "/move"
-	return &moveSection{Position: position, Action: action, Token: h.tokens.draw(), Day: form{
+	return &moveSection{Position: position, Action: action, Token: h.tokens.Draw(), Day: form.Form{
 		Action: "/tasks/" + position.Task + "#move", Button: "What would that risk?", Quiet: true, Asks: true,
-		Fields: []field{
-			{Name: "day", Label: "Another day", Hint: "also where it is no preferred time", Kind: dateInput, Required: true,
+		Fields: []form.Field{
+			{Name: "day", Label: "Another day", Hint: "also where it is no preferred time", Kind: form.DateInput, Required: true,
 				Example: position.Last.String(), About: []string{"date", "pin"}},
 		},
 	}}, nil
@@ -47,14 +48,14 @@ func (h taskPages) askMove(r *http.Request, f *day.Forecast, p *taskPage) {
 		return
 	}
 	s := &p.Move.Day
-	s.fill(r.URL.Query())
-	to := s.date("day")
+	s.Fill(r.URL.Query())
+	to := s.Date("day")
 	if len(s.Problems()) == 0 {
 		moved, err := f.IfMoved(p.Due.Task, to)
 		if err != nil {
-			s.blame(err)
+			s.Blame(err)
 		} else {
-			p.Move.If = &moveAsked{moved, h.tokens.draw()}
+			p.Move.If = &moveAsked{moved, h.tokens.Draw()}
 		}
 	}
 	p.Problems = s.Problems()
@@ -74,11 +75,11 @@ func (h taskPages) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 	move, to := day.Move(filled.Get("move")), record.Date(0)
 	switch move {
 	case day.MoveTo:
-		s.fill(filled)
-		to = s.date("day")
+		s.Fill(filled)
+		to = s.Date("day")
 	case day.MoveNext, day.MoveSkip, day.MoveFix, day.MoveFree:
 	default:
-		s.wrong("", &record.FieldError{Field: "move", Value: string(move), Want: "one of the moves on this page"})
+		s.Wrong("", &record.FieldError{Field: "move", Value: string(move), Want: "one of the moves on this page"})
 	}
 	before := ""
 	if p.Move.On != nil {

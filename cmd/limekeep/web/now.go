@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"time"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/picture"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -177,7 +178,7 @@ func (h nowPages) nowPage(f *day.Forecast, opened *day.Day) nowPage {
 		told[a.Task] = true
 	}
 	for _, round := range f.RoundsToday(opened) {
-		line := routineLine{round, h.tokens.draw()}
+		line := routineLine{round, h.tokens.Draw()}
 		if round.Now {
 			p.Rounds = append(p.Rounds, line)
 		} else {
@@ -247,7 +248,7 @@ func (h nowPages) tickRoutine(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	tasks := filled["task"]
-	written, err := h.tokens.once(tokenOf(filled), func() (int64, error) {
+	written, err := h.tokens.Once(form.TokenOf(filled), func() (int64, error) {
 		done, err := h.Journal.DoRound(r.Context(), opened, tasks, opened.Today)
 		if err != nil || len(done) == 0 {
 			return 0, err

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
@@ -116,8 +117,8 @@ func (h paperPages) year(w http.ResponseWriter, r *http.Request) {
 // reportSheet is a service report for whom the machine belongs to.
 type reportSheet struct {
 	advice.ServiceReport
-	Form form // to choose the day from which it reports
-	Soon bool // the dates before are being worked out
+	Form form.Form // to choose the day from which it reports
+	Soon bool      // the dates before are being worked out
 }
 
 func (h paperPages) report(w http.ResponseWriter, r *http.Request) {
@@ -131,13 +132,13 @@ func (h paperPages) report(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	s := form{Action: "/print/report/" + id, Fields: []field{{Name: "from", Label: "Work since", Kind: dateInput}}}
-	s.fill(r.URL.Query())
+	s := form.Form{Action: "/print/report/" + id, Fields: []form.Field{{Name: "from", Label: "Work since", Kind: form.DateInput}}}
+	s.Fill(r.URL.Query())
 	from := lastBesidesRoutine(f, id)
-	if asked, err := record.ParseDate(s.text("from")); err == nil && asked <= f.Day.Today {
+	if asked, err := record.ParseDate(s.Text("from")); err == nil && asked <= f.Day.Today {
 		from = asked
 	}
-	s.find("from").Value = from.String()
+	s.Find("from").Value = from.String()
 	before, ready, err := h.beforehand(r, f, from-1)
 	if err != nil {
 		h.fail(w, r, err)

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
@@ -17,25 +18,25 @@ const (
 
 // blockForm keeps days free of sittings.
 func (h planPages) blockForm(today record.Date) titledForm {
-	return titledForm{"block", "Keep days free", form{Action: "/plan/block", Token: h.tokens.draw(), Button: "Keep them free", Quiet: true, Fields: []field{
-		{Name: "block-from", Label: "First day", Kind: dateInput, Required: true, Example: today.String(), About: []string{"from"}},
-		{Name: "block-to", Label: "Last day", Hint: "open for one day", Kind: dateInput, About: []string{"to"}},
-		noteField("block-note"),
+	return titledForm{"block", "Keep days free", form.Form{Action: "/plan/block", Token: h.tokens.Draw(), Button: "Keep them free", Quiet: true, Fields: []form.Field{
+		{Name: "block-from", Label: "First day", Kind: form.DateInput, Required: true, Example: today.String(), About: []string{"from"}},
+		{Name: "block-to", Label: "Last day", Hint: "open for one day", Kind: form.DateInput, About: []string{"to"}},
+		form.NoteField("block-note"),
 	}}}
 }
 
 // stockForm says what is in the cupboard.
 func (h planPages) stockForm(f *day.Forecast) titledForm {
-	item := field{Name: "stock-item", Label: "Item", Kind: choiceInput, About: []string{"item"}}
+	item := form.Field{Name: "stock-item", Label: "Item", Kind: form.ChoiceInput, About: []string{"item"}}
 	for _, s := range f.Stock() {
-		item.Choices = append(item.Choices, choice{Value: s.Item, Label: s.Item})
+		item.Choices = append(item.Choices, form.Choice{Value: s.Item, Label: s.Item})
 	}
-	return titledForm{"stock", "What is in the cupboard", form{Action: "/plan/stock", Token: h.tokens.draw(), Button: "Write it down", Quiet: true, Fields: []field{
+	return titledForm{"stock", "What is in the cupboard", form.Form{Action: "/plan/stock", Token: h.tokens.Draw(), Button: "Write it down", Quiet: true, Fields: []form.Field{
 		item,
-		{Name: "stock-what", Label: "What", Kind: choiceInput, Value: stockCount, About: []string{"stock"}, Choices: []choice{
+		{Name: "stock-what", Label: "What", Kind: form.ChoiceInput, Value: stockCount, About: []string{"stock"}, Choices: []form.Choice{
 			{Value: stockCount, Label: "so many are there"}, {Value: stockCame, Label: "so many came"}, {Value: stockLead, Label: "so many days an order takes"},
 		}},
-		{Name: "stock-number", Label: "How many", Kind: numberInput, Required: true, Example: "2", About: []string{"count", "days"}},
+		{Name: "stock-number", Label: "How many", Kind: form.NumberInput, Required: true, Example: "2", About: []string{"count", "days"}},
 	}}}
 }
 
@@ -52,20 +53,20 @@ func (h planPages) write(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p := h.planPage(f, opened)
-	var s *form
+	var s *form.Form
 	var write func() (journal.Receipt, error)
 	switch r.PathValue("form") {
 	case "block":
-		s = &p.Block.form
-		s.fill(filled)
-		b := record.Blocked{From: s.date("block-from"), To: s.date("block-to"), Note: s.text("block-note")}
+		s = &p.Block.Form
+		s.Fill(filled)
+		b := record.Blocked{From: s.Date("block-from"), To: s.Date("block-to"), Note: s.Text("block-note")}
 		write = func() (journal.Receipt, error) { return h.Journal.Block(ctx, opened, b) }
 	case "stock":
-		s = &p.Stock.form
-		s.fill(filled)
-		n := s.number("stock-number")
-		said := record.Stock{Item: s.text("stock-item")}
-		switch s.text("stock-what") {
+		s = &p.Stock.Form
+		s.Fill(filled)
+		n := s.Number("stock-number")
+		said := record.Stock{Item: s.Text("stock-item")}
+		switch s.Text("stock-what") {
 		case stockCount:
 			said.Count = &n
 		case stockCame:

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"time"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -23,7 +24,7 @@ type planPage struct {
 	Names  map[string]day.Due // of the tasks, by id
 
 	Notice   *notice // what was just written down; nil for nothing
-	Problems problems
+	Problems form.Problems
 	Block    titledForm
 	Stock    titledForm
 	Blocked  []record.Dated[record.Blocked] // that are not over

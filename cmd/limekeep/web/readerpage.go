@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"time"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/locale"
 )
 
@@ -19,21 +20,21 @@ func (h readerPages) routes(mux *http.ServeMux) {
 
 // readerPage is what is chosen, with today and a number as examples.
 type readerPage struct {
-	Form form
+	Form form.Form
 	Kept bool // it was just chosen
 }
 
-func readerForm(r *http.Request) form {
+func readerForm(r *http.Request) form.Form {
 	now := locale.For(r)
 	decimal := "point"
 	if now.Comma {
 		decimal = "comma"
 	}
-	return form{Action: readerPath, Button: "Write them so", Fields: []field{
-		{Name: "order", Label: "Dates", Kind: choiceInput, Value: string(now.Order), Choices: []choice{
+	return form.Form{Action: readerPath, Button: "Write them so", Fields: []form.Field{
+		{Name: "order", Label: "Dates", Kind: form.ChoiceInput, Value: string(now.Order), Choices: []form.Choice{
 			{Value: string(locale.DayFirst), Label: "the day first"}, {Value: string(locale.MonthFirst), Label: "the month first"}, {Value: string(locale.YearFirst), Label: "the year first"},
 		}},
-		{Name: "decimal", Label: "Numbers", Kind: choiceInput, Value: decimal, Choices: []choice{
+		{Name: "decimal", Label: "Numbers", Kind: form.ChoiceInput, Value: decimal, Choices: []form.Choice{
 			{Value: "point", Label: "with a decimal point"}, {Value: "comma", Label: "with a decimal comma"},
 		}},
 	}}
@@ -50,7 +51,7 @@ func (h readerPages) choose(w http.ResponseWriter, r *http.Request) {
 
 // keep remembers the choice in this browser alone: another's is its own.
 func (h readerPages) keep(w http.ResponseWriter, r *http.Request) {
-	filled, err := filledIn(r)
+	filled, err := form.FilledIn(r)
 	if err != nil {
 		h.failForm(w, r, err)
 		return

@@ -55,7 +55,7 @@ func (h paperPages) record(w http.ResponseWriter, r *http.Request) {
 			t.Of = due.Name
 		}
 		if !due.Who.Booked() && !asksForFigures(f.Day, due.Task) {
-			t.Token = h.tokens.draw()
+			t.Token = h.tokens.Draw()
 		}
 		if due.Routine || due.Likely != nil && *due.Likely <= f.Day.Today+soonDays {
 			p.Soon = append(p.Soon, t)

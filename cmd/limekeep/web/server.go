@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/dav"
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/cmd/limekeep/web/packing"
 	"limekeep/schedule"
@@ -102,7 +103,7 @@ const mostBodyBytes = 64 << 10
 
 // Handler returns what answers every request, guarded and ready to be served.
 func (s *Server) Handler() http.Handler {
-	h := &handler{Server: s, log: s.Log, pages: parsePages(), tokens: newOnceTokens(), publisher: s.publisher(), attempts: gate.NewAttempts(time.Now)}
+	h := &handler{Server: s, log: s.Log, pages: parsePages(), tokens: form.NewOnceTokens(), publisher: s.publisher(), attempts: gate.NewAttempts(time.Now)}
 	if h.log == nil {
 		h.log = slog.New(slog.DiscardHandler)
 	}
@@ -144,7 +145,7 @@ type handler struct {
 	*Server
 	log       *slog.Logger
 	pages     pages
-	tokens    *onceTokens
+	tokens    *form.OnceTokens
 	publisher *publisher
 	keptPages keptPages
 	answers   answers

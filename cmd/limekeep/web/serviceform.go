@@ -5,6 +5,7 @@ import (
 	"net/url"
 	"slices"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -24,34 +25,34 @@ var findingWords = map[record.Finding]string{
 // some findings. What was sent is filled in; nil for nothing. Where it speaks of
 // what the task does not record, the form asks for that too, so that the journal
 // can refuse it and nothing said is dropped.
-func (h taskPages) serviceForm(task string, today record.Date, findings []string, sent url.Values) form {
-	s := form{Action: "/tasks/" + task + "/done", Token: h.tokens.draw(), Button: "Write it down"}
-	s.Fields = append(s.Fields, field{Name: "date", Label: "Day it was done", Kind: dateInput, Value: today.String(), Asked: true, About: []string{"date"}})
+func (h taskPages) serviceForm(task string, today record.Date, findings []string, sent url.Values) form.Form {
+	s := form.Form{Action: "/tasks/" + task + "/done", Token: h.tokens.Draw(), Button: "Write it down"}
+	s.Fields = append(s.Fields, form.Field{Name: "date", Label: "Day it was done", Kind: form.DateInput, Value: today.String(), Asked: true, About: []string{"date"}})
 	if len(findings) > 0 || sent.Get("finding") != "" {
 		s.Fields = append(s.Fields, findingField(findings))
 	}
 	if slices.Contains(findings, string(record.Bare)) || sent.Get("grams") != "" {
-		s.Fields = append(s.Fields, field{Name: "grams", Label: "Scale that came off, grams", Hint: "weighed, or worked out from the acid; may be left open", Kind: numberInput, About: []string{"grams"}})
+		s.Fields = append(s.Fields, form.Field{Name: "grams", Label: "Scale that came off, grams", Hint: "weighed, or worked out from the acid; may be left open", Kind: form.NumberInput, About: []string{"grams"}})
 	}
-	s.Fields = append(s.Fields, noteField("note"))
+	s.Fields = append(s.Fields, form.NoteField("note"))
 	if sent != nil {
-		s.fill(sent)
+		s.Fill(sent)
 	}
 	return s
 }
 
 // findingField asks for one of the findings of a task.
-func findingField(findings []string) field {
-	f := field{
+func findingField(findings []string) form.Field {
+	f := form.Field{
 		Name: "finding", Label: "What you found", Hint: "before it was put right; leave it open if you did not look",
-		Kind: choiceInput, Choices: []choice{{Label: "not looked at"}}, About: []string{"finding"},
+		Kind: form.ChoiceInput, Choices: []form.Choice{{Label: "not looked at"}}, About: []string{"finding"},
 	}
 	for _, finding := range findings {
 		label := finding
 		if words, ok := findingWords[record.Finding(finding)]; ok {
 			label = finding + ": " + words
 		}
-		f.Choices = append(f.Choices, choice{Value: finding, Label: label})
+		f.Choices = append(f.Choices, form.Choice{Value: finding, Label: label})
 	}
 	return f
 }
@@ -68,8 +69,8 @@ func (h taskPages) takeService(w http.ResponseWriter, r *http.Request, id string
 		findings = all[i].Findings
 	}
 	s := h.serviceForm(id, opened.Today, findings, filled)
-	service := record.Service{Task: id, Finding: record.Finding(s.text("finding")), Grams: s.number("grams"), Note: s.text("note")}
-	on := s.date("date")
+	service := record.Service{Task: id, Finding: record.Finding(s.Text("finding")), Grams: s.Number("grams"), Note: s.Text("note")}
+	on := s.Date("date")
 	taken, err := h.takeOnce(w, r, &s, filled, func() (int64, error) {
 		w, err := h.Journal.Done(r.Context(), opened, on, service)
 		return w.Record, err

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/api"
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/schedule/record"
 )
@@ -194,7 +195,7 @@ func (h signInPages) showSignIn(w http.ResponseWriter, r *http.Request, status i
 
 // signIn takes the password.
 func (h signInPages) signIn(w http.ResponseWriter, r *http.Request) {
-	filled, err := filledIn(r)
+	filled, err := form.FilledIn(r)
 	if err != nil {
 		h.failForm(w, r, err)
 		return
@@ -299,7 +300,7 @@ func (h signInPages) usedUp(w http.ResponseWriter, r *http.Request) {
 
 // setFirst takes the first password.
 func (h signInPages) setFirst(w http.ResponseWriter, r *http.Request) {
-	filled, err := filledIn(r)
+	filled, err := form.FilledIn(r)
 	if err != nil {
 		h.failForm(w, r, err)
 		return

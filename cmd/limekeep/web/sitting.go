@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/checklist"
@@ -244,7 +245,7 @@ func (h sittingPages) failSitting(w http.ResponseWriter, r *http.Request, opened
 type itemProblem struct {
 	Item int
 	Text string
-	Form *form
+	Form *form.Form
 }
 
 // writeItem writes down that the task of an item was done, or what its check read.
@@ -277,7 +278,7 @@ func (h sittingPages) writeItem(w http.ResponseWriter, r *http.Request, opened *
 		h.showChecklist(w, r, http.StatusUnprocessableEntity, opened, s, problem)
 		return
 	}
-	written, err := h.tokens.once(tokenOf(filled), write)
+	written, err := h.tokens.Once(form.TokenOf(filled), write)
 	if err != nil {
 		if blamable(err) {
 			h.showChecklist(w, r, http.StatusUnprocessableEntity, opened, s, &itemProblem{Item: item, Text: err.Error()})
@@ -301,10 +302,10 @@ func (h sittingPages) itemWriter(ctx context.Context, opened *day.Day, item int,
 	}
 	if check != nil {
 		s := h.itemCheckForm(*check, opened.Today, item)
-		s.fill(filled)
-		m := record.Measurement{Part: s.text("part"), Note: s.text("note")}
+		s.Fill(filled)
+		m := record.Measurement{Part: s.Text("part"), Note: s.Text("note")}
 		for _, f := range measuredFigures[check.Kind] {
-			*f.of(&m) = s.number(f.field.Name)
+			*f.of(&m) = s.Number(f.field.Name)
 		}
 		if problems := s.Problems(); len(problems) > 0 {
 			return nil, &itemProblem{Item: item, Text: firstOf(problems), Form: &s}, nil
@@ -314,11 +315,11 @@ func (h sittingPages) itemWriter(ctx context.Context, opened *day.Day, item int,
 			return w.Record, err
 		}, nil, nil
 	}
-	grams, err := numberIn("Scale that came off", filled.Get("grams"))
+	grams, err := form.NumberIn("Scale that came off", filled.Get("grams"))
 	if err != nil {
 		return nil, &itemProblem{Item: item, Text: err.Error()}, nil //nolint:nilerr // it is shown
 	}
-	service := record.Service{Task: x.Task, Finding: record.Finding(filled.Get("finding")), Grams: grams, Note: noteIn(filled.Get("note"))}
+	service := record.Service{Task: x.Task, Finding: record.Finding(filled.Get("finding")), Grams: grams, Note: form.NoteIn(filled.Get("note"))}
 	return func() (int64, error) {
 		w, err := h.Journal.Done(ctx, opened, opened.Today, service)
 		return w.Record, err
@@ -326,7 +327,7 @@ func (h sittingPages) itemWriter(ctx context.Context, opened *day.Day, item int,
 }
 
 // firstOf returns one of the problems, always the same.
-func firstOf(all problems) string {
+func firstOf(all form.Problems) string {
 	texts := make([]string, 0, len(all))
 	for _, text := range all {
 		texts = append(texts, text)
@@ -336,10 +337,10 @@ func firstOf(all problems) string {
 }
 
 // itemCheckForm asks for the figures of a check in a checklist: of today.
-func (h sittingPages) itemCheckForm(check day.Check, today record.Date, item int) form {
+func (h sittingPages) itemCheckForm(check day.Check, today record.Date, item int) form.Form {
 	s := taskPages(h).checkForm(check, today)
 	s.Action, s.Button = "", "Write the reading down"
-	s.Fields = slices.DeleteFunc(s.Fields, func(f field) bool { return f.Name == "date" })
-	s.Fields = append(s.Fields, field{Name: "item", Kind: fixedInput, Value: strconv.Itoa(item)})
+	s.Fields = slices.DeleteFunc(s.Fields, func(f form.Field) bool { return f.Name == "date" })
+	s.Fields = append(s.Fields, form.Field{Name: "item", Kind: form.FixedInput, Value: strconv.Itoa(item)})
 	return s
 }

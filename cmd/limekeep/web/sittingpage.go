@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/care"
 	"limekeep/schedule/checklist"
@@ -44,9 +45,9 @@ type shownItem struct {
 	Blocked  bool // something must be confirmed first
 	Until    time.Time
 	Steps    day.Procedure // of work
-	Findings []choice      // that the task can record, in a tap each
+	Findings []form.Choice // that the task can record, in a tap each
 	Grams    bool          // the scale may be weighed
-	Check    *form         // of a task that a reading does
+	Check    *form.Form    // of a task that a reading does
 	ByTest   bool          // a water test does it
 	Line     *day.HistoryLine
 	Page     *sittingPage
@@ -77,7 +78,7 @@ func withoutTask(l day.HistoryLine) string {
 
 // showChecklist shows the checklist of a sitting, with what is wrong with what was sent.
 func (h sittingPages) showChecklist(w http.ResponseWriter, r *http.Request, status int, opened *day.Day, s *begunSitting, wrong *itemProblem) {
-	p := &sittingPage{ID: s.ID, List: s.List, Now: h.Days.Now(), Token: h.tokens.draw()}
+	p := &sittingPage{ID: s.ID, List: s.List, Now: h.Days.Now(), Token: h.tokens.Draw()}
 	p.Done, p.Left, p.All = s.List.Tasks()
 	if wrong != nil {
 		p.Problem = wrong.Text
@@ -128,7 +129,7 @@ func (h sittingPages) fillItem(r *http.Request, opened *day.Day, x *shownItem) e
 	}
 	x.ByTest = duty.Task.TestsWater()
 	for _, f := range day.FindingsOf(duty.Task) {
-		x.Findings = append(x.Findings, choice{Value: f, Label: findingWords[record.Finding(f)]})
+		x.Findings = append(x.Findings, form.Choice{Value: f, Label: findingWords[record.Finding(f)]})
 	}
 	x.Grams = duty.Task.Findings == care.FindsScale
 	if !x.Now {

@@ -4,13 +4,14 @@ import (
 	"net/http"
 	"strconv"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 )
 
 // takeBackPage asks why a record is to be taken back.
 type takeBackPage struct {
 	Line day.HistoryLine
-	Form form
+	Form form.Form
 }
 
 // askTakeBack shows the form that takes a record back. Nothing is written before
@@ -47,9 +48,9 @@ func (h historyPages) takeBackPage(w http.ResponseWriter, r *http.Request, opene
 	case !line.MayBeVoided():
 		h.message(w, r, http.StatusConflict, "This stays", "A record of this kind cannot be taken back here: what the place file says is put right there, and a plan that went out cannot be unsaid.")
 	default:
-		return takeBackPage{Line: *line, Form: form{
-			Action: r.URL.Path, Token: h.tokens.draw(), Button: "Take record " + strconv.FormatInt(id, 10) + " back",
-			Fields: []field{{Name: "why", Label: "Why it was wrong", Hint: "may be left open; history keeps it", Kind: noteInput, About: []string{"why"}}},
+		return takeBackPage{Line: *line, Form: form.Form{
+			Action: r.URL.Path, Token: h.tokens.Draw(), Button: "Take record " + strconv.FormatInt(id, 10) + " back",
+			Fields: []form.Field{{Name: "why", Label: "Why it was wrong", Hint: "may be left open; history keeps it", Kind: form.NoteInput, About: []string{"why"}}},
 		}}, true
 	}
 	return takeBackPage{}, false
@@ -61,7 +62,7 @@ func (h historyPages) takeBack(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	if written, ok := h.tokens.record(tokenOf(filled)); ok { // it is void by now
+	if written, ok := h.tokens.Record(form.TokenOf(filled)); ok { // it is void by now
 		seeOther(w, r, "/history", written)
 		return
 	}
@@ -69,9 +70,9 @@ func (h historyPages) takeBack(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	p.Form.fill(filled)
+	p.Form.Fill(filled)
 	taken, err := h.takeOnce(w, r, &p.Form, filled, func() (int64, error) {
-		w, err := h.Journal.Void(r.Context(), opened, p.Line.Record, p.Form.text("why"))
+		w, err := h.Journal.Void(r.Context(), opened, p.Line.Record, p.Form.Text("why"))
 		return w.Record, err
 	}, "/history")
 	switch {

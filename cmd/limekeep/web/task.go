@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/picture"
 	"limekeep/schedule/care"
 	"limekeep/schedule/day"
@@ -30,11 +31,11 @@ type taskPage struct {
 	Info     day.TaskInfo
 	Licensed bool          // booked with licensed people and never explained
 	ByTest   bool          // a water test written down is this task done
-	Form     form          // of a task that is neither of these two
+	Form     form.Form     // of a task that is neither of these two
 	Check    *checkSection // of a task that a reading does; nil for any other
 	Move     *moveSection  // of a task that has sittings; nil for any other
 	Limit    *limitSection // of a task with a limit that its owner may change; nil for any other
-	Problems problems      // of whichever form was sent
+	Problems form.Problems // of whichever form was sent
 	Window   picture.Picture
 	Courses  []picture.Picture // its gauges over time
 	Services []doneBefore      // the latest first
@@ -90,7 +91,7 @@ func (h taskPages) taskNotice(r *http.Request, f *day.Forecast, p taskPage) (*no
 		// Where it stands now is not known yet.
 	case written.Line.Kind == record.KindPin && p.Move != nil:
 		// Where it stood before is a matter of show; nonsense there is no day.
-		before, _ := dateIn(r.URL.Query().Get("before"))
+		before, _ := form.DateIn(r.URL.Query().Get("before"))
 		position, err := f.Position(p.Due.Task, before)
 		if err != nil {
 			return nil, err
@@ -206,7 +207,7 @@ func (h taskPages) sentToTask(w http.ResponseWriter, r *http.Request, id string)
 }
 
 // correctTask shows a task's page again, with what is wrong in one of its forms.
-func (h taskPages) correctTask(w http.ResponseWriter, r *http.Request, opened *day.Day, p taskPage, wrong problems) {
+func (h taskPages) correctTask(w http.ResponseWriter, r *http.Request, opened *day.Day, p taskPage, wrong form.Problems) {
 	p.Problems = wrong
 	h.showForm(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: opened.Info(), Body: p})
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
@@ -16,8 +17,8 @@ type useForm struct {
 	title  string
 	button string
 	offer  func(day.UseSpots) bool // whether there is anything to write it down of
-	fields func(useAsked) []field
-	read   func(*form) useEntry
+	fields func(useAsked) []form.Field
+	read   func(*form.Form) useEntry
 }
 
 // useEntry writes down what a form held.
@@ -58,36 +59,36 @@ func useFormOf(name string) (useForm, bool) {
 
 // equipmentField asks for a piece of equipment where there is a choice. All is
 // what stands for all of it, empty where one must be chosen.
-func equipmentField(name, label, all string, of []day.EquipmentInfo, selected string, about ...string) []field {
+func equipmentField(name, label, all string, of []day.EquipmentInfo, selected string, about ...string) []form.Field {
 	if len(of) < 2 {
 		return nil
 	}
-	f := field{Name: name, Label: label, Kind: choiceInput, Value: selected, About: about}
+	f := form.Field{Name: name, Label: label, Kind: form.ChoiceInput, Value: selected, About: about}
 	if all != "" {
-		f.Choices = append(f.Choices, choice{Label: all})
+		f.Choices = append(f.Choices, form.Choice{Label: all})
 	}
 	for _, e := range of {
-		f.Choices = append(f.Choices, choice{Value: e.Equipment, Label: e.Name})
+		f.Choices = append(f.Choices, form.Choice{Value: e.Equipment, Label: e.Name})
 	}
-	return []field{f}
+	return []form.Field{f}
 }
 
-func shotsFields(a useAsked) []field {
+func shotsFields(a useAsked) []form.Field {
 	return append(equipmentField("shots-machine", "Machine", "", a.spots.Machines, a.machine, "machine"),
-		field{Name: "shots-shots", Label: "Shots", Hint: "0 for a day without", Kind: numberInput, Required: true, Example: "4, or 0 for a day without", About: []string{"shots"}},
-		field{Name: "shots-steamed", Label: "Of these with steamed milk", Hint: "by habit where left open", Kind: numberInput, About: []string{"steamed"}},
-		field{Name: "shots-water", Label: "Hot water drawn, litres", Hint: "by habit where left open", Kind: numberInput, About: []string{"hot_water_l"}},
-		field{Name: "shots-date", Label: "Day", Kind: dateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
-		field{Name: "shots-to", Label: "Last of several days", Hint: "open for one day; the figures are of all the days together", Kind: dateInput, About: []string{"to"}},
-		noteField("shots-note"),
+		form.Field{Name: "shots-shots", Label: "Shots", Hint: "0 for a day without", Kind: form.NumberInput, Required: true, Example: "4, or 0 for a day without", About: []string{"shots"}},
+		form.Field{Name: "shots-steamed", Label: "Of these with steamed milk", Hint: "by habit where left open", Kind: form.NumberInput, About: []string{"steamed"}},
+		form.Field{Name: "shots-water", Label: "Hot water drawn, litres", Hint: "by habit where left open", Kind: form.NumberInput, About: []string{"hot_water_l"}},
+		form.Field{Name: "shots-date", Label: "Day", Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
+		form.Field{Name: "shots-to", Label: "Last of several days", Hint: "open for one day; the figures are of all the days together", Kind: form.DateInput, About: []string{"to"}},
+		form.NoteField("shots-note"),
 	)
 }
 
-func readShots(s *form) useEntry {
+func readShots(s *form.Form) useEntry {
 	u := journal.UseEntry{
-		Machine: s.text("shots-machine"), From: s.date("shots-date"), To: s.date("shots-to"), Note: s.text("shots-note"),
-		Sum:        record.UseRow{Shots: s.number("shots-shots"), Steamed: s.number("shots-steamed"), HotWaterLitres: s.number("shots-water")},
-		MilkUnsaid: s.text("shots-steamed") == "", HotWaterUnsaid: s.text("shots-water") == "",
+		Machine: s.Text("shots-machine"), From: s.Date("shots-date"), To: s.Date("shots-to"), Note: s.Text("shots-note"),
+		Sum:        record.UseRow{Shots: s.Number("shots-shots"), Steamed: s.Number("shots-steamed"), HotWaterLitres: s.Number("shots-water")},
+		MilkUnsaid: s.Text("shots-steamed") == "", HotWaterUnsaid: s.Text("shots-water") == "",
 	}
 	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Receipt, error) {
 		written, err := j.AddUse(ctx, opened, u)
@@ -102,19 +103,19 @@ func readShots(s *form) useEntry {
 	}
 }
 
-func bagFields(a useAsked) []field {
+func bagFields(a useAsked) []form.Field {
 	return append(equipmentField("bag-grinder", "Grinder", "", a.spots.Grinders, "", "grinder"),
-		field{Name: "bag-grams", Label: "Coffee in the bag, g", Kind: numberInput, Required: true, Example: "250", About: []string{"grams"}},
-		field{Name: "bag-date", Label: "Day it was finished", Kind: dateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
-		field{Name: "bag-opened", Label: "Day it was opened", Hint: "when the bag before was finished, where left open", Kind: dateInput, About: []string{"opened"}},
-		field{Name: "bag-beans", Label: "Beans", Hint: "may be left open", Kind: lineInput, About: []string{"beans"}},
-		noteField("bag-note"),
+		form.Field{Name: "bag-grams", Label: "Coffee in the bag, g", Kind: form.NumberInput, Required: true, Example: "250", About: []string{"grams"}},
+		form.Field{Name: "bag-date", Label: "Day it was finished", Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
+		form.Field{Name: "bag-opened", Label: "Day it was opened", Hint: "when the bag before was finished, where left open", Kind: form.DateInput, About: []string{"opened"}},
+		form.Field{Name: "bag-beans", Label: "Beans", Hint: "may be left open", Kind: form.LineInput, About: []string{"beans"}},
+		form.NoteField("bag-note"),
 	)
 }
 
-func readBag(s *form) useEntry {
-	on := s.date("bag-date")
-	bag := record.Bag{Grinder: s.text("bag-grinder"), Grams: s.number("bag-grams"), Opened: s.date("bag-opened"), Beans: s.text("bag-beans"), Note: s.text("bag-note")}
+func readBag(s *form.Form) useEntry {
+	on := s.Date("bag-date")
+	bag := record.Bag{Grinder: s.Text("bag-grinder"), Grams: s.Number("bag-grams"), Opened: s.Date("bag-opened"), Beans: s.Text("bag-beans"), Note: s.Text("bag-note")}
 	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Receipt, error) {
 		return j.AddBag(ctx, opened, on, bag)
 	}
@@ -126,31 +127,31 @@ const (
 	inCubicMetres = "m3"
 )
 
-func meterFields(a useAsked) []field {
+func meterFields(a useAsked) []form.Field {
 	return append(equipmentField("meter-line", "Water line", "", a.spots.Lines, "", "water line", "line"),
-		field{Name: "meter-reading", Label: "What the meter shows", Kind: numberInput, Required: true, Example: "10432", About: []string{"litres"}},
-		field{Name: "meter-unit", Label: "In", Kind: choiceInput, Value: inLitres, Choices: []choice{{Value: inLitres, Label: "litres"}, {Value: inCubicMetres, Label: "cubic metres (m³)"}}, About: []string{"unit"}},
-		field{Name: "meter-date", Label: "Day, at the end of which it was read", Kind: dateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
-		field{Name: "meter-new", Label: "First figure of a new meter", Hint: "only where the meter was changed right after this reading", Kind: numberInput, About: []string{"new_start"}},
-		field{Name: "meter-rolls", Label: "Figure at which it begins again at 0", Hint: "only where it ran over its last figure", Kind: numberInput, About: []string{"rolls_over_litres"}},
-		noteField("meter-note"),
+		form.Field{Name: "meter-reading", Label: "What the meter shows", Kind: form.NumberInput, Required: true, Example: "10432", About: []string{"litres"}},
+		form.Field{Name: "meter-unit", Label: "In", Kind: form.ChoiceInput, Value: inLitres, Choices: []form.Choice{{Value: inLitres, Label: "litres"}, {Value: inCubicMetres, Label: "cubic metres (m³)"}}, About: []string{"unit"}},
+		form.Field{Name: "meter-date", Label: "Day, at the end of which it was read", Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
+		form.Field{Name: "meter-new", Label: "First figure of a new meter", Hint: "only where the meter was changed right after this reading", Kind: form.NumberInput, About: []string{"new_start"}},
+		form.Field{Name: "meter-rolls", Label: "Figure at which it begins again at 0", Hint: "only where it ran over its last figure", Kind: form.NumberInput, About: []string{"rolls_over_litres"}},
+		form.NoteField("meter-note"),
 	)
 }
 
-func readMeter(s *form) useEntry {
+func readMeter(s *form.Form) useEntry {
 	litres := 1.0
-	switch s.text("meter-unit") {
+	switch s.Text("meter-unit") {
 	case inLitres, "":
 	case inCubicMetres:
 		litres = 1000
 	default:
-		s.blame(&record.FieldError{Field: "unit", Value: s.text("meter-unit"), Want: "litres or cubic metres"})
+		s.Blame(&record.FieldError{Field: "unit", Value: s.Text("meter-unit"), Want: "litres or cubic metres"})
 	}
-	on := s.date("meter-date")
+	on := s.Date("meter-date")
 	reading := record.MeterReading{
-		Line: s.text("meter-line"), Litres: litres * s.number("meter-reading"), RollsOverLitres: litres * s.number("meter-rolls"), Note: s.text("meter-note"),
+		Line: s.Text("meter-line"), Litres: litres * s.Number("meter-reading"), RollsOverLitres: litres * s.Number("meter-rolls"), Note: s.Text("meter-note"),
 	}
-	if start := litres * s.number("meter-new"); s.text("meter-new") != "" {
+	if start := litres * s.Number("meter-new"); s.Text("meter-new") != "" {
 		reading.NewStart = &start
 	}
 	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Receipt, error) {

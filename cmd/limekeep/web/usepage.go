@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"slices"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/picture"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -23,11 +24,11 @@ func (h usePages) routes(mux *http.ServeMux) {
 // usePage is what was drawn, what is to come, and the forms that write it down.
 type usePage struct {
 	Notice   *notice // what was just written down; nil for nothing
-	Problems problems
-	Day      form              // of every day
+	Problems form.Problems
+	Day      form.Form         // of every day
 	Others   []titledForm      // the forms beside it
 	End      *titledForm       // nil where no time away is open
-	Machine  *field            // to choose another by; nil where there is just one
+	Machine  *form.Field       // to choose another by; nil where there is just one
 	Show     *day.UseShow      // nil where nothing draws
 	Weeks    []day.UsePeriod   // the latest first
 	Shots    *picture.Picture  // week by week, and of the seven days to come; nil where there is no whole week
@@ -40,7 +41,7 @@ type usePage struct {
 type titledForm struct {
 	Name  string
 	Title string
-	form
+	form.Form
 }
 
 // Open reports whether the form is to be seen at once.
@@ -94,7 +95,7 @@ func (h usePages) use(w http.ResponseWriter, r *http.Request) {
 
 // usePage returns the page about a machine, or the first one. Of the form with a
 // name the form that was sent is shown, for correction.
-func (h usePages) usePage(ctx context.Context, opened *day.Day, machine, sent string, as *form) (usePage, error) {
+func (h usePages) usePage(ctx context.Context, opened *day.Day, machine, sent string, as *form.Form) (usePage, error) {
 	var p usePage
 	asked := askUse(opened, machine)
 	for _, f := range append(useForms[:len(useForms):len(useForms)], endForm) {
@@ -103,12 +104,12 @@ func (h usePages) usePage(ctx context.Context, opened *day.Day, machine, sent st
 		}
 		t := titledForm{f.name, f.title, h.formOfUse(f, asked)}
 		if f.name == sent {
-			t.form = *as
+			t.Form = *as
 			p.Problems = as.Problems()
 		}
 		switch f.name {
 		case useForms[0].name:
-			p.Day = t.form
+			p.Day = t.Form
 		case endForm.name:
 			p.End = &t
 		default:
@@ -169,8 +170,8 @@ func askUse(opened *day.Day, machine string) useAsked {
 	return a
 }
 
-func (h usePages) formOfUse(f useForm, asked useAsked) form {
-	return form{Action: usePath + "/" + f.name, Token: h.tokens.draw(), Button: f.button, Fields: f.fields(asked)}
+func (h usePages) formOfUse(f useForm, asked useAsked) form.Form {
+	return form.Form{Action: usePath + "/" + f.name, Token: h.tokens.Draw(), Button: f.button, Fields: f.fields(asked)}
 }
 
 // useNotice tells what a form about use has just written down, and what of an
@@ -210,12 +211,12 @@ func (h usePages) writeUse(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s := h.formOfUse(f, asked)
-	s.fill(filled)
+	s.Fill(filled)
 	write := f.read(&s)
 	taken, err := h.takeOnce(w, r, &s, filled, func() (int64, error) {
 		w, err := write(ctx, h.Journal, opened)
 		return w.Record, err
-	}, usePath, "machine", s.text("shots-machine"))
+	}, usePath, "machine", s.Text("shots-machine"))
 	if err != nil {
 		h.fail(w, r, err)
 		return

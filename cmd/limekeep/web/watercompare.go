@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"strings"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
@@ -15,7 +16,7 @@ import (
 
 // comparePage puts a line's water beside others.
 type comparePage struct {
-	Form form
+	Form form.Form
 	Soon bool // it is being worked out
 	advice.WaterComparison
 }
@@ -29,12 +30,12 @@ func (h waterPages) compare(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s := compareForm()
-	s.fill(r.URL.Query())
-	query := advice.CompareQuery{Line: s.text("line"), CartridgePrice: s.number("price"), Currency: s.text("currency")}
-	for share := range strings.FieldsSeq(s.text("bypass")) {
-		x, err := numberIn("share that goes round", share)
+	s.Fill(r.URL.Query())
+	query := advice.CompareQuery{Line: s.Text("line"), CartridgePrice: s.Number("price"), Currency: s.Text("currency")}
+	for share := range strings.FieldsSeq(s.Text("bypass")) {
+		x, err := form.NumberIn("share that goes round", share)
 		if err != nil {
-			s.wrong("bypass", err)
+			s.Wrong("bypass", err)
 			continue
 		}
 		query.Bypasses = append(query.Bypasses, x/100)
@@ -71,12 +72,12 @@ type comparedKey struct {
 	asked   string
 }
 
-func compareForm() form {
-	return form{Action: "/water/compare", Button: "Compare", Fields: []field{
-		{Name: "line", Kind: fixedInput},
-		{Name: "bypass", Label: "Shares that go round the cartridge, %", Hint: "parted by spaces, such as 0 30 50; left open for what is usual", Kind: lineInput},
-		{Name: "price", Label: "Price of a cartridge", Hint: "may be left open", Kind: numberInput},
-		{Name: "currency", Label: "Currency", Hint: "may be left open", Kind: lineInput, Most: 8},
+func compareForm() form.Form {
+	return form.Form{Action: "/water/compare", Button: "Compare", Fields: []form.Field{
+		{Name: "line", Kind: form.FixedInput},
+		{Name: "bypass", Label: "Shares that go round the cartridge, %", Hint: "parted by spaces, such as 0 30 50; left open for what is usual", Kind: form.LineInput},
+		{Name: "price", Label: "Price of a cartridge", Hint: "may be left open", Kind: form.NumberInput},
+		{Name: "currency", Label: "Currency", Hint: "may be left open", Kind: form.LineInput, Most: 8},
 	}}
 }
 

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/water"
 	"limekeep/water/figure"
 )
@@ -58,16 +59,16 @@ func (row measuredRow) counted() bool { return int(row) <= 2 }
 func (row measuredRow) ranged() bool  { return int(row) <= 3 }
 
 // field returns the row with what can be chosen in it.
-func (row measuredRow) field() field {
-	f := field{Label: "Another value", Kind: rowInput, Folded: true}
+func (row measuredRow) field() form.Field {
+	f := form.Field{Label: "Another value", Kind: form.RowInput, Folded: true}
 	units, methods := water.Units(), allMethods[:]
 	unit, method := water.MgPerL, water.MethodLaboratory
 	if row.free() {
 		quantity := row.choice("quantity", "Quantity", "")
-		quantity.Choices = []choice{{Label: "none"}}
+		quantity.Choices = []form.Choice{{Label: "none"}}
 		for _, q := range water.Quantities() {
 			if !slices.Contains(fixedRows[:], q) {
-				quantity.Choices = append(quantity.Choices, choice{Value: string(q), Label: quantityLabel(q)})
+				quantity.Choices = append(quantity.Choices, form.Choice{Value: string(q), Label: quantityLabel(q)})
 			}
 		}
 		f.Row = append(f.Row, quantity)
@@ -83,17 +84,17 @@ func (row measuredRow) field() field {
 	inUnit, measuredWith := row.choice("unit", "Unit", string(unit)), row.choice("method", "Measured with", string(method))
 	for _, u := range units {
 		low, high := row.bounds(u)
-		inUnit.Choices = append(inUnit.Choices, choice{Value: string(u), Label: unitLabel(u), Low: low, High: high})
+		inUnit.Choices = append(inUnit.Choices, form.Choice{Value: string(u), Label: unitLabel(u), Low: low, High: high})
 	}
 	for _, m := range methods {
-		measuredWith.Choices = append(measuredWith.Choices, choice{Value: string(m), Label: methodLabel(m)})
+		measuredWith.Choices = append(measuredWith.Choices, form.Choice{Value: string(m), Label: methodLabel(m)})
 	}
-	f.Row = append(f.Row, field{Name: row.input("value"), Column: "value", Label: "Value", Kind: numberInput}, inUnit, measuredWith)
+	f.Row = append(f.Row, form.Field{Name: row.input("value"), Column: "value", Label: "Value", Kind: form.NumberInput}, inUnit, measuredWith)
 	if row.ranged() {
-		f.Row = append(f.Row, field{Name: row.input("to"), Column: "to", Label: "Up to, where a strip shows a range", Kind: numberInput})
+		f.Row = append(f.Row, form.Field{Name: row.input("to"), Column: "to", Label: "Up to, where a strip shows a range", Kind: form.NumberInput})
 	}
 	if row.counted() {
-		f.Row = append(f.Row, field{Name: row.input("drop"), Column: "drop", Label: "One drop is worth, where the value is drops counted", Kind: numberInput})
+		f.Row = append(f.Row, form.Field{Name: row.input("drop"), Column: "drop", Label: "One drop is worth, where the value is drops counted", Kind: form.NumberInput})
 	}
 	return f
 }
@@ -114,20 +115,20 @@ func (row measuredRow) bounds(unit water.Unit) (low, high string) {
 	return figure.AtMost(a, 2), figure.AtMost(b, 2)
 }
 
-func (row measuredRow) choice(column, label, value string) field {
-	return field{Name: row.input(column), Column: column, Label: label, Kind: choiceInput, Value: value}
+func (row measuredRow) choice(column, label, value string) form.Field {
+	return form.Field{Name: row.input(column), Column: column, Label: label, Kind: form.ChoiceInput, Value: value}
 }
 
 // quantity returns what the row is about, empty where nothing was chosen.
-func (row measuredRow) quantity(s *form) water.Quantity {
+func (row measuredRow) quantity(s *form.Form) water.Quantity {
 	if row.free() {
-		return water.Quantity(s.text(row.input("quantity")))
+		return water.Quantity(s.Text(row.input("quantity")))
 	}
 	return row.named()
 }
 
 // readMeasured reads the values of those rows of the water form that hold one.
-func readMeasured(s *form) []water.Measured {
+func readMeasured(s *form.Form) []water.Measured {
 	var values []water.Measured
 	seen := map[water.Quantity]bool{}
 	for _, row := range measuredRows() {
@@ -139,7 +140,7 @@ func readMeasured(s *form) []water.Measured {
 			}
 		}
 		if err != nil {
-			s.wrong(row.input(column), err)
+			s.Wrong(row.input(column), err)
 		} else if given {
 			seen[m.Quantity] = true
 			values = append(values, m)
@@ -150,8 +151,8 @@ func readMeasured(s *form) []water.Measured {
 
 // read reads the row's value. Given is false for a row left empty. Where there is
 // an error, column tells which of the row's inputs it is about.
-func (row measuredRow) read(s *form) (m water.Measured, given bool, column string, err error) {
-	text, quantity := s.text(row.input("value")), row.quantity(s)
+func (row measuredRow) read(s *form.Form) (m water.Measured, given bool, column string, err error) {
+	text, quantity := s.Text(row.input("value")), row.quantity(s)
 	switch {
 	case text == "" && (!row.free() || quantity == ""):
 		return m, false, "", nil
@@ -163,13 +164,13 @@ func (row measuredRow) read(s *form) (m water.Measured, given bool, column strin
 	if m.Quantity, err = water.ParseQuantity(string(quantity)); err != nil {
 		return m, false, "quantity", err
 	}
-	if m.Value, err = numberIn(string(m.Quantity), text); err != nil {
+	if m.Value, err = form.NumberIn(string(m.Quantity), text); err != nil {
 		return m, false, "value", err
 	}
-	if m.Unit, err = water.ParseUnit(s.text(row.input("unit"))); err != nil {
+	if m.Unit, err = water.ParseUnit(s.Text(row.input("unit"))); err != nil {
 		return m, false, "unit", err
 	}
-	if m.Method, err = water.ParseMethod(s.text(row.input("method"))); err != nil {
+	if m.Method, err = water.ParseMethod(s.Text(row.input("method"))); err != nil {
 		return m, false, "method", err
 	}
 	if column, err = row.asMade(s, &m); err != nil {
@@ -192,10 +193,10 @@ func (row measuredRow) read(s *form) (m water.Measured, given bool, column strin
 // asMade takes a value as the test was made: drops counted become a value by what one
 // drop is worth, and a range of a strip its middle, with the spread of a number that
 // lies anywhere in it (uniform: the width over the root of twelve).
-func (row measuredRow) asMade(s *form, m *water.Measured) (column string, err error) {
+func (row measuredRow) asMade(s *form.Form, m *water.Measured) (column string, err error) {
 	if row.counted() {
-		if text := s.text(row.input("drop")); text != "" {
-			if m.DropSize, err = numberIn("worth of a drop", text); err != nil {
+		if text := s.Text(row.input("drop")); text != "" {
+			if m.DropSize, err = form.NumberIn("worth of a drop", text); err != nil {
 				return "drop", err
 			}
 			if m.DropSize <= 0 || m.Method != water.MethodDrop {
@@ -205,8 +206,8 @@ func (row measuredRow) asMade(s *form, m *water.Measured) (column string, err er
 		}
 	}
 	if row.ranged() {
-		if text := s.text(row.input("to")); text != "" {
-			to, err := numberIn(string(m.Quantity), text)
+		if text := s.Text(row.input("to")); text != "" {
+			to, err := form.NumberIn(string(m.Quantity), text)
 			if err != nil {
 				return "to", err
 			}

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"strings"
 
+	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water"
@@ -27,7 +28,7 @@ func (h waterPages) routes(mux *http.ServeMux) {
 
 // waterPage is the form of a water test.
 type waterPage struct {
-	Form   form
+	Form   form.Form
 	NoLine bool // there is no water to test
 }
 
@@ -51,23 +52,23 @@ func (h waterPages) newWaterTest(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s := h.waterForm(opened)
-	s.find("spot").Value = r.URL.Query().Get("line") // a link may choose the line
+	s.Find("spot").Value = r.URL.Query().Get("line") // a link may choose the line
 	h.showWaterForm(w, r, http.StatusOK, "Write down a water test", opened, s)
 }
 
-func (h waterPages) showWaterForm(w http.ResponseWriter, r *http.Request, status int, title string, opened *day.Day, s form) {
+func (h waterPages) showWaterForm(w http.ResponseWriter, r *http.Request, status int, title string, opened *day.Day, s form.Form) {
 	info := opened.Info()
 	h.showForm(w, r, status, "water", page{Title: title, Here: "/water", Place: info, Body: waterPage{Form: s, NoLine: len(info.Lines) == 0}})
 }
 
-func (h waterPages) waterForm(opened *day.Day) form {
-	s := form{Action: "/water", Token: h.tokens.draw(), Button: "Write it down", Fields: waterFields(opened.Info().Lines, opened.Today)}
+func (h waterPages) waterForm(opened *day.Day) form.Form {
+	s := form.Form{Action: "/water", Token: h.tokens.Draw(), Button: "Write it down", Fields: waterFields(opened.Info().Lines, opened.Today)}
 	// Whoever tests again has the same kit, mostly.
 	for _, line := range opened.Info().Lines {
 		for _, t := range opened.Book.WaterTests(line.Line) {
 			for _, row := range measuredRows() {
 				if v := t.Body.Test.Value(row.named()); !row.free() && v.Quantity != "" {
-					s.find(row.input("unit")).Value, s.find(row.input("method")).Value = string(v.Unit), string(v.Method)
+					s.Find(row.input("unit")).Value, s.Find(row.input("method")).Value = string(v.Unit), string(v.Method)
 				}
 			}
 		}
@@ -75,32 +76,32 @@ func (h waterPages) waterForm(opened *day.Day) form {
 	return s
 }
 
-func waterFields(lines []day.LineInfo, today record.Date) []field {
-	fields := []field{
-		{Name: "date", Label: "Day of the sample", Kind: dateInput, Value: today.String(), Asked: true, About: []string{"date"}},
-		{Name: "spot", Label: "Where the sample was taken", Kind: choiceInput, Groups: spots(lines), About: []string{"water line", "line", "treatment"}},
+func waterFields(lines []day.LineInfo, today record.Date) []form.Field {
+	fields := []form.Field{
+		{Name: "date", Label: "Day of the sample", Kind: form.DateInput, Value: today.String(), Asked: true, About: []string{"date"}},
+		{Name: "spot", Label: "Where the sample was taken", Kind: form.ChoiceInput, Groups: spots(lines), About: []string{"water line", "line", "treatment"}},
 	}
 	for _, row := range measuredRows() {
 		fields = append(fields, row.field())
 	}
 	return append(fields,
-		field{Name: "celsius", Label: "Temperature of the water when its pH was measured, °C", Hint: "15 is taken where left open", Kind: numberInput},
-		noteField("note"),
+		form.Field{Name: "celsius", Label: "Temperature of the water when its pH was measured, °C", Hint: "15 is taken where left open", Kind: form.NumberInput},
+		form.NoteField("note"),
 	)
 }
 
 // spots lists where a sample can be taken: each line's supply, and behind each
 // stage of its treatment. The value is the line's id, or line/stage.
-func spots(lines []day.LineInfo) []choiceGroup {
-	var groups []choiceGroup
+func spots(lines []day.LineInfo) []form.ChoiceGroup {
+	var groups []form.ChoiceGroup
 	for _, l := range lines {
-		g := choiceGroup{Label: l.Name}
+		g := form.ChoiceGroup{Label: l.Name}
 		add := func(value, label string) {
 			if len(lines) > 1 {
 				// A closed list shows the option alone, not its group.
 				label += ", " + l.Name
 			}
-			g.Choices = append(g.Choices, choice{Value: value, Label: label})
+			g.Choices = append(g.Choices, form.Choice{Value: value, Label: label})
 		}
 		add(l.Line, fmt.Sprintf("Before any treatment (%s)", l.Supply))
 		for _, t := range l.Treatment {
@@ -125,7 +126,7 @@ func (h waterPages) addWaterTest(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s := h.waterForm(opened)
-	s.fill(filled)
+	s.Fill(filled)
 	test, on := readWaterTest(&s)
 	taken, err := h.takeOnce(w, r, &s, filled, func() (int64, error) {
 		written, err := h.Journal.AddWaterTest(r.Context(), opened, on, test)
@@ -141,22 +142,22 @@ func (h waterPages) addWaterTest(w http.ResponseWriter, r *http.Request) {
 
 // readWaterTest reads what was filled in, with what is wrong with each input
 // alone.
-func readWaterTest(s *form) (record.WaterTest, record.Date) {
-	on := s.date("date")
-	t := record.WaterTest{Note: s.text("note")}
-	t.Line, t.After, _ = strings.Cut(s.text("spot"), "/")
+func readWaterTest(s *form.Form) (record.WaterTest, record.Date) {
+	on := s.Date("date")
+	t := record.WaterTest{Note: s.Text("note")}
+	t.Line, t.After, _ = strings.Cut(s.Text("spot"), "/")
 	t.Test.Values = readMeasured(s)
-	t.Test.Celsius = s.number("celsius")
+	t.Test.Celsius = s.Number("celsius")
 	if len(t.Test.Values) > 0 {
 		// With one good value alone, only the temperature can be at fault.
-		s.wrong("celsius", water.Test{Values: t.Test.Values[:1], Celsius: t.Test.Celsius}.Validate())
+		s.Wrong("celsius", water.Test{Values: t.Test.Values[:1], Celsius: t.Test.Celsius}.Validate())
 	}
 	return t, on
 }
 
 // blameWater says beside the inputs concerned which of the values do not go
 // together, and returns the error.
-func blameWater(s *form, err error) error {
+func blameWater(s *form.Form, err error) error {
 	var contradiction *inference.ContradictionError
 	if !errors.As(err, &contradiction) {
 		return err
@@ -164,7 +165,7 @@ func blameWater(s *form, err error) error {
 	for _, suspect := range contradiction.Suspects {
 		for _, row := range measuredRows() {
 			if row.quantity(s) == suspect.Quantity {
-				s.wrong(row.input("value"), fmt.Errorf("%s does not fit the other values; measure it again", suspect.Quantity))
+				s.Wrong(row.input("value"), fmt.Errorf("%s does not fit the other values; measure it again", suspect.Quantity))
 			}
 		}
 	}

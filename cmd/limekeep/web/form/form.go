@@ -1,4 +1,4 @@
-package web
+package form
 
 import (
 	"cmp"
@@ -11,28 +11,28 @@ import (
 	"limekeep/schedule/record"
 )
 
-// form is made of fields one below the other, as filled in: what is asked for is
+// Form is made of fields one below the other, as filled in: what is asked for is
 // a list, and what was typed is kept with what is wrong with it.
-type form struct {
+type Form struct {
 	Action  string // address that it is sent to
 	Token   string // by which it is taken once; empty where it may be taken again
 	Button  string // what its button says
 	Asks    bool   // it asks and writes nothing down: what is filled in stands in the address
 	Quiet   bool   // its button is not the first thing to do on the page
-	Fields  []field
+	Fields  []Field
 	Problem string // with the form as a whole
 }
 
-// field is one input of a form, or a row of inputs.
-type field struct {
+// Field is one input of a form, or a row of inputs.
+type Field struct {
 	Name     string // of the input, and its id: once on a page
 	Label    string // with the unit of a figure
 	Hint     string
-	Kind     inputKind
+	Kind     InputKind
 	Value    string // as filled in
-	Choices  []choice
-	Groups   []choiceGroup // choices under headings
-	Row      []field       // inputs side by side
+	Choices  []Choice
+	Groups   []ChoiceGroup // choices under headings
+	Row      []Field       // inputs side by side
 	Column   string        // of a row that the input stands in
 	Folded   bool          // it is one of those that few fill in
 	Required bool
@@ -43,54 +43,54 @@ type field struct {
 	Problem  string   // with what was filled in
 }
 
-// problems says what is wrong with a filled-in form, by the name of the input;
+// Problems says what is wrong with a filled-in form, by the name of the input;
 // under "" what is wrong with it as a whole.
-type problems map[string]string
+type Problems map[string]string
 
-// choice is one of the values that a field can have.
-type choice struct {
+// Choice is one of the values that a field can have.
+type Choice struct {
 	Value string
 	Label string
 
 	Low, High string // of a unit: between which figures a water can lie; empty for no bounds
 }
 
-// choiceGroup is the choices under one heading.
-type choiceGroup struct {
+// ChoiceGroup is the choices under one heading.
+type ChoiceGroup struct {
 	Label   string
-	Choices []choice
+	Choices []Choice
 }
 
-// inputKind tells how a field is filled in.
-type inputKind string
+// InputKind tells how a field is filled in.
+type InputKind string
 
 // Kinds of input.
 const (
-	numberInput inputKind = "number" // with a keypad on a phone
-	dateInput   inputKind = "date"
-	lineInput   inputKind = "line" // a few words, or a number that can be below zero: keypads lack the minus
-	noteInput   inputKind = "note" // of several lines
-	choiceInput inputKind = "choice"
-	boxInput    inputKind = "box" // to be ticked
-	fixedInput  inputKind = "fixed"
-	rowInput    inputKind = "row" // of several inputs
+	NumberInput InputKind = "number" // with a keypad on a phone
+	DateInput   InputKind = "date"
+	LineInput   InputKind = "line" // a few words, or a number that can be below zero: keypads lack the minus
+	NoteInput   InputKind = "note" // of several lines
+	ChoiceInput InputKind = "choice"
+	BoxInput    InputKind = "box" // to be ticked
+	FixedInput  InputKind = "fixed"
+	RowInput    InputKind = "row" // of several inputs
 )
 
-// noteField is the field that most forms end with.
-func noteField(name string) field {
-	return field{Name: name, Label: "Note", Hint: "may be left open", Kind: noteInput, About: []string{"note"}}
+// NoteField is the field that most forms end with.
+func NoteField(name string) Field {
+	return Field{Name: name, Label: "Note", Hint: "may be left open", Kind: NoteInput, About: []string{"note"}}
 }
 
 // Chosen reports whether a choice is the one filled in. Where none is, browsers
 // show the first.
-func (f field) Chosen(c choice) bool { return f.Value != "" && c.Value == f.Value }
+func (f Field) Chosen(c Choice) bool { return f.Value != "" && c.Value == f.Value }
 
 // inputs returns the inputs of the form, those in rows included.
-func (s *form) inputs() iter.Seq[*field] {
-	return func(yield func(*field) bool) {
+func (s *Form) inputs() iter.Seq[*Field] {
+	return func(yield func(*Field) bool) {
 		for i := range s.Fields {
 			f := &s.Fields[i]
-			if f.Kind != rowInput && !yield(f) {
+			if f.Kind != RowInput && !yield(f) {
 				return
 			}
 			for k := range f.Row {
@@ -102,17 +102,17 @@ func (s *form) inputs() iter.Seq[*field] {
 	}
 }
 
-// fill puts what was sent into the fields. The token stays the one it came with,
+// Fill puts what was sent into the fields. The token stays the one it came with,
 // so that the same form sent from either page is the same.
-func (s *form) fill(sent url.Values) {
-	s.Token = cmp.Or(sent.Get(tokenInput), s.Token)
+func (s *Form) Fill(sent url.Values) {
+	s.Token = cmp.Or(sent.Get(TokenInput), s.Token)
 	for f := range s.inputs() {
 		f.Value = sent.Get(f.Name)
 	}
 }
 
-// find returns the input with a name; nil where the form has none.
-func (s *form) find(name string) *field {
+// Find returns the input with a name; nil where the form has none.
+func (s *Form) Find(name string) *Field {
 	for f := range s.inputs() {
 		if f.Name == name {
 			return f
@@ -121,47 +121,47 @@ func (s *form) find(name string) *field {
 	return nil
 }
 
-// text returns what was written into a field, empty for one that is not there.
-func (s *form) text(name string) string {
-	f := s.find(name)
+// Text returns what was written into a field, empty for one that is not there.
+func (s *Form) Text(name string) string {
+	f := s.Find(name)
 	switch {
 	case f == nil:
 		return ""
-	case f.Kind == noteInput:
-		return noteIn(f.Value)
+	case f.Kind == NoteInput:
+		return NoteIn(f.Value)
 	}
 	return strings.TrimSpace(f.Value)
 }
 
-// ticked reports whether a box was ticked.
-func (s *form) ticked(name string) bool { return s.text(name) == "yes" }
+// Ticked reports whether a box was ticked.
+func (s *Form) Ticked(name string) bool { return s.Text(name) == "yes" }
 
-// number reads a figure; 0 for one left open, or that is not there.
-func (s *form) number(name string) float64 {
-	f := s.find(name)
+// Number returns the figure in a field; 0 for one left open, or that is not there.
+func (s *Form) Number(name string) float64 {
+	f := s.Find(name)
 	if f == nil || s.missing(f, "a number") {
 		return 0
 	}
-	x, err := numberIn(f.Label, f.Value)
-	s.wrong(name, err)
+	x, err := NumberIn(f.Label, f.Value)
+	s.Wrong(name, err)
 	return x
 }
 
-// date reads a day; zero for one left open, or that is not there.
-func (s *form) date(name string) record.Date {
-	f := s.find(name)
+// Date returns the day in a field; zero for one left open, or that is not there.
+func (s *Form) Date(name string) record.Date {
+	f := s.Find(name)
 	if f == nil || s.missing(f, "a day") {
 		return 0
 	}
-	on, err := dateIn(f.Value)
-	s.wrong(name, f.named(err))
+	on, err := DateIn(f.Value)
+	s.Wrong(name, f.named(err))
 	return on
 }
 
 // missing reports whether a field was left open, and makes a problem of it where
 // it must not be. Browsers ask for it by themselves; not all that send forms are
 // browsers.
-func (s *form) missing(f *field, what string) bool {
+func (s *Form) missing(f *Field, what string) bool {
 	if strings.TrimSpace(f.Value) != "" {
 		return false
 	}
@@ -170,27 +170,27 @@ func (s *form) missing(f *field, what string) bool {
 		if f.Example != "" {
 			want += ", such as " + f.Example
 		}
-		s.wrong(f.Name, &record.FieldError{Field: f.Label, Want: want})
+		s.Wrong(f.Name, &record.FieldError{Field: f.Label, Want: want})
 	}
 	return true
 }
 
-// wrong keeps the first problem of an input; of a name that is no input's, it is
+// Wrong keeps the first problem of an input; of a name that is no input's, it is
 // one of the whole.
-func (s *form) wrong(name string, err error) {
+func (s *Form) Wrong(name string, err error) {
 	if err == nil {
 		return
 	}
 	problem := &s.Problem
-	if f := s.find(name); f != nil {
+	if f := s.Find(name); f != nil {
 		problem = &f.Problem
 	}
 	*problem = cmp.Or(*problem, err.Error())
 }
 
 // Problems returns what is wrong with the form; empty where nothing is.
-func (s form) Problems() problems {
-	all := problems{}
+func (s Form) Problems() Problems {
+	all := Problems{}
 	if s.Problem != "" {
 		all[""] = s.Problem
 	}
@@ -202,9 +202,9 @@ func (s form) Problems() problems {
 	return all
 }
 
-// blame puts an error of the journal beside the field it is about; what is about
+// Blame puts an error of the journal beside the field it is about; what is about
 // none of them is said of the whole.
-func (s *form) blame(err error) {
+func (s *Form) Blame(err error) {
 	var wrong *record.FieldError
 	var unknown *record.UnknownError
 	about := ""
@@ -216,16 +216,16 @@ func (s *form) blame(err error) {
 	}
 	for f := range s.inputs() {
 		if about != "" && slices.Contains(f.About, about) {
-			s.wrong(f.Name, f.named(err))
+			s.Wrong(f.Name, f.named(err))
 			return
 		}
 	}
-	s.wrong("", err)
+	s.Wrong("", err)
 }
 
 // named puts the field's label in the place of the name that an error has for
 // it.
-func (f *field) named(err error) error {
+func (f *Field) named(err error) error {
 	var wrong *record.FieldError
 	if !errors.As(err, &wrong) {
 		return err

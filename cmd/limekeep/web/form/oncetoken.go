@@ -1,4 +1,4 @@
-package web
+package form
 
 import (
 	"crypto/rand"
@@ -9,12 +9,12 @@ import (
 	"sync"
 )
 
-// onceTokens sees to it that a filled-in form is taken once: each form carries a
+// OnceTokens sees to it that a filled-in form is taken once: each form carries a
 // token, and a form that comes again leads to the record it made the first
 // time. A double click would otherwise write a service or a test down twice,
 // and two equal tests would count as two witnesses. What it remembers is lost
 // when the server ends; a form sent again after that is taken as a new one.
-type onceTokens struct {
+type OnceTokens struct {
 	mu    sync.Mutex
 	taken []usedToken
 }
@@ -24,27 +24,28 @@ type usedToken struct {
 	record int64
 }
 
-// tokenInput is the name of the input that carries a form's token.
-const tokenInput = "ticket"
+// TokenInput is the name of the input that carries a form's token.
+const TokenInput = "ticket"
 
 // mostTokens is how many used tokens are remembered: a busy day's forms many
 // times over.
 const mostTokens = 1000
 
-func newOnceTokens() *onceTokens { return &onceTokens{} }
+// NewOnceTokens returns tokens of which none was used yet.
+func NewOnceTokens() *OnceTokens { return &OnceTokens{} }
 
-// draw returns a token for a form.
-func (t *onceTokens) draw() string { return rand.Text() }
+// Draw returns a token for a form.
+func (t *OnceTokens) Draw() string { return rand.Text() }
 
-// record returns what a token wrote; false for one that was not used yet.
-func (t *onceTokens) record(token string) (int64, bool) {
+// Record returns the number of the record that a token wrote; false for one that was not used yet.
+func (t *OnceTokens) Record(token string) (int64, bool) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	return t.find(token)
 }
 
 // find looks a used token up; t is locked.
-func (t *onceTokens) find(token string) (int64, bool) {
+func (t *OnceTokens) find(token string) (int64, bool) {
 	i := slices.IndexFunc(t.taken, func(u usedToken) bool { return u.token == token })
 	if token == "" || i < 0 {
 		return 0, false
@@ -52,21 +53,21 @@ func (t *onceTokens) find(token string) (int64, bool) {
 	return t.taken[i].record, true
 }
 
-// tokenOf returns what a filled-in form is known by: its token together with all
+// TokenOf returns what a filled-in form is known by: its token together with all
 // that was filled in, since somebody who goes back and changes the day means
 // another service. It is "" for a form without a token.
-func tokenOf(filled url.Values) string {
-	if filled.Get(tokenInput) == "" {
+func TokenOf(filled url.Values) string {
+	if filled.Get(TokenInput) == "" {
 		return ""
 	}
 	sum := sha256.Sum256([]byte(filled.Encode()))
 	return hex.EncodeToString(sum[:])
 }
 
-// once writes unless the token was used already, and returns the record's
+// Once writes unless the token was used already, and returns the record's
 // number. A form without a token is always taken. Forms wait for each other,
 // so that two clicks cannot both be the first.
-func (t *onceTokens) once(token string, write func() (int64, error)) (int64, error) {
+func (t *OnceTokens) Once(token string, write func() (int64, error)) (int64, error) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if record, ok := t.find(token); ok {
