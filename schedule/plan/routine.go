@@ -52,6 +52,7 @@ func (r *Request) routine(tasks []Task) []Routine {
 	var all []Routine
 	for _, every := range slices.Backward(rounds) {
 		round := Routine{EveryDays: every, From: r.routineDay(every)}
+		hands, longest := 0.0, 0.0 // while one group soaks, the next is worked on
 		for i := range tasks {
 			t := &tasks[i]
 			by, covered := r.roundCovering(tasks, t)
@@ -60,9 +61,11 @@ func (r *Request) routine(tasks []Task) []Routine {
 				round.Covered = append(round.Covered, t.ID)
 			case !covered && t.roundOf(r.Today) == every:
 				round.Tasks = append(round.Tasks, t.ID)
-				round.Minutes += t.Minutes()
+				hands += t.Hands
+				longest = max(longest, t.Minutes())
 			}
 		}
+		round.Minutes = max(hands, longest)
 		if len(round.Tasks) > 0 {
 			all = append(all, round)
 		}
