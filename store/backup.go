@@ -52,17 +52,31 @@ func copyInto(ctx context.Context, source *sql.DB, path string) (err error) {
 	if err := flush(temporary.Name()); err != nil {
 		return fmt.Errorf("a copy of the records: %w", err)
 	}
-	// Taking the name first, and failing where it is taken, closes the gap in
-	// which a rename would write over a file that came meanwhile.
-	reserved, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
-	if err != nil {
+	if err := takeName(temporary.Name(), path); err != nil {
 		return fmt.Errorf("a copy of the records: %w", err)
-	}
-	if err := errors.Join(reserved.Close(), os.Rename(temporary.Name(), path)); err != nil {
-		return errors.Join(err, os.Remove(path))
 	}
 	// Not every system can sync a folder; the copy itself is safe by now.
 	_ = flush(filepath.Dir(path))
+	return nil
+}
+
+// takeName gives a whole file its name, and fails where that is taken: a rename would write
+// over a file that came meanwhile.
+func takeName(temporary, path string) error {
+	if err := os.Link(temporary, path); err == nil {
+		_ = os.Remove(temporary) // a second name that is left is cleared away later
+		return nil
+	} else if errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	// Not every system has second names: the name is taken first, by an empty file.
+	reserved, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(reserved.Close(), os.Rename(temporary, path)); err != nil {
+		return errors.Join(err, os.Remove(path))
+	}
 	return nil
 }
 

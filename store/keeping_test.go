@@ -156,16 +156,19 @@ func TestRestoreLooksFirst(t *testing.T) {
 	if bytes.Equal(flipped, data) {
 		t.Fatal("the text to flip a bit of is not there")
 	}
-	for name, bad := range map[string][]byte{"a flipped bit": flipped, "cut off": data[:len(data)/2], "no file of records": []byte("words"), "empty": nil} {
+	for name, bad := range map[string][]byte{"a flipped bit": flipped, "cut off": data[:len(data)/2], "no file of records": []byte("words"), "empty": nil, "missing": nil, "without a record": nothingIn(t)} {
 		path := filepath.Join(t.TempDir(), "bad.db")
 		if err := os.WriteFile(path, bad, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if name == "empty" {
+		if name == "missing" {
 			path += "-that-is-not-there"
 		}
-		if _, err := Restore(ctx, path, db.Path(), nil); err == nil {
-			t.Errorf("%s: restored", name)
+		if _, err := Restore(ctx, path, db.Path(), nil); err == nil || strings.Contains(err.Error(), ".partial") {
+			t.Errorf("%s: told %v", name, err)
+		}
+		if err := CheckFile(ctx, path); err == nil && name != "without a record" {
+			t.Errorf("%s: taken for sound", name)
 		}
 	}
 	if diff := cmp.Diff(want, exported(t, openAt(t, db.Path()))); diff != "" {
@@ -175,6 +178,24 @@ func TestRestoreLooksFirst(t *testing.T) {
 	if err != nil || len(left) > 0 {
 		t.Errorf("left behind: %v, %v", left, err)
 	}
+}
+
+// nothingIn is a sound file in which nothing was ever written down.
+func nothingIn(t *testing.T) []byte {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "new.db")
+	db, err := Open(context.Background(), path, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
 }
 
 // Backups made while others write are each whole: LIMEKEEP_SOAK makes it a hundred.

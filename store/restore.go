@@ -28,7 +28,7 @@ func CheckFile(ctx context.Context, path string) error {
 	if err := copyFile(path, copied); err != nil {
 		return err
 	}
-	return checkCopy(ctx, copied)
+	return ofFile(path, checkCopy(ctx, copied))
 }
 
 func checkCopy(ctx context.Context, path string) error {
@@ -60,7 +60,7 @@ func Restore(ctx context.Context, backup, path string, log *slog.Logger) (kept s
 		return "", err
 	}
 	if err := renew(ctx, temporary, log); err != nil {
-		return "", fmt.Errorf("the backup %s, and nothing was changed: %w", backup, err)
+		return "", fmt.Errorf("nothing was changed: %w", ofFile(backup, err))
 	}
 	if exists(path) {
 		if err := alone(ctx, path); err != nil {
@@ -79,6 +79,23 @@ func Restore(ctx context.Context, backup, path string, log *slog.Logger) (kept s
 	}
 	_ = flush(filepath.Dir(path))
 	return kept, nil
+}
+
+// ofFile makes an error about a copy one about the file that it was made of, which is the
+// one that people know.
+func ofFile(path string, err error) error {
+	var file *FileError
+	var damage *DamageError
+	var fault *FaultError
+	switch {
+	case errors.As(err, &file):
+		return &FileError{Path: path, Why: file.Why, Err: file.Err}
+	case errors.As(err, &damage):
+		return &DamageError{Path: path, Found: damage.Found}
+	case errors.As(err, &fault):
+		return &FaultError{Path: path, Why: fault.Why, Err: fault.Err}
+	}
+	return err
 }
 
 // putAside gives a file a second name, under which it stays when another takes its place:
@@ -103,7 +120,7 @@ func renew(ctx context.Context, path string, log *slog.Logger) error {
 	if err != nil {
 		return err
 	}
-	err = db.Check(ctx)
+	err = errors.Join(db.Check(ctx), db.notEmpty(ctx))
 	if err == nil {
 		err = db.inWrite(ctx, func(tx *sql.Tx) error {
 			for _, table := range []string{"session", "setup_link", "todo_object", "todo_collection"} {
@@ -115,6 +132,16 @@ func renew(ctx context.Context, path string, log *slog.Logger) error {
 		})
 	}
 	return errors.Join(err, db.Close(), flush(path))
+}
+
+// notEmpty refuses a file without a record: no place was ever set up in it, so that it is
+// the backup of nothing, and what it would replace is worth more.
+func (db *DB) notEmpty(ctx context.Context) error {
+	version, err := db.Version(ctx)
+	if err == nil && version == 0 {
+		err = &FileError{Path: db.path, Why: "it holds no record; give the path of a backup of yours", Err: ErrNotOurs}
+	}
+	return err
 }
 
 // alone sees that nobody else has a file open, and brings all that is in the log beside
@@ -144,8 +171,13 @@ func copyFile(from, to string) error {
 		return err
 	}
 	defer source.Close()
-	if info, err := source.Stat(); err != nil || !info.Mode().IsRegular() {
-		return errors.Join(err, &FileError{Path: from, Why: "it is not a regular file", Err: ErrNotOurs})
+	switch info, err := source.Stat(); {
+	case err != nil:
+		return err
+	case !info.Mode().IsRegular():
+		return &FileError{Path: from, Why: "it is not a regular file", Err: ErrNotOurs}
+	case info.Size() == 0: // which would open as a new file
+		return &FileError{Path: from, Why: "it is empty: a copy that was never finished; give the path of another", Err: ErrNotOurs}
 	}
 	target, err := os.OpenFile(to, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
 	if err != nil {

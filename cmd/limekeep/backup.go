@@ -102,8 +102,15 @@ func copyAndLook(ctx context.Context, db *store.DB, path string) error {
 	return nil
 }
 
-// ownBackup is what the copies in a folder are called: nothing else there is touched.
-var ownBackup = regexp.MustCompile(`^limekeep-\d{8}-\d{6}\.db$`)
+// ownBackup is what the copies in a folder are called, ownPartial those that were never
+// finished: nothing else there is touched.
+var (
+	ownBackup  = regexp.MustCompile(`^limekeep-\d{8}-\d{6}\.db$`)
+	ownPartial = regexp.MustCompile(`^limekeep-\d{8}-\d{6}\.db\.\d+\.partial$`)
+)
+
+// partialLasts is how old a copy is that nobody is at work on any more (assumption).
+const partialLasts = time.Hour
 
 // rotate takes the oldest copies in the folder away, and returns how many.
 func (b backups) rotate() (int, error) {
@@ -113,8 +120,14 @@ func (b backups) rotate() (int, error) {
 	}
 	var names []string
 	for _, e := range entries {
-		if e.Type().IsRegular() && ownBackup.MatchString(e.Name()) {
+		switch {
+		case !e.Type().IsRegular():
+		case ownBackup.MatchString(e.Name()):
 			names = append(names, e.Name())
+		case ownPartial.MatchString(e.Name()):
+			if info, err := e.Info(); err == nil && b.now().Sub(info.ModTime()) > partialLasts {
+				_ = os.Remove(filepath.Join(b.target, e.Name())) // looked at again the next time
+			}
 		}
 	}
 	slices.Sort(names) // by time

@@ -90,9 +90,6 @@ func TestKilledCommandsLoseNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, path := range copies {
-		if info, err := os.Stat(path); err == nil && info.Size() == 0 && strings.HasSuffix(path, ".db") {
-			continue // its name was taken, and nothing is in it: no backup takes it for one
-		}
 		if err := store.CheckFile(t.Context(), path); err != nil {
 			t.Errorf("%s: %v", path, err)
 		}
