@@ -12,7 +12,7 @@ import (
 	"github.com/pressly/goose/v3"
 )
 
-//go:embed migrations/*.sql
+//go:embed migrations/sqlite/*.sql
 var migrationFiles embed.FS
 
 // migrationTries is how often a migration that fails is tried: one that met
@@ -21,7 +21,7 @@ const migrationTries = 5
 
 // migrations are the steps that lead from an empty file to the schema of today.
 func migrations() fs.FS {
-	steps, err := fs.Sub(migrationFiles, "migrations")
+	steps, err := fs.Sub(migrationFiles, "migrations/sqlite")
 	if err != nil {
 		panic(err) // the folder is in the program
 	}
