@@ -31,6 +31,11 @@ type Records interface {
 	// any place, whoever writes it.
 	Version(ctx context.Context) (int64, error)
 
+	// VersionOf is Version of one place: it grows with every record of the place,
+	// whoever writes it, and with none of another; 0 for a place without records. It
+	// is the number of the last of them.
+	VersionOf(ctx context.Context, place string) (int64, error)
+
 	// Append keeps all of the entries or none, and gives their ids. The ids in
 	// the entries themselves are not looked at.
 	Append(ctx context.Context, entries ...record.Entry) ([]int64, error)
@@ -100,3 +105,15 @@ func (r *UseResult) Note(kept, given record.UseRow) {
 
 // ErrPreview ends a sequence of rows that is not to be kept.
 var ErrPreview = errors.New("a preview: nothing was written")
+
+// OfPlace returns the records as who looks after one place sees them: their version is
+// that of the place, so that nothing that is written down of another makes it stale.
+func OfPlace(records Records, place string) Records { return ofPlace{records, place} }
+
+type ofPlace struct {
+	Records
+	place string
+}
+
+// Version returns the version of the place.
+func (o ofPlace) Version(ctx context.Context) (int64, error) { return o.VersionOf(ctx, o.place) }

@@ -100,6 +100,13 @@ func (db *DB) Version(ctx context.Context) (int64, error) {
 	return version, db.inWords(err)
 }
 
+// VersionOf tells apart what the records of one place hold, as Version does.
+func (db *DB) VersionOf(ctx context.Context, place string) (int64, error) {
+	var version int64
+	err := db.read.QueryRowContext(ctx, `SELECT coalesce(max(id), 0) FROM record WHERE place = ?`, place).Scan(&version)
+	return version, db.inWords(err)
+}
+
 // dayText is the date as the record table has it; what no year of four digits
 // can show is put at the end of those that can.
 func dayText(d record.Date) string {

@@ -87,10 +87,28 @@ func (p *Publisher) publish(ctx context.Context, m schedule.Moment) (Issue, erro
 		return issue, err
 	}
 	issue.Wrote = true
-	if id == issue.Version+1 {
-		issue.Version = id // nothing else was written down since
+	alone, err := p.alone(ctx, issue, id)
+	if err != nil {
+		return issue, err
+	}
+	if alone {
+		issue.Version = id
 	}
 	return issue, nil
+}
+
+// alone reports whether nothing but the publication was written down at its place since
+// the records were read that it tells of. What is written of another place lies between.
+func (p *Publisher) alone(ctx context.Context, issue Issue, id int64) (bool, error) {
+	if id == issue.Version+1 {
+		return true, nil
+	}
+	alone := true
+	err := p.Days.Records.History(ctx, issue.Agenda.Place, issue.Version, func(e record.Entry) error {
+		alone = alone && e.ID == id
+		return nil
+	})
+	return alone, err
 }
 
 // publication makes the record of an agenda that goes out, and stamps what

@@ -82,3 +82,25 @@ func TestPublishFollowsOnTheLast(t *testing.T) {
 		}
 	}
 }
+
+// What is written down of another place while a publication is made is no news to it:
+// it tells of the newest version of its own place.
+func TestPublicationBesideAnotherPlace(t *testing.T) {
+	ctx := context.Background()
+	d, records := sample.SetUp(t, sample.Lever())
+	place := d.Day(t, at).Place.ID
+	h := &hurried{Records: records, times: 1}
+	h.between = func() {
+		if _, err := records.Append(ctx, record.Entry{Place: "elsewhere", Effective: today, Entered: d.Now(), Body: record.Service{Task: "backflush"}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	d.Records = schedule.OfPlace(h, place)
+	issue, err := d.Publisher.Publish(ctx, at)
+	if err != nil || !issue.Wrote {
+		t.Fatalf("wrote %t, %v", issue.Wrote, err)
+	}
+	if now, _ := records.VersionOf(ctx, place); issue.Version != now {
+		t.Errorf("it tells of version %d; the place is at %d", issue.Version, now)
+	}
+}

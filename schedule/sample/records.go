@@ -146,6 +146,19 @@ func (m *Records) Version(context.Context) (int64, error) {
 	return int64(len(m.Entries)), m.Fails
 }
 
+// VersionOf returns the version of a place.
+func (m *Records) VersionOf(_ context.Context, place string) (int64, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	version := int64(0)
+	for _, e := range m.Entries {
+		if e.Place == place {
+			version = max(version, e.ID)
+		}
+	}
+	return version, m.Fails
+}
+
 // AppendAfter keeps a publication that follows on another.
 func (m *Records) AppendAfter(ctx context.Context, last int64, entry record.Entry) (int64, error) {
 	m.mu.Lock()
