@@ -43,7 +43,7 @@ const pages = {
   index: "/", task: `/tasks/${task}`, water: "/water/new", history: "/history", calendar: "/calendar", use: "/use", plan: "/plan",
   waters: "/water", compare: "/water/compare", equipment: "/equipment", machine: "/equipment/machine", vessel: "/equipment/machine/steam",
   grinder: "/equipment/hand-grinder", "what was done": "/record", label: "/record/machine", labels: "/labels", score: "/score", about: "/about",
-  dates: "/dates", setup: "/setup", "sitting on paper": "/print/sitting", "plan on paper": "/print/plan", report: "/print/report/machine",
+  dates: "/dates", setup: "/setup", settings: "/settings", change: "/settings/equipment/machine", retire: "/settings/equipment/machine/retire", "sitting on paper": "/print/sitting", "plan on paper": "/print/plan", report: "/print/report/machine",
 };
 const seen = { browser: browser.version(), windows: [], looks: [], walks: [], tasks: [], codes: [], jobs: [], repeats: [], foreign: [], axe: [], seconds: {} };
 

@@ -83,11 +83,12 @@ type SentAs struct {
 // entry is only tentative and for the whole day.
 const tentativeDays = 60
 
-// Of returns what goes to the calendar of a place; with routine, each round
-// of the routine as one entry that recurs. What the last publication did not hold yet
+// Of returns what goes to the calendar of a place; with routine, or where the place
+// wants it so, each round of the routine as one entry that recurs. What the last publication did not hold yet
 // stands with the start of today.
 func Of(f *day.Forecast, routine bool) Agenda {
 	d, zone := f.Day, f.Day.Zone
+	routine = routine || d.Place.RoutineWish().InCalendar
 	a := Agenda{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Zone: zone, Today: d.Today, alarms: d.Place.Reminders(), Grouped: !d.Place.SingleEntries}
 	for _, e := range d.Book.Equipment() {
 		a.Equipment = append(a.Equipment, day.EquipmentInfo{Equipment: e.ID, Name: e.Title()})
@@ -219,7 +220,11 @@ func (a *Agenda) addRoutine(round plan.Routine, dues map[string]day.Due, publish
 		e.Due.Title = fmt.Sprintf("Routine of every %d days", round.EveryDays)
 	}
 	if was, ok := published[e.UID]; ok {
-		e.Start = record.DateOf(was.Start).In(a.Zone)
+		on := record.DateOf(was.Start)
+		if round.Wished && on.Weekday() != round.From.Weekday() {
+			on = round.From // the owner wants it on another day
+		}
+		e.Start = on.In(a.Zone)
 	}
 	first, every := record.DateOf(e.Start), record.Date(round.EveryDays)
 	after := func(day record.Date) record.Date { // the next day of the round after a day

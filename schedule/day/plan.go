@@ -162,6 +162,9 @@ func (f *Forecast) wholePlan() PlanInfo {
 	info.Orders = append(info.Orders, f.Orders()...)
 	for _, r := range f.plan.Routine {
 		round := RoundInfo{EveryDays: r.EveryDays, From: r.From, Minutes: r.Minutes, Tasks: r.Tasks, Covered: r.Covered, Says: say.Round(r)}
+		if most := f.Day.Place.RoutineWish().Minutes; most > 0 && r.Minutes > most {
+			round.Says += say.RoundTooLong(r, most)
+		}
 		round.Titles = f.roundTitles(r)
 		info.Rounds = append(info.Rounds, round)
 	}
@@ -170,6 +173,9 @@ func (f *Forecast) wholePlan() PlanInfo {
 	}
 	_, published := f.Day.Book.LastPublication()
 	info.Why = say.Plan(f.request, f.plan, published)
+	if money := say.PlanInMoney(f.plan, f.Day.Place.Costs()); money != "" {
+		info.Why = append(info.Why, money)
+	}
 	return info
 }
 

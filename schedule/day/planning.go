@@ -34,6 +34,9 @@ func (f *Forecast) arrange(ctx context.Context) error {
 		Today: today, Until: until + 1, Prices: plan.UsualPrices(), Effort: f.Day.key.effort,
 		CatchUpMinutes: f.Day.Place.CatchUpMinutes, Machines: map[string]plan.Machine{},
 	}
+	if wished, ok := f.Day.Place.RoutineWish().Weekday.Day(); ok {
+		request.RoutineDay = &wished
+	}
 	for _, e := range f.Day.Book.Equipment() {
 		if e.Machine != nil {
 			request.Machines[e.ID] = plan.MachineOf(e.Machine)

@@ -35,6 +35,7 @@ type ScaleCost struct {
 	WarmUpsAYear float64            `json:"warm_ups_a_year"`
 	KJEach       figure.Percentiles `json:"kj_each_warm_up"`
 	KWhAYear     figure.Percentiles `json:"kwh_a_year"`
+	Money        string             `json:"money_a_year,omitempty"` // the likely kilowatt-hours at the owner's price; empty where none is known
 }
 
 // kJPerKWh is what a kilowatt-hour is in kilojoules.
@@ -89,5 +90,8 @@ func (f *Forecast) scaleCost(machine string, s *wear.VesselScale) *ScaleCost {
 	c.KJEach = figure.Percentiles{Low: per(s.WarmUpSeconds.Low), Likely: per(s.WarmUpSeconds.Likely), High: per(s.WarmUpSeconds.High)}
 	a := c.WarmUpsAYear / kJPerKWh
 	c.KWhAYear = figure.Percentiles{Low: a * c.KJEach.Low, Likely: a * c.KJEach.Likely, High: a * c.KJEach.High}
+	if costs := f.Day.Place.Costs(); costs.KilowattHour > 0 {
+		c.Money = costs.Money(costs.KilowattHour * c.KWhAYear.Likely)
+	}
 	return c
 }

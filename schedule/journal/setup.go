@@ -19,6 +19,8 @@ type Changed struct {
 	Added   []string `json:"added"`
 	Changed []string `json:"changed"`
 	Retired []string `json:"retired"`
+
+	Records []int64 `json:"-"` // numbers of the records that say so
 }
 
 // Nothing tells whether the setup said only what was known already.
@@ -94,7 +96,7 @@ func (j *Journal) SetUp(ctx context.Context, today record.Date, s schedule.Setup
 	if len(entries) == 0 {
 		return changed, nil
 	}
-	_, err = j.Days.Records.Append(ctx, entries...)
+	changed.Records, err = j.Days.Records.Append(ctx, entries...)
 	return changed, err
 }
 

@@ -14,6 +14,7 @@ type Routine struct {
 	Minutes   float64     // that the whole takes
 	Tasks     []string
 	Covered   []string // tasks that are done with others of the round, and need no doing of their own
+	Wished    bool     // the owner chose the day
 }
 
 // RoutineDays is the longest likely life, in days, of a part made fresh today
@@ -51,7 +52,7 @@ func (t *Task) roundOf(today record.Date) int {
 func (r *Request) routine(tasks []Task) []Routine {
 	var all []Routine
 	for _, every := range slices.Backward(rounds) {
-		round := Routine{EveryDays: every, From: r.routineDay(every)}
+		round := Routine{EveryDays: every, From: r.routineDay(every), Wished: every == daysOfAWeek && r.RoutineDay != nil}
 		hands, longest := 0.0, 0.0 // while one group soaks, the next is worked on
 		for i := range tasks {
 			t := &tasks[i]
@@ -86,7 +87,8 @@ func (r *Request) roundCovering(tasks []Task, t *Task) (every int, ok bool) {
 }
 
 // routineDay gives a day for a round: of a weekly one the weekday that lies
-// farthest from those of the slots, so that it is in nobody's way.
+// farthest from those of the slots, so that it is in nobody's way, unless the owner
+// chose one.
 func (r *Request) routineDay(every int) record.Date {
 	if every == 1 {
 		return r.Today
@@ -94,6 +96,9 @@ func (r *Request) routineDay(every int) record.Date {
 	if every < daysOfAWeek { // counted from a fixed day, so that it is the same day tomorrow
 		e := record.Date(every)
 		return r.Today + (e-r.Today%e)%e
+	}
+	if r.RoutineDay != nil {
+		return r.Today + record.Date((int(*r.RoutineDay)-int(r.Today.Weekday())+daysOfAWeek)%daysOfAWeek)
 	}
 	best, far := record.Date(0), -1
 	for day := range record.Date(daysOfAWeek) {

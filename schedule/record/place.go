@@ -27,6 +27,9 @@ type Place struct {
 	// DoneDays is for how many days the calendar keeps what was done: 0 to 3,660;
 	// UsualDoneDays where nil.
 	DoneDays *float64 `json:"done_days,omitempty"`
+
+	Routine *RoutineWishes `json:"routine,omitempty"` // nil where nothing is wished
+	Prices  *Prices        `json:"prices,omitempty"`  // nil where nothing is answered in money
 }
 
 // PreferredTime is a time of the week at which the owner would do the work,
@@ -56,6 +59,8 @@ func (p Place) Validate() error {
 		optional("catch_up_minutes", p.CatchUpMinutes, 30, 3000, "minutes a week"),
 		within("alarms", p.Reminders().Validate()),
 		between("done_days", float64(p.DaysDone()), 0, 3660, "days"),
+		within("routine", p.RoutineWish().Validate()),
+		within("prices", p.Costs().Validate()),
 	)
 }
 

@@ -65,6 +65,23 @@ func Plan(asked *plan.Request, p plan.Plan, published bool) []string {
 	return says
 }
 
+// PlanInMoney says what a plan comes to at the owner's price of an hour; empty where
+// none is known.
+func PlanInMoney(p plan.Plan, costs record.Prices) string {
+	if costs.Hour <= 0 {
+		return ""
+	}
+	of := func(minutes float64) string { return costs.Money(costs.Hour * minutes / 60) }
+	return fmt.Sprintf("At %s an hour of your time that is %s for sittings, %s for states, %s for lateness and %s for life given up.",
+		costs.Money(costs.Hour), of(p.Open), of(p.States), of(p.Harm), of(p.Waste))
+}
+
+// RoundTooLong goes on what is said of a round that takes longer than the owner has for
+// it.
+func RoundTooLong(r plan.Routine, most float64) string {
+	return fmt.Sprintf(", %.0f more than you have for it", math.Ceil(r.Minutes-most))
+}
+
 // NoSitting says that a task has no place in a plan that ends on a day.
 func NoSitting(until record.Date) string {
 	return fmt.Sprintf("It has no sitting up to %s.", until.Long())

@@ -34,6 +34,8 @@ func TestGoldenPages(t *testing.T) {
 		"machine.html":  "/equipment/bench",
 		"line.html":     "/water",
 		"vessel.html":   "/equipment/bench/steam",
+		"settings.html": "/settings",
+		"change.html":   "/settings/equipment/bench",
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, body := ask(t, h, get(path))

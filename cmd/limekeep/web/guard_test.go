@@ -24,7 +24,7 @@ func TestEveryAnswerIsStrict(t *testing.T) {
 	misdirected := get("/")
 	misdirected.Host = "elsewhere.example"
 	for _, r := range []*http.Request{
-		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/plan"), get("/use"), get("/score"), get("/history"), get("/history/6/take-back"), get("/calendar"), get("/equipment"), get("/equipment/bench"), get("/equipment/bench/steam"), get("/water"), get("/static/water.js"), get("/calendar/wrong/limekeep.ics"),
+		get("/"), get("/tasks/bench/descale/brew"), get("/tasks/none"), get("/water/new"), get("/plan"), get("/use"), get("/score"), get("/history"), get("/history/6/take-back"), get("/calendar"), get("/equipment"), get("/equipment/bench"), get("/equipment/bench/steam"), get("/water"), get("/settings"), get("/settings/equipment/bench"), get("/static/water.js"), get("/calendar/wrong/limekeep.ics"),
 		get("/api/due"), get("/static/style.css"), get("/static/icon.svg"), get("/nowhere"), post("/water", url.Values{}), foreign, misdirected,
 	} {
 		answer, _ := ask(t, h, r)
@@ -68,7 +68,7 @@ func TestCalendarIsNoPage(t *testing.T) {
 func TestPagesHoldNothingInline(t *testing.T) {
 	desk, _ := readKitchen(t)
 	h := open(desk, withApps(twoApps()))
-	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/score", "/history", "/history/6/take-back", "/calendar", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/bench/steam", "/water", "/water/compare", "/print/sitting", "/labels", "/record/bench"} {
+	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/score", "/history", "/history/6/take-back", "/calendar", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/bench/steam", "/water", "/water/compare", "/print/sitting", "/labels", "/record/bench", "/settings", "/settings/equipment/bench"} {
 		_, body := ask(t, h, get(path))
 		// The program's own scripts come as files.
 		body = withoutOwnScripts(body)

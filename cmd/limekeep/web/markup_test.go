@@ -83,7 +83,7 @@ func TestPagesHoldTogether(t *testing.T) {
 	h := open(desk, withApps(twoApps()))
 	bodies := map[string]string{}
 	takeBack := "/history/" + serviceOf(t, records) + "/take-back"
-	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/tap/water-test", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/score", "/history", takeBack, "/calendar", "/about", "/history?kind=service", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/bench/steam", "/equipment/bench/brew", "/water", "/water/compare", "/water/compare?bypass=x&price=y", "/water/compare?bypass=", "/nowhere", "/print/sitting", "/print/plan", "/print/report/bench", "/labels", "/record/bench", "/record/tap"} {
+	for _, path := range []string{"/", "/tasks/bench/descale/brew", "/tasks/tap/water-test", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/score", "/history", takeBack, "/calendar", "/about", "/history?kind=service", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/bench/steam", "/equipment/bench/brew", "/water", "/water/compare", "/water/compare?bypass=x&price=y", "/water/compare?bypass=", "/nowhere", "/print/sitting", "/print/plan", "/print/report/bench", "/labels", "/record/bench", "/record/tap", "/settings", "/settings/equipment/bench", "/settings/equipment/grinder", "/settings/equipment/tap", "/settings/equipment/tap/retire"} {
 		_, bodies[path] = ask(t, h, get(path))
 	}
 	_, bodies["a service refused"] = ask(t, h, post("/tasks/bench/descale/brew/done", url.Values{"date": {"x"}, "grams": {"x"}}))
@@ -96,6 +96,9 @@ func TestPagesHoldTogether(t *testing.T) {
 	}
 	_, bodies["a day kept free refused"] = ask(t, h, post("/plan/block", url.Values{"block-from": {"x"}}))
 	_, bodies["stock refused"] = ask(t, h, post("/plan/stock", url.Values{"stock-number": {"x"}}))
+	_, bodies["times refused"] = ask(t, h, post("/settings/times", url.Values{"times-0-days": {"SAT"}, "times-0-clock": {"x"}}))
+	_, bodies["a machine refused"] = ask(t, h, post("/settings/equipment/bench", url.Values{"vessels-0-litres": {"x"}, "timer-0-days": {"SAT"}}))
+	_, bodies["a line kept"] = ask(t, h, post("/settings/equipment/tap/retire", url.Values{}))
 	for name, body := range sittingBodies(t) {
 		bodies[name] = body
 	}

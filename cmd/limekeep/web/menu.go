@@ -10,6 +10,7 @@ var (
 	}
 	more = []menuEntry{
 		{calendarPath, "Calendar and apps"},
+		{settingsPath, "Settings"},
 		{readerPath, "Dates and numbers"},
 		{aboutPath, "About and safety"},
 	}

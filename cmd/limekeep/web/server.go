@@ -123,6 +123,8 @@ func (s *Server) Handler() http.Handler {
 		calendarPages{h},
 		equipmentPages{h},
 		aboutPages{h},
+		settingsPages{h},
+		changePages{h},
 		readerPages{h},
 		signInPages{h},
 		setupPages{h},

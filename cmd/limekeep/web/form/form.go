@@ -17,6 +17,7 @@ type Form struct {
 	Action  string // address that it is sent to
 	Token   string // by which it is taken once; empty where it may be taken again
 	Button  string // what its button says
+	File    bool   // it brings a file
 	Asks    bool   // it asks and writes nothing down: what is filled in stands in the address
 	Quiet   bool   // its button is not the first thing to do on the page
 	Fields  []Field
@@ -32,7 +33,7 @@ type Field struct {
 	Value    string // as filled in
 	Choices  []Choice
 	Groups   []ChoiceGroup // choices under headings
-	Row      []Field       // inputs side by side
+	Row      []Field       // inputs side by side, or of a section
 	Column   string        // of a row that the input stands in
 	Folded   bool          // it is one of those that few fill in
 	Required bool
@@ -73,7 +74,11 @@ const (
 	ChoiceInput InputKind = "choice"
 	BoxInput    InputKind = "box" // to be ticked
 	FixedInput  InputKind = "fixed"
+	TimeInput   InputKind = "time" // of day
+	FileInput   InputKind = "file"
 	RowInput    InputKind = "row" // of several inputs
+
+	SectionInput InputKind = "section" // inputs under a heading, folded away where few need them
 )
 
 // NoteField is the field that most forms end with.
@@ -85,40 +90,60 @@ func NoteField(name string) Field {
 // show the first.
 func (f Field) Chosen(c Choice) bool { return f.Value != "" && c.Value == f.Value }
 
-// inputs returns the inputs of the form, those in rows included.
-func (s *Form) inputs() iter.Seq[*Field] {
-	return func(yield func(*Field) bool) {
-		for i := range s.Fields {
-			f := &s.Fields[i]
-			if f.Kind != RowInput && !yield(f) {
-				return
-			}
-			for k := range f.Row {
-				if !yield(&f.Row[k]) {
-					return
-				}
-			}
+// Inputs returns the inputs of the form, those in rows and sections included.
+func (s *Form) Inputs() iter.Seq[*Field] {
+	return func(yield func(*Field) bool) { inputsOf(s.Fields, yield) }
+}
+
+// inputsOf yields the inputs of fields, and reports whether to go on.
+func inputsOf(fields []Field, yield func(*Field) bool) bool {
+	for i := range fields {
+		f := &fields[i]
+		if f.Kind != RowInput && f.Kind != SectionInput && !yield(f) {
+			return false
+		}
+		if !inputsOf(f.Row, yield) {
+			return false
 		}
 	}
+	return true
+}
+
+// Open reports whether a section is to be seen at once: it is not folded, or something
+// in it is wrong.
+func (f Field) Open() bool {
+	wrong := false
+	inputsOf(f.Row, func(in *Field) bool {
+		wrong = in.Problem != ""
+		return !wrong
+	})
+	return !f.Folded || wrong
 }
 
 // Fill puts what was sent into the fields. The token stays the one it came with,
 // so that the same form sent from either page is the same.
 func (s *Form) Fill(sent url.Values) {
 	s.Token = cmp.Or(sent.Get(TokenInput), s.Token)
-	for f := range s.inputs() {
+	for f := range s.Inputs() {
 		f.Value = sent.Get(f.Name)
 	}
 }
 
 // Find returns the input with a name; nil where the form has none.
 func (s *Form) Find(name string) *Field {
-	for f := range s.inputs() {
+	for f := range s.Inputs() {
 		if f.Name == name {
 			return f
 		}
 	}
 	return nil
+}
+
+// Call gives an input another name by which errors of the rooms call it.
+func (s *Form) Call(name, about string) {
+	if f := s.Find(name); f != nil {
+		f.About = append(f.About, about)
+	}
 }
 
 // Text returns what was written into a field, empty for one that is not there.
@@ -194,7 +219,7 @@ func (s Form) Problems() Problems {
 	if s.Problem != "" {
 		all[""] = s.Problem
 	}
-	for f := range s.inputs() {
+	for f := range s.Inputs() {
 		if f.Problem != "" {
 			all[f.Name] = f.Problem
 		}
@@ -202,9 +227,16 @@ func (s Form) Problems() Problems {
 	return all
 }
 
-// Blame puts an error of the journal beside the field it is about; what is about
-// none of them is said of the whole.
+// Blame puts an error of the journal beside the field it is about, and each of several
+// mistakes beside its own; what is about none of them is said of the whole.
 func (s *Form) Blame(err error) {
+	var several record.MistakesError
+	if errors.As(err, &several) {
+		for _, wrong := range several {
+			s.Blame(wrong)
+		}
+		return
+	}
 	var wrong *record.FieldError
 	var unknown *record.UnknownError
 	about := ""
@@ -214,7 +246,7 @@ func (s *Form) Blame(err error) {
 	case errors.As(err, &unknown):
 		about = unknown.What
 	}
-	for f := range s.inputs() {
+	for f := range s.Inputs() {
 		if about != "" && slices.Contains(f.About, about) {
 			s.Wrong(f.Name, f.named(err))
 			return
