@@ -35,8 +35,11 @@ func copyInto(ctx context.Context, source *sql.DB, path string) (err error) {
 	}
 	// SQLite takes an empty file as it takes none, and this one is its owner's alone.
 	temporary, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+".*.partial")
+	if of := new(fs.PathError); errors.As(err, &of) {
+		return &fs.PathError{Op: "write a copy of the records to", Path: path, Err: of.Err} // by the name that was asked for
+	}
 	if err != nil {
-		return fmt.Errorf("a copy of the records: %w", err)
+		return err
 	}
 	defer func() {
 		if err != nil {

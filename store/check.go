@@ -34,7 +34,7 @@ func (db *DB) CheckQuick(ctx context.Context) error {
 	c := &checking{}
 	err := db.inRead(ctx, func(tx *sql.Tx) error { return c.lines(ctx, tx, fmt.Sprintf("PRAGMA quick_check(%d)", mostFound)) })
 	if err != nil && ctx.Err() == nil {
-		c.found(err.Error())
+		c.foundError(db.path, err)
 		err = nil
 	}
 	if len(c.faults) > 0 {
@@ -51,13 +51,13 @@ func (db *DB) CheckQuick(ctx context.Context) error {
 func (db *DB) Check(ctx context.Context) error {
 	c := &checking{}
 	err := db.inRead(ctx, func(tx *sql.Tx) error {
-		for _, look := range []func(context.Context, *sql.Tx) error{c.pages, c.pointers, c.bodies, c.sums, c.use} {
+		for _, look := range []func(context.Context, *sql.Tx) error{c.pages, c.form, c.pointers, c.bodies, c.sums, c.use} {
 			if err := look(ctx, tx); err != nil {
 				if ctx.Err() != nil {
 					return err
 				}
 				// A file so torn that it cannot even be asked.
-				c.found(err.Error())
+				c.foundError(db.path, err)
 			}
 		}
 		return nil
@@ -66,7 +66,7 @@ func (db *DB) Check(ctx context.Context) error {
 	case err != nil && ctx.Err() != nil:
 		return err
 	case err != nil && len(c.faults) == 0: // else ending the transaction failed for the same reason
-		c.found(err.Error())
+		c.foundError(db.path, err)
 	}
 	if len(c.faults) > 0 {
 		return &DamageError{Path: db.path, Found: c.faults}
@@ -83,22 +83,38 @@ func (c *checking) found(fault string) {
 	}
 }
 
+// foundError is found with an error of the database, in our words.
+func (c *checking) foundError(path string, err error) {
+	var told *FaultError
+	if errors.As(inWords(path, err), &told) {
+		c.found(told.Why)
+		return
+	}
+	c.found(err.Error())
+}
+
 func (c *checking) pages(ctx context.Context, tx *sql.Tx) error {
 	return c.lines(ctx, tx, fmt.Sprintf("PRAGMA integrity_check(%d)", mostFound))
 }
 
-// lines gathers what SQLite says of its pages.
+// lines counts what SQLite says of its pages: its words are for those who know how it keeps
+// them.
 func (c *checking) lines(ctx context.Context, tx *sql.Tx, pragma string) error {
-	return each(ctx, tx, func(rows *sql.Rows) error {
+	faults := 0
+	err := each(ctx, tx, func(rows *sql.Rows) error {
 		var line string
 		if err := rows.Scan(&line); err != nil {
 			return err
 		}
 		if line != "ok" {
-			c.found(line)
+			faults++
 		}
 		return nil
 	}, pragma)
+	if faults > 0 {
+		c.found(fmt.Sprintf("the pages of the file are not whole: at least %d faults", faults))
+	}
+	return err
 }
 
 func (c *checking) pointers(ctx context.Context, tx *sql.Tx) error {

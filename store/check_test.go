@@ -24,6 +24,8 @@ func TestCheckFinds(t *testing.T) {
 		{"a lost row", []string{"DROP TRIGGER drawn_no_delete", "DELETE FROM drawn WHERE minute = 481"}, "is a batch of 3 rows of use and has 2"},
 		{"a changed row", []string{"DROP TRIGGER drawn_no_update", "UPDATE drawn SET shots = 9 WHERE minute = 481"}, "daily sums of record 2"},
 		{"a changed body", []string{"DROP TRIGGER record_no_update", `UPDATE record SET body = '{"task": []}' WHERE id = 1`}, "record 1: "},
+		{"a flipped bit in the form of a table", []string{"ALTER TABLE record RENAME COLUMN source TO sourcg"}, "column source of record is not there"},
+		{"a watch that is gone", []string{"DROP TRIGGER record_no_update"}, "trigger record_no_update is not there"},
 		{"a body that is no JSON", []string{"DROP TRIGGER record_no_update", "PRAGMA ignore_check_constraints = 1",
 			"UPDATE record SET body = 'x' WHERE id = 1"}, "record 1: "},
 	} {
@@ -47,6 +49,9 @@ func TestCheckFinds(t *testing.T) {
 			var damage *DamageError
 			if !errors.Is(err, ErrDamaged) || !errors.As(err, &damage) || damage.Path != db.Path() {
 				t.Fatalf("error %v, want one that matches ErrDamaged", err)
+			}
+			if strings.Contains(err.Error(), "SQL") || strings.Contains(err.Error(), "(1)") {
+				t.Errorf("in words of the database: %v", err)
 			}
 			if !strings.Contains(strings.Join(damage.Found, "\n"), test.want) {
 				t.Errorf("found %q, want %q", damage.Found, test.want)

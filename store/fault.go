@@ -27,10 +27,13 @@ var faults = map[int]string{
 	sqlite3.SQLITE_LOCKED:   "another program has been writing to them for more than five seconds; try again, or stop it",
 	sqlite3.SQLITE_READONLY: "they may only be read: give yourself the right to write the file and its folder",
 	sqlite3.SQLITE_PERM:     "they may not be opened: give yourself the right to read and write the file and its folder",
-	sqlite3.SQLITE_CANTOPEN: "they cannot be opened: see that the folder is there and that you may write in it",
+	sqlite3.SQLITE_CANTOPEN: "they cannot be opened: see that the folder is there, and that you may read and write the file and its folder",
 	sqlite3.SQLITE_IOERR:    "the disk failed while they were read or written: see to the disk, then have all of them checked",
 	sqlite3.SQLITE_FULL:     "the disk is full and nothing was written: make room and try again",
 	sqlite3.SQLITE_CORRUPT:  "they are damaged: keep the file aside and restore a backup",
+	sqlite3.SQLITE_NOMEM:    "the computer has no memory left: close other programs and try again",
+	sqlite3.SQLITE_TOOBIG:   "something is larger than they can hold: nothing was written",
+	sqlite3.SQLITE_ERROR:    "they do not have the form that they should, and are damaged: keep the file aside and restore a backup",
 	sqlite3.SQLITE_NOTADB:   "they are damaged from the first byte on: keep the file aside and restore a backup",
 }
 
@@ -43,10 +46,11 @@ func inWords(path string, err error) error {
 	if err == nil || errors.As(err, &told) || !errors.As(err, &failure) {
 		return err
 	}
-	if why, ok := faults[failure.Code()&0xff]; ok {
-		return &FaultError{Path: path, Why: why, Err: err}
+	why, ok := faults[failure.Code()&0xff]
+	if !ok {
+		why = fmt.Sprintf("the database refused what was asked of it (reason %d): have all of them checked, and restore a backup if they are damaged", failure.Code())
 	}
-	return err
+	return &FaultError{Path: path, Why: why, Err: err}
 }
 
 // busy reports whether another connection was in the way.

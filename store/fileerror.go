@@ -41,14 +41,13 @@ func (e *FileError) Unwrap() error { return e.Err }
 // would drop the locks that another connection of the process has on it; with
 // "immutable" SQLite takes no lock, and leaves alone logs beside the file.
 func inspect(ctx context.Context, path string, known fs.FS) error {
-	db, err := sql.Open("sqlite", address(path, "mode=ro", "immutable=1"))
-	if err != nil {
-		return err
-	}
-	defer db.Close()
-	var id, version int64
-	err = db.QueryRowContext(ctx, "SELECT application_id, user_version FROM pragma_application_id, pragma_user_version").Scan(&id, &version)
+	id, version, err := header(ctx, path, "immutable=1")
 	var failure *sqlite.Error
+	if errors.As(err, &failure) && failure.Code()&0xff == sqlite3.SQLITE_CORRUPT {
+		// The log is just being brought into the file, or was when the power went: only the
+		// two together are whole, and read under a lock.
+		id, version, err = header(ctx, path, fmt.Sprintf("_busy_timeout=%d", busyMilliseconds))
+	}
 	switch {
 	case errors.As(err, &failure) && failure.Code()&0xff == sqlite3.SQLITE_NOTADB:
 		return &FileError{Path: path, Why: "it is no SQLite file; give the path of another file, or of one that does not exist yet", Err: ErrNotOurs}
@@ -62,6 +61,20 @@ func inspect(ctx context.Context, path string, known fs.FS) error {
 		return err
 	}
 	return refuseNewer(path, version, latest)
+}
+
+// header returns what the header of a file says it is, and the version of its schema.
+func header(ctx context.Context, path, how string) (id, version int64, err error) {
+	db, err := sql.Open("sqlite", address(path, "mode=ro", how))
+	if err != nil {
+		return 0, 0, err
+	}
+	defer db.Close()
+	if err := db.QueryRowContext(ctx, "PRAGMA application_id").Scan(&id); err != nil {
+		return 0, 0, err
+	}
+	err = db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version)
+	return id, version, err
 }
 
 // refuseNewer compares the version of a file with the latest that is known.

@@ -114,6 +114,43 @@ func TestRestoreBesideAStrangeLog(t *testing.T) {
 	}
 }
 
+// Where the power went while the log was brought into the file, its first page tells of more
+// pages than are there yet: with its log it is whole.
+func TestPowerLossWhileFolding(t *testing.T) {
+	ctx, folder := t.Context(), t.TempDir()
+	path := filepath.Join(folder, "records.db")
+	db := openAt(t, path)
+	if err := db.Fold(ctx); err != nil {
+		t.Fatal(err)
+	}
+	acknowledged := map[int64]string{}
+	for n := range 200 {
+		acknowledged[mustAppend(t, db, noted(n))[0]] = noted(n).Body.(record.Service).Note
+	}
+	lost := filepath.Join(t.TempDir(), "records.db")
+	for _, end := range []string{"", "-wal"} {
+		if err := copyFile(path+end, lost+end); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := db.Fold(ctx); err != nil {
+		t.Fatal(err)
+	}
+	folded, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	half, err := os.ReadFile(lost)
+	if err != nil || len(half) >= len(folded) {
+		t.Fatalf("the file did not grow: %d bytes, then %d, %v", len(half), len(folded), err)
+	}
+	copy(half[:4096], folded)
+	if err := os.WriteFile(lost, half, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	holdsAll(t, lost, acknowledged)
+}
+
 // What is put aside takes along what lies beside it, and its own name is free for another
 // from then on.
 func TestPutAsideTakesTheLogAlong(t *testing.T) {

@@ -111,7 +111,7 @@ func (db *DB) ownerKept(ctx context.Context) (string, error) {
 	if errors.Is(err, sql.ErrNoRows) {
 		return "", nil
 	}
-	return hash, err
+	return hash, db.inWords(err)
 }
 
 // CheckOwnerPassword reports whether a password is the owner's; false where there is

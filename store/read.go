@@ -168,10 +168,10 @@ func scanEntry(rows *sql.Rows) (record.Entry, error) {
 	}
 	var err error
 	if e.Effective, err = record.ParseDate(effective); err != nil {
-		return record.Entry{}, fmt.Errorf("record %d: %w", e.ID, err)
+		return record.Entry{}, &unreadable{id: e.ID, kind: record.Kind(kind), err: err}
 	}
 	if e.Entered, err = time.Parse(time.RFC3339Nano, entered); err != nil {
-		return record.Entry{}, fmt.Errorf("record %d: %w", e.ID, err)
+		return record.Entry{}, &unreadable{id: e.ID, kind: record.Kind(kind), err: err}
 	}
 	if e.Body, err = record.Decode(record.Kind(kind), body); err != nil {
 		return e, &unreadable{id: e.ID, kind: record.Kind(kind), err: err}
@@ -186,7 +186,9 @@ type unreadable struct {
 	err  error
 }
 
-func (u *unreadable) Error() string { return fmt.Sprintf("record %d: %v", u.id, u.err) }
+func (u *unreadable) Error() string {
+	return fmt.Sprintf("record %d: what it holds is damaged: restore a backup", u.id)
+}
 
 func (u *unreadable) Unwrap() error { return u.err }
 

@@ -13,7 +13,7 @@ func (db *DB) ServedAddress(ctx context.Context, place string) (string, error) {
 	var address string
 	err := db.read.QueryRowContext(ctx, `SELECT address FROM served_address WHERE place = ?`, place).Scan(&address)
 	if err != nil && !errors.Is(err, sql.ErrNoRows) {
-		return "", fmt.Errorf("the address under which %s is served: %w", place, err)
+		return "", fmt.Errorf("the address under which %s is served: %w", place, db.inWords(err))
 	}
 	return address, nil
 }

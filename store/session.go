@@ -61,7 +61,7 @@ func (db *DB) SessionKnown(ctx context.Context, token string) (bool, error) {
 		return false, nil
 	}
 	if err != nil {
-		return false, err
+		return false, db.inWords(err)
 	}
 	last, err := time.Parse(time.RFC3339, used)
 	if err != nil {
@@ -126,7 +126,7 @@ func (db *DB) SetupLinkKnown(ctx context.Context, secret string) (bool, error) {
 	hash := sha256.Sum256([]byte(secret))
 	var n int
 	err := db.read.QueryRowContext(ctx, `SELECT count(*) FROM setup_link WHERE hash = ? AND expires > ?`, hash[:], db.now().UTC().Format(time.RFC3339)).Scan(&n)
-	return n > 0, err
+	return n > 0, db.inWords(err)
 }
 
 // SetOwnerPasswordByLink sets the owner's password by a link, which is used up. It

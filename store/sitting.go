@@ -21,18 +21,18 @@ const mostSittings = 100
 func (db *DB) BegunSittings(ctx context.Context, place string, most int) ([]schedule.BegunSitting, error) {
 	rows, err := db.read.QueryContext(ctx, `SELECT id, version, begun, over, checklist FROM begun_sitting WHERE place = ? ORDER BY over, begun DESC, id LIMIT ?`, place, most)
 	if err != nil {
-		return nil, sittingError(place, err)
+		return nil, sittingError(place, db.inWords(err))
 	}
 	defer rows.Close()
 	var all []schedule.BegunSitting
 	for rows.Next() {
 		s, err := scanSitting(rows)
 		if err != nil {
-			return nil, sittingError(place, err)
+			return nil, sittingError(place, db.inWords(err))
 		}
 		all = append(all, s)
 	}
-	return all, sittingError(place, rows.Err())
+	return all, sittingError(place, db.inWords(rows.Err()))
 }
 
 // BegunSitting returns one sitting.
@@ -41,7 +41,7 @@ func (db *DB) BegunSitting(ctx context.Context, place, id string) (schedule.Begu
 	if errors.Is(err, sql.ErrNoRows) {
 		return s, &record.UnknownError{What: "sitting", Name: id}
 	}
-	return s, sittingError(place, err)
+	return s, sittingError(place, db.inWords(err))
 }
 
 func scanSitting(row interface{ Scan(...any) error }) (schedule.BegunSitting, error) {

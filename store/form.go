@@ -1,0 +1,53 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+)
+
+// form finds what the tables of a file are not like those that the program makes: a bit that
+// is flipped in their description is in pages that are whole.
+func (c *checking) form(ctx context.Context, tx *sql.Tx) error {
+	folder, err := os.MkdirTemp("", "limekeep-form-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(folder)
+	fresh, err := Open(ctx, filepath.Join(folder, "new.db"), nil)
+	if err != nil {
+		return err
+	}
+	defer fresh.Close()
+	want := map[string]bool{}
+	if err := fresh.inRead(ctx, func(tx *sql.Tx) error { return partsOf(ctx, tx, want) }); err != nil {
+		return err
+	}
+	has := map[string]bool{}
+	if err := partsOf(ctx, tx, has); err != nil {
+		return err
+	}
+	for _, part := range slices.Sorted(maps.Keys(want)) {
+		if !has[part] {
+			c.found(fmt.Sprintf("the %s is not there", part))
+		}
+	}
+	return nil
+}
+
+// partsOf gathers the names of tables, of their columns, and of what watches over them.
+func partsOf(ctx context.Context, tx *sql.Tx, into map[string]bool) error {
+	return each(ctx, tx, func(rows *sql.Rows) error {
+		var part string
+		if err := rows.Scan(&part); err != nil {
+			return err
+		}
+		into[part] = true
+		return nil
+	}, `SELECT type || ' ' || name FROM sqlite_schema WHERE name NOT LIKE 'sqlite\_%' ESCAPE '\'
+		UNION ALL SELECT 'column ' || p.name || ' of ' || s.name FROM sqlite_schema s, pragma_table_info(s.name) p WHERE s.type = 'table' AND s.name NOT LIKE 'sqlite\_%' ESCAPE '\'`)
+}
