@@ -35,12 +35,13 @@ var rooms = map[string][]string{
 	"schedule/care":            {"schedule/record", "water"},
 	"schedule/recur":           {},
 	"schedule/use":             {"schedule/record", "water"},
-	"schedule/wear":            {"schedule/care", "schedule/use", "schedule/record", "water"},
+	"schedule/wear":            {"schedule/exact", "schedule/care", "schedule/use", "schedule/record", "water"},
 	"schedule/plan":            {"schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
 	"schedule/score":           {"schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule":                 {"schedule/record"},
+	"schedule/exact":           {},
 	"schedule/say":             {"schedule", "schedule/score", "schedule/plan", "schedule/wear", "schedule/care", "schedule/record", "water"},
-	"schedule/day":             {"schedule", "schedule/say", "schedule/score", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
+	"schedule/day":             {"schedule", "schedule/exact", "schedule/say", "schedule/score", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
 	"schedule/interview":       {"schedule", "schedule/day", "schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule/advice":          {"schedule", "schedule/day", "schedule/say", "schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule/agenda":          {"schedule", "schedule/day", "schedule/say", "schedule/plan", "schedule/care", "schedule/record"},
@@ -74,7 +75,7 @@ var everywhere = []string{"water/figure"}
 
 // pure rooms hold no clock, no chance and no input or output, so what they
 // give depends on what they are given.
-var pure = []string{"water", "water/figure", "schedule/record", "schedule/care", "schedule/recur", "schedule/use", "schedule/wear", "schedule/plan", "schedule/score", "schedule/say", "schedule/day", "schedule/advice", "schedule/checklist", "schedule/interview"}
+var pure = []string{"water", "water/figure", "schedule/record", "schedule/care", "schedule/recur", "schedule/use", "schedule/wear", "schedule/plan", "schedule/score", "schedule/say", "schedule/day", "schedule/advice", "schedule/checklist", "schedule/interview", "schedule/exact"}
 
 // forTests are the rooms that tests of any other may use: the invented places,
 // which know all rooms of the schedule, and what it takes to write down and publish

@@ -1,0 +1,39 @@
+package exact
+
+import (
+	"encoding"
+	"reflect"
+	"sync"
+)
+
+// typePlan is what has to be known of a type to write and read it.
+type typePlan struct {
+	own    bool   // it writes and reads itself
+	hidden string // a field that cannot be set from outside; empty for none
+}
+
+// typePlans remembers them, since looking takes longer than writing. They follow from
+// the types alone.
+var typePlans sync.Map // of typePlan by reflect.Type
+
+var (
+	appender    = reflect.TypeFor[encoding.BinaryAppender]()
+	unmarshaler = reflect.TypeFor[encoding.BinaryUnmarshaler]()
+)
+
+func planOf(t reflect.Type) typePlan {
+	if plan, ok := typePlans.Load(t); ok {
+		return plan.(typePlan)
+	}
+	plan := typePlan{own: t.Implements(appender) && reflect.PointerTo(t).Implements(unmarshaler)}
+	if t.Kind() == reflect.Struct {
+		for i := range t.NumField() {
+			if !t.Field(i).IsExported() {
+				plan.hidden = t.Field(i).Name
+				break
+			}
+		}
+	}
+	typePlans.Store(t, plan)
+	return plan
+}
