@@ -44,7 +44,7 @@ stopped. Your own records are not touched.`,
 			if err != nil {
 				return err
 			}
-			defer h.db.Close()
+			defer h.close()
 			h.days.Busy = nil // an invented kitchen knows nothing of your engagements
 			m, err := a.moment()
 			if err != nil {

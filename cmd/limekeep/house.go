@@ -44,6 +44,12 @@ func houseOver(db *store.DB, days *day.Opener, source string) *house {
 	return h
 }
 
+// close closes the records, once all is kept that was worked out from them.
+func (h *house) close() {
+	h.days.Rest()
+	_ = h.db.Close() // what was written down is whole at any moment
+}
+
 // from says which door records come in by.
 func (h *house) from(source string) {
 	h.journal.Source, h.publisher.Source = source, source
@@ -111,6 +117,7 @@ func (a *app) openFile(ctx context.Context, path, source string) (*house, error)
 	days := &day.Opener{
 		Records: records, Catalogue: catalogue, Now: time.Now, Worlds: worlds,
 		Spell: spell.Command, PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Busy: busycal.FromFile(a.settings.GetString("busy")),
+		Derived: db, Program: thisBuild(),
 	}
 	h := houseOver(db, days, source)
 	h.publisher.Routine = a.settings.GetBool("routine")
@@ -128,7 +135,7 @@ func (a *app) askHouse(cmd *cobra.Command, do func(context.Context, *house, sche
 	if err != nil {
 		return err
 	}
-	defer h.db.Close()
+	defer h.close()
 	return do(cmd.Context(), h, m)
 }
 

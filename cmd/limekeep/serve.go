@@ -47,7 +47,7 @@ user and program of it can reach the port.`,
 			if err != nil {
 				return err
 			}
-			defer h.db.Close()
+			defer h.close()
 			s, err := a.newServing(cmd, h, m)
 			if err != nil {
 				return err

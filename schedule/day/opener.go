@@ -34,11 +34,18 @@ type Opener struct {
 	// that name none; nil for none.
 	Busy func(ctx context.Context, within plan.Busy, zone *time.Location) ([]plan.Busy, error)
 
+	// Derived is where outlooks are kept between runs, in the same file as the records;
+	// nil for nowhere. Program tells this build of the program, with its catalogue, from
+	// any other: nothing is kept where it is empty.
+	Derived schedule.DerivedStore
+	Program string
+
 	// Spell spells what answers say can be done next, as the door does.
 	Spell schedule.Speller
 
-	memory  wear.Memory // water tests already worked out
-	history toldHistory // of the place that was asked about last
+	memory  wear.Memory    // water tests already worked out
+	history toldHistory    // of the place that was asked about last
+	keeping sync.WaitGroup // of what is being kept
 
 	mu   sync.Mutex
 	last *Day

@@ -67,7 +67,7 @@ func (f *Forecast) arrange(ctx context.Context) error {
 	request.Slots = plan.Thin(plan.Free(slots, f.blocked(until)), today, keep)
 	f.holdUntilLooked(request)
 	f.request = request
-	if f.plan, err = plan.Make(ctx, request); err != nil {
+	if f.plan, err = f.Day.makePlan(ctx, request); err != nil {
 		return err
 	}
 	f.tell()
@@ -151,7 +151,7 @@ func (f *Forecast) Published(ctx context.Context) (*Forecast, error) {
 			break
 		}
 		var err error
-		if made, err = plan.Make(ctx, &next); err != nil {
+		if made, err = f.Day.makePlan(ctx, &next); err != nil {
 			return nil, err
 		}
 		request = &next

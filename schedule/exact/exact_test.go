@@ -32,6 +32,7 @@ type Whole struct {
 	When    time.Time
 	Text    []byte
 	Half    float32
+	rest    []int `exact:"-"`
 }
 
 // Deeper is embedded.
@@ -121,7 +122,7 @@ func TestOtherBytes(t *testing.T) {
 func TestUnfit(t *testing.T) {
 	hidden := struct{ a int }{1}
 	var unfit *UnfitError
-	for _, v := range []any{hidden, []any{1}, func() {}, map[int]int{1: 1}, make(chan int), nil, &hidden} {
+	for _, v := range []any{hidden, Whole{rest: []int{1}}, []any{1}, func() {}, map[int]int{1: 1}, make(chan int), nil, &hidden} {
 		if _, err := Append(nil, v); !errors.As(err, &unfit) {
 			t.Errorf("%T is written: %v", v, err)
 		} else if unfit.Error() == "" {

@@ -187,10 +187,14 @@ func (r *reader) pointer(v reflect.Value) error {
 }
 
 func (r *reader) fields(v reflect.Value) error {
-	if hidden := planOf(v.Type()).hidden; hidden != "" {
-		return &UnfitError{v.Type(), "its field " + hidden + " is hidden"}
+	plan := planOf(v.Type())
+	if plan.hidden != "" {
+		return &UnfitError{v.Type(), "its field " + plan.hidden + " is hidden"}
 	}
 	for i := range v.NumField() {
+		if plan.left[i] {
+			continue
+		}
 		if err := r.value(v.Field(i)); err != nil {
 			return err
 		}

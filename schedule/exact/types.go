@@ -10,6 +10,7 @@ import (
 type typePlan struct {
 	own    bool   // it writes and reads itself
 	hidden string // a field that cannot be set from outside; empty for none
+	left   []bool // by field: whether it is left out
 }
 
 // typePlans remembers them, since looking takes longer than writing. They follow from
@@ -27,10 +28,12 @@ func planOf(t reflect.Type) typePlan {
 	}
 	plan := typePlan{own: t.Implements(appender) && reflect.PointerTo(t).Implements(unmarshaler)}
 	if t.Kind() == reflect.Struct {
+		plan.left = make([]bool, t.NumField())
 		for i := range t.NumField() {
-			if !t.Field(i).IsExported() {
-				plan.hidden = t.Field(i).Name
-				break
+			f := t.Field(i)
+			plan.left[i] = f.Tag.Get("exact") == "-"
+			if !f.IsExported() && !plan.left[i] {
+				plan.hidden = f.Name
 			}
 		}
 	}

@@ -11,8 +11,9 @@ import (
 
 // Append adds a value to bytes. It takes structs whose fields are all exported, and
 // what such are made of: numbers, texts, lists, maps with texts as keys, pointers, and
-// what is both an encoding.BinaryAppender and an encoding.BinaryUnmarshaler. Of anything
-// else it is an error.
+// what is both an encoding.BinaryAppender and an encoding.BinaryUnmarshaler. A field with
+// the tag exact:"-" is left out: there must be nothing in it. Of anything else it is an
+// error.
 func Append(to []byte, v any) ([]byte, error) {
 	w := writer{bytes: to}
 	err := w.value(reflect.ValueOf(v))
@@ -124,10 +125,17 @@ func (w *writer) pairs(v reflect.Value) error {
 }
 
 func (w *writer) fields(v reflect.Value) error {
-	if hidden := planOf(v.Type()).hidden; hidden != "" {
-		return &UnfitError{v.Type(), "its field " + hidden + " is hidden"}
+	plan := planOf(v.Type())
+	if plan.hidden != "" {
+		return &UnfitError{v.Type(), "its field " + plan.hidden + " is hidden"}
 	}
 	for i := range v.NumField() {
+		if plan.left[i] {
+			if !v.Field(i).IsZero() {
+				return &UnfitError{v.Type(), "its field " + v.Type().Field(i).Name + ", which is left out, holds something"}
+			}
+			continue
+		}
 		if err := w.value(v.Field(i)); err != nil {
 			return err
 		}

@@ -25,8 +25,8 @@ type Request struct {
 	LeadDays       float64            // from calling somebody to the visit; UsualLead where 0
 	RoutineDay     *time.Weekday      // of the weekly round; nil for the one farthest from the slots
 
-	spare []float64   // by slot: minutes that catching up leaves to a sitting; nil where nothing is caught up with
-	upTo  record.Date // last day of catching up; zero for none
+	spare []float64   `exact:"-"` // by slot: minutes that catching up leaves to a sitting; nil where nothing is caught up with
+	upTo  record.Date `exact:"-"` // last day of catching up; zero for none
 }
 
 // UsualEffort plans a household in a few hundredths of a second. Where there are

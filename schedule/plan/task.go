@@ -39,7 +39,7 @@ type Task struct {
 	First     record.Date   // the day of a slot that its next turn belongs on, unless the owner fixed or put it off; zero for none
 	Published []record.Date // where its turns stood in the plan published last, in order
 
-	settled bool // On was given by the plan, not by the owner
+	settled bool `exact:"-"` // On was given by the plan, not by the owner
 }
 
 // Wait is a time in a task's work at which hands are free.

@@ -1,0 +1,60 @@
+package day
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+
+	"limekeep/schedule/exact"
+)
+
+// shelf is where what was worked out is kept for another run of the program. All of it
+// can be worked out again, so whatever is not there, or cannot be read, is no error.
+type shelf struct {
+	opener *Opener
+	place  string
+}
+
+// shelfBytes is how much of each kind is kept for a place: some outlooks, for commands
+// and for pages, of today and of a day before, take a tenth of it (assumption).
+const shelfBytes = 4 << 20
+
+// shelf returns where the outlooks of a day's place are kept.
+func (d *Day) shelf() shelf { return shelf{d.opener, d.Place.ID} }
+
+// bare reports whether nothing is kept.
+func (s shelf) bare() bool { return s.opener.Derived == nil || s.opener.Program == "" }
+
+// key tells by all that something follows from. The program is part of it: another one
+// may work out something else.
+func (s shelf) key(from any) (string, error) {
+	written, err := exact.Append([]byte(s.opener.Program+"\x00"), from)
+	if err != nil {
+		return "", err
+	}
+	sum := sha256.Sum256(written)
+	return hex.EncodeToString(sum[:]), nil
+}
+
+// take fills a value with what is kept under a key, and reports whether there was
+// any.
+func (s shelf) take(ctx context.Context, kind, key string, into any) bool {
+	data, err := s.opener.Derived.Derived(ctx, s.place, kind, key)
+	return err == nil && data != nil && exact.Read(data, into) == nil
+}
+
+// put keeps a value under a key. It is written by and by, since whoever asked for it has
+// it: Rest waits until that is done.
+func (s shelf) put(ctx context.Context, kind, key string, value any) {
+	data, err := exact.Append(nil, value)
+	if err != nil {
+		return // a value that cannot be kept is worked out each time
+	}
+	working := context.WithoutCancel(ctx)
+	s.opener.keeping.Go(func() {
+		_ = s.opener.Derived.KeepDerived(working, s.place, kind, key, data, shelfBytes) // worth no complaint
+	})
+}
+
+// Rest waits until all is kept that forecasts worked out, before the records are closed.
+func (o *Opener) Rest() { o.keeping.Wait() }
