@@ -60,7 +60,7 @@ func compareDesk(t testing.TB, stages ...record.Treatment) (*sample.Kitchen, *ke
 			{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, Litres: 1.5, Watts: 1400, Celsius: 124},
 		},
 		Groups: []record.Group{{ID: "group", ThreeWayValve: true}},
-		Habit:  record.Habit{WeekdayShots: 6, WeekendShots: 8, SteamedShare: new(0.5), HotWaterLitres: 0.4},
+		Habit:  record.Habit{WeekdayShots: 6, WeekendShots: 8, SteamedShare: new(0.5), HotWaterLitres: new(0.4)},
 	}})
 	k.add(record.NewDate(2026, time.February, 1), record.WaterTest{Line: "tap", Test: compareTest(14, 11)})
 	return sample.Over(&day.Opener{Records: k, Catalogue: catalogue, Worlds: 100, PlanEffort: 400_000}), k

@@ -23,7 +23,7 @@ type SetUp struct {
 func AnswerToSetUp(f *day.Forecast, taken []string, asked bool, before []wear.Outcome) SetUp {
 	s := SetUp{Assumed: append([]string{}, taken...), Next: FirstSteps(f), Moved: []MovedDate{}}
 	for _, a := range f.Assumed() {
-		if asked && slices.Contains([]say.AssumedOf{say.AssumedPast, say.AssumedHabit, say.AssumedMilk, say.AssumedWater}, a.Of) {
+		if asked && slices.Contains([]say.AssumedOf{say.AssumedPast, say.AssumedHabit, say.AssumedMilk, say.AssumedHotWater, say.AssumedWater}, a.Of) {
 			continue
 		}
 		s.Assumed = append(s.Assumed, a.Says)

@@ -83,7 +83,7 @@ func usualMachine(m *record.Machine, supply record.Supply, pump record.Pump) []r
 		usual   bool
 	}{
 		{record.SteamWand, m.MaySteam()},
-		{record.HotWaterTap, steam && (bar || m.Habit.HotWaterLitres > 0)},
+		{record.HotWaterTap, m.MayDrawHotWater()},
 		{record.VacuumBreaker, steam},
 		{record.SafetyValve, steam || slices.ContainsFunc(m.Groups, func(g record.Group) bool { return g.Lever })},
 		{record.ExpansionValve, pumped},

@@ -26,7 +26,7 @@ func overdueKitchen() schedule.Setup {
 					{ID: "steam", Kind: record.SteamBoiler, Material: record.Copper, GaugeBar: 1.2},
 				},
 				Groups: []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM, SealCelsius: 95}},
-				Habit:  record.Habit{WeekdayShots: 3, WeekendShots: 6, SteamedShare: new(0.4), HotWaterLitres: 0.2, DoseGrams: 18, YieldGrams: 36, HotHours: 3},
+				Habit:  record.Habit{WeekdayShots: 3, WeekendShots: 6, SteamedShare: new(0.4), HotWaterLitres: new(0.2), DoseGrams: 18, YieldGrams: 36, HotHours: 3},
 			}},
 			{ID: "grinder", Bought: bought, RecordsFrom: bought, LookedAfter: looked, Grinder: &record.Grinder{
 				Setting: record.Home, Drive: record.HandDriven, Geometry: record.ConicalBurrs, DiameterMM: 48, Serves: []string{"machine"},

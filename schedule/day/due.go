@@ -234,7 +234,7 @@ func (f *Forecast) makers(x wear.Outcome) []say.Maker {
 		if e, err := f.Day.Book.Find(id); err == nil {
 			name = e.Title()
 		}
-		makers = append(makers, say.Maker{Name: name, Weekly: c.Rate.Weekly(), LoggedDays: c.Rate.LoggedDays, Assumed: c.Assumed, Milk: c.Spread.Milk.Percentiles()})
+		makers = append(makers, say.Maker{Name: name, Weekly: c.Rate.Weekly(), LoggedDays: c.Rate.LoggedDays, Assumed: c.Assumed, Milk: c.Spread.Milk.Percentiles(), HotWater: c.Spread.HotWater.Percentiles().Times(c.Rate.Weekly() / 7)})
 	}
 	return makers
 }

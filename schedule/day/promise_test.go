@@ -70,7 +70,7 @@ func randomPlace(rng *rand.Rand) schedule.Setup {
 		if setting == record.Bar {
 			shots = float64(40 + rng.IntN(300))
 		}
-		m.Habit = record.Habit{WeekdayShots: shots, WeekendShots: shots, SteamedShare: new(0.4)}
+		m.Habit = record.Habit{WeekdayShots: shots, WeekendShots: shots, SteamedShare: new(0.4), HotWaterLitres: new(0.)}
 		id := fmt.Sprint("machine", i)
 		s.Equipment = append(s.Equipment,
 			record.Equipment{ID: id, Bought: bought, LookedAfter: looked, Machine: m},

@@ -109,7 +109,7 @@ func TestEveryAnswerMakesAPlace(t *testing.T) {
 func TestPlace(t *testing.T) {
 	a := ask(t, func(q interview.Question) string {
 		return map[string]string{
-			"layout": "2", "supply": "mains", "groups": "Two", "setting": "home", "came": "used", "since": "2025-03", "made": "2018", "cups": "20", "milk": "5",
+			"layout": "2", "supply": "mains", "groups": "Two", "setting": "home", "came": "used", "since": "2025-03", "made": "2018", "cups": "20", "milk": "5", "hot": "0.4",
 			"water": "report", "hardness": "14", "alkalinity": "200 mg/L CaCO3", "filter": "softener", "fitted": "2026-06-01", "litres": "1200", "grinder": "motor", "when": "monday", "name": "The office",
 		}[q.ID]
 	})
@@ -122,7 +122,7 @@ func TestPlace(t *testing.T) {
 	}
 	m := machine.Machine
 	if len(m.Vessels) != 2 || len(m.Groups) != 2 || !machine.Used || machine.Bought != record.NewDate(2025, 3, 15) || machine.Made != record.NewDate(2018, 7, 1) ||
-		m.Habit.WeekdayShots != 20 || *m.Habit.SteamedShare != 0.25 || told.Setup.Place.Zone != "Europe/Lisbon" || told.Setup.Place.Name != "The office" {
+		m.Habit.WeekdayShots != 20 || *m.Habit.SteamedShare != 0.25 || m.Habit.HotWater() != 0.4 || told.Setup.Place.Zone != "Europe/Lisbon" || told.Setup.Place.Name != "The office" {
 		t.Errorf("got %+v, %+v", machine, m)
 	}
 	if len(told.Tests) != 1 || len(told.Tests[0].Test.Values) != 2 || len(told.Setup.Equipment) != 3 {
@@ -135,13 +135,13 @@ func TestPlace(t *testing.T) {
 
 func TestReadRefuses(t *testing.T) {
 	questions := map[string]interview.Question{}
-	for _, a := range []interview.Answers{{"came": "used", "water": "test", "filter": "softener"}, {"water": "kettle"}} {
+	for _, a := range []interview.Answers{{"layout": "lever", "came": "used", "water": "test", "filter": "softener"}, {"water": "kettle"}} {
 		for _, q := range interview.Questions(a, "") {
 			questions[q.ID] = q
 		}
 	}
 	for _, c := range []struct{ id, typed string }{
-		{"layout", "9"}, {"layout", "0"}, {"layout", "three boilers"}, {"cups", "-1"}, {"cups", "many"}, {"cups", "1,250"}, {"cups", "99999"}, {"since", "soon"},
+		{"layout", "9"}, {"layout", "0"}, {"layout", "three boilers"}, {"cups", "-1"}, {"cups", "many"}, {"cups", "1,250"}, {"cups", "99999"}, {"cups", "0"}, {"hot", "201"}, {"since", "soon"},
 		{"since", "2031"}, {"since", "1650"}, {"since", "2026-12"}, {"hardness", "hard"}, {"hardness", "14 miles"}, {"hardness", "99999 dH"}, {"zone", "Mars/Olympus"},
 		{"name", strings.Repeat("x", 201)},
 	} {

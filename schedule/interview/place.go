@@ -111,6 +111,9 @@ func (a Answers) machine() *record.Machine {
 		}
 		m.Groups = append(m.Groups, layout.Group(id))
 	}
+	if litres, ok := a.number("hot"); ok {
+		m.Habit.HotWaterLitres = &litres
+	}
 	if cups, ok := a.number("cups"); ok {
 		m.Habit.WeekdayShots, m.Habit.WeekendShots = cups, cups
 		if milk, ok := a.number("milk"); ok {

@@ -101,6 +101,12 @@ func (q Question) Read(typed string, today record.Date) (string, error) {
 		if n < 0 || n > 3000 {
 			return "", &record.FieldError{Field: q.ID, Value: typed, Want: "0 to 3000"}
 		}
+		if q.ID == "cups" && n == 0 {
+			return "", &record.FieldError{Field: q.ID, Value: typed, Want: "how many it makes when it is used, 0.1 or so for one now and then"}
+		}
+		if q.ID == "hot" && n > 200 {
+			return "", &record.FieldError{Field: q.ID, Value: typed, Want: "litres a day, 0 to 200"}
+		}
 	case Day:
 		on, err := roughDay(q.ID, typed)
 		if err != nil {

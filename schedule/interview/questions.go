@@ -42,7 +42,13 @@ func Questions(a Answers, zone string) []Question {
 		Question{ID: "cups", Ask: "How many cups does it make a day?", Kind: Number, Usual: "4", cost: costsScale,
 			Unknown: "three or four at home, 120 in a bar, and two and a half times as many or as few"},
 		Question{ID: "milk", Ask: "How many of them with steamed milk?", Kind: Number, Usual: "2",
-			Unknown: "half of them at home, seven in ten in a bar, and widely more or fewer"},
+			Unknown: "half of them at home, seven in ten in a bar, and widely more or fewer"})
+	if a.is("layout", string(record.TwoBoilers), string(record.WithExchanger), string(record.LeverBoiler)) {
+		all = append(all, Question{ID: "hot", Ask: "How many litres of hot water do you draw from it a day?", Kind: Number, Usual: "0.2",
+			Help:    "For tea and long coffees, from the tap beside the steam wand; 0 for none. Each litre brings lime into the steam boiler, and thins what has gathered there.",
+			Unknown: "none in every other home and a little in the others, in a bar a cup to every tenth coffee, and widely more or less"})
+	}
+	all = append(all,
 		Question{ID: "water", Ask: "What do you know of your water?", Kind: Choice, cost: costsScale,
 			Help: "A drop test from any pet or pool shop costs little and tells most.",
 			Options: []Option{

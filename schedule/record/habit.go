@@ -14,7 +14,7 @@ type Habit struct {
 	WeekendShots   float64  `json:"weekend_shots"`              // Saturday and Sunday, shots a day
 	SteamedShare   *float64 `json:"steamed_share,omitempty"`    // share of the shots that get steamed milk, 0 to 1; nil where not said
 	SteamedShots   float64  `json:"steamed_shots,omitempty"`    // shots a day that get it, in place of the share
-	HotWaterLitres float64  `json:"hot_water_litres,omitempty"` // drawn from the steam boiler a day
+	HotWaterLitres *float64 `json:"hot_water_litres,omitempty"` // drawn from the steam boiler a day; nil where not said
 	DoseGrams      float64  `json:"dose_grams,omitempty"`       // dry coffee a shot
 	YieldGrams     float64  `json:"yield_grams,omitempty"`      // drink in the cup a shot
 	HotHours       float64  `json:"hot_hours,omitempty"`        // hours a day at temperature
@@ -44,6 +44,10 @@ func (h Habit) SaysMilk() bool { return h.SteamedShare != nil || h.SteamedShots 
 // Milk reports whether it says that some of the shots get steamed milk.
 func (h Habit) Milk() bool { return said(h.SteamedShare) > 0 || h.SteamedShots > 0 }
 
+// HotWater returns how many litres it says are drawn from the steam boiler a day; 0
+// where it does not say.
+func (h Habit) HotWater() float64 { return said(h.HotWaterLitres) }
+
 // Validate checks that each figure is one a machine can see.
 func (h Habit) Validate() error {
 	return AllOf(
@@ -51,7 +55,7 @@ func (h Habit) Validate() error {
 		between("weekend_shots", h.WeekendShots, 0, 3000, "shots a day"),
 		between("steamed_share", said(h.SteamedShare), 0, 1, "(a share of the shots)"),
 		between("steamed_shots", h.SteamedShots, 0, 3000, "shots a day"),
-		between("hot_water_litres", h.HotWaterLitres, 0, 200, "litres a day"),
+		between("hot_water_litres", said(h.HotWaterLitres), 0, 200, "litres a day"),
 		between("dose_grams", h.DoseGrams, 0, 40, "g"),
 		between("yield_grams", h.YieldGrams, 0, 500, "g"),
 		between("hot_hours", h.HotHours, 0, 24, "hours a day"),
@@ -77,7 +81,7 @@ func (d Drink) validate(before []Drink) error {
 	)
 }
 
-// said returns a figure for checking; one that was not said is in order.
+// said returns a figure; 0 for one that was not said.
 func said(x *float64) float64 {
 	if x == nil {
 		return 0

@@ -65,6 +65,20 @@ func (m Machine) MaySteam() bool {
 	return m.Layout != "" && !m.Habit.SaysMilk()
 }
 
+// MayDrawHotWater reports whether hot water can be drawn from a steam boiler of the
+// machine, as far as is known of it.
+func (m Machine) MayDrawHotWater() bool {
+	switch {
+	case slices.Contains(m.Lacks, HotWaterTap):
+		return false
+	case slices.Contains(m.Has, HotWaterTap), m.Habit.HotWater() > 0:
+		return true
+	case m.Setting != Bar && m.Habit.HotWaterLitres != nil:
+		return false
+	}
+	return slices.ContainsFunc(m.Vessels, func(v Vessel) bool { return v.Kind == SteamBoiler })
+}
+
 // Validate checks the machine, its vessels, its groups and its habit.
 func (m Machine) Validate() error {
 	const want = "an id that no other part of the machine has"

@@ -31,7 +31,7 @@ func goodMachine() record.Machine {
 		Setting: record.Home, Line: "tap",
 		Vessels: []record.Vessel{goodVessel(), {ID: "steam", Kind: record.SteamBoiler, Material: record.Copper, GaugeBar: 1.2}},
 		Groups:  []record.Group{goodGroup()},
-		Habit:   record.Habit{WeekdayShots: 4, WeekendShots: 6, SteamedShare: new(0.5), HotWaterLitres: 0.2, DoseGrams: 18, YieldGrams: 36, HotHours: 3},
+		Habit:   record.Habit{WeekdayShots: 4, WeekendShots: 6, SteamedShare: new(0.5), HotWaterLitres: new(0.2), DoseGrams: 18, YieldGrams: 36, HotHours: 3},
 	}
 }
 
@@ -211,7 +211,7 @@ func TestValidate(t *testing.T) {
 		{"habit of a factory", habit(func(h *record.Habit) { h.WeekendShots = 3001 }), "weekend_shots"},
 		{"habit of no number", habit(func(h *record.Habit) { h.WeekdayShots = nan }), "weekday_shots"},
 		{"habit in per cent", habit(func(h *record.Habit) { h.SteamedShare = new(50.) }), "steamed_share"},
-		{"habit of a bath", habit(func(h *record.Habit) { h.HotWaterLitres = 201 }), "hot_water_litres"},
+		{"habit of a bath", habit(func(h *record.Habit) { h.HotWaterLitres = new(201.) }), "hot_water_litres"},
 		{"habit of a pound", habit(func(h *record.Habit) { h.DoseGrams = 41 }), "dose_grams"},
 		{"habit of a bucket", habit(func(h *record.Habit) { h.YieldGrams = 501 }), "yield_grams"},
 

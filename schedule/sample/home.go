@@ -28,7 +28,7 @@ func Home() schedule.Setup {
 					{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, Litres: 1.2, Watts: 1300, GaugeBar: 1.2},
 				},
 				Groups: []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM}},
-				Habit:  record.Habit{WeekdayShots: 4, WeekendShots: 6, SteamedShare: new(0.5), DoseGrams: 18, YieldGrams: 36, HotHours: 5},
+				Habit:  record.Habit{WeekdayShots: 4, WeekendShots: 6, SteamedShare: new(0.5), HotWaterLitres: new(0.), DoseGrams: 18, YieldGrams: 36, HotHours: 5},
 			}},
 			{ID: "grinder", Bought: Bought, RecordsFrom: Bought, Grinder: &record.Grinder{
 				Setting: record.Home, Drive: record.MotorDriven, Geometry: record.FlatBurrs, DiameterMM: 64, Serves: []string{"bench"},

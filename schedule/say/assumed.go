@@ -27,6 +27,7 @@ const (
 	AssumedPast   AssumedOf = iota + 1 // when a part was last cared for
 	AssumedHabit                       // how much is drunk
 	AssumedMilk                        // how much of it gets steamed milk
+	AssumedHotWater                    // how much hot water is drawn
 	AssumedWater                       // what the water is
 	AssumedVessel                      // a vessel's size, heater or material
 	AssumedBefore                      // what stood in a cartridge's place
@@ -54,6 +55,9 @@ func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
 			if m.Milk.High > 0 {
 				all = append(all, milkAssumption(m))
 			}
+			if m.HotWater.High > 0 {
+				all = append(all, hotWaterAssumption(m))
+			}
 		}
 	}
 	if x.Scale != nil {
@@ -71,6 +75,19 @@ func milkAssumption(m Maker) Assumption {
 		Of: AssumedMilk,
 		Says: fmt.Sprintf("Nobody said how many of the shots of %s get steamed milk: %s %% are assumed (%s to %s), as such places usually have it; steamed_share in the habit, 0 for none, or a log that tells, would replace that",
 			m.Name, percent(m.Milk.Likely), percent(m.Milk.Low), percent(m.Milk.High)),
+		Do: schedule.Action{Verb: schedule.SetUpPlace},
+	}
+}
+
+func hotWaterAssumption(m Maker) Assumption {
+	low := "none"
+	if m.HotWater.Low > 0 {
+		low = figure.Rough(m.HotWater.Low)
+	}
+	return Assumption{
+		Of: AssumedHotWater,
+		Says: fmt.Sprintf("Nobody said how much hot water is drawn from %s for tea and long coffees: about %s litres a day are assumed (%s to %s), as such places usually draw; hot_water_litres in the habit, 0 for none, or a log that tells, would replace that",
+			m.Name, figure.Rough(m.HotWater.Likely), low, figure.Rough(m.HotWater.High)),
 		Do: schedule.Action{Verb: schedule.SetUpPlace},
 	}
 }

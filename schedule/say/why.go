@@ -30,6 +30,7 @@ type Maker struct {
 	LoggedDays float64            // of the last eight weeks that its rate rests on
 	Assumed    bool               // nobody stated its habit
 	Milk       figure.Percentiles // share of its shots with milk where nobody said it; else zero
+	HotWater   figure.Percentiles // litres a day drawn from it where nobody said it; else zero
 }
 
 // Why explains an outcome in plain sentences with the numbers it rests on.

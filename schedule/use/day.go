@@ -9,6 +9,10 @@ type Day struct {
 	SteamLitres    float64 // water that left the steam boiler as steam; as much refilled it
 	HotWaterLitres float64 // drawn from it as liquid
 	HotHours       float64
+
+	// What of a day that was written down nobody said, by which it may be off.
+	GuessedSteamLitres, GuessedHotWaterLitres float64
+
 	Basis          Basis
 	Logged         bool // written down by somebody, not expected from the habit
 	Metered        bool // a meter or a bag of coffee says what it and its neighbours came to
@@ -30,6 +34,8 @@ func (d Day) Plus(e Day) Day {
 	d.SteamLitres += e.SteamLitres
 	d.HotWaterLitres += e.HotWaterLitres
 	d.HotHours += e.HotHours
+	d.GuessedSteamLitres += e.GuessedSteamLitres
+	d.GuessedHotWaterLitres += e.GuessedHotWaterLitres
 	return d
 }
 
@@ -46,5 +52,7 @@ func (d Day) watered(factor float64) Day {
 	d.BrewLitres *= factor
 	d.SteamLitres *= factor
 	d.HotWaterLitres *= factor
+	d.GuessedSteamLitres *= factor
+	d.GuessedHotWaterLitres *= factor
 	return d
 }

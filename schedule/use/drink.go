@@ -34,11 +34,13 @@ type drinks struct {
 	steamGrams            float64
 	steamedShare          float64
 	steamedShots          float64 // a day, in place of the share
-	hotWaterLitres        float64
+	hotWaterLitres        float64 // a day
+	hotWaterPerShot       float64 // and for each shot, where nobody said it
 	hot                   hotHours
 	assumed               bool    // nobody stated the habit
 	milkAssumed           bool    // nobody stated how many of its shots get milk
 	milkWeight            float64 // share of what is known of milk that a log has not replaced, 0 to 1
+	hotWater              HotWater
 }
 
 func drinksOf(setting record.Setting, h record.Habit) drinks {
@@ -47,7 +49,7 @@ func drinksOf(setting record.Setting, h record.Habit) drinks {
 		doseGrams:        h.DoseGrams,
 		yieldGrams:       h.YieldGrams,
 		steamedShots:     h.SteamedShots,
-		hotWaterLitres:   h.HotWaterLitres,
+		hotWaterLitres:   h.HotWater(),
 		flushGrams:       orUsual(h.FlushBeforeGrams, flushBeforeGrams) + orUsual(h.FlushAfterGrams, flushAfterGrams),
 		warmUpGrams:      orUsual(h.WarmUpGrams, warmUpGrams),
 		puckGramsPerGram: orUsual(h.PuckGramsPerGram, puckGramsPerGram),
@@ -92,7 +94,7 @@ func (d drinks) steamed(shots float64) float64 {
 // expected returns the day of so many shots made by habit. Less than one shot a
 // day is one now and then, and a day without is a day switched off.
 func (d drinks) expected(on record.Date, shots float64) Day {
-	day := d.day(shots, shots*d.doseGrams, shots*d.yieldGrams, d.steamed(shots), d.hotWaterLitres)
+	day := d.day(shots, shots*d.doseGrams, shots*d.yieldGrams, d.steamed(shots), d.hotWaterLitres+d.hotWaterPerShot*shots)
 	share := 1.0
 	if d.hotWaterLitres == 0 {
 		share = min(1, shots)

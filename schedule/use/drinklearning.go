@@ -24,11 +24,11 @@ func (r ratio) toward(value, prior float64) float64 {
 
 // learnDrinks returns a habit's drinks as the log of the last weeks has them.
 func learnDrinks(p *past, habit drinks) drinks {
-	var dose, yield, milk, water, hours, told ratio
+	var dose, yield, milk, water, hours, told, cups ratio
 	shots := ratio{}
 	next := 0
 	for i := range p.days {
-		for _, r := range []*ratio{&dose, &yield, &milk, &water, &hours, &told, &shots} {
+		for _, r := range []*ratio{&dose, &yield, &milk, &water, &hours, &told, &cups, &shots} {
 			r.fade()
 		}
 		on := p.days[i]
@@ -46,6 +46,7 @@ func learnDrinks(p *past, habit drinks) drinks {
 			milk.see(p.steamed[i], on.Shots)
 			told.see(0, p.milkTold[i])
 			water.see(p.hotWater[i], 1)
+			cups.see(p.hotWater[i]-p.hotWaterGuessed[i], p.hotWaterTold[i])
 		}
 	}
 	daily := shots.toward(1, drinkPriorDays/1000) // so many shots has a day with a drink
@@ -57,6 +58,11 @@ func learnDrinks(p *past, habit drinks) drinks {
 		learnt.steamedShots = 0
 		learnt.steamedShare = milk.toward(habit.steamed(daily)/daily, drinkPriorDays*daily)
 		learnt.hotWaterLitres = water.toward(habit.hotWaterLitres, drinkPriorDays)
+	}
+	if w := &learnt.hotWater; w.Assumed() {
+		w.Told = cups.toward(0, 0)
+		w.Weight = drinkPriorDays * daily / (cups.by + drinkPriorDays*daily)
+		learnt.hotWaterLitres, learnt.hotWaterPerShot = 0, (1-w.Weight)*w.Told+w.Weight*w.mean()
 	}
 	learnt.hot.usual = hours.toward(habit.hot.usual, drinkPriorDays)
 	return learnt

@@ -12,6 +12,8 @@ type past struct {
 	guests            []float64  // by day: shots a day on top of the habit
 	steamed, hotWater []float64  // by day: shots with milk, litres, as written down
 	milkTold          []float64  // by day: shots of which is written down how many got milk
+	hotWaterTold      []float64  // by day: shots of which is written down what hot water went with them
+	hotWaterGuessed   []float64  // by day: litres that nobody wrote down
 	batches           int
 	drawn             []record.UseDay // of all records
 }
@@ -31,6 +33,7 @@ func pastOf(book *record.Book, machine record.Equipment, first record.Date) *pas
 		machine: machine, habits: habitsOf(book, machine), first: first,
 		days: make([]Day, n), says: make([][]Origin, n), guests: guestsOf(book, machine.ID, first, n),
 		steamed: make([]float64, n), hotWater: make([]float64, n), milkTold: make([]float64, n),
+		hotWaterTold: make([]float64, n), hotWaterGuessed: make([]float64, n),
 	}
 	batches := map[int64]record.UseBatch{}
 	silent := make([]bool, n)
@@ -108,6 +111,7 @@ func (p *past) rowsByDay(batches map[int64]record.UseBatch) [][]record.UseDay {
 func (p *past) written(i int, d drinks, rows []record.UseDay, batches map[int64]record.UseBatch) Day {
 	sum := record.UseDay{Date: p.first + record.Date(i)}
 	basis := ByLog
+	milkGuessed := 0.0
 	for _, u := range rows {
 		b, known := batches[u.Record]
 		if known && b.ByHand() {
@@ -115,17 +119,27 @@ func (p *past) written(i int, d drinks, rows []record.UseDay, batches map[int64]
 		}
 		if known && b.MilkUnsaid && u.Steamed == 0 {
 			u.Steamed = d.steamed(u.Shots)
+			if d.milkAssumed {
+				milkGuessed += u.Steamed
+			}
 		} else {
 			p.milkTold[i] += u.Shots
 		}
-		if known && b.HotWaterUnsaid && u.Shots > 0 && sum.HotWaterLitres == 0 {
-			u.HotWaterLitres += d.hotWaterLitres
+		switch {
+		case !known || !b.HotWaterUnsaid || u.HotWaterLitres > 0:
+			p.hotWaterTold[i] += u.Shots
+		case d.hotWater.Assumed():
+			u.HotWaterLitres = d.hotWaterPerShot * u.Shots
+			p.hotWaterGuessed[i] += u.HotWaterLitres
+		case u.Shots > 0 && sum.HotWaterLitres == 0:
+			u.HotWaterLitres = d.hotWaterLitres
 		}
 		sum = plus(sum, u)
 	}
 	p.steamed[i], p.hotWater[i] = sum.Steamed, sum.HotWaterLitres
 	day := d.logged(sum)
 	day.Basis = basis
+	day.GuessedSteamLitres, day.GuessedHotWaterLitres = d.steamGrams*milkGuessed/1000, p.hotWaterGuessed[i]
 	return day
 }
 

@@ -34,7 +34,8 @@ type Spread struct {
 	Future   float64 // on the rate of the days to come
 	Habit    float64 // part of Future that unlogged past days share: a habit stated wrongly is wrong for both
 	Month    float64 // on each thirty days to come by themselves
-	Milk     Milk    // on the steam for milk, past and to come
+	Milk     Milk     // on the steam for milk, past and to come
+	HotWater HotWater // on the hot water, past and to come
 	Water    float64 // on the litres that the drinks of any day take
 	Hours    float64 // on the hours that the machine is hot, past and to come
 }
@@ -114,6 +115,7 @@ func NewTimeline(book *record.Book, machine record.Equipment, first, last record
 	if learnt.milkAssumed {
 		t.Spread.Milk = Milk{Share: learnt.steamedShare, LogitSD: milkLogitSD * learnt.milkWeight}
 	}
+	t.Spread.HotWater = learnt.hotWater
 	return t
 }
 

@@ -52,7 +52,7 @@ func newKitchen(t testing.TB) *kitchen {
 					{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, GaugeBar: 1.2},
 				},
 				Groups: []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM}},
-				Habit:  record.Habit{WeekdayShots: 3, WeekendShots: 6, SteamedShare: new(0.5), HotHours: 3},
+				Habit:  record.Habit{WeekdayShots: 3, WeekendShots: 6, SteamedShare: new(0.5), HotWaterLitres: new(0.), HotHours: 3},
 			}},
 			{ID: "tap", Bought: bought, Line: &record.WaterLine{Supply: record.Mains}},
 		},

@@ -34,7 +34,7 @@ func weekly(t *testing.T, stages ...record.Treatment) map[string]float64 {
 				{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, Litres: 1.5, Watts: 1400, Celsius: 124},
 			},
 			Groups: []record.Group{{ID: "group"}},
-			Habit:  record.Habit{WeekdayShots: 6, WeekendShots: 6, SteamedShare: new(0.5), HotWaterLitres: 0.4},
+			Habit:  record.Habit{WeekdayShots: 6, WeekendShots: 6, SteamedShare: new(0.5), HotWaterLitres: new(0.4)},
 		}},
 		{ID: "tap", Bought: now, Line: &record.WaterLine{Supply: record.Mains, Treatment: stages}},
 	}

@@ -24,7 +24,7 @@ func TestLittleMoreMovesDescalingLittle(t *testing.T) {
 	days := func(shots, hotLitres float64) record.Date {
 		k := newKitchen(t)
 		habit := &k.machine().Habit
-		habit.WeekdayShots, habit.WeekendShots, habit.SteamedShare, habit.HotWaterLitres = shots, shots, new(0.4), hotLitres
+		habit.WeekdayShots, habit.WeekendShots, habit.SteamedShare, habit.HotWaterLitres = shots, shots, new(0.4), &hotLitres
 		k.served(0, record.Service{Task: "machine/descale/steam"})
 		return k.forecast(t)["machine/descale/steam"].Window.Likely - today
 	}
@@ -83,7 +83,7 @@ func (p place) household(t testing.TB, worlds int) *Household {
 	k.worlds = worlds
 	m := k.machine()
 	m.Habit = record.Habit{WeekdayShots: p["weekday shots"], WeekendShots: p["weekend shots"], SteamedShare: new(p["steamed share"]),
-		HotWaterLitres: p["hot water"], DoseGrams: p["dose"], YieldGrams: p["yield"], HotHours: p["hot hours"]}
+		HotWaterLitres: new(p["hot water"]), DoseGrams: p["dose"], YieldGrams: p["yield"], HotHours: p["hot hours"]}
 	m.Vessels[0] = record.Vessel{ID: "brew", Kind: record.BrewBoiler, Material: record.Stainless, Litres: p["brew litres"], Watts: p["brew watts"], Celsius: p["brew celsius"], OrificeMM: p["orifice"]}
 	m.Vessels[1] = record.Vessel{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, Litres: p["steam litres"], Watts: p["steam watts"], GaugeBar: p["steam bar"]}
 	m.Groups[0].SealCelsius = p["seal celsius"]

@@ -47,7 +47,7 @@ func TestRefreshingThins(t *testing.T) {
 	refreshed := chloride(func(k *kitchen) { k.served(20, record.Service{Task: task}) })
 	half := chloride(func(k *kitchen) { k.served(20, record.Service{Task: task, Left: 0.5}) })
 	descaled := chloride(func(k *kitchen) { k.served(20, record.Service{Task: "machine/descale/steam"}) })
-	drawing := chloride(func(k *kitchen) { k.machine().Habit.HotWaterLitres = 0.5 })
+	drawing := chloride(func(k *kitchen) { k.machine().Habit.HotWaterLitres = new(0.5) })
 	if !(refreshed < half && half < never) {
 		t.Errorf("chloride %.0f refreshed, %.0f half refreshed, %.0f never: must rise", refreshed, half, never)
 	}

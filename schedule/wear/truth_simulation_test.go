@@ -244,7 +244,7 @@ func (s *street) equip(r *rand.Rand) {
 			Groups: []record.Group{{ID: "group", ThreeWayValve: true}},
 			Habit: record.Habit{
 				WeekdayShots: 3 + 9*r.Float64(), WeekendShots: 4 + 12*r.Float64(),
-				SteamedShare: new(0.3 + 0.5*r.Float64()), HotWaterLitres: 0.2 + 0.6*r.Float64(), DoseGrams: 18, YieldGrams: 36,
+				SteamedShare: new(0.3 + 0.5*r.Float64()), HotWaterLitres: new(0.2 + 0.6*r.Float64()), DoseGrams: 18, YieldGrams: 36,
 			},
 		}},
 		{ID: "tap", Bought: s.bought, Line: &record.WaterLine{Supply: record.Mains}},
@@ -282,7 +282,7 @@ func (h *household) drink(t testing.TB) {
 			}
 			factor = future * monthly
 		}
-		u := record.UseDay{Machine: "machine", Date: day, Shots: float64(poisson(r, rate*factor)), HotWaterLitres: habit.HotWaterLitres * factor}
+		u := record.UseDay{Machine: "machine", Date: day, Shots: float64(poisson(r, rate*factor)), HotWaterLitres: *habit.HotWaterLitres * factor}
 		for range int(u.Shots) {
 			if r.Float64() < *habit.SteamedShare {
 				u.Steamed++

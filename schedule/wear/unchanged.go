@@ -84,7 +84,7 @@ func (r *run) worldKey() string {
 func daysKey(m *machineRun) []byte {
 	var all []byte
 	for _, d := range m.timeline.Days {
-		for _, x := range [...]float64{d.Shots, d.Kilograms, d.BrewLitres, d.SteamLitres, d.HotWaterLitres, d.HotHours} {
+		for _, x := range [...]float64{d.Shots, d.Kilograms, d.BrewLitres, d.SteamLitres, d.HotWaterLitres, d.GuessedSteamLitres, d.GuessedHotWaterLitres, d.HotHours} {
 			all = binary.LittleEndian.AppendUint64(all, math.Float64bits(x))
 		}
 		known := byte(0)

@@ -12,6 +12,7 @@ import (
 type useWorlds struct {
 	certain   drunk       // written down, by step
 	expected  drunk       // by habit or forecast, by step
+	guessed   guesswork   // of what was written down, by step
 	sure      int         // how many steps, from the first, are all written down, and so the same in every world
 	hotHours  []float64   // by step
 	mostHours []float64   // that a step has
@@ -19,6 +20,7 @@ type useWorlds struct {
 	future    []float64   // factor on the rate to come
 	hours     []float64   // factor on the hours that the machine is hot, past and to come
 	milk      []float64   // factor on the steam for milk, where nobody said how much
+	water     []float64   // factor on the hot water, where nobody said how much
 	months    [][]float64 // factor of each thirty days to come by itself
 	stretches []useStretch
 }
@@ -33,6 +35,9 @@ type useStretch struct {
 type drunk struct {
 	shots, kilograms, brewLitres, steamLitres, hotWaterLitres []float64
 }
+
+// guesswork is what nobody said of what was written down, in litres by step.
+type guesswork struct{ steam, hotWater []float64 }
 
 func newDrunk(steps int) drunk {
 	row := func() []float64 { return make([]float64, steps) }
@@ -60,6 +65,10 @@ func newUseWorlds(d Draws, machine string, c *use.Timeline, s span, g grid) *use
 	for w, uniform := range u.milk {
 		u.milk[w] = c.Spread.Milk.Factor(figure.NormalQuantile(uniform))
 	}
+	u.water = d.Uniforms(block, "hot water")
+	for w, uniform := range u.water {
+		u.water[w] = c.Spread.HotWater.Factor(uniform)
+	}
 	first := int(s.today) / monthDays // counted from a fixed day
 	for m := first; m <= int(s.last)/monthDays; m++ {
 		u.months = append(u.months, figure.LogNormal(d.Uniforms(block, "month/"+strconv.Itoa(m)), c.Spread.Month))
@@ -83,12 +92,16 @@ func newUseWorlds(d Draws, machine string, c *use.Timeline, s span, g grid) *use
 				expected = addUse(expected, day)
 			}
 		}
+		u.guessed.steam = append(u.guessed.steam, certain.GuessedSteamLitres)
+		u.guessed.hotWater = append(u.guessed.hotWater, certain.GuessedHotWaterLitres)
+		certain.SteamLitres -= certain.GuessedSteamLitres
+		certain.HotWaterLitres -= certain.GuessedHotWaterLitres
 		u.certain.set(i, certain)
 		u.expected.set(i, expected)
 		u.hotHours = append(u.hotHours, certain.HotHours+expected.HotHours)
 		u.mostHours = append(u.mostHours, 24*g.days(i))
 		expected.HotHours = 0 // those have a spread of their own
-		if allSure = allSure && expected == (use.Day{}); allSure {
+		if allSure = allSure && expected == (use.Day{}) && certain.GuessedSteamLitres+certain.GuessedHotWaterLitres == 0; allSure {
 			u.sure = i + 1
 		}
 	}
@@ -111,7 +124,8 @@ func addUse(a, b use.Day) use.Day {
 	return use.Day{
 		Shots: a.Shots + b.Shots, Kilograms: a.Kilograms + b.Kilograms, HotHours: a.HotHours + b.HotHours,
 		BrewLitres: a.BrewLitres + b.BrewLitres, SteamLitres: a.SteamLitres + b.SteamLitres,
-		HotWaterLitres: a.HotWaterLitres + b.HotWaterLitres,
+		HotWaterLitres:     a.HotWaterLitres + b.HotWaterLitres,
+		GuessedSteamLitres: a.GuessedSteamLitres + b.GuessedSteamLitres, GuessedHotWaterLitres: a.GuessedHotWaterLitres + b.GuessedHotWaterLitres,
 	}
 }
 
@@ -124,15 +138,25 @@ func (u *useWorlds) factor(s useStretch, world int) float64 {
 }
 
 // draw fills in what is drawn on some steps where a factor stands on what is expected,
-// and one of its own on its milk: all of it, or only what flows.
-func (u *useWorlds) draw(to *drunk, from, end int, factor, milk float64, flowsOnly bool) {
+// and those of a world on its milk and its hot water: all of it, or only what flows.
+func (u *useWorlds) draw(to *drunk, from, end int, factor, milk, water float64, flowsOnly bool) {
 	if !flowsOnly {
 		spread(to.shots[from:end], u.certain.shots[from:end], u.expected.shots[from:end], factor)
 		spread(to.kilograms[from:end], u.certain.kilograms[from:end], u.expected.kilograms[from:end], factor)
 	}
 	spread(to.brewLitres[from:end], u.certain.brewLitres[from:end], u.expected.brewLitres[from:end], factor)
 	spread(to.steamLitres[from:end], u.certain.steamLitres[from:end], u.expected.steamLitres[from:end], factor*milk)
-	spread(to.hotWaterLitres[from:end], u.certain.hotWaterLitres[from:end], u.expected.hotWaterLitres[from:end], factor)
+	spread(to.hotWaterLitres[from:end], u.certain.hotWaterLitres[from:end], u.expected.hotWaterLitres[from:end], factor*water)
+	addTimes(to.steamLitres[from:end], u.guessed.steam[from:end], milk)
+	addTimes(to.hotWaterLitres[from:end], u.guessed.hotWater[from:end], water)
+}
+
+// addTimes adds a factor's worth of something to what is there.
+func addTimes(to, of []float64, factor float64) {
+	of = of[:len(to)]
+	for i := range to {
+		to[i] += factor * of[i]
+	}
 }
 
 // spread adds a factor's worth of what is expected to what is certain.

@@ -59,7 +59,7 @@ func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*sample.Kitchen, *s
 					{ID: "steam", Kind: record.SteamBoiler, Material: record.Stainless, Litres: 1.2, Watts: 1300, GaugeBar: 1.2},
 				},
 				Groups: []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM}},
-				Habit:  record.Habit{WeekdayShots: 4, WeekendShots: 6, SteamedShare: new(0.5), DoseGrams: 18, YieldGrams: 36, HotHours: 5},
+				Habit:  record.Habit{WeekdayShots: 4, WeekendShots: 6, SteamedShare: new(0.5), HotWaterLitres: new(0.), DoseGrams: 18, YieldGrams: 36, HotHours: 5},
 			}},
 			{ID: "grinder", Name: "Grinder", Bought: record.NewDate(2024, 3, 1), Grinder: &record.Grinder{
 				Setting: record.Home, Drive: record.MotorDriven, Geometry: record.FlatBurrs, DiameterMM: 64, Serves: []string{"bench"},

@@ -40,7 +40,7 @@ var fieldComments = map[string]string{
 	"looked_after": "up to here all that is done at least once a year counts as done", "setting": "home or bar: limits differ",
 	"layout": "one boiler, two boilers, heat exchanger, thermoblock or lever", "water_line": "id of its water line, or the line itself",
 	"kind": "as in the README", "three_way_valve": "false where the group drips on after the shot", "weekday_shots": "a day, Monday to Friday",
-	"weekend_shots": "a day, Saturday and Sunday", "steamed_share": "share of the shots with steamed milk", "supply": "mains or tank",
+	"weekend_shots": "a day, Saturday and Sunday", "steamed_share": "share of the shots with steamed milk", "hot_water_litres": "drawn from the steam boiler a day", "supply": "mains or tank",
 	"fitted": "the day this cartridge went in", "rated_litres": "what its maker says it treats", "rated_hardness_dh": "at this hardness, German degrees",
 	"months": "age limit", "drive": "hand or motor", "burr_geometry": "conical or flat", "burr_diameter_mm": "measure it, or look it up", "serves": "it grinds every shot of these",
 }
