@@ -116,7 +116,7 @@ func TestTerminalOnTheFirstDay(t *testing.T) {
 		{"How many cups does it make a day?", "many" + enter}, // refused, so:
 		{"give a number", "\x7f\x7f\x7f\x7f" + "12" + enter},
 		{"How many of them with steamed milk?", "4" + enter},
-		{"How many litres of hot water", enter}, // nobody knows
+		{"How many litres of hot water", enter},                  // nobody knows
 		{"What do you know of your water?", down + down + enter}, // how the kettle looks
 		{"How does a kettle look", down + enter},
 		{"What does the water go through", down + down + down + down + down + enter}, // I don't know

@@ -24,13 +24,13 @@ type AssumedOf int
 
 // What assumptions are about, in the order in which they are told.
 const (
-	AssumedPast   AssumedOf = iota + 1 // when a part was last cared for
-	AssumedHabit                       // how much is drunk
-	AssumedMilk                        // how much of it gets steamed milk
-	AssumedHotWater                    // how much hot water is drawn
-	AssumedWater                       // what the water is
-	AssumedVessel                      // a vessel's size, heater or material
-	AssumedBefore                      // what stood in a cartridge's place
+	AssumedPast     AssumedOf = iota + 1 // when a part was last cared for
+	AssumedHabit                         // how much is drunk
+	AssumedMilk                          // how much of it gets steamed milk
+	AssumedHotWater                      // how much hot water is drawn
+	AssumedWater                         // what the water is
+	AssumedVessel                        // a vessel's size, heater or material
+	AssumedBefore                        // what stood in a cartridge's place
 )
 
 // Assumptions lists what an outcome rests on that nobody said. An outcome that rests on

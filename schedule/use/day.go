@@ -13,9 +13,9 @@ type Day struct {
 	// What of a day that was written down nobody said, by which it may be off.
 	GuessedSteamLitres, GuessedHotWaterLitres float64
 
-	Basis          Basis
-	Logged         bool // written down by somebody, not expected from the habit
-	Metered        bool // a meter or a bag of coffee says what it and its neighbours came to
+	Basis   Basis
+	Logged  bool // written down by somebody, not expected from the habit
+	Metered bool // a meter or a bag of coffee says what it and its neighbours came to
 }
 
 // Litres is all the water the machine took from its line.

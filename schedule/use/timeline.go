@@ -30,14 +30,14 @@ type Timeline struct {
 
 // Spread is how uncertain the use is, as log standard deviations of factors.
 type Spread struct {
-	Unlogged float64 // on all past days of which nothing is known but the habit
-	Future   float64 // on the rate of the days to come
-	Habit    float64 // part of Future that unlogged past days share: a habit stated wrongly is wrong for both
-	Month    float64 // on each thirty days to come by themselves
+	Unlogged float64  // on all past days of which nothing is known but the habit
+	Future   float64  // on the rate of the days to come
+	Habit    float64  // part of Future that unlogged past days share: a habit stated wrongly is wrong for both
+	Month    float64  // on each thirty days to come by themselves
 	Milk     Milk     // on the steam for milk, past and to come
 	HotWater HotWater // on the hot water, past and to come
-	Water    float64 // on the litres that the drinks of any day take
-	Hours    float64 // on the hours that the machine is hot, past and to come
+	Water    float64  // on the litres that the drinks of any day take
+	Hours    float64  // on the hours that the machine is hot, past and to come
 }
 
 // Milk is how uncertain the share of drinks with steamed milk is where nobody said it:
