@@ -3,7 +3,9 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -66,10 +68,20 @@ func publishFile(ctx context.Context, p *agenda.Publisher, m schedule.Moment, pa
 func mayWrite(path string) error {
 	trial, err := os.CreateTemp(filepath.Dir(path), ".limekeep-*.ics")
 	if err != nil {
-		return fmt.Errorf("the calendar file cannot be written: %w", err)
+		return unwritten(path, err)
 	}
 	_ = trial.Close()
 	return os.Remove(trial.Name())
+}
+
+// unwritten says that a calendar file cannot be written, by its name and not by that of the
+// file beside it that was tried.
+func unwritten(path string, err error) error {
+	var of *fs.PathError
+	if errors.As(err, &of) {
+		err = &fs.PathError{Op: of.Op, Path: path, Err: of.Err}
+	}
+	return fmt.Errorf("the calendar file cannot be written: %w", err)
 }
 
 // writeCalendar writes a whole file or none: a calendar program that watches
@@ -81,22 +93,22 @@ func writeCalendar(path string, agenda agenda.Agenda) error {
 	}
 	temporary, err := os.CreateTemp(filepath.Dir(path), ".limekeep-*.ics")
 	if err != nil {
-		return fmt.Errorf("the calendar file cannot be written: %w", err)
+		return unwritten(path, err)
 	}
 	defer os.Remove(temporary.Name())
 	if _, err := temporary.Write(text.Bytes()); err != nil {
 		_ = temporary.Close()
-		return fmt.Errorf("the calendar file cannot be written: %w", err)
+		return unwritten(path, err)
 	}
 	if err := temporary.Chmod(0o644); err != nil {
 		_ = temporary.Close()
-		return fmt.Errorf("the calendar file cannot be written: %w", err)
+		return unwritten(path, err)
 	}
 	if err := temporary.Close(); err != nil {
-		return fmt.Errorf("the calendar file cannot be written: %w", err)
+		return unwritten(path, err)
 	}
 	if err := os.Rename(temporary.Name(), path); err != nil {
-		return fmt.Errorf("the calendar file cannot be written: %w", err)
+		return unwritten(path, err)
 	}
 	return nil
 }

@@ -100,11 +100,11 @@ func (a *app) openFile(ctx context.Context, path, source string) (*house, error)
 	}
 	worlds := a.settings.GetInt("worlds")
 	if worlds < 10 || worlds > 100_000 {
-		return nil, &record.FieldError{Field: "--worlds", Value: fmt.Sprint(worlds), Want: "10 to 100000"}
+		return nil, &record.FieldError{Field: "--worlds", Value: a.settings.GetString("worlds"), Want: "10 to 100000"}
 	}
 	months := a.settings.GetInt("months")
 	if months < 1 || months > 36 {
-		return nil, &record.FieldError{Field: "--months", Value: fmt.Sprint(months), Want: "1 to 36"}
+		return nil, &record.FieldError{Field: "--months", Value: a.settings.GetString("months"), Want: "1 to 36"}
 	}
 	db, err := store.Open(ctx, path, slog.New(slog.DiscardHandler))
 	if err != nil {

@@ -12,6 +12,7 @@ import (
 	"syscall"
 	"time"
 
+	"limekeep/cmd/limekeep/foreign"
 	"limekeep/cmd/limekeep/spell"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
@@ -70,7 +71,7 @@ func errorLines(err error) []string {
 // oneLine keeps an error to the one line that is promised. What is missing is told
 // with the command that provides it.
 func oneLine(err error) string {
-	text := strings.ReplaceAll(err.Error(), "\n", "; ")
+	text := strings.ReplaceAll(foreign.InOurWords(err), "\n", "; ")
 	var missing *schedule.NeedError
 	if errors.As(err, &missing) {
 		text += ": " + spell.Hint(missing)

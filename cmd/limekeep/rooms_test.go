@@ -51,8 +51,9 @@ var rooms = map[string][]string{
 	"schedule/sample":          {"schedule", "schedule/plan", "schedule/agenda", "schedule/day", "schedule/journal", "schedule/care", "schedule/record", "water"},
 	"schedule/sample/bound":    {},
 	"store":                    {"schedule", "schedule/record", "water"},
+	"cmd/limekeep/foreign":     {},
 	"cmd/limekeep/spell":       {"schedule", "schedule/record"},
-	"cmd/limekeep/web/dav":     {"schedule/recur"},
+	"cmd/limekeep/web/dav":     {"cmd/limekeep/foreign", "schedule/recur"},
 	"cmd/limekeep/web/picture": {"schedule/record"},
 	"cmd/limekeep/web/locale":  {},
 	"cmd/limekeep/web/packing": {},
@@ -65,9 +66,9 @@ var rooms = map[string][]string{
 	"cmd/limekeep/intake/csvfile":   {"schedule/record"},
 	"cmd/limekeep/intake/shotlog":   {"cmd/limekeep/intake/csvfile", "schedule", "schedule/use", "schedule/record"},
 	"cmd/limekeep/intake/placefile": {"schedule", "schedule/care", "schedule/record"},
-	"cmd/limekeep/intake/busycal":   {"schedule/plan", "schedule/recur", "schedule/record"},
+	"cmd/limekeep/intake/busycal":   {"cmd/limekeep/foreign", "schedule/plan", "schedule/recur", "schedule/record"},
 
-	"cmd/limekeep": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "cmd/limekeep/web/gate", "cmd/limekeep/spell", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/interview", "schedule/journal", "schedule/say", "schedule/score", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
+	"cmd/limekeep": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "cmd/limekeep/web/gate", "cmd/limekeep/foreign", "cmd/limekeep/spell", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/interview", "schedule/journal", "schedule/say", "schedule/score", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
 }
 
 // everywhere are the rooms that any other may import.

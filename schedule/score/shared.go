@@ -119,7 +119,7 @@ func ReadShared(r io.Reader) (Shared, error) {
 	decoder.DisallowUnknownFields()
 	var s Shared
 	if err := decoder.Decode(&s); err != nil {
-		return Shared{}, &record.FieldError{Field: "score", Value: err.Error(), Want: "a file in which a place shares its score"}
+		return Shared{}, &record.FieldError{Field: "score", Value: "what stands there", Want: "a file in which a place shares its score"}
 	}
 	if _, err := decoder.Token(); !errors.Is(err, io.EOF) {
 		return Shared{}, &record.FieldError{Field: "score", Value: "more behind its end", Want: "one score a file"}

@@ -13,6 +13,7 @@ import (
 
 	goical "github.com/emersion/go-ical"
 
+	"limekeep/cmd/limekeep/foreign"
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
 )
@@ -29,7 +30,7 @@ func FromFile(path string) func(context.Context, plan.Busy, *time.Location) ([]p
 		}
 		file, err := os.Open(path)
 		if err != nil {
-			return nil, fmt.Errorf("busy: your calendar file cannot be read: %w", err)
+			return nil, fmt.Errorf("busy: your calendar file cannot be read: %s", foreign.InOurWords(err))
 		}
 		defer file.Close()
 		ctx, cancel := context.WithTimeoutCause(ctx, patience, errTooSlow)
@@ -70,7 +71,7 @@ func Read(ctx context.Context, r io.Reader, within plan.Busy, zone *time.Locatio
 	// file must not take the program with it.
 	defer func() {
 		if broken := recover(); broken != nil {
-			busy, err = nil, fmt.Errorf("not a calendar file (iCalendar): a line is broken (%v)", broken)
+			busy, err = nil, errors.New("not a calendar file (iCalendar): a line of it is broken")
 		}
 	}()
 	limited := &io.LimitedReader{R: r, N: mostBusyBytes + 1}
@@ -92,7 +93,7 @@ func Read(ctx context.Context, r io.Reader, within plan.Busy, zone *time.Locatio
 			return nil, &record.FieldError{Field: "file", Want: "a calendar (iCalendar): this one is empty"}
 		}
 		if err != nil {
-			return nil, fmt.Errorf("not a calendar file (iCalendar): %w", err)
+			return nil, fmt.Errorf("not a calendar file (iCalendar): %s", foreign.InOurWords(err))
 		}
 		found, err := expansion.busy(cal.Events())
 		if err != nil {

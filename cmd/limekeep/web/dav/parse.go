@@ -2,12 +2,15 @@ package dav
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/emersion/go-ical"
+
+	"limekeep/cmd/limekeep/foreign"
 )
 
 // Bounds to what is read of an object. The decoder reads parameters in a time
@@ -22,7 +25,7 @@ const (
 func readObject(body []byte) (*ical.Calendar, error) {
 	cal, err := readCalendar(body)
 	if err != nil {
-		return nil, &Refusal{ValidCalendarData, "This is not a calendar: " + err.Error() + "."}
+		return nil, &Refusal{ValidCalendarData, "This is not a calendar: " + foreign.InOurWords(err) + "."}
 	}
 	if len(cal.Props[ical.PropMethod]) > 0 {
 		return nil, &Refusal{ValidObject, "A stored to-do has no METHOD."}
@@ -68,7 +71,7 @@ func readObject(body []byte) (*ical.Calendar, error) {
 	}
 	// The encoder knows which properties a component must and may have once.
 	if err := ical.NewEncoder(io.Discard).Encode(cal); err != nil {
-		return nil, &Refusal{ValidCalendarData, "This calendar is not valid: " + strings.TrimPrefix(err.Error(), "ical: ") + "."}
+		return nil, &Refusal{ValidCalendarData, "This calendar is not valid: " + strings.TrimPrefix(foreign.InOurWords(err), "ical: ") + "."}
 	}
 	return cal, nil
 }
@@ -82,12 +85,12 @@ func readCalendar(body []byte) (cal *ical.Calendar, err error) {
 	// The decoder panics where a line ends after a parameter, before its colon.
 	defer func() {
 		if what := recover(); what != nil {
-			cal, err = nil, fmt.Errorf("a line cannot be read (%v)", what)
+			cal, err = nil, errors.New("a line cannot be read")
 		}
 	}()
 	cal, err = ical.NewDecoder(bytes.NewReader(body)).Decode()
 	if err != nil {
-		return nil, fmt.Errorf("%s", strings.TrimPrefix(err.Error(), "ical: "))
+		return nil, errors.New(strings.TrimPrefix(foreign.InOurWords(err), "ical: "))
 	}
 	return cal, nil
 }

@@ -78,7 +78,7 @@ func readFailure(err error) error {
 	if errors.As(err, &tooBig) {
 		return err
 	}
-	return &failure{http.StatusBadRequest, "The request broke off before its end: " + err.Error()}
+	return &failure{http.StatusBadRequest, "The request broke off before its end."}
 }
 
 // refusePlace refuses to store where no object can be.

@@ -9,6 +9,8 @@ import (
 	"mime"
 	"net/http"
 	"strings"
+
+	"limekeep/cmd/limekeep/foreign"
 )
 
 // node is an element of a request's body.
@@ -99,7 +101,7 @@ func readXML(from io.Reader) (*node, error) {
 			break
 		}
 		if err != nil {
-			return nil, broken(strings.TrimPrefix(err.Error(), "XML "))
+			return nil, broken(foreign.InOurWords(err))
 		}
 		switch t := token.(type) {
 		case xml.Directive:
