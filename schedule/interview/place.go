@@ -64,18 +64,7 @@ func (a Answers) Place(today record.Date, zone string) Told {
 	line := record.Equipment{ID: lineID, Name: "Water line", Line: &record.WaterLine{Supply: record.Supply(a.or("supply", string(record.Tank)))}}
 	a.treatment(line.Line, today)
 	machine := record.Equipment{ID: machineID, Name: "Espresso machine", Machine: a.machine()}
-	machine.Used = a["came"] != "new"
-	machine.Bought = a.day("since", today)
-	if machine.Bought.IsZero() {
-		machine.Bought = today
-	}
-	if made := a.day("made", today); machine.Used && !made.IsZero() {
-		machine.Made = min(made, machine.Bought)
-	}
-	if cared := a.day("cared", today); !cared.IsZero() {
-		machine.LookedAfter = max(cared, machine.FirstDay())
-		machine.Past = []record.Past{{State: record.CaredFor, On: machine.LookedAfter}}
-	}
+	a.past(&machine, today)
 	line.Bought, line.Used = machine.Bought, machine.Used
 	t.Setup.Equipment = []record.Equipment{line, machine}
 	if drive, ok := a.known("grinder"); ok && drive != "none" {
@@ -87,6 +76,22 @@ func (a Answers) Place(today record.Date, zone string) Told {
 	t.Setup = schedule.FillIn(t.Setup)
 	t.Tests = a.tests()
 	return t
+}
+
+// past says how equipment came, and what is known of its past.
+func (a Answers) past(e *record.Equipment, today record.Date) {
+	e.Used = a["came"] != "new"
+	e.Bought = a.day("since", today)
+	if e.Bought.IsZero() {
+		e.Bought = today
+	}
+	if made := a.day("made", today); e.Used && !made.IsZero() {
+		e.Made = min(made, e.Bought)
+	}
+	if cared := a.day("cared", today); !cared.IsZero() {
+		e.LookedAfter = max(cared, e.FirstDay())
+		e.Past = []record.Past{{State: record.CaredFor, On: e.LookedAfter}}
+	}
 }
 
 // or returns an answer, or else what is assumed.

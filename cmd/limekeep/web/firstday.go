@@ -86,9 +86,9 @@ func (d firstDay) today() record.Date {
 
 // ask shows the next question, or all answers.
 func (d firstDay) ask(w http.ResponseWriter, r *http.Request) {
-	given, today := r.URL.Query(), d.today()
-	a := answersIn(given, d.Zone, today)
-	q, more := a.Next(d.Zone)
+	given, today, asking := r.URL.Query(), d.today(), setupAsking(d.Zone)
+	a := asking.answersIn(given, today)
+	q, more := asking.next(a)
 	problem, value := "", ""
 	if more {
 		if typed, ok := typedAnswer(given, q); ok {
@@ -104,19 +104,19 @@ func (d firstDay) ask(w http.ResponseWriter, r *http.Request) {
 				problem = "Choose one, or say that you do not know."
 			default:
 				a[q.ID] = is
-				http.Redirect(w, r, addressWithout(a, d.Zone), http.StatusSeeOther) // an address to keep
+				http.Redirect(w, r, asking.addressWithout(a), http.StatusSeeOther) // an address to keep
 				return
 			}
 		}
 	}
-	before := list(a, d.Zone)
+	before := asking.list(a)
 	back := ""
 	if len(before) > 0 {
 		back = before[len(before)-1].Change
 	}
 	if !more {
 		told := a.Place(today, d.Zone)
-		d.showForm(w, r, http.StatusOK, "setup", page{Bare: true, Title: "Is this right?", Body: reviewPage{Token: d.tokens.Draw(), Answers: before, Assumed: told.Assumed, Back: back}})
+		d.showForm(w, r, http.StatusOK, "setup", page{Bare: true, Title: "Is this right?", Body: reviewPage{Path: setupPath, Token: d.tokens.Draw(), Button: "Set it up", Answers: before, Assumed: told.Assumed, Back: back}})
 		return
 	}
 	costs, err := a.Cost(r.Context(), d.Catalogue, today, d.Zone, q)
@@ -130,7 +130,7 @@ func (d firstDay) ask(w http.ResponseWriter, r *http.Request) {
 	}
 	all := interview.Questions(a, d.Zone)
 	d.show(w, r, status, "setup", page{Bare: true, Title: q.Ask, Body: questionPage{
-		Question: q, Number: len(before) + 1, Of: len(all), Costs: costs, Value: value, Problem: problem, Before: before, Back: back,
+		Question: q, Path: setupPath, Number: len(before) + 1, Of: len(all), Costs: costs, Value: value, Problem: problem, Before: before, Back: back,
 	}})
 }
 
@@ -141,10 +141,10 @@ func (d firstDay) start(w http.ResponseWriter, r *http.Request) {
 		d.failForm(w, r, err)
 		return
 	}
-	today := d.today()
-	a := answersIn(filled, d.Zone, today)
-	if _, more := a.Next(d.Zone); more {
-		http.Redirect(w, r, addressWithout(a, d.Zone), http.StatusSeeOther)
+	today, asking := d.today(), setupAsking(d.Zone)
+	a := asking.answersIn(filled, today)
+	if _, more := asking.next(a); more {
+		http.Redirect(w, r, asking.addressWithout(a), http.StatusSeeOther)
 		return
 	}
 	if _, err := d.tokens.Once(form.TokenOf(filled), func() (int64, error) { return 1, d.Start(r.Context(), a.Place(today, d.Zone)) }); err != nil {

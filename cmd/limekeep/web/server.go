@@ -125,6 +125,7 @@ func (s *Server) Handler() http.Handler {
 		aboutPages{h},
 		settingsPages{h},
 		changePages{h},
+		addPages{h},
 		readerPages{h},
 		signInPages{h},
 		setupPages{h},

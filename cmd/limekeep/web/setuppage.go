@@ -19,6 +19,7 @@ const setupPath = "/setup"
 // that it can be left, kept and come back to.
 type questionPage struct {
 	interview.Question
+	Path       string
 	Number, Of int
 	Costs      string
 	Value      string // as typed
@@ -35,7 +36,9 @@ type answered struct {
 
 // reviewPage shows all answers before they are written down.
 type reviewPage struct {
+	Path    string
 	Token   string
+	Button  string
 	Answers []answered
 	Assumed []string
 	Back    string
@@ -50,13 +53,35 @@ type setUpPage struct {
 	PlaceFile string
 }
 
+// asking is a list of questions, given the answers so far, that are asked at an
+// address.
+type asking struct {
+	Path      string
+	questions func(interview.Answers) []interview.Question
+}
+
+// setupAsking asks what a place is set up by. zone is what it takes for the place's.
+func setupAsking(zone string) asking {
+	return asking{setupPath, func(a interview.Answers) []interview.Question { return interview.Questions(a, zone) }}
+}
+
+// next returns the first question that was not answered yet; false at the end.
+func (k asking) next(a interview.Answers) (interview.Question, bool) {
+	for _, q := range k.questions(a) {
+		if a[q.ID] == "" {
+			return q, true
+		}
+	}
+	return interview.Question{}, false
+}
+
 // answersIn reads the answers in an address or a form. One that cannot be counts as
 // not given.
-func answersIn(given url.Values, zone string, today record.Date) interview.Answers {
+func (k asking) answersIn(given url.Values, today record.Date) interview.Answers {
 	a := interview.Answers{}
 	for range given {
 		more := false
-		for _, q := range interview.Questions(a, zone) { // answers bring further questions
+		for _, q := range k.questions(a) { // answers bring further questions
 			typed := given.Get(q.ID)
 			if a[q.ID] != "" || typed == "" {
 				continue
@@ -73,13 +98,13 @@ func answersIn(given url.Values, zone string, today record.Date) interview.Answe
 }
 
 // list puts answers in the order of their questions.
-func list(a interview.Answers, zone string) []answered {
+func (k asking) list(a interview.Answers) []answered {
 	var all []answered
-	for _, q := range interview.Questions(a, zone) {
+	for _, q := range k.questions(a) {
 		if a[q.ID] == "" {
 			continue
 		}
-		one := answered{ID: q.ID, Ask: q.Ask, Value: a[q.ID], Label: a[q.ID], Change: addressWithout(a, zone, q.ID)}
+		one := answered{ID: q.ID, Ask: q.Ask, Value: a[q.ID], Label: a[q.ID], Change: k.addressWithout(a, q.ID)}
 		if a[q.ID] == interview.DontKnow {
 			one.Label = "I don’t know"
 		}
@@ -92,17 +117,17 @@ func list(a interview.Answers, zone string) []answered {
 }
 
 // addressWithout returns the address of the questions without some answers.
-func addressWithout(a interview.Answers, zone string, ids ...string) string {
+func (k asking) addressWithout(a interview.Answers, ids ...string) string {
 	kept := url.Values{}
-	for _, q := range interview.Questions(a, zone) {
+	for _, q := range k.questions(a) {
 		if a[q.ID] != "" && !slices.Contains(ids, q.ID) {
 			kept.Set(q.ID, a[q.ID])
 		}
 	}
 	if len(kept) == 0 {
-		return setupPath
+		return k.Path
 	}
-	return setupPath + "?" + kept.Encode()
+	return k.Path + "?" + kept.Encode()
 }
 
 // setupPages tell how a place that is set up was set up, and how to change it.
@@ -122,7 +147,7 @@ func (h setupPages) setUp(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p := setUpPage{}
-	if a := answersIn(r.URL.Query(), opened.Place.Zone, opened.Today); len(a) > 0 {
+	if a := setupAsking(opened.Place.Zone).answersIn(r.URL.Query(), opened.Today); len(a) > 0 {
 		f, err := h.foreseeOn(r.Context(), opened)
 		if err != nil {
 			h.fail(w, r, err)
