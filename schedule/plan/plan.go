@@ -57,6 +57,8 @@ type Turn struct {
 	Pinned  bool     // the owner fixed the day
 	Behind  bool     // it is caught up with
 	Covers  []string // tasks that count as done with it
+
+	Standing Standing // why it stands weeks from its likely day, where it does
 }
 
 // Elapsed gives the minutes of a sitting from its beginning to its end, heating,
@@ -266,11 +268,16 @@ func (r *Request) plan(m *model, s *search) Plan {
 		t := &r.Tasks[i]
 		at := t.start(r.Today)
 		sunk := at.turn(t, &r.Prices, 0, at.before(0)).Harm // of lateness up to today, which no plan can help
-		for number, e := range r.events(s.d.ways[i], m.covers[i]) {
+		events := r.events(s.d.ways[i], m.covers[i])
+		for number, e := range events {
 			on := r.Slots[e.slot].Date()
 			day := float64(on - r.Today)
 			priced := at.turn(t, &r.Prices, day, at.before(day))
 			p.Harm += max(0, priced.Harm-sunk)
+			standing := NearItsDay
+			if !e.covered && (number > 0 || t.On == 0) {
+				standing = r.standing(m, s, i, &at, events, number, sunk)
+			}
 			sunk = 0
 			at = t.fresh(on, r.Today)
 			if e.covered {
@@ -280,6 +287,7 @@ func (r *Request) plan(m *model, s *search) Plan {
 			turns[e.slot] = append(turns[e.slot], Turn{
 				Task: t.ID, Number: number + 1, Minutes: t.Minutes(), Risk: priced.Risk, Unused: priced.Unused, Late: priced.Days,
 				Pinned: first && !t.settled, Behind: first && t.settled && t.On != t.First, Covers: r.present(t.Covers),
+				Standing: standing,
 			})
 			p.Waste += priced.Waste
 		}

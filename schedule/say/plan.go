@@ -35,12 +35,25 @@ func reason(turn plan.Turn, shared []string, others bool) string {
 		return "you fixed the day"
 	case turn.Behind:
 		return "it is past its likely date, and caught up with in turn"
+	case standings[turn.Standing] != "":
+		return standings[turn.Standing]
 	case len(shared) > 0:
 		return fmt.Sprintf("it shares “%s” with others", strings.Join(shared, "”, “"))
 	case others:
 		return "it shares the sitting with others"
 	}
 	return ""
+}
+
+// standings say why a turn stands weeks from its likely day.
+var standings = map[plan.Standing]string{
+	plan.RatherEarly: "it stands well before its likely day, since that is uncertain and being late would cost more than the life given up",
+	plan.CanWait:     "it stands well after its likely day, since waiting costs less than the life that it saves",
+	plan.SharesBest:  "it stands weeks from its likely day, since a sitting of its own would cost more than sharing this one",
+	plan.NoRoomNear:  "it stands weeks from its likely day, since the sittings nearer to it are full",
+	plan.NoSlotNear:  "it stands weeks from its likely day, since no preferred time lies nearer to it",
+	plan.KeepsPlace:  "it stays where it was announced, since small news move nothing",
+	plan.SuitsLater:  "it stands weeks from its likely day, since the turns after it lie better so",
 }
 
 // Plan says how a plan came about, in plain sentences with the numbers; that

@@ -21,6 +21,8 @@ func TestWhyATurnStandsWhereItStands(t *testing.T) {
 	}{
 		{"fixed by the owner", plan.Turn{Pinned: true, Behind: true}, shared, true, "You fixed the day."},
 		{"late", plan.Turn{Behind: true}, shared, true, "It is past its likely date, and caught up with in turn."},
+		{"weeks after its likely day", plan.Turn{Standing: plan.CanWait}, shared, true, "It stands well after its likely day, since waiting costs less than the life that it saves."},
+		{"weeks before it, for company", plan.Turn{Standing: plan.SharesBest}, shared, true, "It stands weeks from its likely day, since a sitting of its own would cost more than sharing this one."},
 		{"with others that need the machine cold", plan.Turn{}, shared, true, "It shares “cold”, “opened” with others."},
 		{"with others", plan.Turn{}, nil, true, "It shares the sitting with others."},
 		{"alone, near its date", plan.Turn{}, nil, false, ""},
