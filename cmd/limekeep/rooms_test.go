@@ -32,7 +32,7 @@ var rooms = map[string][]string{
 	"water/treatment":          {"water", "water/equilibrium", "water/conductivity", "water/corrosion", "water/watertest"},
 	"water/descaling":          {"water", "water/watertest"},
 	"schedule/record":          {"water"},
-	"schedule/care":            {"schedule/record", "water"},
+	"schedule/care":            {"schedule/exact", "schedule/record", "water"},
 	"schedule/recur":           {},
 	"schedule/use":             {"schedule/record", "water"},
 	"schedule/wear":            {"schedule/exact", "schedule/care", "schedule/use", "schedule/record", "water"},

@@ -19,8 +19,14 @@ type Catalogue struct {
 //go:embed catalogue.yaml
 var embedded []byte
 
-// Embedded reads the catalogue that comes with the program.
-func Embedded() (*Catalogue, error) { return Parse(embedded) }
+// Embedded reads the catalogue that comes with the program, quickly where it was
+// compiled since it was last changed.
+func Embedded() (*Catalogue, error) {
+	if c, ok := compiledOf(compiled, embedded); ok {
+		return c, nil
+	}
+	return Parse(embedded)
+}
 
 // Parse reads a catalogue strictly: an unknown field, or a task that is not
 // complete, is an error that names it.

@@ -19,8 +19,8 @@ func Read(data []byte, into any) error {
 	if v.Kind() != reflect.Pointer || v.IsNil() {
 		return &UnfitError{reflect.TypeOf(into), "it is no pointer to fill"}
 	}
-	r := reader{rest: data}
-	if err := r.value(v.Elem()); err != nil {
+	r := reader{rest: data, text: string(data)}
+	if err := r.value(v.Elem(), layoutOf(v.Type().Elem())); err != nil {
 		return err
 	}
 	if len(r.rest) > 0 {
@@ -29,7 +29,10 @@ func Read(data []byte, into any) error {
 	return nil
 }
 
-type reader struct{ rest []byte }
+type reader struct {
+	rest []byte
+	text string // all of it, of which the texts that are read are parts
+}
 
 func (r *reader) take(n int) ([]byte, error) {
 	if n < 0 || n > len(r.rest) {
@@ -58,8 +61,8 @@ func (r *reader) length() (int, error) {
 	return int(n), nil
 }
 
-func (r *reader) value(v reflect.Value) error {
-	if plan := planOf(v.Type()); plan.own {
+func (r *reader) value(v reflect.Value, l *layout) error {
+	if l.own {
 		return r.own(v)
 	}
 	switch v.Kind() {
@@ -93,37 +96,37 @@ func (r *reader) value(v reflect.Value) error {
 		if err != nil {
 			return err
 		}
-		b, err := r.take(n)
-		if err != nil {
+		at := len(r.text) - len(r.rest)
+		if _, err := r.take(n); err != nil {
 			return err
 		}
-		v.SetString(string(b))
+		v.SetString(r.text[at : at+n])
 	case reflect.Array:
-		return r.each(v)
+		return r.each(v, l.elem)
 	case reflect.Slice:
-		return r.slice(v)
+		return r.slice(v, l)
 	case reflect.Map:
-		return r.pairs(v)
+		return r.pairs(v, l)
 	case reflect.Pointer:
-		return r.pointer(v)
+		return r.pointer(v, l)
 	case reflect.Struct:
-		return r.fields(v)
+		return r.fields(v, l)
 	default:
 		return &UnfitError{v.Type(), "it is no plain value"}
 	}
 	return nil
 }
 
-func (r *reader) each(v reflect.Value) error {
+func (r *reader) each(v reflect.Value, elem *layout) error {
 	for i := range v.Len() {
-		if err := r.value(v.Index(i)); err != nil {
+		if err := r.value(v.Index(i), elem); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (r *reader) slice(v reflect.Value) error {
+func (r *reader) slice(v reflect.Value, l *layout) error {
 	n, err := r.length()
 	if err != nil {
 		return err
@@ -137,7 +140,7 @@ func (r *reader) slice(v reflect.Value) error {
 	for i := range n - 1 {
 		v.Grow(1)
 		v.SetLen(i + 1)
-		if err := r.value(v.Index(i)); err != nil {
+		if err := r.value(v.Index(i), l.elem); err != nil {
 			return err
 		}
 	}
@@ -147,7 +150,7 @@ func (r *reader) slice(v reflect.Value) error {
 // firstRoom is for how many values of a list there is room before any was read.
 const firstRoom = 64
 
-func (r *reader) pairs(v reflect.Value) error {
+func (r *reader) pairs(v reflect.Value, l *layout) error {
 	if v.Type().Key().Kind() != reflect.String {
 		return &UnfitError{v.Type(), "its keys are no texts"}
 	}
@@ -162,10 +165,10 @@ func (r *reader) pairs(v reflect.Value) error {
 	v.Set(reflect.MakeMap(v.Type()))
 	for range n - 1 {
 		key, value := reflect.New(v.Type().Key()).Elem(), reflect.New(v.Type().Elem()).Elem()
-		if err := r.value(key); err != nil {
+		if err := r.value(key, l.key); err != nil {
 			return err
 		}
-		if err := r.value(value); err != nil {
+		if err := r.value(value, l.elem); err != nil {
 			return err
 		}
 		v.SetMapIndex(key, value)
@@ -173,7 +176,7 @@ func (r *reader) pairs(v reflect.Value) error {
 	return nil
 }
 
-func (r *reader) pointer(v reflect.Value) error {
+func (r *reader) pointer(v reflect.Value, l *layout) error {
 	b, err := r.take(1)
 	if err != nil || b[0] > 1 {
 		return ErrOther
@@ -183,19 +186,18 @@ func (r *reader) pointer(v reflect.Value) error {
 		return nil
 	}
 	v.Set(reflect.New(v.Type().Elem()))
-	return r.value(v.Elem())
+	return r.value(v.Elem(), l.elem)
 }
 
-func (r *reader) fields(v reflect.Value) error {
-	plan := planOf(v.Type())
-	if plan.hidden != "" {
-		return &UnfitError{v.Type(), "its field " + plan.hidden + " is hidden"}
+func (r *reader) fields(v reflect.Value, l *layout) error {
+	if l.hidden != "" {
+		return &UnfitError{v.Type(), "its field " + l.hidden + " is hidden"}
 	}
-	for i := range v.NumField() {
-		if plan.left[i] {
+	for i, field := range l.fields {
+		if l.left[i] {
 			continue
 		}
-		if err := r.value(v.Field(i)); err != nil {
+		if err := r.value(v.Field(i), field); err != nil {
 			return err
 		}
 	}

@@ -6,37 +6,64 @@ import (
 	"sync"
 )
 
-// typePlan is what has to be known of a type to write and read it.
-type typePlan struct {
-	own    bool   // it writes and reads itself
-	hidden string // a field that cannot be set from outside; empty for none
-	left   []bool // by field: whether it is left out
+// layout is what has to be known of a type to write and read it.
+type layout struct {
+	of     reflect.Type
+	own    bool      // it writes and reads itself
+	hidden string    // a field that cannot be set from outside; empty for none
+	left   []bool    // by field: whether it is left out
+	fields []*layout // of a struct; nil for one that is left out
+	elem   *layout   // of a list, a map or a pointer
+	key    *layout   // of a map
 }
-
-// typePlans remembers them, since looking takes longer than writing. They follow from
-// the types alone.
-var typePlans sync.Map // of typePlan by reflect.Type
 
 var (
 	appender    = reflect.TypeFor[encoding.BinaryAppender]()
 	unmarshaler = reflect.TypeFor[encoding.BinaryUnmarshaler]()
 )
 
-func planOf(t reflect.Type) typePlan {
-	if plan, ok := typePlans.Load(t); ok {
-		return plan.(typePlan)
+// layouts remembers them, since looking takes longer than writing. They follow from the
+// types alone.
+var layouts = struct {
+	sync.Mutex
+	by map[reflect.Type]*layout
+}{by: map[reflect.Type]*layout{}}
+
+func layoutOf(t reflect.Type) *layout {
+	layouts.Lock()
+	defer layouts.Unlock()
+	return look(t)
+}
+
+// look finds the layout of a type; a type that holds itself finds the one under way.
+func look(t reflect.Type) *layout {
+	if l, ok := layouts.by[t]; ok {
+		return l
 	}
-	plan := typePlan{own: t.Implements(appender) && reflect.PointerTo(t).Implements(unmarshaler)}
-	if t.Kind() == reflect.Struct {
-		plan.left = make([]bool, t.NumField())
-		for i := range t.NumField() {
+	l := &layout{of: t, own: t.Implements(appender) && reflect.PointerTo(t).Implements(unmarshaler)}
+	layouts.by[t] = l
+	if l.own {
+		return l
+	}
+	switch t.Kind() {
+	case reflect.Array, reflect.Slice, reflect.Pointer:
+		l.elem = look(t.Elem())
+	case reflect.Map:
+		l.key, l.elem = look(t.Key()), look(t.Elem())
+	case reflect.Struct:
+		l.left, l.fields = make([]bool, t.NumField()), make([]*layout, t.NumField())
+		for i := range l.fields {
 			f := t.Field(i)
-			plan.left[i] = f.Tag.Get("exact") == "-"
-			if !f.IsExported() && !plan.left[i] {
-				plan.hidden = f.Name
+			l.left[i] = f.Tag.Get("exact") == "-"
+			if l.left[i] {
+				continue
 			}
+			if !f.IsExported() {
+				l.hidden = f.Name
+				continue
+			}
+			l.fields[i] = look(f.Type)
 		}
 	}
-	typePlans.Store(t, plan)
-	return plan
+	return l
 }

@@ -15,8 +15,12 @@ import (
 // the tag exact:"-" is left out: there must be nothing in it. Of anything else it is an
 // error.
 func Append(to []byte, v any) ([]byte, error) {
+	value := reflect.ValueOf(v)
+	if !value.IsValid() {
+		return to, &UnfitError{Why: "there is no value"}
+	}
 	w := writer{bytes: to}
-	err := w.value(reflect.ValueOf(v))
+	err := w.value(value, layoutOf(value.Type()))
 	return w.bytes, err
 }
 
@@ -35,11 +39,8 @@ type writer struct{ bytes []byte }
 
 func (w *writer) length(n int) { w.bytes = binary.AppendUvarint(w.bytes, uint64(n)) }
 
-func (w *writer) value(v reflect.Value) error {
-	if !v.IsValid() {
-		return &UnfitError{Why: "there is no value"}
-	}
-	if plan := planOf(v.Type()); plan.own {
+func (w *writer) value(v reflect.Value, l *layout) error {
+	if l.own {
 		return w.own(v)
 	}
 	switch v.Kind() {
@@ -59,34 +60,34 @@ func (w *writer) value(v reflect.Value) error {
 		w.length(v.Len())
 		w.bytes = append(w.bytes, v.String()...)
 	case reflect.Array:
-		return w.each(v)
+		return w.each(v, l.elem)
 	case reflect.Slice:
 		if v.IsNil() {
 			w.length(0)
 			return nil
 		}
 		w.length(v.Len() + 1)
-		return w.each(v)
+		return w.each(v, l.elem)
 	case reflect.Map:
-		return w.pairs(v)
+		return w.pairs(v, l)
 	case reflect.Pointer:
 		if v.IsNil() {
 			w.bytes = append(w.bytes, 0)
 			return nil
 		}
 		w.bytes = append(w.bytes, 1)
-		return w.value(v.Elem())
+		return w.value(v.Elem(), l.elem)
 	case reflect.Struct:
-		return w.fields(v)
+		return w.fields(v, l)
 	default:
 		return &UnfitError{v.Type(), "it is no plain value"}
 	}
 	return nil
 }
 
-func (w *writer) each(v reflect.Value) error {
+func (w *writer) each(v reflect.Value, elem *layout) error {
 	for i := range v.Len() {
-		if err := w.value(v.Index(i)); err != nil {
+		if err := w.value(v.Index(i), elem); err != nil {
 			return err
 		}
 	}
@@ -94,7 +95,7 @@ func (w *writer) each(v reflect.Value) error {
 }
 
 // pairs writes a map in the order of its keys, so that equal ones give equal bytes.
-func (w *writer) pairs(v reflect.Value) error {
+func (w *writer) pairs(v reflect.Value, l *layout) error {
 	if v.Type().Key().Kind() != reflect.String {
 		return &UnfitError{v.Type(), "its keys are no texts"}
 	}
@@ -114,29 +115,28 @@ func (w *writer) pairs(v reflect.Value) error {
 		return 0
 	})
 	for _, key := range keys {
-		if err := w.value(key); err != nil {
+		if err := w.value(key, l.key); err != nil {
 			return err
 		}
-		if err := w.value(v.MapIndex(key)); err != nil {
+		if err := w.value(v.MapIndex(key), l.elem); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (w *writer) fields(v reflect.Value) error {
-	plan := planOf(v.Type())
-	if plan.hidden != "" {
-		return &UnfitError{v.Type(), "its field " + plan.hidden + " is hidden"}
+func (w *writer) fields(v reflect.Value, l *layout) error {
+	if l.hidden != "" {
+		return &UnfitError{v.Type(), "its field " + l.hidden + " is hidden"}
 	}
-	for i := range v.NumField() {
-		if plan.left[i] {
+	for i, field := range l.fields {
+		if l.left[i] {
 			if !v.Field(i).IsZero() {
 				return &UnfitError{v.Type(), "its field " + v.Type().Field(i).Name + ", which is left out, holds something"}
 			}
 			continue
 		}
-		if err := w.value(v.Field(i)); err != nil {
+		if err := w.value(v.Field(i), field); err != nil {
 			return err
 		}
 	}
