@@ -29,7 +29,8 @@ func newServe(a *app) *cobra.Command {
 		Use:   "serve",
 		Short: "Serve the pages and the calendar until stopped",
 		Long: `Serves a page that shows what is due, forms to write tests and services down, and a calendar
-to subscribe to. The plan is made anew every night. It listens on this computer alone unless
+to subscribe to. Where the records hold several places all of them are served, each below
+/at/ and its id, with an overview in front; --place serves one alone. The plan is made anew every night. It listens on this computer alone unless
 --listen says otherwise; whatever other computers reach asks for the password that
 "limekeep password set" sets. Where one is set, it is asked for on this computer as well: every
 user and program of it can reach the port.`,
@@ -85,8 +86,10 @@ type serving struct {
 	zone     *time.Location
 	listener net.Listener
 	metrics  net.Listener // nil where none are served
-	pages    *web.Server
-	own      string // address under which this computer reaches it
+	pages    pageServer
+	front    *web.Server // whose settings say who may ask
+	many     bool        // whether all places are served
+	own      string      // address under which this computer reaches it
 }
 
 // newServing reads the settings of a server and opens its addresses.
@@ -127,31 +130,33 @@ func (a *app) newServing(cmd *cobra.Command, h *house, m schedule.Moment) (*serv
 		return nil, errors.Join(err, plain.Close(), closeIf(figures))
 	}
 	s.out, s.metrics = cmd.OutOrStdout(), figures
-	s.pages.TrustedProxies, s.pages.MustHavePassword = proxies, open
+	s.front.TrustedProxies, s.front.MustHavePassword = proxies, open
 	return s, nil
 }
 
-// servingOn makes a server of a listener that is open.
+// servingOn makes a server of a listener that is open: of all places where there are
+// several and none is named.
 func (a *app) servingOn(ctx context.Context, h *house, m schedule.Moment, plain net.Listener, log *slog.Logger) (*serving, error) {
+	places, err := h.days.Records.Places(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if m.Place == "" && len(places) > 1 {
+		return a.servingAll(h, m, plain, log)
+	}
 	d, err := h.days.Open(ctx, m)
 	if err != nil {
 		return nil, err
 	}
 	m.Place = d.Place.ID // the day stays open, so that a server that runs for weeks moves with the calendar
-	s := &serving{house: h, app: a, log: log, m: m, zone: d.Zone, own: "http://" + shownAddress(plain)}
-	certFile, keyFile := a.settings.GetString("tls-cert"), a.settings.GetString("tls-key")
-	if s.listener, err = overTLS(plain, certFile, keyFile); err != nil {
-		return nil, err
-	}
-	if certFile != "" {
-		s.own = "https://" + shownAddress(plain)
-	}
-	hosts, anyAddress, err := allowedHosts(plain, a.settings.GetString("base"))
+	s := &serving{house: h, app: a, log: log, m: m, zone: d.Zone}
+	hosts, anyAddress, err := s.open(plain)
 	if err != nil {
 		return nil, err
 	}
-	s.pages = a.pagesOf(h, m, log)
-	s.pages.OwnURL, s.pages.AllowedHosts, s.pages.AnyAddress = s.own, hosts, anyAddress
+	s.front = a.pagesOf(h, m, log)
+	s.front.OwnURL, s.front.AllowedHosts, s.front.AnyAddress = s.own, hosts, anyAddress
+	s.pages = s.front
 	return s, nil
 }
 
@@ -206,6 +211,9 @@ func (a *app) needPassword(ctx context.Context, db *store.DB, address string, op
 func (s *serving) run(ctx context.Context) error {
 	defer func() { _ = closeIf(s.metrics) }()
 	nightly, err := startNightly(s.zone, func() {
+		if s.many {
+			return // each place looks at its own clock
+		}
 		if err := s.pages.Renew(ctx); err != nil && ctx.Err() == nil {
 			s.log.Error("the plan could not be made anew", "error", err)
 		}
@@ -223,7 +231,7 @@ func (s *serving) run(ctx context.Context) error {
 	if base == "" {
 		base = s.own
 	}
-	if err := s.db.SetServedAddress(ctx, s.m.Place, base); err != nil { // for the commands that tell addresses
+	if err := s.keepAddress(ctx, base); err != nil {
 		return errors.Join(err, s.listener.Close())
 	}
 	if err := s.pages.Renew(ctx); err != nil { // the pages can still be used to put right what is wrong
@@ -258,6 +266,9 @@ func (s *serving) greet(ctx context.Context, base string) error {
 			return err
 		}
 		fmt.Fprintf(s.out, "password:  %s/set-password/%s sets it, once and within a day\n", base, secret)
+	}
+	if s.many {
+		return s.greetAll(ctx, base)
 	}
 	if s.app.settings.GetBool("show-address") {
 		secret, err := s.db.Secret(ctx, s.m.Place)

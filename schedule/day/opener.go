@@ -30,6 +30,10 @@ type Opener struct {
 	Courses bool // whether forecasts tell how gauges go over time, for pictures of them
 	Workers int  // on how many processors a forecast is worked out at most; on all where 0
 
+	// Turns is shared by openers whose forecasts are not to be worked out at once; its
+	// own where nil.
+	Turns *Turns
+
 	// Busy returns the owner's own engagements within a time, in a zone for those
 	// that name none; nil for none.
 	Busy func(ctx context.Context, within plan.Busy, zone *time.Location) ([]plan.Busy, error)
@@ -50,9 +54,9 @@ type Opener struct {
 	mu   sync.Mutex
 	last *Day
 
-	once     sync.Once
-	opening  chan struct{} // holds one while a book is read
-	foretell chan struct{} // holds one while a forecast is worked out
+	once    sync.Once
+	opening chan struct{} // holds one while a book is read
+	turns   *Turns        // of the forecasts
 }
 
 // DefaultWorlds settles the 10, 50 and 90 % points to 2.5, 1.3 and 1.7 % of the way
@@ -189,17 +193,27 @@ func (o *Opener) kept(key dayKey) *Day {
 }
 
 func (o *Opener) begin() {
-	o.opening, o.foretell = make(chan struct{}, 1), make(chan struct{}, 1)
+	o.opening, o.turns = make(chan struct{}, 1), o.Turns
+	if o.turns == nil {
+		o.turns = NewTurns()
+	}
 }
 
-// turn waits until no other forecast is worked out: one keeps all processors busy,
-// and the worlds of several would only fill the memory.
+// turn waits until no other forecast is worked out.
 func (o *Opener) turn(ctx context.Context) error {
 	o.once.Do(o.begin)
-	return take(ctx, o.foretell)
+	return o.turns.wait(ctx)
 }
 
-func (o *Opener) turnOver() { <-o.foretell }
+func (o *Opener) turnOver() { o.turns.over() }
+
+// Forget lets go of the day opened last and of what was worked out of it, where memory
+// is wanted for other places.
+func (o *Opener) Forget() {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.last = nil
+}
 
 // take takes the one place there is in a channel, or returns why it gave up.
 func take(ctx context.Context, place chan struct{}) error {

@@ -32,13 +32,25 @@ const refresh = 12 * time.Hour
 // scheduling (RFC 5545, 3.7.2), which would have to name an organizer (RFC 5546,
 // 3.2.1). The same agenda gives the same bytes.
 func Encode(w io.Writer, a agenda.Agenda) error {
+	cal := newCalendar("Machine care, " + a.Name)
+	first, last := spanOf(a)
+	cal.Children = append(cal.Children, descriptionsOf(a.Zone).of(first, last.AddDate(0, 0, 2)))
+	cal.Children = append(cal.Children, events(a)...)
+	if err := goical.NewEncoder(&lineFolder{w: w}).Encode(cal); err != nil {
+		return fmt.Errorf("the calendar of %s: %w", a.Place, err)
+	}
+	return nil
+}
+
+// newCalendar makes a calendar with all that stands before its components.
+func newCalendar(name string) *goical.Calendar {
 	cal := goical.NewCalendar()
 	cal.Props.SetText(goical.PropVersion, "2.0")
 	cal.Props.SetText(goical.PropProductID, productID)
 	cal.Props.SetText(goical.PropCalendarScale, "GREGORIAN")
-	setText(cal.Props, goical.PropName, "Machine care, "+a.Name)
+	setText(cal.Props, goical.PropName, name)
 	title := goical.NewProp("X-WR-CALNAME") // what older subscribers read for NAME
-	title.SetText(clean("Machine care, " + a.Name))
+	title.SetText(clean(name))
 	title.Params.Del(goical.ParamValue)
 	cal.Props.Set(title)
 	cal.Props.SetText(goical.PropColor, colorName)
@@ -49,8 +61,12 @@ func Encode(w io.Writer, a agenda.Agenda) error {
 	ttl := goical.NewProp("X-PUBLISHED-TTL")
 	ttl.Value = duration(refresh)
 	cal.Props.Set(ttl)
+	return cal
+}
 
-	first, last := a.Today.In(a.Zone), a.Today.In(a.Zone)
+// spanOf returns from when to when the entries of an agenda begin, today among them.
+func spanOf(a agenda.Agenda) (first, last time.Time) {
+	first, last = a.Today.In(a.Zone), a.Today.In(a.Zone)
 	for _, e := range a.Entries {
 		if e.Start.Before(first) {
 			first = e.Start
@@ -67,12 +83,7 @@ func Encode(w io.Writer, a agenda.Agenda) error {
 			last = e.Start
 		}
 	}
-	cal.Children = append(cal.Children, descriptionsOf(a.Zone).of(first, last.AddDate(0, 0, 2)))
-	cal.Children = append(cal.Children, events(a)...)
-	if err := goical.NewEncoder(&lineFolder{w: w}).Encode(cal); err != nil {
-		return fmt.Errorf("the calendar of %s: %w", a.Place, err)
-	}
-	return nil
+	return first, last
 }
 
 // events makes the VEVENTs of an agenda.

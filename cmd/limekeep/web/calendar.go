@@ -75,7 +75,7 @@ func (h *handler) feedFile(r *http.Request, given, equipment string) (*file, err
 	if err != nil {
 		return nil, err
 	}
-	return b.file(fileKey{base: h.base(r), equipment: equipment})
+	return b.file(fileKey{base: h.pagesBase(r), equipment: equipment})
 }
 
 // serve answers with a file, packed where the client takes that. What most

@@ -75,7 +75,7 @@ func (h calendarPages) download(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	f, err := b.file(fileKey{base: h.base(r)})
+	f, err := b.file(fileKey{base: h.pagesBase(r)})
 	if err != nil {
 		h.fail(w, r, err)
 		return

@@ -79,21 +79,30 @@ func (b *edition) file(key fileKey) (*file, error) {
 	if err := ical.Encode(&plain, agenda); err != nil {
 		return nil, err
 	}
-	packed, err := packing.Bytes(plain.Bytes())
+	f, err := fileOf(cmp.Or(key.equipment, "limekeep"), plain.Bytes(), func(tag string) time.Time { return b.since(key, tag) })
+	if err != nil {
+		return nil, err
+	}
+	if len(b.files) >= mostFiles {
+		clear(b.files)
+	}
+	b.files[key] = f
+	return f, nil
+}
+
+// fileOf returns a calendar of some bytes; since tells when one of a tag was first given
+// out.
+func fileOf(name string, plain []byte, since func(tag string) time.Time) (*file, error) {
+	packed, err := packing.Bytes(plain)
 	if err != nil {
 		return nil, err
 	}
 	// A strong tag is one of the very bytes sent, so the two forms differ in it
 	// (RFC 9110, 8.8.3.3).
-	tag := tagOf(plain.Bytes())
-	modified := b.since(key, tag)
-	name := cmp.Or(key.equipment, "limekeep")
-	f := &file{plain: formOf(name, `"`+tag+`"`, modified, plain.Bytes()), packed: formOf(name, `"`+tag+`-gzip"`, modified, packed)}
+	tag := tagOf(plain)
+	modified := since(tag)
+	f := &file{plain: formOf(name, `"`+tag+`"`, modified, plain), packed: formOf(name, `"`+tag+`-gzip"`, modified, packed)}
 	f.packed.header.Set("Content-Encoding", "gzip")
-	if len(b.files) >= mostFiles {
-		clear(b.files)
-	}
-	b.files[key] = f
 	return f, nil
 }
 

@@ -15,3 +15,24 @@ var (
 		{aboutPath, "About and safety"},
 	}
 )
+
+// wholeMenu is on top of the pages that are about all places.
+var wholeMenu = []menuEntry{
+	{placesPath, "Places"}, {placesPath + "/calendar", "Calendar and apps"},
+}
+
+// menuOf returns the menu on top of a page.
+func menuOf(whole bool) []menuEntry {
+	if whole {
+		return wholeMenu
+	}
+	return menu
+}
+
+// moreOf returns the menu at the foot of a page.
+func moreOf(whole bool) []menuEntry {
+	if whole {
+		return nil
+	}
+	return more
+}

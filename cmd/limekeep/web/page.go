@@ -26,6 +26,8 @@ type page struct {
 	Older bool          // whether it is from before what was written down last
 	Bare  bool          // whether it stands without the menu, for those who are not signed in
 	Out   bool          // whether there is something to sign out of
+	Whole bool          // whether it is about all places
+	Among bool          // whether its place is one of several
 }
 
 // pages holds one template for each page, by name.
@@ -41,7 +43,7 @@ func parsePages() pages {
 	for _, name := range pageNames() {
 		t := template.New("layout.html").Funcs(template.FuncMap{
 			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
-			"month": month, "sittingid": sittingID, "hour": hour, "menu": func() []menuEntry { return menu }, "more": func() []menuEntry { return more },
+			"month": month, "sittingid": sittingID, "hour": hour, "menu": menuOf, "more": moreOf,
 			"kind": kindOf, "percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left,
 		})
 		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/picture.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))
@@ -71,6 +73,7 @@ func pageNames() []string {
 // show writes a page. It is put together first and sent afterwards, so that a
 // mistake in a template cannot leave half a page behind a good status.
 func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name string, p page) {
+	p.Among = h.Under != ""
 	p.Older, p.Out = answeringOf(r.Context()).older, answeringOf(r.Context()).signedIn
 	var b bytes.Buffer
 	if err := h.pages[name].Execute(&b, p); err != nil {
@@ -80,7 +83,7 @@ func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name 
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(status)
-	w.Write(locale.For(r).Rewrite(b.Bytes()))
+	w.Write(h.putBelow(locale.For(r).Rewrite(b.Bytes())))
 }
 
 // showForm writes a page that holds a form, and lets the browser keep it, token and

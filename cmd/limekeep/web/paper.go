@@ -212,7 +212,7 @@ func (h paperPages) labels(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	p := labelSheet{Base: h.base(r)}
+	p := labelSheet{Base: h.pagesBase(r)}
 	p.Local = strings.Contains(p.Base, "//127.") || strings.Contains(p.Base, "//localhost") || strings.Contains(p.Base, "//[::1]")
 	for _, e := range opened.Book.Equipment() {
 		page := "/record/" + e.ID

@@ -46,6 +46,8 @@ type Server struct {
 	TakeTodos bool   // whether to-dos that apps make become tasks of the owner's own
 	OwnURL    string // address for links in what is made ahead of any request, where BaseURL is empty
 
+	Under string // address below which the pages lie, such as /at/kitchen; empty where they lie at the root
+
 	Log   *slog.Logger // of what went wrong; nothing is logged where nil
 	Place string       // id; may be empty where there is just one place
 	Today record.Date  // the place's own today where zero
@@ -103,6 +105,12 @@ const mostBodyBytes = 64 << 10
 
 // Handler returns what answers every request, guarded and ready to be served.
 func (s *Server) Handler() http.Handler {
+	h := s.handler()
+	return h.guard(h.withTaskApps(h.inner()))
+}
+
+// handler returns the server at work.
+func (s *Server) handler() *handler {
 	h := &handler{Server: s, log: s.Log, pages: parsePages(), tokens: form.NewOnceTokens(), publisher: s.publisher(), attempts: gate.NewAttempts(time.Now)}
 	if h.log == nil {
 		h.log = slog.New(slog.DiscardHandler)
@@ -110,6 +118,11 @@ func (s *Server) Handler() http.Handler {
 	for _, name := range s.AllowedHosts {
 		h.hosts = append(h.hosts, gate.PlainHost(name))
 	}
+	return h
+}
+
+// inner returns the pages, with what each of them needs around it.
+func (h *handler) inner() http.Handler {
 	mux := http.NewServeMux()
 	for _, family := range []interface{ routes(*http.ServeMux) }{
 		nowPages{h},
@@ -134,12 +147,17 @@ func (s *Server) Handler() http.Handler {
 	} {
 		family.routes(mux)
 	}
+	staticFiles(mux)
+	mux.HandleFunc("GET /", h.nothingHere)
+	return h.leadBelow(limitedBody(packing.Answers(h.answer(h.behindSignIn(mux)), showsSecret)))
+}
+
+// staticFiles serves what comes with the program.
+func staticFiles(mux *http.ServeMux) {
 	mux.HandleFunc("GET /static/style.css", static("text/css; charset=utf-8", styleSheet))
 	mux.HandleFunc("GET /static/water.js", static("text/javascript; charset=utf-8", waterScript))
 	mux.HandleFunc("GET /static/page.js", static("text/javascript; charset=utf-8", script))
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
-	mux.HandleFunc("GET /", h.nothingHere)
-	return h.guard(h.withTaskApps(limitedBody(packing.Answers(h.answer(h.behindSignIn(mux)), showsSecret))))
 }
 
 // handler is a server at work, with what all of its pages share. Each family of
@@ -160,8 +178,30 @@ type handler struct {
 
 // withTaskApps lets task apps in at their addresses.
 func (h *handler) withTaskApps(pages http.Handler) http.Handler {
-	if h.SyncStore == nil || h.CheckPassword == nil {
+	handler := h.taskApps()
+	if handler == nil {
 		return pages
+	}
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if forTaskApps(r) {
+			handler.ServeHTTP(w, r.WithContext(gate.WithAddress(r.Context(), h.client(r).Address)))
+			return
+		}
+		pages.ServeHTTP(w, r)
+	})
+}
+
+// forTaskApps reports whether a request is for task apps to send. Some look for the
+// principal at the root.
+func forTaskApps(r *http.Request) bool {
+	root := r.URL.Path == "/" && (r.Method == "PROPFIND" || r.Method == http.MethodOptions)
+	return root || r.URL.Path == "/.well-known/caldav" || r.URL.Path == davPrefix || strings.HasPrefix(r.URL.Path, davPrefix+"/")
+}
+
+// taskApps answers task apps; nil where none get in.
+func (h *handler) taskApps() http.Handler {
+	if h.SyncStore == nil || h.CheckPassword == nil {
+		return nil
 	}
 	apps := &dav.Server{
 		Collection: collection{h.publisher}, Prefix: davPrefix, User: h.Place, Log: h.log,
@@ -173,16 +213,7 @@ func (h *handler) withTaskApps(pages http.Handler) http.Handler {
 			return app, ok, err
 		},
 	}
-	handler := apps.Handler()
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		// Some apps look for the principal at the root.
-		root := r.URL.Path == "/" && (r.Method == "PROPFIND" || r.Method == http.MethodOptions)
-		if root || r.URL.Path == "/.well-known/caldav" || r.URL.Path == davPrefix || strings.HasPrefix(r.URL.Path, davPrefix+"/") {
-			handler.ServeHTTP(w, r.WithContext(gate.WithAddress(r.Context(), h.client(r).Address)))
-			return
-		}
-		pages.ServeHTTP(w, r)
-	})
+	return apps.Handler()
 }
 
 // davPrefix is where the addresses for task apps begin.
@@ -223,6 +254,9 @@ func (h *handler) base(r *http.Request) string {
 	}
 	return "http://" + r.Host
 }
+
+// pagesBase returns the start of addresses of pages of the place, for links from outside.
+func (h *handler) pagesBase(r *http.Request) string { return h.base(r) + h.Under }
 
 // clients tells who sends a request.
 func (h *handler) clients() gate.Clients {

@@ -163,7 +163,7 @@ func (h *handler) askToSignIn(w http.ResponseWriter, r *http.Request) {
 		w.WriteHeader(http.StatusUnauthorized)
 		fmt.Fprintln(w, `{"error":"a token is asked for: Authorization: Bearer TOKEN, made by \"limekeep apps add NAME --scope all\""}`)
 	case r.Method == http.MethodGet || r.Method == http.MethodHead:
-		http.Redirect(w, r, signInPath+"?"+url.Values{"next": {r.URL.RequestURI()}}.Encode(), http.StatusSeeOther)
+		http.Redirect(w, r, signInPath+"?"+url.Values{"next": {h.below(r.URL.RequestURI())}}.Encode(), http.StatusSeeOther)
 	default:
 		w.Header().Set("WWW-Authenticate", `Bearer realm="limekeep"`)
 		h.message(w, r, http.StatusUnauthorized, "Not signed in", "Nothing was written. Sign in, then send the form again.")

@@ -49,7 +49,7 @@ func (p *publisher) syncTodos(ctx context.Context, b *edition) error {
 		return err
 	}
 	agenda := putRightBy(before, b.agenda.ForTaskApps())
-	agenda.Base = strings.TrimRight(cmp.Or(p.BaseURL, p.OwnURL), "/")
+	agenda.Base = strings.TrimRight(cmp.Or(p.BaseURL, p.OwnURL), "/") + p.Under
 	todos, err := ical.Todos(agenda, ticked)
 	if err != nil {
 		return err

@@ -1,0 +1,328 @@
+package web
+
+import (
+	"cmp"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"html/template"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"limekeep/cmd/limekeep/web/form"
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+)
+
+// Addresses that no place has: they are about all of them.
+const (
+	placesPath  = "/places"
+	roundPath   = "/round"
+	peoplePath  = "/people"
+	invitedPath = "/invited"
+)
+
+// overviewPages tell of all places at once, from outlooks that are at hand.
+type overviewPages struct {
+	*handler
+	places *places
+}
+
+func (h overviewPages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET /{$}", h.overview)
+	mux.HandleFunc("GET "+placesPath, h.overview)
+	mux.HandleFunc("GET "+placesPath+".json", h.overviewJSON)
+	mux.HandleFunc("GET "+placesPath+"/calendar", h.calendar)
+	mux.HandleFunc("POST "+placesPath+"/calendar/new", h.newAddress)
+	mux.HandleFunc("POST "+placesPath+"/calendar/apps", h.addApp)
+	mux.HandleFunc("POST "+placesPath+"/calendar/revoke", h.revokeApp)
+}
+
+// overviewPage is what there is to know of all places.
+type overviewPage struct {
+	Lines   []overviewLine
+	All     int // places
+	Waiting int // that were not worked out yet
+	Alarms  int // places with something dangerous or wrong
+	Past    int // tasks past their likely date, at all of them
+	Form    form.Form
+	Asked   bool // not all places are shown
+}
+
+// overviewLine is a place.
+type overviewLine struct {
+	ID      string
+	Page    string
+	Outlook *day.Outlook // nil until it was worked out
+	Failing string       // why it cannot be; empty where it can
+	Older   bool         // something was written down that the outlook does not know of
+}
+
+// Name returns what the place is called.
+func (l overviewLine) Name() string {
+	if l.Outlook != nil {
+		return l.Outlook.Name
+	}
+	return l.ID
+}
+
+// Away says how far off a day is from the place's today.
+func (l overviewLine) Away(on record.Date) string {
+	switch n := int(on - l.Outlook.Today); {
+	case n == 0:
+		return "today"
+	case n == -1:
+		return "a day past"
+	case n < 0:
+		return fmt.Sprintf("%d days past", -n)
+	case n == 1:
+		return "tomorrow"
+	default:
+		return fmt.Sprintf("in %d days", n)
+	}
+}
+
+// overviewOrders are the orders in which places can be listed.
+var overviewOrders = []form.Choice{
+	{Value: "need", Label: "what is wrong first, then by what waiting costs"},
+	{Value: "date", Label: "by what is likely due the soonest"},
+	{Value: "name", Label: "by name"},
+}
+
+// lines returns the places as they are at hand, in an order, with those words in them.
+func (h overviewPages) lines(order, words string) []overviewLine {
+	var lines []overviewLine
+	for _, at := range h.places.list() {
+		l := overviewLine{ID: at.id, Page: Under(at.id) + "/", Outlook: at.outlook.Load()}
+		if why := at.failing.Load(); why != nil {
+			l.Failing = *why
+		}
+		if holds(l, words) {
+			lines = append(lines, l)
+		}
+	}
+	slices.SortStableFunc(lines, func(a, b overviewLine) int {
+		switch order {
+		case "name":
+			return cmp.Compare(strings.ToLower(a.Name()), strings.ToLower(b.Name()))
+		case "date":
+			return cmp.Compare(a.soonest(), b.soonest())
+		}
+		return cmp.Or(cmp.Compare(b.wrong(), a.wrong()), cmp.Compare(b.harm(), a.harm()), cmp.Compare(a.soonest(), b.soonest()))
+	})
+	return lines
+}
+
+func (l overviewLine) soonest() record.Date {
+	if l.Outlook == nil || l.Outlook.First == nil {
+		return 1 << 30
+	}
+	return l.Outlook.First.Likely
+}
+
+func (l overviewLine) wrong() int {
+	if l.Outlook == nil {
+		return 0
+	}
+	return len(l.Outlook.Alarms)
+}
+
+func (l overviewLine) harm() float64 {
+	if l.Outlook == nil {
+		return 0
+	}
+	return l.Outlook.Harm
+}
+
+// holds reports whether all words stand in what an overview says of a place.
+func holds(l overviewLine, words string) bool {
+	text := l.ID
+	if o := l.Outlook; o != nil {
+		text += " " + o.Name
+		for _, a := range o.Alarms {
+			text += " " + a.Title + " " + a.Name + " " + a.Says
+		}
+		if o.First != nil {
+			text += " " + o.First.Title + " " + o.First.Name
+		}
+		for _, w := range []*day.OutlookWork{o.Next, o.Call} {
+			if w != nil {
+				text += " " + strings.Join(w.Titles, " ")
+			}
+		}
+		for _, order := range o.Orders {
+			text += " " + order.Item
+		}
+	}
+	text = strings.ToLower(text)
+	for word := range strings.FieldsSeq(strings.ToLower(words)) {
+		if !strings.Contains(text, word) {
+			return false
+		}
+	}
+	return true
+}
+
+func (h overviewPages) overview(w http.ResponseWriter, r *http.Request) {
+	asked := r.URL.Query()
+	order, words := asked.Get("by"), strings.TrimSpace(asked.Get("words"))
+	p := overviewPage{
+		Lines: h.lines(order, words), All: len(h.places.list()), Asked: words != "",
+		Form: form.Form{Action: placesPath, Fields: []form.Field{
+			{Name: "words", Label: "Search", Hint: "a name, a task, a part", Kind: form.LineInput, Value: words, Most: 100},
+			{Name: "by", Label: "Order", Kind: form.ChoiceInput, Value: order, Choices: overviewOrders},
+		}},
+	}
+	for _, l := range p.Lines {
+		switch {
+		case l.Outlook == nil:
+			p.Waiting++
+		default:
+			p.Past += l.Outlook.Past
+			if len(l.Outlook.Alarms) > 0 {
+				p.Alarms++
+			}
+		}
+	}
+	h.show(w, r, http.StatusOK, "overview", page{Title: "Places", Here: placesPath, Whole: true, Body: p})
+}
+
+// placeOutlook is a place for programs.
+type placeOutlook struct {
+	Place   string       `json:"place"`
+	Page    string       `json:"page"`
+	Outlook *day.Outlook `json:"outlook"` // null until it was worked out
+}
+
+func (h overviewPages) overviewJSON(w http.ResponseWriter, r *http.Request) {
+	all := []placeOutlook{}
+	for _, l := range h.lines(r.URL.Query().Get("by"), r.URL.Query().Get("words")) {
+		all = append(all, placeOutlook{l.ID, l.Page, l.Outlook})
+	}
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	_ = json.NewEncoder(w).Encode(all) // who asked went away
+}
+
+// wholeCalendarPage tells how the calendar and the to-dos of all places are reached.
+type wholeCalendarPage struct {
+	Done     string
+	Loopback bool
+	Whole    *shownSubscription
+	Apps     *appsSection
+	Another  form.Form
+	Problem  string
+}
+
+func (h overviewPages) calendarPage(r *http.Request) (wholeCalendarPage, error) {
+	base, err := url.Parse(h.base(r))
+	if err != nil || base.Host == "" {
+		return wholeCalendarPage{}, &record.FieldError{Field: "Host", Value: r.Host, Want: "the name of this server in the request"}
+	}
+	p := wholeCalendarPage{Loopback: loopback(base.Hostname()), Another: newAddressForm(), Done: doneWords[r.URL.Query().Get("done")]}
+	p.Another.Action = placesPath + "/calendar/new"
+	if h.Apps != nil {
+		list, err := h.Apps.List(r.Context())
+		if err != nil {
+			return p, err
+		}
+		p.Apps = &appsSection{List: list, Server: TaskServer(base), User: AllPlaces, Form: appForm()}
+		p.Apps.Form.Action = placesPath + "/calendar/apps"
+	}
+	secret, err := h.publisher.secret(r.Context())
+	if err != nil || secret == "" {
+		return p, err
+	}
+	s := Subscriptions(base, secret, day.PlaceInfo{Name: "all places"})[0]
+	code, err := NewQRCode(s.Webcal)
+	if err != nil {
+		return p, err
+	}
+	p.Whole = &shownSubscription{s, template.URL(s.Webcal), code}
+	return p, nil
+}
+
+func (h overviewPages) calendar(w http.ResponseWriter, r *http.Request) {
+	p, err := h.calendarPage(r)
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	h.showCalendar(w, r, http.StatusOK, p)
+}
+
+func (h overviewPages) showCalendar(w http.ResponseWriter, r *http.Request, status int, p wholeCalendarPage) {
+	h.show(w, r, status, "wholecalendar", page{Title: "Calendar of all places", Here: placesPath + "/calendar", Whole: true, Body: p})
+}
+
+// newAddress gives the calendar of all places another address.
+func (h overviewPages) newAddress(w http.ResponseWriter, r *http.Request) {
+	filled, err := form.FilledIn(r)
+	if err != nil {
+		h.failForm(w, r, err)
+		return
+	}
+	p, err := h.calendarPage(r)
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	p.Another.Fill(filled)
+	if !p.Another.Ticked("confirm") {
+		p.Another.Wrong("confirm", errors.New("Tick the box if the old address is to go dead.")) //nolint:staticcheck // a sentence that stands on the page
+		h.showCalendar(w, r, http.StatusUnprocessableEntity, p)
+		return
+	}
+	if _, err := h.NewSecret(r.Context()); err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	h.publisher.forgetSecret()
+	http.Redirect(w, r, placesPath+"/calendar?done="+doneReplaced, http.StatusSeeOther)
+}
+
+// addApp makes a password for an app that shows the to-dos of all places.
+func (h overviewPages) addApp(w http.ResponseWriter, r *http.Request) {
+	filled, err := form.FilledIn(r)
+	if err != nil {
+		h.failForm(w, r, err)
+		return
+	}
+	p, err := h.calendarPage(r)
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	s := &p.Apps.Form
+	s.Fill(filled)
+	made, err := calendarPages{h.handler}.makePassword(r.Context(), s.Text("name"))
+	if mistake(err) {
+		s.Wrong("name", err)
+		h.showCalendar(w, r, http.StatusUnprocessableEntity, p)
+		return
+	}
+	if err == nil {
+		p.Apps.Made = made
+		p.Apps.List, err = h.Apps.List(r.Context())
+	}
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	h.showCalendar(w, r, http.StatusOK, p)
+}
+
+// revokeApp revokes such a password.
+func (h overviewPages) revokeApp(w http.ResponseWriter, r *http.Request) {
+	filled, err := form.FilledIn(r)
+	if err != nil {
+		h.failForm(w, r, err)
+		return
+	}
+	if err := h.Apps.Revoke(r.Context(), filled.Get("name")); err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	http.Redirect(w, r, placesPath+"/calendar?done="+doneRevoked, http.StatusSeeOther)
+}
