@@ -48,6 +48,9 @@ type OutlookWork struct {
 	Titles  []string    `json:"titles"`
 }
 
+// More counts its tasks beside the first.
+func (w OutlookWork) More() int { return len(w.Titles) - 1 }
+
 // Job is a task that somebody who comes by could do.
 type Job struct {
 	plan.Task

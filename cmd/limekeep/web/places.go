@@ -356,8 +356,12 @@ func (p *places) notReady(r *http.Request) string {
 	if _, err := p.Records.Version(r.Context()); err != nil {
 		return "the records cannot be read"
 	}
+	list := p.list()
+	if len(list) == 0 {
+		return "the places were not read yet"
+	}
 	failing := false
-	for _, at := range p.list() {
+	for _, at := range list {
 		if at.outlook.Load() == nil && at.failing.Load() == nil {
 			return "not every place has a plan yet"
 		}
