@@ -144,15 +144,12 @@ func (r row) insert(ctx context.Context, tx *sql.Tx, id *int64) (int64, error) {
 	if r.effective <= 0 || r.effective > lastDate {
 		return 0, &record.FieldError{Field: "effective", Want: "the day from which it holds, in the years 1 to 9999"}
 	}
-	result, err := tx.ExecContext(ctx,
-		"INSERT INTO record (id, place, kind, effective, entered, source, body) VALUES (?, ?, ?, ?, ?, ?, ?)",
-		id, r.place, string(r.kind), r.effective.String(), r.entered, r.source, r.body)
+	var given int64
+	err := tx.QueryRowContext(ctx,
+		"INSERT INTO record (id, place, kind, effective, entered, source, body) VALUES (coalesce(?, ("+nextRecord+")), ?, ?, ?, ?, ?, ?) RETURNING id",
+		id, r.place, string(r.kind), r.effective.String(), r.entered, r.source, r.body).Scan(&given)
 	if err != nil {
 		return 0, fmt.Errorf("a %s record: %w", r.kind, err)
-	}
-	given, err := result.LastInsertId()
-	if err != nil {
-		return 0, err
 	}
 	return given, keepChecksum(ctx, tx, given, checksumOf(given, r.place, string(r.kind), r.effective.String(), r.entered, r.source, r.body))
 }

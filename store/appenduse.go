@@ -8,9 +8,6 @@ import (
 	"iter"
 	"strings"
 
-	"modernc.org/sqlite"
-	sqlite3 "modernc.org/sqlite/lib"
-
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
@@ -26,10 +23,11 @@ const (
 
 // useImport is a batch of use on its way into the file.
 type useImport struct {
-	tx    *sql.Tx
-	id    int64 // that the batch will have
-	batch record.UseBatch
-	given bool // the batch says itself which days it speaks of
+	engine engine
+	tx     *sql.Tx
+	id     int64 // that the batch will have
+	batch  record.UseBatch
+	given  bool // the batch says itself which days it speaks of
 	// Rows that differ from known ones take their place; these are the batches that
 	// brought those.
 	replace  bool
@@ -90,7 +88,7 @@ func (db *DB) importUse(ctx context.Context, entry record.Entry, rows iter.Seq2[
 	}
 	var result schedule.UseResult
 	err = db.inWriteOn(ctx, func(conn *sql.Conn, tx *sql.Tx) (err error) {
-		u, err := newUseImport(ctx, conn, tx, entry.Place, batch)
+		u, err := newUseImport(ctx, db.engine, conn, tx, entry.Place, batch)
 		if err != nil {
 			return err
 		}
@@ -135,18 +133,18 @@ func checkBatch(entry record.Entry) (record.UseBatch, error) {
 	return batch, err
 }
 
-// nextRecord gives the number that the next record will have. It is good while
-// the write lock is held.
-const nextRecord = "SELECT coalesce(max(seq), 0) + 1 FROM sqlite_sequence WHERE name = 'record'"
+// nextRecord gives the number that the next record will have: records are never
+// deleted, so that none is used twice. It is good while the write lock is held.
+const nextRecord = "SELECT coalesce(max(id), 0) + 1 FROM record"
 
-func newUseImport(ctx context.Context, conn *sql.Conn, tx *sql.Tx, place string, batch record.UseBatch) (*useImport, error) {
-	u := &useImport{tx: tx, batch: batch, given: !batch.From.IsZero(), replaced: map[int64]struct{}{}}
+func newUseImport(ctx context.Context, engine engine, conn *sql.Conn, tx *sql.Tx, place string, batch record.UseBatch) (*useImport, error) {
+	u := &useImport{engine: engine, tx: tx, batch: batch, given: !batch.From.IsZero(), replaced: map[int64]struct{}{}}
 	// The write lock is held, so that no other record can take the next number.
 	err := tx.QueryRowContext(ctx, nextRecord).Scan(&u.id)
 	if err != nil {
 		return nil, err
 	}
-	u.words = &wordingNumbers{tx: tx, held: map[wording]any{}}
+	u.words = &wordingNumbers{tx: tx, find: engine.findWording(), held: map[wording]any{}}
 	u.args = make([]any, 0, rowsPerInsert*columnsDrawn)
 	if u.known, err = newKnownRows(ctx, tx, place, batch.Machine); err != nil {
 		return nil, err
@@ -262,8 +260,7 @@ func (u *useImport) check(r record.UseRow) error {
 // inserted looks at the outcome of an insert of which row was the last.
 func (u *useImport) inserted(err error, row int) error {
 	u.args = u.args[:0]
-	var failure *sqlite.Error
-	if errors.As(err, &failure) && failure.Code() == sqlite3.SQLITE_CONSTRAINT_PRIMARYKEY {
+	if u.engine.taken(err) {
 		return fmt.Errorf("row %d or one of the %d before it: %w", row, rowsPerInsert, &record.FieldError{
 			Field: "ordinal", Value: "that of an earlier row", Want: "each row of the same day and minute a number of its own, from 0"})
 	}
@@ -293,5 +290,5 @@ func (u *useImport) finish(ctx context.Context, entry record.Entry) (schedule.Us
 	if u.result.ID, err = r.insert(ctx, u.tx, &u.id); err != nil {
 		return schedule.UseResult{}, err
 	}
-	return u.result, keepSums(ctx, u.tx, u.id)
+	return u.result, keepSums(ctx, u.engine, u.tx, u.id)
 }

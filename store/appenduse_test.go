@@ -36,8 +36,10 @@ func batchOf(t testing.TB, db *DB, result schedule.UseResult) (record.Entry, rec
 	return e, e.Body.(record.UseBatch)
 }
 
-func TestAppendUse(t *testing.T) {
-	db := openTest(t)
+func TestAppendUse(t *testing.T) { onEach(t, testAppendUse) }
+
+func testAppendUse(t *testing.T, open opener) {
+	db := open(t)
 	result := mustAppendUse(t, db, record.UseBatch{Machine: "machine", File: "may.csv", Note: "n"},
 		shot(day(4), 500), shot(day(2), 480), shot(day(4), 700),
 		record.UseRow{Date: day(4), Minute: -1, Shots: 2, HotWaterLitres: 0.5},
@@ -71,8 +73,10 @@ func TestAppendUse(t *testing.T) {
 	}
 }
 
-func TestAppendUseOfGivenDays(t *testing.T) {
-	db := openTest(t)
+func TestAppendUseOfGivenDays(t *testing.T) { onEach(t, testAppendUseOfGivenDays) }
+
+func testAppendUseOfGivenDays(t *testing.T, open opener) {
+	db := open(t)
 	given := record.UseBatch{Machine: "machine", From: day(1), To: day(9)}
 	result := mustAppendUse(t, db, given, shot(day(4), 500))
 	if want := (schedule.UseResult{ID: 1, Added: 1, From: day(1), To: day(9)}); result != want {
@@ -94,8 +98,10 @@ func TestAppendUseOfGivenDays(t *testing.T) {
 	}
 }
 
-func TestAppendUseRefuses(t *testing.T) {
-	db := openTest(t)
+func TestAppendUseRefuses(t *testing.T) { onEach(t, testAppendUseRefuses) }
+
+func testAppendUseRefuses(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	mine := record.UseBatch{Machine: "machine"}
 	many := make([]record.UseRow, 120)
@@ -173,8 +179,10 @@ func manyShots(n int) iter.Seq[record.UseRow] {
 	}
 }
 
-func TestImportTwice(t *testing.T) {
-	db := openTest(t)
+func TestImportTwice(t *testing.T) { onEach(t, testImportTwice) }
+
+func testImportTwice(t *testing.T, open opener) {
+	db := open(t)
 	file := record.UseBatch{Machine: "machine", File: "may.csv"}
 	rows := []record.UseRow{shot(day(1), 480), shot(day(1), 485), shot(day(3), 480)}
 	first := mustAppendUse(t, db, file, rows...)
@@ -220,7 +228,9 @@ func TestImportTwice(t *testing.T) {
 
 // A later file that overlaps an earlier one brings what is new, and speaks for
 // no day of which all it says was known.
-func TestOverlap(t *testing.T) {
+func TestOverlap(t *testing.T) { onEach(t, testOverlap) }
+
+func testOverlap(t *testing.T, open opener) {
 	file := record.UseBatch{Machine: "machine"}
 	on := func(days ...int) (rows []record.UseRow) {
 		for _, d := range days {
@@ -244,7 +254,7 @@ func TestOverlap(t *testing.T) {
 		{"in no order", on(1, 2, 4), on(9, 4, 7, 2), 2, 5, 9},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			db := openTest(t)
+			db := open(t)
 			mustAppendUse(t, db, file, test.earlier...)
 			result := mustAppendUse(t, db, file, test.later...)
 			if result.Known != test.known || result.Added != len(test.later)-test.known {
@@ -260,8 +270,10 @@ func TestOverlap(t *testing.T) {
 
 // Known rows are found whatever the file's order and however little of what is
 // known fits into memory.
-func TestKnownInAnyOrder(t *testing.T) {
-	db := openTest(t)
+func TestKnownInAnyOrder(t *testing.T) { onEach(t, testKnownInAnyOrder) }
+
+func testKnownInAnyOrder(t *testing.T, open opener) {
+	db := open(t)
 	var forward, backward []record.UseRow
 	for i := range 700 {
 		forward = append(forward, shot(day(1+i%35), i))
@@ -293,8 +305,10 @@ func TestKnownInAnyOrder(t *testing.T) {
 }
 
 // Memory must not grow with the file.
-func TestImportStreams(t *testing.T) {
-	db := openTest(t)
+func TestImportStreams(t *testing.T) { onEach(t, testImportStreams) }
+
+func testImportStreams(t *testing.T, open opener) {
+	db := open(t)
 	var most, start runtime.MemStats
 	runtime.GC()
 	runtime.ReadMemStats(&start)

@@ -13,10 +13,13 @@ import (
 // Backup writes all records as they are at this moment into one new file, while
 // others read and write. The file at path is either whole or not there; one
 // that is there already is never written over, the error matches fs.ErrExist.
-func (db *DB) Backup(ctx context.Context, path string) error {
+// On a server it is refused: an error that matches errors.ErrUnsupported.
+func (db *DB) Backup(ctx context.Context, path string) error { return db.engine.backup(ctx, path) }
+
+func (f sqliteFile) backup(ctx context.Context, path string) error {
 	// A connection of its own: the readers' may not even write another file, and
 	// the writer's is for those who write.
-	source, err := connect(db.path, 1)
+	source, err := connect(f.path, 1)
 	if err != nil {
 		return err
 	}

@@ -22,7 +22,11 @@ const mostFound = 20
 
 // Error lists what was found and says what to do.
 func (e *DamageError) Error() string {
-	return fmt.Sprintf("%s: %v; keep this file aside and restore a backup: %s", e.Path, ErrDamaged, strings.Join(e.Found, "; "))
+	do := "keep this file aside and restore a backup"
+	if IsServer(e.Path) {
+		do = "restore a backup of the database"
+	}
+	return fmt.Sprintf("%s: %v; %s: %s", e.Path, ErrDamaged, do, strings.Join(e.Found, "; "))
 }
 
 // Unwrap makes errors.Is(err, ErrDamaged) true.
@@ -31,10 +35,10 @@ func (e *DamageError) Unwrap() error { return ErrDamaged }
 // CheckQuick reports whether the pages of the file are whole, which takes little. A file
 // that is not is a *DamageError.
 func (db *DB) CheckQuick(ctx context.Context) error {
-	c := &checking{}
-	err := db.inRead(ctx, func(tx *sql.Tx) error { return c.lines(ctx, tx, fmt.Sprintf("PRAGMA quick_check(%d)", mostFound)) })
+	c := &checking{engine: db.engine}
+	err := db.inRead(ctx, func(tx *sql.Tx) error { return db.engine.checkQuick(ctx, tx, c) })
 	if err != nil && ctx.Err() == nil {
-		c.foundError(db.path, err)
+		c.foundError(err)
 		err = nil
 	}
 	if len(c.faults) > 0 {
@@ -49,24 +53,17 @@ func (db *DB) CheckQuick(ctx context.Context) error {
 // of use has the rows it says, and that the daily sums are those of the rows. A
 // file that is not is a *DamageError.
 func (db *DB) Check(ctx context.Context) error {
-	c := &checking{}
-	err := db.inRead(ctx, func(tx *sql.Tx) error {
-		for _, look := range []func(context.Context, *sql.Tx) error{c.pages, c.form, c.pointers, c.bodies, c.sums, c.use} {
-			if err := look(ctx, tx); err != nil {
-				if ctx.Err() != nil {
-					return err
-				}
-				// A file so torn that it cannot even be asked.
-				c.foundError(db.path, err)
+	c := &checking{engine: db.engine}
+	own := func(ctx context.Context, tx *sql.Tx) error { return db.engine.check(ctx, tx, c) }
+	for _, look := range []func(context.Context, *sql.Tx) error{own, c.bodies, c.sums, c.use} {
+		// Each in a transaction of its own: one that failed answers nothing more.
+		if err := db.inRead(ctx, func(tx *sql.Tx) error { return look(ctx, tx) }); err != nil {
+			if ctx.Err() != nil {
+				return err
 			}
+			// Records so torn that they cannot even be asked for.
+			c.foundError(err)
 		}
-		return nil
-	})
-	switch {
-	case err != nil && ctx.Err() != nil:
-		return err
-	case err != nil && len(c.faults) == 0: // else ending the transaction failed for the same reason
-		c.foundError(db.path, err)
 	}
 	if len(c.faults) > 0 {
 		return &DamageError{Path: db.path, Found: c.faults}
@@ -75,7 +72,10 @@ func (db *DB) Check(ctx context.Context) error {
 }
 
 // checking gathers what is wrong.
-type checking struct{ faults []string }
+type checking struct {
+	engine engine
+	faults []string
+}
 
 func (c *checking) found(fault string) {
 	if len(c.faults) < mostFound {
@@ -84,17 +84,34 @@ func (c *checking) found(fault string) {
 }
 
 // foundError is found with an error of the database, in our words.
-func (c *checking) foundError(path string, err error) {
+func (c *checking) foundError(err error) {
 	var told *FaultError
-	if errors.As(inWords(path, err), &told) {
+	if errors.As(c.engine.inWords(err), &told) {
 		c.found(told.Why)
 		return
 	}
 	c.found(err.Error())
 }
 
-func (c *checking) pages(ctx context.Context, tx *sql.Tx) error {
-	return c.lines(ctx, tx, fmt.Sprintf("PRAGMA integrity_check(%d)", mostFound))
+func (sqliteFile) checkQuick(ctx context.Context, tx *sql.Tx, c *checking) error {
+	return c.lines(ctx, tx, fmt.Sprintf("PRAGMA quick_check(%d)", mostFound))
+}
+
+func (sqliteFile) check(ctx context.Context, tx *sql.Tx, c *checking) error {
+	for _, look := range []func(context.Context, *sql.Tx) error{
+		func(ctx context.Context, tx *sql.Tx) error {
+			return c.lines(ctx, tx, fmt.Sprintf("PRAGMA integrity_check(%d)", mostFound))
+		}, c.form, c.pointers,
+	} {
+		if err := look(ctx, tx); err != nil {
+			if ctx.Err() != nil {
+				return err
+			}
+			// A file so torn that it cannot even be asked.
+			c.foundError(err)
+		}
+	}
+	return nil
 }
 
 // lines counts what SQLite says of its pages: its words are for those who know how it keeps
@@ -143,20 +160,24 @@ func (c *checking) use(ctx context.Context, tx *sql.Tx) error {
 	if err != nil {
 		return err
 	}
+	worked := sumsOfBatch(c.engine)
 	for _, id := range batches {
-		var says, has int64
+		place, batch, err := useBatch(ctx, tx, id)
+		if err != nil {
+			continue // told of already
+		}
+		var has int
 		var agree bool
-		err := tx.QueryRowContext(ctx, `SELECT
-				(SELECT json_extract(body, '$.rows') FROM record WHERE id = ?1),
+		err = tx.QueryRowContext(ctx, `SELECT
 				(SELECT count(*) FROM drawn WHERE record_id = ?1),
-				NOT EXISTS (SELECT * FROM (`+sumsOfBatch+`) EXCEPT SELECT `+sumColumns+` FROM drawn_day WHERE record_id = ?1)
-				AND NOT EXISTS (SELECT `+sumColumns+` FROM drawn_day WHERE record_id = ?1 EXCEPT SELECT * FROM (`+sumsOfBatch+`))`,
-			id).Scan(&says, &has, &agree)
+				NOT EXISTS (SELECT * FROM (`+worked+`) AS worked_out EXCEPT SELECT `+sumColumns+` FROM drawn_day WHERE record_id = ?1)
+				AND NOT EXISTS (SELECT `+sumColumns+` FROM drawn_day WHERE record_id = ?1 EXCEPT SELECT * FROM (`+worked+`) AS worked_out)`,
+			id, place, batch.Machine).Scan(&has, &agree)
 		if err != nil {
 			return fmt.Errorf("the use of record %d: %w", id, err)
 		}
-		if says != has {
-			c.found(fmt.Sprintf("record %d is a batch of %d rows of use and has %d", id, says, has))
+		if batch.Rows != has {
+			c.found(fmt.Sprintf("record %d is a batch of %d rows of use and has %d", id, batch.Rows, has))
 		}
 		if !agree {
 			c.found(fmt.Sprintf("the daily sums of record %d are not those of its rows", id))

@@ -11,31 +11,33 @@ import (
 	"limekeep/schedule/record"
 )
 
-func TestCheckFinds(t *testing.T) {
+func TestCheckFinds(t *testing.T) { onEach(t, testCheckFinds) }
+
+func testCheckFinds(t *testing.T, open opener) {
 	for _, test := range []struct {
 		name string
 		harm []string
 		want string
 	}{
 		{"nothing", nil, ""},
-		{"a row that belongs to nothing", []string{"PRAGMA foreign_keys = 0",
-			"INSERT INTO drawn VALUES (99, 1, 1, 0, 1, 0, 0, 0, 0, 0, NULL)", "PRAGMA foreign_keys = 1"}, "drawn belongs to no record"},
-		{"words that are gone", []string{"PRAGMA foreign_keys = 0", "DROP TRIGGER wording_no_delete", "DELETE FROM wording", "PRAGMA foreign_keys = 1"}, "drawn belongs to no wording"},
-		{"a lost row", []string{"DROP TRIGGER drawn_no_delete", "DELETE FROM drawn WHERE minute = 481"}, "is a batch of 3 rows of use and has 2"},
-		{"a changed row", []string{"DROP TRIGGER drawn_no_update", "UPDATE drawn SET shots = 9 WHERE minute = 481"}, "daily sums of record 2"},
-		{"a changed body", []string{"DROP TRIGGER record_no_update", `UPDATE record SET body = '{"task": []}' WHERE id = 1`}, "record 1: "},
+		{"a row that belongs to nothing", []string{"free",
+			"INSERT INTO drawn VALUES (99, 1, 1, 0, 1, 0, 0, 0, 0, 0, NULL)", "bound"}, "drawn belongs to no record"},
+		{"words that are gone", []string{"free", "DROP TRIGGER wording_no_delete ON wording", "DELETE FROM wording", "bound"}, "drawn belongs to no wording"},
+		{"a lost row", []string{"DROP TRIGGER drawn_no_delete ON drawn", "DELETE FROM drawn WHERE minute = 481"}, "is a batch of 3 rows of use and has 2"},
+		{"a changed row", []string{"DROP TRIGGER drawn_no_update ON drawn", "UPDATE drawn SET shots = 9 WHERE minute = 481"}, "daily sums of record 2"},
+		{"a changed body", []string{"DROP TRIGGER record_no_update ON record", `UPDATE record SET body = '{"task": []}' WHERE id = 1`}, "record 1: "},
 		{"a flipped bit in the form of a table", []string{"ALTER TABLE record RENAME COLUMN source TO sourcg"}, "column source of record is not there"},
-		{"a watch that is gone", []string{"DROP TRIGGER record_no_update"}, "trigger record_no_update is not there"},
-		{"a body that is no JSON", []string{"DROP TRIGGER record_no_update", "PRAGMA ignore_check_constraints = 1",
+		{"a watch that is gone", []string{"DROP TRIGGER record_no_update ON record"}, "trigger record_no_update is not there"},
+		{"a body that is no JSON", []string{"DROP TRIGGER record_no_update ON record", "unchecked",
 			"UPDATE record SET body = 'x' WHERE id = 1"}, "record 1: "},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			db := openTest(t)
+			db := open(t)
 			ctx := context.Background()
 			mustAppend(t, db, entry(day(1), record.Service{Task: "t"}))
 			mustAppendUse(t, db, record.UseBatch{Machine: "machine"}, shot(day(2), 480), shot(day(2), 481), worded(shot(day(3), 480), "5", "latte"))
 			for _, statement := range test.harm {
-				if _, err := db.write.ExecContext(ctx, statement); err != nil {
+				if _, err := db.write.ExecContext(ctx, harming(db, statement)); err != nil {
 					t.Fatal(err)
 				}
 			}
@@ -58,6 +60,34 @@ func TestCheckFinds(t *testing.T) {
 			}
 		})
 	}
+}
+
+// harming writes a statement of harm as each database has it.
+func harming(db *DB, statement string) string {
+	if db.OnServer() {
+		switch statement {
+		case "free":
+			return "SET session_replication_role = replica"
+		case "bound":
+			return "SET session_replication_role = origin"
+		case "unchecked":
+			return "ALTER TABLE record DROP CONSTRAINT record_body_check"
+		}
+		return statement
+	}
+	switch statement {
+	case "free":
+		return "PRAGMA foreign_keys = 0"
+	case "bound":
+		return "PRAGMA foreign_keys = 1"
+	case "unchecked":
+		return "PRAGMA ignore_check_constraints = 1"
+	}
+	if trigger, ok := strings.CutPrefix(statement, "DROP TRIGGER "); ok {
+		trigger, _, _ = strings.Cut(trigger, " ON ")
+		return "DROP TRIGGER " + trigger
+	}
+	return statement
 }
 
 // A disk that lost a page in the middle of the file.

@@ -32,8 +32,10 @@ func TestOpenSideBySide(t *testing.T) {
 }
 
 // Readers see whole batches or none of them while they are written and voided.
-func TestReadersSideBySideWithWriter(t *testing.T) {
-	db := openTest(t)
+func TestReadersSideBySideWithWriter(t *testing.T) { onEach(t, testReadersSideBySideWithWriter) }
+
+func testReadersSideBySideWithWriter(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	const batches, rowsEach = 25, 70
 	done := make(chan struct{})
@@ -88,8 +90,10 @@ func TestReadersSideBySideWithWriter(t *testing.T) {
 	}
 }
 
-func TestVoidsSideBySide(t *testing.T) {
-	db := openTest(t)
+func TestVoidsSideBySide(t *testing.T) { onEach(t, testVoidsSideBySide) }
+
+func testVoidsSideBySide(t *testing.T, open opener) {
+	db := open(t)
 	other := openAt(t, db.Path())
 	for range 20 {
 		id := mustAppend(t, db, entry(day(1), record.Service{Task: "wrong"}))[0]

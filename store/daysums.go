@@ -8,27 +8,35 @@ import (
 	"limekeep/schedule/record"
 )
 
-// sumsOfBatch works the daily sums of one batch out from its lines. The one
+// sumsOfLines works the daily sums of one batch out from its lines, which follow. The one
 // query serves appending, rebuilding and checking, so that all three add the
-// same numbers in the same order. The half hours of a day in which there was a
-// line are the bits of a number, from midnight on.
-const sumsOfBatch = `
-	SELECT r.place, json_extract(r.body, '$.machine'), d.day, d.record_id,
+// same numbers in the same order; total() is the same sum of them in both
+// databases, to the bit. The half hours of a day in which there was a
+// line are the bits of a number, from midnight on. Its parameters are the batch,
+// its place and its machine.
+const sumsOfLines = `
+	SELECT CAST(?2 AS TEXT), CAST(?3 AS TEXT), d.day, d.record_id,
 		total(d.shots),
 		total(d.shots) FILTER (WHERE d.dose_g > 0), total(d.shots * d.dose_g),
 		total(d.shots) FILTER (WHERE d.yield_g > 0), total(d.shots * d.yield_g),
 		total(d.steamed), total(d.hot_water_l),
-		coalesce(sum(DISTINCT 1 << d.minute / 30) FILTER (WHERE d.minute >= 0), 0)
-	FROM record r CROSS JOIN drawn d ON d.record_id = r.id
-	WHERE r.id = ?1
-	GROUP BY d.day`
+		coalesce(sum(DISTINCT CAST(1 AS BIGINT) << CAST(d.minute / 30 AS INTEGER)) FILTER (WHERE d.minute >= 0), 0)
+	FROM `
 
-// sumColumns are the columns of drawn_day in the order of sumsOfBatch.
+func sumsOfBatch(e engine) string {
+	return sumsOfLines + e.linesOfBatch() + " GROUP BY d.record_id, d.day"
+}
+
+// sumColumns are the columns of drawn_day in the order of sumsOfLines.
 const sumColumns = "place, machine, day, record_id, shots, dosed_shots, dose_g, yield_shots, yield_g, steamed, hot_water_l, half_hours"
 
 // keepSums adds the daily sums of a batch whose lines are written.
-func keepSums(ctx context.Context, tx *sql.Tx, batch int64) error {
-	if _, err := tx.ExecContext(ctx, "INSERT INTO drawn_day ("+sumColumns+") "+sumsOfBatch, batch); err != nil {
+func keepSums(ctx context.Context, e engine, tx *sql.Tx, batch int64) error {
+	place, says, err := useBatch(ctx, tx, batch)
+	if err != nil {
+		return err
+	}
+	if _, err := tx.ExecContext(ctx, "INSERT INTO drawn_day ("+sumColumns+") "+sumsOfBatch(e), batch, place, says.Machine); err != nil {
 		return fmt.Errorf("the daily sums of record %d: %w", batch, err)
 	}
 	return nil
@@ -41,18 +49,18 @@ func (db *DB) RebuildSums(ctx context.Context) error {
 		if _, err := tx.ExecContext(ctx, "DELETE FROM drawn_day"); err != nil {
 			return err
 		}
-		return keepAllSums(ctx, tx)
+		return keepAllSums(ctx, db.engine, tx)
 	})
 }
 
 // keepAllSums keeps the daily sums of every batch of use.
-func keepAllSums(ctx context.Context, tx *sql.Tx) error {
+func keepAllSums(ctx context.Context, e engine, tx *sql.Tx) error {
 	batches, err := useBatches(ctx, tx)
 	if err != nil {
 		return err
 	}
 	for _, id := range batches {
-		if err := keepSums(ctx, tx, id); err != nil {
+		if err := keepSums(ctx, e, tx, id); err != nil {
 			return err
 		}
 	}

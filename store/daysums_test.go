@@ -35,8 +35,10 @@ var someRow = rapid.Custom(func(t *rapid.T) record.UseRow {
 
 // The days of a book are the plain sums of all rows that came first and were
 // not voided, and a rebuild changes nothing.
-func TestDaysAreSumsOfRows(t *testing.T) {
-	db := openTest(t)
+func TestDaysAreSumsOfRows(t *testing.T) { onEach(t, testDaysAreSumsOfRows) }
+
+func testDaysAreSumsOfRows(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	places := 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -161,8 +163,10 @@ func allSums(t *testing.T, db *DB) []string {
 
 // Rebuilding returns what appending kept, to the last bit, voided batches and
 // sums that were lost or falsified included.
-func TestRebuildSums(t *testing.T) {
-	db := openTest(t)
+func TestRebuildSums(t *testing.T) { onEach(t, testRebuildSums) }
+
+func testRebuildSums(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	var shuffled []record.UseRow
 	for r := range manyShots(900) {
@@ -219,7 +223,7 @@ func TestReadingUsesIndexes(t *testing.T) {
 			{selectEntries + "WHERE r.id = ?", []any{1}},
 			{selectDays, []any{"home", 1}},
 			{selectKnown, []any{"home", "machine", 1}},
-			{sumsOfBatch, []any{1}},
+			{sumsOfBatch(sqliteFile{}), []any{1, "home", "machine"}},
 		} {
 			err := each(context.Background(), tx, func(rows *sql.Rows) error {
 				var id, parent, unused int

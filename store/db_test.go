@@ -334,8 +334,10 @@ func TestHeaderTellsVersion(t *testing.T) {
 	}
 }
 
-func TestCancelled(t *testing.T) {
-	db := openTest(t)
+func TestCancelled(t *testing.T) { onEach(t, testCancelled) }
+
+func testCancelled(t *testing.T, open opener) {
+	db := open(t)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	for call, err := range map[string]error{

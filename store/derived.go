@@ -81,7 +81,7 @@ func (db *DB) KeepDerived(ctx context.Context, place, kind, key string, data []b
 		_, err := tx.ExecContext(ctx, `DELETE FROM derived WHERE number IN (
 			SELECT number FROM (
 				SELECT number, sum(length(data)) OVER (ORDER BY number DESC) AS bytes
-				FROM derived WHERE place = ? AND kind = ?)
+				FROM derived WHERE place = ? AND kind = ?) AS held
 			WHERE bytes > ?)`, place, kind, most)
 		return err
 	})
@@ -96,13 +96,13 @@ func (db *DB) hastily(ctx context.Context, do func(*sql.Tx) error) error {
 	}
 	defer conn.Close()
 	wait := func(milliseconds int) error {
-		_, err := conn.ExecContext(context.WithoutCancel(ctx), fmt.Sprintf("PRAGMA busy_timeout = %d", milliseconds))
+		_, err := conn.ExecContext(context.WithoutCancel(ctx), db.engine.waitForWriters(milliseconds))
 		return err
 	}
 	if err := wait(derivedPatience); err != nil {
 		return err
 	}
-	return errors.Join(db.inWords(finish(ctx, conn, &sql.TxOptions{}, do)), wait(busyMilliseconds))
+	return errors.Join(db.inWords(finish(ctx, conn, &sql.TxOptions{}, db.locked(ctx, do))), wait(busyMilliseconds))
 }
 
 func derivedError(place, kind string, err error) error {

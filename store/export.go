@@ -129,7 +129,7 @@ func (db *DB) Import(ctx context.Context, from io.Reader) (records int64, err er
 		if err := i.lines(ctx, from); err != nil {
 			return err
 		}
-		if err := keepAllSums(ctx, tx); err != nil {
+		if err := keepAllSums(ctx, db.engine, tx); err != nil {
 			return err
 		}
 		records = i.records
@@ -237,11 +237,7 @@ func (i *importing) row(ctx context.Context, line []byte) error {
 		id, ok := i.wordings[*d.Wordings]
 		if !ok {
 			w := d.Wordings
-			result, err := i.tx.ExecContext(ctx, "INSERT INTO wording (grind, drink, beans, note) VALUES (?, ?, ?, ?)", w.Grind, w.Drink, w.Beans, w.Note)
-			if err != nil {
-				return err
-			}
-			if id, err = result.LastInsertId(); err != nil {
+			if err := i.tx.QueryRowContext(ctx, "INSERT INTO wording (grind, drink, beans, note) VALUES (?, ?, ?, ?) RETURNING id", w.Grind, w.Drink, w.Beans, w.Note).Scan(&id); err != nil {
 				return err
 			}
 			i.wordings[*w] = id

@@ -21,10 +21,12 @@ func (e *FaultError) Error() string { return fmt.Sprintf("the records in %s: %s"
 // Unwrap returns the error of the database.
 func (e *FaultError) Unwrap() error { return e.Err }
 
+const faultBusy = "another program has been writing to them for more than five seconds; try again, or stop it"
+
 // faults are the words for what a database reports (SQLite result codes).
 var faults = map[int]string{
-	sqlite3.SQLITE_BUSY:     "another program has been writing to them for more than five seconds; try again, or stop it",
-	sqlite3.SQLITE_LOCKED:   "another program has been writing to them for more than five seconds; try again, or stop it",
+	sqlite3.SQLITE_BUSY:     faultBusy,
+	sqlite3.SQLITE_LOCKED:   faultBusy,
 	sqlite3.SQLITE_READONLY: "they may only be read: give yourself the right to write the file and its folder",
 	sqlite3.SQLITE_PERM:     "they may not be opened: give yourself the right to read and write the file and its folder",
 	sqlite3.SQLITE_CANTOPEN: "they cannot be opened: see that the folder is there, and that you may read and write the file and its folder",
@@ -37,9 +39,7 @@ var faults = map[int]string{
 	sqlite3.SQLITE_NOTADB:   "they are damaged from the first byte on: keep the file aside and restore a backup",
 }
 
-// inWords puts an error of the database into plain words; others stay as they are.
-func (db *DB) inWords(err error) error { return inWords(db.path, err) }
-
+// inWords puts an error of SQLite into plain words; others stay as they are.
 func inWords(path string, err error) error {
 	var told *FaultError
 	var failure *sqlite.Error

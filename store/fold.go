@@ -10,7 +10,11 @@ import (
 // Unfolded reports whether something is written that stands in the log beside the file
 // and not in the file itself, and when it was last written to.
 func (db *DB) Unfolded() (time.Time, bool) {
-	info, err := os.Stat(db.path + "-wal")
+	file, ok := db.engine.(sqliteFile)
+	if !ok {
+		return time.Time{}, false
+	}
+	info, err := os.Stat(file.path + "-wal")
 	if err != nil || info.Size() == 0 {
 		return time.Time{}, false
 	}
@@ -21,6 +25,9 @@ func (db *DB) Unfolded() (time.Time, bool) {
 // Where others read or write, what it can. It is done by itself when the last who has
 // the file open closes it.
 func (db *DB) Fold(ctx context.Context) error {
+	if _, ok := db.engine.(sqliteFile); !ok {
+		return nil
+	}
 	_, err := db.write.ExecContext(ctx, "PRAGMA wal_checkpoint(TRUNCATE)")
 	return db.inWords(err)
 }

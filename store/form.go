@@ -10,7 +10,7 @@ import (
 	"slices"
 )
 
-// form finds what the tables of a file are not like those that the program makes: a bit that
+// form finds what the tables are not like those that the program makes of a new file: a bit that
 // is flipped in their description is in pages that are whole.
 func (c *checking) form(ctx context.Context, tx *sql.Tx) error {
 	folder, err := os.MkdirTemp("", "limekeep-form-")
@@ -24,11 +24,11 @@ func (c *checking) form(ctx context.Context, tx *sql.Tx) error {
 	}
 	defer fresh.Close()
 	want := map[string]bool{}
-	if err := fresh.inRead(ctx, func(tx *sql.Tx) error { return partsOf(ctx, tx, want) }); err != nil {
+	if err := fresh.inRead(ctx, func(tx *sql.Tx) error { return partsOf(ctx, fresh.engine, tx, want) }); err != nil {
 		return err
 	}
 	has := map[string]bool{}
-	if err := partsOf(ctx, tx, has); err != nil {
+	if err := partsOf(ctx, c.engine, tx, has); err != nil {
 		return err
 	}
 	for _, part := range slices.Sorted(maps.Keys(want)) {
@@ -40,7 +40,7 @@ func (c *checking) form(ctx context.Context, tx *sql.Tx) error {
 }
 
 // partsOf gathers the names of tables, of their columns, and of what watches over them.
-func partsOf(ctx context.Context, tx *sql.Tx, into map[string]bool) error {
+func partsOf(ctx context.Context, e engine, tx *sql.Tx, into map[string]bool) error {
 	return each(ctx, tx, func(rows *sql.Rows) error {
 		var part string
 		if err := rows.Scan(&part); err != nil {
@@ -48,6 +48,10 @@ func partsOf(ctx context.Context, tx *sql.Tx, into map[string]bool) error {
 		}
 		into[part] = true
 		return nil
-	}, `SELECT type || ' ' || name FROM sqlite_schema WHERE name NOT LIKE 'sqlite\_%' ESCAPE '\'
-		UNION ALL SELECT 'column ' || p.name || ' of ' || s.name FROM sqlite_schema s, pragma_table_info(s.name) p WHERE s.type = 'table' AND s.name NOT LIKE 'sqlite\_%' ESCAPE '\'`)
+	}, e.parts())
+}
+
+func (sqliteFile) parts() string {
+	return `SELECT type || ' ' || name FROM sqlite_schema WHERE name NOT LIKE 'sqlite\_%' ESCAPE '\'
+		UNION ALL SELECT 'column ' || p.name || ' of ' || s.name FROM sqlite_schema s, pragma_table_info(s.name) p WHERE s.type = 'table' AND s.name NOT LIKE 'sqlite\_%' ESCAPE '\'`
 }

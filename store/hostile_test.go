@@ -11,9 +11,11 @@ import (
 
 // What people write is never part of a statement or of a path: it comes back as it was
 // written, and finds nothing but itself.
-func TestHostileTextsStayTexts(t *testing.T) {
+func TestHostileTextsStayTexts(t *testing.T) { onEach(t, testHostileTextsStayTexts) }
+
+func testHostileTextsStayTexts(t *testing.T, open opener) {
 	ctx := t.Context()
-	db := openTest(t)
+	db := open(t)
 	fill(t, db)
 	before := len(mustHistory(t, db, day(30)))
 	for _, text := range []string{

@@ -28,7 +28,7 @@ func (u *useImport) keepRest(ctx context.Context, batch int64, by record.Entry) 
 	if _, err := appendOne(ctx, u.tx, void); err != nil {
 		return err
 	}
-	old, err := useBatch(ctx, u.tx, batch)
+	_, old, err := useBatch(ctx, u.tx, batch)
 	if err != nil {
 		return err
 	}
@@ -60,22 +60,22 @@ func (u *useImport) keepRest(ctx context.Context, batch int64, by record.Entry) 
 	if _, err := r.insert(ctx, u.tx, &id); err != nil {
 		return err
 	}
-	return keepSums(ctx, u.tx, id)
+	return keepSums(ctx, u.engine, u.tx, id)
 }
 
-// useBatch reads a batch of use.
-func useBatch(ctx context.Context, tx *sql.Tx, id int64) (record.UseBatch, error) {
+// useBatch reads a batch of use and its place.
+func useBatch(ctx context.Context, tx *sql.Tx, id int64) (place string, batch record.UseBatch, err error) {
 	var body string
-	if err := tx.QueryRowContext(ctx, "SELECT body FROM record WHERE id = ?", id).Scan(&body); err != nil {
-		return record.UseBatch{}, err
+	if err := tx.QueryRowContext(ctx, "SELECT place, body FROM record WHERE id = ?", id).Scan(&place, &body); err != nil {
+		return "", batch, err
 	}
 	decoded, err := record.Decode(record.KindUse, []byte(body))
 	if err != nil {
-		return record.UseBatch{}, err
+		return "", batch, err
 	}
 	batch, ok := decoded.(record.UseBatch)
 	if !ok {
-		return batch, fmt.Errorf("record %d is no batch of use", id)
+		return "", batch, fmt.Errorf("record %d is no batch of use", id)
 	}
-	return batch, nil
+	return place, batch, nil
 }

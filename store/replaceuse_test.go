@@ -12,8 +12,10 @@ import (
 )
 
 // Rows that say something else than before are told, and left as they are.
-func TestChangedRowsAreTold(t *testing.T) {
-	db := openTest(t)
+func TestChangedRowsAreTold(t *testing.T) { onEach(t, testChangedRowsAreTold) }
+
+func testChangedRowsAreTold(t *testing.T, open opener) {
+	db := open(t)
 	file := record.UseBatch{Machine: "machine", File: "may.csv"}
 	first := worded(shot(day(2), 480), "5", "latte")
 	mustAppendUse(t, db, file, first, shot(day(3), 480))
@@ -36,8 +38,10 @@ func TestChangedRowsAreTold(t *testing.T) {
 
 // Where they replace what is kept, its batch is voided and the rest of it kept
 // once more: no row is lost, none counts twice.
-func TestReplaceUse(t *testing.T) {
-	db := openTest(t)
+func TestReplaceUse(t *testing.T) { onEach(t, testReplaceUse) }
+
+func testReplaceUse(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	old := mustAppendUse(t, db, record.UseBatch{Machine: "machine", File: "april.csv", MilkUnsaid: true}, shot(day(1), 480), shot(day(2), 480), shot(day(9), 480))
 	all := mustAppendUse(t, db, record.UseBatch{Machine: "machine", File: "one.csv"}, shot(day(12), 480))
@@ -89,8 +93,10 @@ func TestReplaceUse(t *testing.T) {
 }
 
 // A file that ends in an error, or is only looked at, replaces nothing.
-func TestReplaceUseAllOrNothing(t *testing.T) {
-	db := openTest(t)
+func TestReplaceUseAllOrNothing(t *testing.T) { onEach(t, testReplaceUseAllOrNothing) }
+
+func testReplaceUseAllOrNothing(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	mustAppendUse(t, db, record.UseBatch{Machine: "machine", File: "a.csv"}, shot(day(1), 480), shot(day(2), 480))
 	changed := shot(day(2), 480)

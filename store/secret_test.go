@@ -6,8 +6,10 @@ import (
 )
 
 // A place keeps its secret until it is replaced, and shares it with no other.
-func TestSecret(t *testing.T) {
-	db := openTest(t)
+func TestSecret(t *testing.T) { onEach(t, testSecret) }
+
+func testSecret(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	secret := func(place string) string {
 		s, err := db.Secret(ctx, place)

@@ -21,7 +21,7 @@ func (db *DB) ServedAddress(ctx context.Context, place string) (string, error) {
 // SetServedAddress keeps under which address a place is served from now on.
 func (db *DB) SetServedAddress(ctx context.Context, place, address string) error {
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {
-		_, err := tx.ExecContext(ctx, `INSERT INTO served_address (place, address) VALUES (?, ?) ON CONFLICT (place) DO UPDATE SET address = excluded.address WHERE address <> excluded.address`, place, address)
+		_, err := tx.ExecContext(ctx, `INSERT INTO served_address (place, address) VALUES (?, ?) ON CONFLICT (place) DO UPDATE SET address = excluded.address WHERE served_address.address <> excluded.address`, place, address)
 		return err
 	})
 	if err != nil {

@@ -6,8 +6,10 @@ import (
 )
 
 // The last address holds, for each place by itself.
-func TestServedAddress(t *testing.T) {
-	db := openTest(t)
+func TestServedAddress(t *testing.T) { onEach(t, testServedAddress) }
+
+func testServedAddress(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	is := func(place, want string) {
 		t.Helper()

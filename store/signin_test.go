@@ -34,8 +34,10 @@ func hexOf(data []byte) string {
 	return b.String()
 }
 
-func TestOwnerPassword(t *testing.T) {
-	db := openTest(t)
+func TestOwnerPassword(t *testing.T) { onEach(t, testOwnerPassword) }
+
+func testOwnerPassword(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	if has, err := db.HasOwnerPassword(ctx); has || err != nil {
 		t.Fatalf("a new file has a password: %t, %v", has, err)
@@ -70,8 +72,10 @@ func TestOwnerPassword(t *testing.T) {
 	}
 }
 
-func TestSessions(t *testing.T) {
-	db := openTest(t)
+func TestSessions(t *testing.T) { onEach(t, testSessions) }
+
+func testSessions(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	now := time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)
 	db.now = func() time.Time { return now }
@@ -123,8 +127,10 @@ func TestSessions(t *testing.T) {
 	}
 }
 
-func TestSetupLinkIsGoodOnce(t *testing.T) {
-	db := openTest(t)
+func TestSetupLinkIsGoodOnce(t *testing.T) { onEach(t, testSetupLinkIsGoodOnce) }
+
+func testSetupLinkIsGoodOnce(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	now := time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)
 	db.now = func() time.Time { return now }
@@ -163,8 +169,10 @@ func TestSetupLinkIsGoodOnce(t *testing.T) {
 }
 
 // What a password was made for is all it opens.
-func TestScopes(t *testing.T) {
-	db := openTest(t)
+func TestScopes(t *testing.T) { onEach(t, testScopes) }
+
+func testScopes(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	for _, scope := range Scopes() {
 		password, err := db.AddPassword(ctx, "home", "for "+string(scope), scope)

@@ -56,7 +56,7 @@ func scanSitting(row interface{ Scan(...any) error }) (schedule.BegunSitting, er
 func (db *DB) KeepSitting(ctx context.Context, place string, s schedule.BegunSitting) error {
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {
 		var open int
-		if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM begun_sitting WHERE place = ? AND over = 0 AND id <> ?`, place, s.ID).Scan(&open); err != nil {
+		if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM begun_sitting WHERE place = ? AND NOT over AND id <> ?`, place, s.ID).Scan(&open); err != nil {
 			return err
 		}
 		if s.Version == 0 && open > 0 {
@@ -75,7 +75,7 @@ func (db *DB) KeepSitting(ctx context.Context, place string, s schedule.BegunSit
 		if n, err := done.RowsAffected(); err != nil || n == 0 {
 			return errors.Join(err, schedule.ErrOtherVersion)
 		}
-		_, err = tx.ExecContext(ctx, `DELETE FROM begun_sitting WHERE place = ? AND over = 1 AND id NOT IN (SELECT id FROM begun_sitting WHERE place = ? ORDER BY begun DESC LIMIT ?)`, place, place, mostSittings)
+		_, err = tx.ExecContext(ctx, `DELETE FROM begun_sitting WHERE place = ? AND over AND id NOT IN (SELECT id FROM begun_sitting WHERE place = ? ORDER BY begun DESC LIMIT ?)`, place, place, mostSittings)
 		return err
 	})
 	return sittingError(place, err)

@@ -12,8 +12,10 @@ import (
 
 // One sitting goes on at a place at a time, and a change of another version is
 // refused.
-func TestSittingsAreKept(t *testing.T) {
-	db := openTest(t)
+func TestSittingsAreKept(t *testing.T) { onEach(t, testSittingsAreKept) }
+
+func testSittingsAreKept(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	begun := time.Date(2026, time.March, 7, 9, 0, 0, 0, time.UTC)
 	s := schedule.BegunSitting{ID: "a", Begun: begun, Checklist: []byte(`{"n":1}`)}

@@ -72,8 +72,10 @@ func TestSyncStateTellsWhatChanged(t *testing.T) {
 }
 
 // What stays as it is gets no new number, nor does it wait for the write lock.
-func TestStoringTheSameChangesNothing(t *testing.T) {
-	db := openTest(t)
+func TestStoringTheSameChangesNothing(t *testing.T) { onEach(t, testStoringTheSameChangesNothing) }
+
+func testStoringTheSameChangesNothing(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	tags := map[string]string{"a.ics": "1", "b.ics": "2"}
 	first, err := db.SetObjects(ctx, "home", tags)
@@ -104,8 +106,10 @@ func TestStoringTheSameChangesNothing(t *testing.T) {
 
 // Of too many that are gone the oldest are forgotten, and it is known up to
 // which number.
-func TestSyncStateForgetsTheOldest(t *testing.T) {
-	db := openTest(t)
+func TestSyncStateForgetsTheOldest(t *testing.T) { onEach(t, testSyncStateForgetsTheOldest) }
+
+func testSyncStateForgetsTheOldest(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	tags := map[string]string{}
 	for i := range mostGone + 10 {
@@ -129,8 +133,10 @@ func TestSyncStateForgetsTheOldest(t *testing.T) {
 	}
 }
 
-func TestMarks(t *testing.T) {
-	db := openTest(t)
+func TestMarks(t *testing.T) { onEach(t, testMarks) }
+
+func testMarks(t *testing.T, open opener) {
+	db := open(t)
 	ctx := context.Background()
 	at := time.Date(2026, time.May, 3, 8, 0, 0, 0, time.UTC)
 	set := func(place, uid string, m schedule.Mark) {

@@ -14,6 +14,7 @@ type wording struct{ grind, drink, beans, note string }
 // wordingNumbers finds the number of a wording, and gives it one where it is new.
 type wordingNumbers struct {
 	tx   *sql.Tx
+	find string // the statement that does
 	held map[wording]any
 	last wording // of the line before, which most often says the same
 	id   any     // its number
@@ -40,7 +41,7 @@ func (w *wordingNumbers) of(ctx context.Context, r record.UseRow) (any, error) {
 			words.grind, words.drink, words.beans, words.note); err != nil {
 			return nil, fmt.Errorf("the words of a row: %w", err)
 		}
-		if err := w.tx.QueryRowContext(ctx, "SELECT id FROM wording WHERE (grind, drink, beans, note) = (?, ?, ?, ?)",
+		if err := w.tx.QueryRowContext(ctx, w.find,
 			words.grind, words.drink, words.beans, words.note).Scan(&number); err != nil {
 			return nil, fmt.Errorf("the words of a row: %w", err)
 		}

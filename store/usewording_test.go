@@ -40,8 +40,10 @@ func keptWords(t *testing.T, db *DB) []wording {
 
 // Words come back as they were given, whatever they are, and each wording is
 // kept once, over one batch and over all.
-func TestWords(t *testing.T) {
-	db := openTest(t)
+func TestWords(t *testing.T) { onEach(t, testWords) }
+
+func testWords(t *testing.T, open opener) {
+	db := open(t)
 	var rows []record.UseRow
 	var want []wording
 	for i := range 300 {
@@ -75,8 +77,10 @@ func TestWords(t *testing.T) {
 }
 
 // A preview tells what would become of the rows, and keeps nothing.
-func TestPreviewKeepsNothing(t *testing.T) {
-	db := openTest(t)
+func TestPreviewKeepsNothing(t *testing.T) { onEach(t, testPreviewKeepsNothing) }
+
+func testPreviewKeepsNothing(t *testing.T, open opener) {
+	db := open(t)
 	first := []record.UseRow{shot(day(1), 480), worded(shot(day(2), 480), "4", "latte")}
 	preview := func(yield func(record.UseRow, error) bool) {
 		for _, r := range append(first, shot(day(3), 500)) {

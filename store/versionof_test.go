@@ -10,9 +10,11 @@ import (
 
 // The version of a place is the number of its last record, and nothing that is written
 // of another place moves it.
-func TestVersionOfPlace(t *testing.T) {
+func TestVersionOfPlace(t *testing.T) { onEach(t, testVersionOfPlace) }
+
+func testVersionOfPlace(t *testing.T, open opener) {
 	ctx := context.Background()
-	db := openTest(t)
+	db := open(t)
 	of := func(place string) int64 {
 		t.Helper()
 		version, err := db.VersionOf(ctx, place)

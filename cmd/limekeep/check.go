@@ -21,6 +21,9 @@ their rows. Nothing is changed; the exit status is not zero where something is w
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.askHouse(cmd, func(ctx context.Context, h *house, _ schedule.Moment) error {
 				look, what := h.db.CheckQuick, "its pages are whole; --full looks at every record"
+				if h.db.OnServer() {
+					what = "it answers, and looks after its own pages; --full looks at every record"
+				}
 				if full {
 					look, what = h.db.Check, "every record is as it was written"
 				}

@@ -75,7 +75,7 @@ func (a *app) open(ctx context.Context, source string) (*house, error) {
 // for the commands that begin one: a name that was mistyped would else lead to records that are
 // empty. Where nobody sits there to answer it refuses.
 func (a *app) mayOpen(path string, in *os.File, out io.Writer) error {
-	if a.begins || !a.typed {
+	if a.begins || !a.typed || store.IsServer(path) {
 		return nil
 	}
 	if _, err := os.Stat(path); !errors.Is(err, fs.ErrNotExist) {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"limekeep/schedule/record"
 	"limekeep/store"
 )
 
@@ -21,6 +22,9 @@ sign in again. Stop the server first: while it runs this is refused.`,
 			path, err := a.dataFile()
 			if err != nil {
 				return err
+			}
+			if store.IsServer(path) {
+				return &record.FieldError{Field: "--data", Want: "a file: what is on a PostgreSQL server is restored by its own means, such as pg_restore; \"limekeep copy\" moves a backup into an empty database"}
 			}
 			kept, err := store.Restore(cmd.Context(), args[0], path, nil)
 			if err != nil {

@@ -52,6 +52,7 @@ var rooms = map[string][]string{
 	"schedule/sample/bound":    {},
 	"store":                    {"schedule", "schedule/record", "water"},
 	"cmd/limekeep/foreign":     {},
+	"store/testserver":         {},
 	"cmd/limekeep/spell":       {"schedule", "schedule/record"},
 	"cmd/limekeep/web/dav":     {"cmd/limekeep/foreign", "schedule/recur"},
 	"cmd/limekeep/web/picture": {"schedule/record"},
@@ -81,7 +82,7 @@ var pure = []string{"water", "water/figure", "schedule/record", "schedule/care",
 // forTests are the rooms that tests of any other may use: the invented places,
 // which know all rooms of the schedule, and what it takes to write down and publish
 // what a question is asked about.
-var forTests = []string{"cmd/limekeep/spell", "schedule/sample", "schedule/sample/bound", "schedule", "schedule/day", "schedule/journal", "schedule/agenda"}
+var forTests = []string{"cmd/limekeep/spell", "schedule/sample", "schedule/sample/bound", "schedule", "schedule/day", "schedule/journal", "schedule/agenda", "store/testserver"}
 
 // impure are the packages of the standard library that would break that.
 var impure = []string{"os", "net", "net/http", "math/rand", "math/rand/v2", "crypto/rand", "database/sql", "log", "log/slog", "os/exec", "io/ioutil"}

@@ -40,7 +40,7 @@ func rootOf(a *app) *cobra.Command {
 	}
 	root.SetVersionTemplate("{{.Version}}")
 	flags := root.PersistentFlags()
-	flags.String("data", "", "file that keeps the records (default: in your data folder)")
+	flags.String("data", "", "file that keeps the records (default: in your data folder), or postgres://… for a PostgreSQL server")
 	flags.String("today", "", "take this day for today, such as 2026-03-31 (default: today at the place)")
 	flags.String("place", "", "id of the place, where the records hold more than one")
 	flags.String("settings", "", "file of settings (default: settings.yaml in your configuration folder)")

@@ -41,7 +41,7 @@ func (a *app) load(cmd *cobra.Command) error {
 	return nil
 }
 
-// dataFile gives the file of the records.
+// dataFile gives the file of the records, or the address of the server they are on.
 func (a *app) dataFile() (string, error) {
 	if path := a.settings.GetString("data"); path != "" {
 		return path, nil
