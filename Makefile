@@ -16,6 +16,7 @@ build: ## the program, into ./limekeep
 
 release: ## archives, Debian packages and checksums into dist/; VERSION names them
 	GO="$(GO)" bash .ci/release
+	bash .ci/releasecheck
 
 demo: ## the main job on invented records; ARGS=--once stops after writing
 	$(GO) run ./cmd/limekeep demo $(ARGS)
@@ -50,6 +51,8 @@ soak: clients ## long forms: 500 households that live on, every fuzz target for 
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestBackupsUnderWriting|TestKilledWhileMigrating|TestPowerLoss)$$' -v ./store
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPromise|TestUsedMachinesOfUnknownPast)$$' -v ./schedule/day
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPlanHoldsStill|TestCalendarFromDayToDay)$$' -v ./cmd/limekeep
+	GO="$(GO)" bash .ci/release
+	bash .ci/releasecheck
 	bash .ci/install soak
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestEvolutionDataServer|TestSyncEvolution)$$' -v ./cmd/limekeep
 	$(TEST) -count 1 $$($(DRAWING)) -rapid.checks=1000

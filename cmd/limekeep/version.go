@@ -10,6 +10,10 @@ import (
 	"github.com/spf13/cobra"
 )
 
+// release is the version that the program is given out as. .ci/release has the linker
+// set it; in any other build it is empty.
+var release string //nolint:gochecknoglobals // the linker can set nothing else
+
 // versionInfo is what a build knows of itself. Where it was built without a word on
 // the state of its source, Revision and Time are empty and Modified is nil.
 type versionInfo struct {
@@ -57,7 +61,9 @@ func versionOf(info *debug.BuildInfo) versionInfo {
 // thisVersion is that of the program that runs.
 func thisVersion() versionInfo {
 	info, _ := debug.ReadBuildInfo() // nil where it holds none
-	return versionOf(info)
+	v := versionOf(info)
+	v.Version = cmp.Or(release, v.Version)
+	return v
 }
 
 // String returns the version as a person reads it, in lines.

@@ -1,0 +1,3 @@
+package main
+
+import _ "time/tzdata" // Windows has no time zones by their names
