@@ -29,7 +29,7 @@ func TestGapOfHouseholds(t *testing.T) {
 			for i := range r.Tasks {
 				r.Tasks[i].Routine = c.routine
 			}
-			r.Proof = 4 * UsualEffort
+			r.Proof = 24_000_000 // steps, six times those of a plan
 			p := made(r)
 			if p.Bound > p.Cost+closeEnough {
 				t.Errorf("household %d: bound %.3f above the plan's own cost %.3f", i, p.Bound, p.Cost)

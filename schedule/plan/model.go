@@ -29,12 +29,13 @@ type Request struct {
 	upTo  record.Date `exact:"-"` // last day of catching up; zero for none
 }
 
-// UsualEffort plans a household in a few hundredths of a second. Where there are
+// UsualEffort plans a household in less than three hundredths of a second. Where there are
 // more tasks or slots, the search may look at every way usualLooks times. From
-// trials: twice as much makes the plan cheaper by a thousandth.
+// trials over 16 households: half as much again makes the plan cheaper by a thousandth or two,
+// half of it dearer by one or two in a hundred.
 const (
-	UsualEffort = 6_000_000
-	usualLooks  = 120
+	UsualEffort = 4_500_000
+	usualLooks  = 90
 )
 
 // model is a request in numbers. A kind is what tasks of a sitting share: kind
