@@ -2,9 +2,11 @@ package api
 
 import (
 	"context"
+	"encoding/json"
 	"net/http"
 	"path"
 	"reflect"
+	"strconv"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -71,13 +73,25 @@ func schemaName(t reflect.Type, hint string) string {
 	return strings.ToUpper(room[:1]) + room[1:] + name
 }
 
-// answer is what every question gives back.
-type answer[T any] struct{ Body T }
+// answer is what every question gives back. Its type says nothing of what it holds, so
+// that the library's code for an address is not there once more for each of them.
+type answer struct{ Body any }
+
+// asked describes an address: what it answers with, by its type, under a status.
+func asked[Out any](api huma.API, method, id, address, summary, tag string, status int) huma.Operation {
+	schema := api.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[Out](), true, id+"Response")
+	return huma.Operation{
+		OperationID: id, Method: method, Path: Prefix + address, Summary: summary, Tags: []string{tag}, DefaultStatus: status,
+		Responses: map[string]*huma.Response{strconv.Itoa(status): {Content: map[string]*huma.MediaType{inJSON: {Schema: schema}}}},
+	}
+}
+
+const inJSON = "application/json"
 
 // ask registers a question: in is what the address holds.
 func ask[In, Out any](s *Server, api huma.API, id, address, summary string, about func(context.Context, *day.Forecast, *In) (Out, error)) {
-	huma.Register(api, huma.Operation{OperationID: id, Method: http.MethodGet, Path: Prefix + address, Summary: summary, Tags: []string{"ask"}},
-		func(ctx context.Context, in *In) (*answer[Out], error) {
+	huma.Register(api, asked[Out](api, http.MethodGet, id, address, summary, "ask", http.StatusOK),
+		func(ctx context.Context, in *In) (*answer, error) {
 			f, err := s.Foresee(ctx)
 			if err != nil {
 				return nil, s.problem(ctx, err)
@@ -86,12 +100,12 @@ func ask[In, Out any](s *Server, api huma.API, id, address, summary string, abou
 			if err != nil {
 				return nil, s.problem(ctx, err)
 			}
-			return &answer[Out]{out}, nil
+			return &answer{out}, nil
 		})
 }
 
-// given is what is posted.
-type given[T any] struct{ Body T }
+// given is what is posted. The library holds it to the description of its type.
+type given struct{ Body json.RawMessage }
 
 // Written is a record that was written down.
 type Written struct {
@@ -100,18 +114,24 @@ type Written struct {
 
 // take registers what is written down.
 func take[In any](s *Server, api huma.API, id, address, summary string, write func(context.Context, *day.Day, In) (int64, error)) {
-	huma.Register(api, huma.Operation{OperationID: id, Method: http.MethodPost, Path: Prefix + address, Summary: summary, Tags: []string{"write down"}, DefaultStatus: http.StatusCreated},
-		func(ctx context.Context, in *given[In]) (*answer[Written], error) {
-			opened, err := s.Open(ctx)
-			if err != nil {
-				return nil, s.problem(ctx, err)
-			}
-			written, err := write(ctx, opened, in.Body)
-			if err != nil {
-				return nil, s.problem(ctx, err)
-			}
-			return &answer[Written]{Written{written}}, nil
-		})
+	operation := asked[Written](api, http.MethodPost, id, address, summary, "write down", http.StatusCreated)
+	schema := api.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[In](), true, id+"Request")
+	operation.RequestBody = &huma.RequestBody{Content: map[string]*huma.MediaType{inJSON: {Schema: schema}}}
+	huma.Register(api, operation, func(ctx context.Context, in *given) (*answer, error) {
+		var body In
+		if err := json.Unmarshal(in.Body, &body); err != nil {
+			return nil, huma.Error422UnprocessableEntity("validation failed", &huma.ErrorDetail{Location: "body", Message: err.Error(), Value: string(in.Body)})
+		}
+		opened, err := s.Open(ctx)
+		if err != nil {
+			return nil, s.problem(ctx, err)
+		}
+		written, err := write(ctx, opened, body)
+		if err != nil {
+			return nil, s.problem(ctx, err)
+		}
+		return &answer{Written{written}}, nil
+	})
 }
 
 // problem answers with an error.
