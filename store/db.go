@@ -105,8 +105,17 @@ func finish(ctx context.Context, on beginner, options *sql.TxOptions, do func(*s
 		return tx.Commit()
 	}()
 	if cause := context.Cause(ctx); err != nil && cause != nil && !errors.Is(err, cause) {
-		// A statement that was cut short reports the interruption, not its cause.
-		return fmt.Errorf("%w (%w)", cause, err)
+		return &cutShortError{cause: cause, err: err}
 	}
 	return err
 }
+
+// cutShortError says why a transaction was cut short. The statement that was reports the
+// interruption in words of the database, not its cause.
+type cutShortError struct{ cause, err error }
+
+// Error is the cause.
+func (e *cutShortError) Error() string { return e.cause.Error() }
+
+// Unwrap returns the cause and what the database says.
+func (e *cutShortError) Unwrap() []error { return []error{e.cause, e.err} }

@@ -113,10 +113,7 @@ func (a *app) importUse(ctx context.Context, cmd *cobra.Command, j *journal.Jour
 		return err
 	}
 	defer file.Close()
-	in := io.Reader(file)
-	if f, ok := file.(*os.File); ok {
-		in = f // it can go back to its beginning
-	}
+	in := stopping{ctx, file}
 	for {
 		log, err := shotlog.Open(in, options)
 		if err != nil {
@@ -150,11 +147,17 @@ func farApart(err error) error {
 	return err
 }
 
+// onlyForward is the standard input, which others close.
+type onlyForward struct{ io.Reader }
+
+// Close does nothing.
+func (onlyForward) Close() error { return nil }
+
 // openUseFile opens a file of use by its name, - for standard input. size is 0
 // where it is not known.
 func openUseFile(path string, stdin io.Reader) (file io.ReadCloser, size int64, err error) {
 	if path == "-" {
-		return io.NopCloser(stdin), 0, nil
+		return onlyForward{stdin}, 0, nil
 	}
 	f, err := os.Open(path)
 	if err != nil {

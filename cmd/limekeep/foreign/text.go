@@ -12,6 +12,7 @@ var ofFramework = []struct {
 	{regexp.MustCompile(`invalid argument ("(?:[^"\\]|\\.)*") for "(?:-\w, )?(--[\w-]+)" flag: strconv\.\w+: .*?: (?:invalid syntax|value out of range)`), `$2: $1 cannot be taken; it is no number that can stand there`},
 	{regexp.MustCompile(`accepts 1 arg\(s\), received 0`), "something is missing behind the command: --help says what"},
 	{regexp.MustCompile(`(?:accepts|requires) (?:at most |at least |between )?[\w ]*arg\(s\), (?:only )?received (\d+)`), "it does not go with what stands behind it: --help says what does"},
+	{regexp.MustCompile(`(interrupt|terminated|hangup) signal received`), "it was stopped"},
 	// YAML, as its reader says it.
 	{regexp.MustCompile(`mapping values are not allowed in this context`), "a colon stands where none can: put a text that holds one in quotes"},
 	{regexp.MustCompile(`did not find expected ',' or '\]'`), "a list that was begun by [ is not closed"},
