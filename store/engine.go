@@ -40,6 +40,13 @@ type engine interface {
 	// a file are all on a server as well.
 	parts() string
 
+	// columns is the query for the columns of a table, but for those that follow from
+	// others.
+	columns() string
+
+	// afterCopy sees to it that what is written after a copy gets numbers of its own.
+	afterCopy(ctx context.Context, tx *sql.Tx) error
+
 	// backup writes a copy into a new file.
 	backup(ctx context.Context, path string) error
 }

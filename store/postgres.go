@@ -137,6 +137,16 @@ func (postgres) unchanging() *sql.TxOptions {
 	return &sql.TxOptions{Isolation: sql.LevelRepeatableRead, ReadOnly: true}
 }
 
+func (postgres) columns() string {
+	return `SELECT column_name FROM information_schema.columns
+		WHERE table_schema = current_schema() AND table_name = ? AND is_generated = 'NEVER' ORDER BY ordinal_position`
+}
+
+func (postgres) afterCopy(ctx context.Context, tx *sql.Tx) error {
+	_, err := tx.ExecContext(ctx, "SELECT setval(pg_get_serial_sequence('wording', 'id'), max(id)) FROM wording HAVING max(id) IS NOT NULL")
+	return err
+}
+
 // linesOfBatch asks for an order: a server reads in any.
 func (postgres) linesOfBatch() string {
 	return "(SELECT * FROM drawn WHERE record_id = ?1 ORDER BY day, minute, ordinal) AS d"

@@ -190,6 +190,11 @@ func (sqliteFile) taken(err error) bool {
 	return errors.As(err, &failure) && failure.Code() == sqlite3.SQLITE_CONSTRAINT_PRIMARYKEY
 }
 
+func (sqliteFile) columns() string { return "SELECT name FROM pragma_table_info(?) ORDER BY cid" }
+
+// afterCopy does nothing: the next number follows on the largest.
+func (sqliteFile) afterCopy(context.Context, *sql.Tx) error { return nil }
+
 // linesOfBatch are read in the order of the table's key.
 func (sqliteFile) linesOfBatch() string { return "drawn AS d WHERE d.record_id = ?1" }
 

@@ -4,7 +4,22 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"limekeep/store/testserver"
 )
+
+// newDatabase is a command of the scripts: it makes an empty database on a PostgreSQL
+// server of the tests, and sets a variable to its address.
+func newDatabase(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: database VARIABLE")
+	}
+	server, err := testserver.Start()
+	ts.Check(err)
+	address, err := server.NewDatabase("template0")
+	ts.Check(err)
+	ts.Setenv(args[0], address)
+}
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
@@ -27,6 +42,9 @@ func TestScripts(t *testing.T) {
 			env.Setenv("LIMEKEEP_WORLDS", "100")
 			env.Setenv("LIMEKEEP_EFFORT", "400000")
 			return nil
+		},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
+			"database": newDatabase,
 		},
 	})
 }

@@ -175,9 +175,16 @@ func database(t testing.TB, template string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	name := fmt.Sprintf("test_%d", databases.Add(1))
-	if err := s.do("CREATE DATABASE " + name + " TEMPLATE " + template); err != nil {
+	address, err := s.NewDatabase(template)
+	if err != nil {
 		t.Fatal(err)
 	}
-	return s.Address(name)
+	return address
+}
+
+// NewDatabase makes a database that holds what another does, such as template0, which
+// holds nothing, and returns its address.
+func (s *Server) NewDatabase(template string) (string, error) {
+	name := fmt.Sprintf("test_%d", databases.Add(1))
+	return s.Address(name), s.do("CREATE DATABASE " + name + " TEMPLATE " + template)
 }
