@@ -2,6 +2,7 @@ package care_test
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -256,6 +257,17 @@ func TestFactorsMultiply(t *testing.T) {
 	for _, part := range []string{"times 2.7 for very large burrs", "times 1.5 for ceramic", "times 0.8 for light roast"} {
 		if !strings.Contains(l.Source, part) {
 			t.Errorf("the source does not say %q: %s", part, l.Source)
+		}
+	}
+}
+
+// What a title says of renewing, the catalogue says in a field, and the other way round:
+// what is renewed looks worn or new, what is cleaned looks dirty or clean.
+func TestWhatIsRenewedIsSaidToBe(t *testing.T) {
+	renews := regexp.MustCompile(`^(Change|Renew|Replace) |renewed`)
+	for _, task := range embedded(t).Tasks {
+		if titled := renews.MatchString(task.Title); titled != task.Renews {
+			t.Errorf("%s is called %q, and renews: %t", task.ID, task.Title, task.Renews)
 		}
 	}
 }

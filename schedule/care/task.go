@@ -9,7 +9,8 @@ import (
 // Task is a kind of care as the catalogue describes it.
 type Task struct {
 	ID        string    `yaml:"id"`
-	Title     string    `yaml:"title"` // "{part}" stands for the part's own name
+	Title     string    `yaml:"title"`  // "{part}" stands for the part's own name
+	Renews    bool      `yaml:"renews"` // a part is renewed, not cleaned or looked at
 	Per       Per       `yaml:"per"`
 	When      []string  `yaml:"when"`   // words that must all be true of the part
 	Unless    []string  `yaml:"unless"` // words of which none may be true

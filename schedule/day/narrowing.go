@@ -80,7 +80,7 @@ func (f *Forecast) narrowest() *Narrowing {
 func wears(d care.Duty) bool {
 	return slices.ContainsFunc(d.Gauges, func(g care.BoundGauge) bool {
 		kind := g.Driver.Kind()
-		return kind == care.Deposited || kind == care.Counted && g.Driver != care.ByDays && say.RenewsPart(d)
+		return kind == care.Deposited || kind == care.Counted && g.Driver != care.ByDays && d.Task.Renews
 	})
 }
 

@@ -2,7 +2,6 @@ package say
 
 import (
 	"fmt"
-	"strings"
 
 	"limekeep/schedule"
 	"limekeep/schedule/care"
@@ -99,7 +98,7 @@ func pastAssumption(x wear.Outcome) Assumption {
 		looked = ", narrowed by how it looked"
 	}
 	was := "was last done"
-	if RenewsPart(x.Duty) {
+	if x.Duty.Task.Renews {
 		was = "was new or last renewed"
 	}
 	do := schedule.Action{Verb: schedule.Done, Task: x.Duty.ID}
@@ -113,11 +112,6 @@ func pastAssumption(x wear.Outcome) Assumption {
 			was, p.Until.Long(), Span(p.Days.Likely), Span(p.Days.Low), Span(p.Days.High), looked, found),
 		Do: do,
 	}
-}
-
-// RenewsPart reports whether a duty renews a part, rather than cleans or checks one.
-func RenewsPart(d care.Duty) bool {
-	return strings.HasPrefix(d.Title, "Change") || strings.HasPrefix(d.Title, "Renew") || strings.HasPrefix(d.Title, "Replace") || strings.Contains(d.Title, "renewed")
 }
 
 // Span puts a length of time, days, in words.
