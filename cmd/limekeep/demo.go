@@ -45,7 +45,7 @@ stopped. Your own records are not touched.`,
 				return err
 			}
 			defer h.close()
-			h.days.Busy = nil // an invented kitchen knows nothing of your engagements
+			h.days.Busy = h.own.Busy // an invented kitchen knows nothing of your engagements
 			m, err := a.moment()
 			if err != nil {
 				return err

@@ -35,6 +35,7 @@ type house struct {
 	days      *day.Opener
 	journal   *journal.Journal
 	publisher *agenda.Publisher
+	own       *busycal.Kept // calendars that owners brought
 }
 
 // houseOver lays the rooms over records, for what comes in by a door.
@@ -114,12 +115,14 @@ func (a *app) openFile(ctx context.Context, path, source string) (*house, error)
 	if a.over != nil {
 		records = a.over(db)
 	}
+	own := &busycal.Kept{Store: db, Now: time.Now, Fetch: busycal.Fetcher{}.Fetch}
 	days := &day.Opener{
 		Records: records, Catalogue: catalogue, Now: time.Now, Worlds: worlds,
-		Spell: spell.Command, PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Busy: busycal.FromFile(a.settings.GetString("busy")),
+		Spell: spell.Command, PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Busy: busycal.Together(busycal.FromFile(a.settings.GetString("busy")), own.Busy),
 		Derived: db, Program: thisBuild(),
 	}
 	h := houseOver(db, days, source)
+	h.own = own
 	h.publisher.Routine = a.settings.GetBool("routine")
 	return h, nil
 }

@@ -176,6 +176,7 @@ func (a *app) pagesOf(h *house, m schedule.Moment, log *slog.Logger) *web.Server
 		Publisher: h.publisher,
 		SyncStore: db,
 		Sittings:  db,
+		OwnCal:    h.own,
 		Secret:    func(ctx context.Context) (string, error) { return db.Secret(ctx, m.Place) },
 		NewSecret: func(ctx context.Context) (string, error) { return db.ReplaceSecret(ctx, m.Place) },
 		Apps:      appPasswords{db, m.Place},

@@ -71,7 +71,7 @@ func (d *Day) busy(ctx context.Context) (engagements, error) {
 	if d.opener.Busy == nil {
 		return engagements{}, nil
 	}
-	busy, err := d.opener.Busy(ctx, plan.Whole(d.Today, d.Today.AddMonths(d.key.months), d.Zone), d.Zone)
+	busy, err := d.opener.Busy(ctx, d.Place.ID, d.Planned(), d.Zone)
 	switch {
 	case ctx.Err() != nil:
 		return engagements{}, context.Cause(ctx)
@@ -79,6 +79,12 @@ func (d *Day) busy(ctx context.Context) (engagements, error) {
 		return engagements{wrong: err.Error()}, nil //nolint:nilerr // told in the answer, and no fault of the plan
 	}
 	return engagements{busy: busy}, nil
+}
+
+// Planned returns the time that is planned, about which the owner's own calendar is
+// asked.
+func (d *Day) Planned() plan.Busy {
+	return plan.Whole(d.Today, d.Today.AddMonths(d.key.months), d.Zone)
 }
 
 // OwnCalendar says that the owner's own calendar could not be read, and why; empty where

@@ -53,7 +53,7 @@ func TestOutlookIsKept(t *testing.T) {
 func TestOutlookFollowsTheOwnersCalendar(t *testing.T) {
 	d, _ := sample.SetUp(t, sample.Lever())
 	days := record.Date(20)
-	d.Busy = func(context.Context, plan.Busy, *time.Location) ([]plan.Busy, error) {
+	d.Busy = func(context.Context, string, plan.Busy, *time.Location) ([]plan.Busy, error) {
 		return []plan.Busy{plan.Whole(today, today+days, time.UTC)}, nil
 	}
 	for _, days = range []record.Date{20, 40, 20} {

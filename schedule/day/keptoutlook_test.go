@@ -125,7 +125,7 @@ func TestKeptOutlookIsOfItsSettings(t *testing.T) {
 		"more months":     {at, func(o *day.Opener) { o.PlanMonths = 20 }, onlyPlan},
 		"more effort":     {at, func(o *day.Opener) { o.PlanEffort = 500_000 }, onlyPlan},
 		"an engagement": {at, func(o *day.Opener) {
-			o.Busy = func(context.Context, plan.Busy, *time.Location) ([]plan.Busy, error) {
+			o.Busy = func(context.Context, string, plan.Busy, *time.Location) ([]plan.Busy, error) {
 				return []plan.Busy{{From: noon, To: noon.AddDate(0, 1, 0)}}, nil
 			}
 		}, onlyPlan},

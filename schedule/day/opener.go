@@ -34,9 +34,9 @@ type Opener struct {
 	// own where nil.
 	Turns *Turns
 
-	// Busy returns the owner's own engagements within a time, in a zone for those
-	// that name none; nil for none.
-	Busy func(ctx context.Context, within plan.Busy, zone *time.Location) ([]plan.Busy, error)
+	// Busy returns the engagements of a place's owner within a time, in a zone for
+	// those that name none; nil for none.
+	Busy func(ctx context.Context, place string, within plan.Busy, zone *time.Location) ([]plan.Busy, error)
 
 	// Derived is where outlooks are kept between runs, in the same file as the records;
 	// nil for nowhere. Program tells this build of the program, with its catalogue, from

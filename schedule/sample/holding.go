@@ -18,7 +18,7 @@ type Holding struct {
 // asks for the owner's own calendar first.
 func HoldForecasts(k *Kitchen) *Holding {
 	h := &Holding{release: make(chan struct{})}
-	k.Busy = func(ctx context.Context, _ plan.Busy, _ *time.Location) ([]plan.Busy, error) {
+	k.Busy = func(ctx context.Context, _ string, _ plan.Busy, _ *time.Location) ([]plan.Busy, error) {
 		if h.held.Load() {
 			select {
 			case <-h.release:

@@ -36,6 +36,7 @@ func TestGoldenPages(t *testing.T) {
 		"vessel.html":   "/equipment/bench/steam",
 		"settings.html": "/settings",
 		"change.html":   "/settings/equipment/bench",
+		"own.html":      "/own-calendar",
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, body := ask(t, h, get(path))

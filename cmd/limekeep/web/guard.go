@@ -51,7 +51,7 @@ func (h *handler) onlyPlainBodies(next http.Handler) http.Handler {
 
 func limitedBody(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		r.Body = http.MaxBytesReader(w, r.Body, mostBodyBytes)
+		r.Body = http.MaxBytesReader(w, r.Body, max(mostBodyBytes, mostUploadBytes(r)))
 		next.ServeHTTP(w, r)
 	})
 }

@@ -22,6 +22,7 @@ type publisher struct {
 	watched atomic.Bool
 	failing atomic.Bool // whether the last edition could not be made
 	wake    chan struct{}
+	anew    atomic.Bool // whether the next look makes an edition whatever the records say
 
 	amended []amendment // that the plan may not know of yet; the publisher is locked
 

@@ -9,6 +9,7 @@ import (
 	"sync"
 	"time"
 
+	"limekeep/cmd/limekeep/intake/busycal"
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/gate"
@@ -38,6 +39,10 @@ type Server struct {
 
 	// Sittings keeps the sittings that were begun. Without it none can be.
 	Sittings schedule.SittingStore
+
+	// OwnCal keeps the calendars of owners, on whose busy times nothing is planned.
+	// Without it none can be brought.
+	OwnCal *busycal.Kept
 
 	// CheckPassword reports whether a password of a task app is right, and the
 	// app's name. Without it no task app gets in.
@@ -139,6 +144,7 @@ func (h *handler) inner() http.Handler {
 		settingsPages{h},
 		changePages{h},
 		addPages{h},
+		ownCalendarPages{h},
 		readerPages{h},
 		signInPages{h},
 		setupPages{h},
@@ -171,6 +177,7 @@ type handler struct {
 	keptPages keptPages
 	answers   answers
 	attempts  *gate.Attempts
+	uploading uploading
 	hosts     []string // that a request may ask for; any where empty
 	comparing slowWork[comparedKey, advice.WaterComparison]
 	earlier   slowWork[earlierKey, *day.Forecast]

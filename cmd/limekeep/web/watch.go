@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"runtime/debug"
+	"sync"
 	"time"
 
 	"limekeep/schedule/record"
@@ -34,6 +35,9 @@ func (s *Server) Watch(ctx context.Context) {
 	ticker := time.NewTicker(lookEvery)
 	defer ticker.Stop()
 	renewed, rest, retry := time.Now(), time.Duration(0), firstRetry
+	var fetching sync.WaitGroup
+	defer fetching.Wait()
+	fetched := time.Time{}
 	for {
 		select {
 		case <-ctx.Done():
@@ -41,12 +45,16 @@ func (s *Server) Watch(ctx context.Context) {
 		case <-ticker.C:
 		case <-p.wake:
 		}
+		if b := p.now.Load(); b != nil && p.OwnCal != nil && time.Since(fetched) > renewEvery {
+			fetched = time.Now()
+			fetching.Go(func() { p.refreshOwn(ctx, b.agenda.Place) })
+		}
 		// One edition a second at most: what comes meanwhile goes into the next.
 		if !sleep(ctx, rest) {
 			return
 		}
 		began := time.Now()
-		made, err := p.look(ctx, time.Since(renewed) > renewEvery)
+		made, err := p.look(ctx, p.anew.Swap(false) || time.Since(renewed) > renewEvery)
 		rest = 0
 		switch {
 		case err != nil:
@@ -59,6 +67,32 @@ func (s *Server) Watch(ctx context.Context) {
 		}
 		p.failing.Store(err != nil)
 	}
+}
+
+// refreshOwn fetches the calendar of a place's owner, where it has an address, and has
+// the plan made anew where it changed.
+func (p *publisher) refreshOwn(ctx context.Context, place string) {
+	var changed bool
+	var err error
+	defer func() {
+		if what := recover(); what != nil {
+			err = fmt.Errorf("a panic: %v\n%s", what, debug.Stack())
+		}
+		if err != nil && ctx.Err() == nil && p.Log != nil {
+			p.Log.WarnContext(ctx, "the owner's own calendar could not be fetched", "error", err)
+		}
+		if changed {
+			p.renewSoon()
+		}
+	}()
+	changed, err = p.OwnCal.Refresh(ctx, place)
+}
+
+// renewSoon has another edition made that no record calls for: the owner's own calendar
+// is another.
+func (p *publisher) renewSoon() {
+	p.anew.Store(true)
+	p.nudge()
 }
 
 // sleep waits, and reports whether the context goes on.

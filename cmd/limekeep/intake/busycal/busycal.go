@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"time"
 
 	goical "github.com/emersion/go-ical"
@@ -18,13 +19,37 @@ import (
 	"limekeep/schedule/record"
 )
 
+// Source returns the engagements of a place's owner within a time, in a zone for those
+// that name none.
+type Source func(ctx context.Context, place string, within plan.Busy, zone *time.Location) ([]plan.Busy, error)
+
+// Together returns the engagements of all sources; nil where there is none. What one of
+// them cannot give is an error of the whole.
+func Together(sources ...Source) Source {
+	sources = slices.DeleteFunc(slices.Clone(sources), func(s Source) bool { return s == nil })
+	if len(sources) == 0 {
+		return nil
+	}
+	return func(ctx context.Context, place string, within plan.Busy, zone *time.Location) ([]plan.Busy, error) {
+		var all []plan.Busy
+		for _, source := range sources {
+			busy, err := source(ctx, place, within, zone)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, busy...)
+		}
+		return all, nil
+	}
+}
+
 // FromFile returns a function that reads the owner's own calendar file each time a plan is
 // made; nil where the settings name none.
-func FromFile(path string) func(context.Context, plan.Busy, *time.Location) ([]plan.Busy, error) {
+func FromFile(path string) Source {
 	if path == "" {
 		return nil
 	}
-	return func(ctx context.Context, within plan.Busy, zone *time.Location) ([]plan.Busy, error) {
+	return func(ctx context.Context, _ string, within plan.Busy, zone *time.Location) ([]plan.Busy, error) {
 		if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
 			return nil, fmt.Errorf("busy: %s is no regular file", path) // a pipe would be waited for
 		}
@@ -33,17 +58,23 @@ func FromFile(path string) func(context.Context, plan.Busy, *time.Location) ([]p
 			return nil, fmt.Errorf("busy: your calendar file cannot be read: %s", foreign.InOurWords(err))
 		}
 		defer file.Close()
-		ctx, cancel := context.WithTimeoutCause(ctx, patience, errTooSlow)
-		defer cancel()
-		busy, err := Read(ctx, file, within, zone)
-		if errors.Is(context.Cause(ctx), errTooSlow) {
-			err = errTooSlow
-		}
+		busy, err := readPatiently(ctx, file, within, zone)
 		if err != nil {
 			return nil, fmt.Errorf("busy: %s: %w", path, err)
 		}
 		return busy, nil
 	}
+}
+
+// readPatiently is Read, for as long as anybody waits.
+func readPatiently(ctx context.Context, r io.Reader, within plan.Busy, zone *time.Location) ([]plan.Busy, error) {
+	ctx, cancel := context.WithTimeoutCause(ctx, patience, errTooSlow)
+	defer cancel()
+	busy, err := Read(ctx, r, within, zone)
+	if errors.Is(context.Cause(ctx), errTooSlow) {
+		err = errTooSlow
+	}
+	return busy, err
 }
 
 // patience is how long a calendar file may take to be read (assumption).
