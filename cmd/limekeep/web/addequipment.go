@@ -5,7 +5,7 @@ import (
 	"net/http"
 
 	"limekeep/cmd/limekeep/web/form"
-	"limekeep/cmd/limekeep/web/sheet"
+	"limekeep/cmd/limekeep/web/placeform"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/interview"
@@ -206,7 +206,7 @@ func (h addPages) toolsForm(opened *day.Day) (form.Form, record.Equipment) {
 	for i := byte('2'); takenIn(opened)(e.ID) && i <= '9'; i++ {
 		e.ID = "tools-" + string(i)
 	}
-	return form.Form{Action: addPath + "/tools", Token: h.tokens.Draw(), Button: "Add them", Fields: sheet.Equipment(e, sheet.Around{})}, e
+	return form.Form{Action: addPath + "/tools", Token: h.tokens.Draw(), Button: "Add them", Fields: placeform.Equipment(e, placeform.Around{})}, e
 }
 
 func (h addPages) askTools(w http.ResponseWriter, r *http.Request) {
@@ -226,7 +226,7 @@ func (h addPages) addTools(w http.ResponseWriter, r *http.Request) {
 	}
 	s, e := h.toolsForm(opened)
 	s.Fill(filled)
-	e = sheet.ReadEquipment(&s, e)
+	e = placeform.ReadEquipment(&s, e)
 	taken, err := h.takeOnce(w, r, &s, filled, func() (int64, error) {
 		return numberOf(h.Journal.Change(r.Context(), opened, func(to *schedule.Setup) { to.Equipment = append(to.Equipment, e) }))
 	}, settingsPath)

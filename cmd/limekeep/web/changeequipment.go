@@ -5,7 +5,7 @@ import (
 	"net/url"
 
 	"limekeep/cmd/limekeep/web/form"
-	"limekeep/cmd/limekeep/web/sheet"
+	"limekeep/cmd/limekeep/web/placeform"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -54,13 +54,13 @@ func (h changePages) show(w http.ResponseWriter, r *http.Request) {
 
 func (h changePages) changePage(opened *day.Day, e record.Equipment) changePage {
 	return changePage{ID: e.ID, Name: e.Title(), Kind: say.EquipmentKind(e), Form: form.Form{
-		Action: changePath(e.ID), Token: h.tokens.Draw(), Button: "Keep it so", Fields: sheet.Equipment(e, aroundOf(opened, e.ID)),
+		Action: changePath(e.ID), Token: h.tokens.Draw(), Button: "Keep it so", Fields: placeform.Equipment(e, aroundOf(opened, e.ID)),
 	}}
 }
 
 // aroundOf lists what else there is at a place to choose from.
-func aroundOf(opened *day.Day, id string) sheet.Around {
-	var a sheet.Around
+func aroundOf(opened *day.Day, id string) placeform.Around {
+	var a placeform.Around
 	for _, e := range opened.Book.Equipment() {
 		choice := form.Choice{Value: e.ID, Label: e.Title()}
 		switch {
@@ -90,7 +90,7 @@ func (h changePages) change(w http.ResponseWriter, r *http.Request) {
 	}
 	p := h.changePage(opened, e)
 	p.Form.Fill(filled)
-	changed := sheet.ReadEquipment(&p.Form, e)
+	changed := placeform.ReadEquipment(&p.Form, e)
 	taken, err := h.takeOnce(w, r, &p.Form, filled, func() (int64, error) {
 		return numberOf(h.Journal.Change(r.Context(), opened, func(to *schedule.Setup) {
 			for i := range to.Equipment {

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"limekeep/cmd/limekeep/web/form"
-	"limekeep/cmd/limekeep/web/sheet"
+	"limekeep/cmd/limekeep/web/placeform"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
@@ -94,13 +94,13 @@ func (h settingsPages) settings(w http.ResponseWriter, r *http.Request) {
 
 func (h settingsPages) settingsPage(opened *day.Day) settingsPage {
 	p := settingsPage{Things: thingsOf(opened)}
-	for _, s := range sheet.Sections() {
+	for _, s := range placeform.Sections() {
 		p.Sections = append(p.Sections, settingsSection{s.Name, s.Title, s.Says, h.sectionForm(s, opened.Place)})
 	}
 	return p
 }
 
-func (h settingsPages) sectionForm(s sheet.Section, place record.Place) form.Form {
+func (h settingsPages) sectionForm(s placeform.Section, place record.Place) form.Form {
 	return form.Form{Action: settingsPath + "/" + s.Name, Token: h.tokens.Draw(), Button: "Keep it so", Quiet: true, Fields: s.Fields(place)}
 }
 
@@ -115,7 +115,7 @@ func thingsOf(opened *day.Day) []thing {
 
 // change takes one of the forms.
 func (h settingsPages) change(w http.ResponseWriter, r *http.Request) {
-	section, ok := sheet.SectionOf(r.PathValue("section"))
+	section, ok := placeform.SectionOf(r.PathValue("section"))
 	if !ok {
 		h.nothingHere(w, r)
 		return

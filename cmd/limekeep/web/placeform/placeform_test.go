@@ -1,4 +1,4 @@
-package sheet
+package placeform
 
 import (
 	"errors"
@@ -40,7 +40,7 @@ var whole = []record.Equipment{
 				{ID: "steam", Kind: record.SteamBoiler, Material: record.Copper, GaugeBar: 1.2, NoDescaler: `never, says "the maker" <b>`},
 			},
 			Groups: []record.Group{{ID: "group", ThreeWayValve: true, Gasket: record.EPDM, SealCelsius: 95}, {ID: "left", Lever: true, Spring: true}, {ID: "right", Cam: true}},
-			Habit: record.Habit{Since: record.NewDate(2025, 1, 1), WeekdayShots: 12.5, WeekendShots: 3, SteamedShare: new(0.0), HotWaterLitres: 0.2, DoseGrams: 18, YieldGrams: 36,
+			Habit: record.Habit{Since: record.NewDate(2025, 1, 1), WeekdayShots: 12.5, WeekendShots: 3, SteamedShare: new(0.0), HotWaterLitres: new(0.2), DoseGrams: 18, YieldGrams: 36,
 				HotTimer:         []record.Timer{{On: "30 6 * * MON-FRI", Off: "0 9 * * MON-FRI"}, {On: "0 8 1 * *", Off: "0 9 1 * *"}},
 				FlushBeforeGrams: new(15.0), FlushAfterGrams: new(0.0), WarmUpGrams: new(100.0), PuckGramsPerGram: new(1.0), SteamGrams: new(25.0),
 				Drinks: []record.Drink{{Name: "Melange", Steamed: true, HotWaterLitres: 0.05}, {Name: "Kleiner"}}},

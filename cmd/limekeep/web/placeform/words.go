@@ -1,4 +1,4 @@
-package sheet
+package placeform
 
 // words say what a field asks for.
 type words struct {
@@ -52,7 +52,7 @@ var fieldWords = map[string]words{
 	"Habit.weekend_shots":       {label: "Shots a day, Saturday and Sunday"},
 	"Habit.steamed_share":       {label: "Share of them with steamed milk", hint: "0.4 is four in ten, 0 is none; open where nobody knows"},
 	"Habit.steamed_shots":       {label: "Or shots a day with steamed milk"},
-	"Habit.hot_water_litres":    {label: "Hot water drawn a day, litres"},
+	"Habit.hot_water_litres":    {label: "Hot water drawn a day, litres", hint: "0 for none; open where nobody knows"},
 	"Habit.dose_grams":          {label: "Dry coffee a shot, g"},
 	"Habit.yield_grams":         {label: "Drink in the cup a shot, g"},
 	"Habit.hot_hours":           {label: "Hours a day at temperature", hint: "or a timer below"},
