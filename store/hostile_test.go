@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"testing"
@@ -77,6 +78,45 @@ func TestFolderBehindALink(t *testing.T) {
 	}
 	if info, err := os.Stat(filepath.Join(folder, "copy.db")); err != nil || info.Mode().Perm() != 0o600 {
 		t.Errorf("the copy: %v, %v", info, err)
+	}
+}
+
+// A file behind a link is the file itself: its log is brought in where it lies, a backup takes
+// its place and not that of the link. A link that leads to nothing is told of, and begins no
+// new records elsewhere.
+func TestFileBehindALink(t *testing.T) {
+	ctx := t.Context()
+	path := filepath.Join(t.TempDir(), "records.db")
+	link := filepath.Join(t.TempDir(), "link.db")
+	if err := os.Symlink(path, link); err != nil {
+		t.Skip("no links here: ", err)
+	}
+	if _, err := Open(ctx, link, nil); !errors.Is(err, ErrNotOurs) || exists(path) {
+		t.Errorf("a link to nothing: %v", err)
+	}
+	db := openAt(t, path)
+	mustAppend(t, db, noted(1))
+	behind := openAt(t, link)
+	mustAppend(t, behind, noted(2))
+	if _, ok := behind.Unfolded(); !ok {
+		t.Error("the log of a file behind a link is not seen")
+	}
+	backup := filepath.Join(t.TempDir(), "backup.db")
+	if err := behind.Backup(ctx, backup); err != nil {
+		t.Fatal(err)
+	}
+	mustAppend(t, behind, noted(3))
+	if err := errors.Join(db.Close(), behind.Close()); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Restore(ctx, backup, link, nil); err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Lstat(link); err != nil || info.Mode().IsRegular() {
+		t.Errorf("the link is %v now, %v", info.Mode(), err)
+	}
+	if n := len(mustHistory(t, openAt(t, path), day(30))); n != 2 {
+		t.Errorf("%d records at the file itself, want the 2 of the backup", n)
 	}
 }
 

@@ -47,6 +47,9 @@ func Restore(ctx context.Context, backup, path string, log *slog.Logger) (kept s
 	if path, err = filepath.Abs(path); err != nil {
 		return "", err
 	}
+	if path, err = behindLink(path); err != nil {
+		return "", err
+	}
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return "", err
 	}

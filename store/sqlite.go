@@ -46,6 +46,9 @@ func open(ctx context.Context, path string, log *slog.Logger, known fs.FS) (*DB,
 	if err != nil {
 		return nil, fmt.Errorf("the path of the records: %w", err)
 	}
+	if path, err = behindLink(path); err != nil {
+		return nil, err
+	}
 	if err := prepare(ctx, path, log, known); err != nil {
 		return nil, inWords(path, err)
 	}
@@ -67,6 +70,20 @@ func open(ctx context.Context, path string, log *slog.Logger, known fs.FS) (*DB,
 		return nil, err
 	}
 	return db, nil
+}
+
+// behindLink returns the file that a path stands for: SQLite keeps the log beside the file
+// itself, and what is put in its place takes the place of the file, not of the link.
+func behindLink(path string) (string, error) {
+	info, err := os.Lstat(path)
+	if err != nil || info.Mode()&fs.ModeSymlink == 0 {
+		return path, nil //nolint:nilerr // what is the matter with a path is told where it is opened
+	}
+	file, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		return "", &FileError{Path: path, Why: "it is a link that leads to no file; mend the link, or take it away", Err: ErrNotOurs}
+	}
+	return file, nil
 }
 
 // start brings the schema up to date and sees that the file is kept as promised.
