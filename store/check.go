@@ -37,7 +37,7 @@ func (e *DamageError) Unwrap() error { return ErrDamaged }
 func (db *DB) CheckQuick(ctx context.Context) error {
 	c := &checking{engine: db.engine}
 	err := db.inRead(ctx, func(tx *sql.Tx) error { return db.engine.checkQuick(ctx, tx, c) })
-	if err != nil && ctx.Err() == nil {
+	if err != nil && ctx.Err() == nil && !passes(err) {
 		c.foundError(err)
 		err = nil
 	}
@@ -58,7 +58,7 @@ func (db *DB) Check(ctx context.Context) error {
 	for _, look := range []func(context.Context, *sql.Tx) error{own, c.bodies, c.sums, c.use} {
 		// Each in a transaction of its own: one that failed answers nothing more.
 		if err := db.inRead(ctx, func(tx *sql.Tx) error { return look(ctx, tx) }); err != nil {
-			if ctx.Err() != nil {
+			if ctx.Err() != nil || passes(err) {
 				return err
 			}
 			// Records so torn that they cannot even be asked for.

@@ -25,6 +25,7 @@ type faultyDisk struct {
 	files map[string]*diskFile
 	fault func(op string, n int) (written int, result int32) // asked before each write (of n bytes), sync and truncation; nil for a good disk
 	ops   int                                                // that came so far
+	room  *int64                                             // how many bytes files may still grow by; nil for any
 
 	calls []any // what SQLite calls, which nobody else holds
 }
@@ -107,6 +108,9 @@ func newFaultyDisk(t *testing.T) *faultyDisk {
 	write := writeCall(func(tls *libc.TLS, file, data uintptr, n int32, offset int64) int32 {
 		path, inner := of(file)
 		written, result := d.before("write", int(n))
+		if result == sqlite3.SQLITE_OK && !d.grow(path, offset+int64(n)) {
+			written, result = 0, sqlite3.SQLITE_FULL
+		}
 		if result == sqlite3.SQLITE_OK {
 			written = int(n)
 		}
@@ -186,6 +190,24 @@ func (d *faultyDisk) before(op string, n int) (int, int32) {
 		return n, sqlite3.SQLITE_OK
 	}
 	return d.fault(op, n)
+}
+
+// grow reports whether there is room for a file to reach so far, and takes it.
+func (d *faultyDisk) grow(path string, end int64) bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.room == nil {
+		return true
+	}
+	info, err := os.Stat(path)
+	if err != nil || end <= info.Size() {
+		return true
+	}
+	if more := end - info.Size(); more <= *d.room {
+		*d.room -= more
+		return true
+	}
+	return false
 }
 
 func (d *faultyDisk) wrote(path string, c diskChange) {
@@ -313,6 +335,60 @@ func TestFaultsOfTheDisk(t *testing.T) {
 			holdsAll(t, path, acknowledged)
 		})
 	}
+}
+
+// quota is a fault of a disk that holds no more than so many bytes beyond what it holds
+// already: what lies in a file can be written anew, what would make one longer is refused.
+func (d *faultyDisk) quota(bytes int64) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.room = &bytes
+}
+
+// A disk that is full for good refuses what is written, says what to do, and loses nothing;
+// what is there can be read, checked and brought into the file, and once there is room all
+// goes on.
+func TestFullDisk(t *testing.T) {
+	disk := newFaultyDisk(t)
+	path := filepath.Join(t.TempDir(), "records.db")
+	db := openAt(t, path)
+	disk.quota(1 << 20)
+	acknowledged, refused := map[int64]string{}, 0
+	for n := range 400 {
+		e := noted(n)
+		ids, err := db.Append(t.Context(), e)
+		if err == nil {
+			acknowledged[ids[0]] = e.Body.(record.Service).Note
+			continue
+		}
+		refused++
+		if told := new(*FaultError); !errors.As(err, told) || (*told).Why != faultFull {
+			t.Fatalf("told %v", err)
+		}
+		if refused == 3 { // it goes on where the log is brought in, but not for long
+			if err := db.Fold(t.Context()); err != nil && !errors.As(err, new(*FaultError)) {
+				t.Errorf("bringing the log in: %v", err)
+			}
+		}
+		if refused == 20 {
+			break
+		}
+	}
+	if len(acknowledged) < 10 || refused < 20 {
+		t.Errorf("%d were taken and %d refused", len(acknowledged), refused)
+	}
+	if n := len(mustHistory(t, db, day(30))); n != len(acknowledged) {
+		t.Errorf("%d records can be read while it is full, want %d", n, len(acknowledged))
+	}
+	if err := db.Check(t.Context()); err != nil {
+		t.Errorf("while it is full: %v", err)
+	}
+	if err := db.Backup(t.Context(), filepath.Join(t.TempDir(), "copy.db")); !errors.As(err, new(*FaultError)) {
+		t.Errorf("a copy on a full disk: %v", err)
+	}
+	disk.quota(1 << 30)
+	acknowledged[mustAppend(t, db, noted(1))[0]] = noted(1).Body.(record.Service).Note
+	holdsAll(t, path, acknowledged)
 }
 
 // Where the power goes, all that was acknowledged by then is on the disk, whatever became of

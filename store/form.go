@@ -4,27 +4,16 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
+	"log/slog"
 	"maps"
-	"os"
-	"path/filepath"
 	"slices"
 )
 
 // form finds what the tables are not like those that the program makes of a new file: a bit that
 // is flipped in their description is in pages that are whole.
 func (c *checking) form(ctx context.Context, tx *sql.Tx) error {
-	folder, err := os.MkdirTemp("", "limekeep-form-")
+	want, err := partsOfNew(ctx)
 	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(folder)
-	fresh, err := Open(ctx, filepath.Join(folder, "new.db"), nil)
-	if err != nil {
-		return err
-	}
-	defer fresh.Close()
-	want := map[string]bool{}
-	if err := fresh.inRead(ctx, func(tx *sql.Tx) error { return partsOf(ctx, fresh.engine, tx, want) }); err != nil {
 		return err
 	}
 	has := map[string]bool{}
@@ -37,6 +26,27 @@ func (c *checking) form(ctx context.Context, tx *sql.Tx) error {
 		}
 	}
 	return nil
+}
+
+// partsOfNew are the parts of new records, which are made in memory: that the disk is full is
+// no damage.
+func partsOfNew(ctx context.Context) (map[string]bool, error) {
+	pool, err := sql.Open("sqlite", ":memory:")
+	if err != nil {
+		return nil, err
+	}
+	defer pool.Close()
+	pool.SetMaxOpenConns(1) // each has a memory of its own
+	fresh := &DB{engine: sqliteFile{}, write: pool, read: pool, log: slog.New(slog.DiscardHandler)}
+	latest, err := latestVersion(migrations())
+	if err != nil {
+		return nil, err
+	}
+	if err := fresh.takeSteps(ctx, migrations(), latest); err != nil {
+		return nil, err
+	}
+	parts := map[string]bool{}
+	return parts, fresh.inRead(ctx, func(tx *sql.Tx) error { return partsOf(ctx, fresh.engine, tx, parts) })
 }
 
 // partsOf gathers the names of tables, of their columns, and of what watches over them.
