@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web"
+	"limekeep/cmd/limekeep/web/api"
 	"limekeep/schedule"
 	"limekeep/schedule/interview"
 )
@@ -34,9 +35,10 @@ func (a *app) awaitPlace(ctx context.Context, out io.Writer, h *house, m schedul
 			if places, err := h.days.Records.Places(ctx); err != nil || len(places) > 0 {
 				return err // by a command, meanwhile
 			}
-			_, err := h.startPlace(ctx, schedule.Moment{Place: told.Setup.Place.ID, Today: m.Today}, told)
+			_, err := h.setUp().Start(ctx, m.Today, told)
 			return err
 		},
+		Programs: &api.SetUp{Days: h.days, Journal: h.journal.From("program")},
 	}
 	answers := pages.Handler()
 	listener := &keptListener{Listener: plain}

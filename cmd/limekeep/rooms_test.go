@@ -61,7 +61,7 @@ var rooms = map[string][]string{
 	"cmd/limekeep/web/gate":      {},
 	"cmd/limekeep/web/form":      {"schedule/record"},
 	"cmd/limekeep/web/placeform": {"cmd/limekeep/web/form", "schedule/record"},
-	"cmd/limekeep/web/api":       {"schedule", "schedule/advice", "schedule/day", "schedule/journal", "schedule/record", "water"},
+	"cmd/limekeep/web/api":       {"cmd/limekeep/intake/placefile", "schedule", "schedule/advice", "schedule/day", "schedule/interview", "schedule/journal", "schedule/wear", "schedule/record", "water"},
 	"cmd/limekeep/web":           {"cmd/limekeep/web/dav", "cmd/limekeep/web/api", "cmd/limekeep/web/picture", "cmd/limekeep/web/locale", "cmd/limekeep/web/packing", "cmd/limekeep/web/gate", "cmd/limekeep/web/form", "cmd/limekeep/web/placeform", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "schedule", "schedule/advice", "schedule/agenda", "schedule/checklist", "schedule/day", "schedule/interview", "schedule/journal", "schedule/ical", "schedule/say", "schedule/score", "schedule/care", "schedule/record", "water"},
 
 	"cmd/limekeep/intake/csvfile":   {"schedule/record"},
@@ -69,7 +69,7 @@ var rooms = map[string][]string{
 	"cmd/limekeep/intake/placefile": {"schedule", "schedule/care", "schedule/record"},
 	"cmd/limekeep/intake/busycal":   {"cmd/limekeep/foreign", "schedule", "schedule/plan", "schedule/recur", "schedule/record"},
 
-	"cmd/limekeep": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "cmd/limekeep/web/gate", "cmd/limekeep/foreign", "cmd/limekeep/spell", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/interview", "schedule/journal", "schedule/say", "schedule/score", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
+	"cmd/limekeep": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "cmd/limekeep/web/api", "cmd/limekeep/web/gate", "cmd/limekeep/foreign", "cmd/limekeep/spell", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/interview", "schedule/journal", "schedule/say", "schedule/score", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
 }
 
 // everywhere are the rooms that any other may import.

@@ -5,18 +5,16 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"limekeep/cmd/limekeep/intake/placefile"
+	"limekeep/cmd/limekeep/web/api"
 	"limekeep/schedule"
-	"limekeep/schedule/advice"
 	"limekeep/schedule/care"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
-	"limekeep/schedule/wear"
 )
 
 func newSetup(a *app) *cobra.Command {
@@ -41,7 +39,7 @@ can be renamed and keep its history. A file named - is read from standard input.
 				return err
 			}
 			return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
-				started, err := h.setUp(ctx, m, setup)
+				started, err := h.setUp().Apply(ctx, m.Today, setup)
 				if err != nil {
 					return fmt.Errorf("%s: %w", args[0], err)
 				}
@@ -58,40 +56,8 @@ can be renamed and keep its history. A file named - is read from standard input.
 	return cmd
 }
 
-// setUp makes the records say what a place file says, and answers with what follows.
-func (h *house) setUp(ctx context.Context, m schedule.Moment, setup schedule.Setup) (started, error) {
-	place := schedule.Moment{Place: setup.Place.ID, Today: m.Today}
-	places, err := h.days.Records.Places(ctx)
-	if err != nil {
-		return started{}, err
-	}
-	var before []wear.Outcome
-	if slices.Contains(places, place.Place) {
-		d, err := h.days.Open(ctx, place)
-		if err != nil {
-			return started{}, err
-		}
-		f, err := d.Forecast(ctx)
-		if err != nil {
-			return started{}, err
-		}
-		before = f.Outcomes()
-	}
-	s := started{Tests: []journal.Receipt{}}
-	if s.Changed, err = h.journal.SetUp(ctx, m.Today, setup); err != nil {
-		return s, err
-	}
-	d, err := h.days.Open(ctx, place)
-	if err != nil {
-		return s, err
-	}
-	f, err := d.Forecast(ctx)
-	if err != nil {
-		return s, err
-	}
-	s.SetUp = advice.AnswerToSetUp(f, setup.Assumed, false, before)
-	return s, nil
-}
+// setUp sets places up and says what follows.
+func (h *house) setUp() *api.SetUp { return &api.SetUp{Days: h.days, Journal: h.journal} }
 
 // openPlaceFile reads a place file and checks it against the catalogue and the day as
 // well, so that all that is wrong with it is told at once, before records are opened.

@@ -14,11 +14,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/cmd/limekeep/intake/placefile"
+	"limekeep/cmd/limekeep/web/api"
 	"limekeep/schedule"
-	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
 	"limekeep/schedule/interview"
-	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
@@ -58,7 +57,7 @@ func (a *app) setUpByQuestions(cmd *cobra.Command, keep string) error {
 		}
 		leave()
 		told := answers.Place(m.Today, zone)
-		started, err := h.startPlace(ctx, schedule.Moment{Place: told.Setup.Place.ID, Today: m.Today}, told)
+		started, err := h.setUp().Start(ctx, m.Today, told)
 		if err != nil {
 			return err
 		}
@@ -81,43 +80,7 @@ func (a *app) setUpByQuestions(cmd *cobra.Command, keep string) error {
 	})
 }
 
-// started is the answer to a set-up.
-type started struct {
-	journal.Changed
-	advice.SetUp
-	Tests []journal.Receipt `json:"water_tests"`
-}
-
-// startPlace writes down what the questions were answered with.
-func (h *house) startPlace(ctx context.Context, m schedule.Moment, told interview.Told) (started, error) {
-	s := started{Tests: []journal.Receipt{}}
-	var err error
-	if s.Changed, err = h.journal.SetUp(ctx, m.Today, told.Setup); err != nil {
-		return s, err
-	}
-	d, err := h.days.Open(ctx, m)
-	if err != nil {
-		return s, err
-	}
-	for _, t := range told.Tests {
-		w, err := h.journal.AddWaterTest(ctx, d, 0, t)
-		if err != nil {
-			return s, err
-		}
-		if d, err = h.journal.After(ctx, d, w); err != nil {
-			return s, err
-		}
-		s.Tests = append(s.Tests, w)
-	}
-	f, err := d.Forecast(ctx)
-	if err != nil {
-		return s, err
-	}
-	s.SetUp = advice.AnswerToSetUp(f, told.AllAssumed(), true, nil)
-	return s, nil
-}
-
-func printStarted(w io.Writer, s started) {
+func printStarted(w io.Writer, s api.SetUpAnswer) {
 	if s.Nothing() {
 		fmt.Fprintf(w, "%s: nothing new\n", s.Place)
 	}

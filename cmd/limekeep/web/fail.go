@@ -5,6 +5,7 @@ import (
 	"errors"
 	"net/http"
 
+	"limekeep/cmd/limekeep/web/api"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -32,6 +33,8 @@ func tell(err error) failure {
 	case errors.Is(err, schedule.ErrNoPlace):
 		return failure{http.StatusServiceUnavailable, "Nothing is set up yet",
 			"Nothing is known of a place and its equipment yet: set them up first, then open this page again."}
+	case errors.Is(err, api.ErrSetUp):
+		return failure{http.StatusConflict, "Set up already", "A place is set up here already, so nothing was written: change it instead."}
 	case errors.As(err, &tooLarge):
 		return failure{http.StatusRequestEntityTooLarge, "Too much", "The form was larger than any form of these pages. Nothing was written."}
 	case errors.Is(err, record.ErrUnknown):

@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"time"
 
+	"limekeep/cmd/limekeep/web/api"
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/schedule/care"
@@ -28,6 +29,9 @@ type FirstDay struct {
 
 	// Start writes down what the questions were answered with.
 	Start func(ctx context.Context, told interview.Told) error
+
+	// Programs sets a place up for programs; its Moment is that of the pages.
+	Programs *api.SetUp
 }
 
 // firstDay is a FirstDay at work.
@@ -49,6 +53,7 @@ func (f *FirstDay) Handler() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET "+setupPath, d.ask)
 	mux.HandleFunc("POST "+setupPath, d.start)
+	d.programs(mux)
 	mux.HandleFunc("GET /static/style.css", static("text/css; charset=utf-8", styleSheet))
 	mux.HandleFunc("GET /static/page.js", static("text/javascript; charset=utf-8", script))
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
@@ -59,13 +64,25 @@ func (f *FirstDay) Handler() http.Handler {
 	return h.survivePanics(h.guardPages(limitedBody(d.onlyHere(mux))))
 }
 
+// programs lets programs set the place up.
+func (d firstDay) programs(mux *http.ServeMux) {
+	if d.Programs == nil {
+		return
+	}
+	u := *d.Programs
+	u.Moment = func(context.Context) (api.SetUpMoment, error) {
+		return api.SetUpMoment{Today: d.today(), Zone: d.Zone}, nil
+	}
+	u.Register(mux, d.tellPrograms)
+}
+
 // onlyHere refuses whoever asks from another computer, also by way of a server in
 // front: there is nobody yet who could have set a password.
 func (d firstDay) onlyHere(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		host, _, err := net.SplitHostPort(r.RemoteAddr)
 		if ip := net.ParseIP(host); err != nil || ip == nil || !ip.IsLoopback() || r.Header.Get("X-Forwarded-For")+r.Header.Get("Forwarded") != "" {
-			d.message(w, r, http.StatusForbidden, "Not from there", "A place is set up at the computer on which this runs, by its browser or by “limekeep setup”.")
+			d.message(w, r, http.StatusForbidden, "Not from there", "A place is set up at the computer on which this runs, by a browser there.")
 			return
 		}
 		next.ServeHTTP(w, r)

@@ -11,14 +11,25 @@ import (
 type programs struct{ *handler }
 
 func (h programs) routes(mux *http.ServeMux) {
+	written := h.Journal.From("program")
 	(&api.Server{
-		Open: h.open, Foresee: h.foresee, Journal: h.Journal.From("program"),
-		Tell: func(ctx context.Context, err error) (int, string) {
-			f := tell(err)
-			if f.status == http.StatusInternalServerError && ctx.Err() == nil {
-				h.log.ErrorContext(ctx, "a program could not be answered", "error", err)
+		Open: h.open, Foresee: h.foresee, Journal: written,
+		SetUp: &api.SetUp{Days: h.Days, Journal: written, Moment: func(ctx context.Context) (api.SetUpMoment, error) {
+			opened, err := h.open(ctx)
+			if err != nil {
+				return api.SetUpMoment{}, err
 			}
-			return f.status, f.text
-		},
+			return api.SetUpMoment{Today: opened.Today, Zone: opened.Place.Zone, Place: opened.Place.ID}, nil
+		}},
+		Tell: h.tellPrograms,
 	}).Register(mux)
+}
+
+// tellPrograms says with which status and words programs are told of an error.
+func (h *handler) tellPrograms(ctx context.Context, err error) (int, string) {
+	f := tell(err)
+	if f.status == http.StatusInternalServerError && ctx.Err() == nil {
+		h.log.ErrorContext(ctx, "a program could not be answered", "error", err)
+	}
+	return f.status, f.text
 }

@@ -14,6 +14,7 @@ import (
 
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
+	"limekeep/schedule/record"
 )
 
 // Prefix is where all addresses begin.
@@ -35,12 +36,28 @@ type Server struct {
 	Foresee func(context.Context) (*day.Forecast, error)
 	Journal *journal.Journal // whose source is that of programs
 
+	SetUp *SetUp // nothing is set up where nil
+
 	// Tell says with which status and words an error is answered.
-	Tell func(ctx context.Context, err error) (status int, text string)
+	Tell Teller
 }
+
+// Teller says with which status and words an error is answered.
+type Teller func(ctx context.Context, err error) (status int, text string)
 
 // Register puts the addresses into a mux, and returns what describes them.
 func (s *Server) Register(mux *http.ServeMux) *huma.OpenAPI {
+	api := newAPI(mux)
+	s.questions(api)
+	s.planQuestions(api)
+	s.records(api)
+	s.planRecords(api)
+	s.setUp(api)
+	return api.OpenAPI()
+}
+
+// newAPI returns what describes the addresses that are registered with it.
+func newAPI(mux *http.ServeMux) huma.API {
 	config := huma.DefaultConfig("limekeep", "1")
 	config.Info.Description = "When each piece of care of an espresso machine, its grinder and its water falls due, and what was done. Dates are those of the place; amounts have their unit in their name."
 	config.OpenAPIPath, config.DocsPath, config.SchemasPath = Prefix+"/openapi", "", ""
@@ -52,12 +69,7 @@ func (s *Server) Register(mux *http.ServeMux) *huma.OpenAPI {
 		},
 	}
 	config.Security = []map[string][]string{{"token": {}}}
-	api := humago.New(mux, config)
-	s.questions(api)
-	s.planQuestions(api)
-	s.records(api)
-	s.planRecords(api)
-	return api.OpenAPI()
+	return humago.New(mux, config)
 }
 
 // schemaName names a type by its room, since rooms use the same words.
@@ -134,8 +146,14 @@ func take[In any](s *Server, api huma.API, id, address, summary string, write fu
 	})
 }
 
-// problem answers with an error.
+// problem answers with an error; several mistakes stand one by one in it as well.
 func (s *Server) problem(ctx context.Context, err error) error {
 	status, text := s.Tell(ctx, err)
-	return huma.NewError(status, text)
+	var details []error
+	if mistakes, ok := record.MistakesOf(err); ok && status == http.StatusUnprocessableEntity {
+		for _, m := range mistakes {
+			details = append(details, &huma.ErrorDetail{Message: m.Error(), Location: m.Field, Value: m.Value})
+		}
+	}
+	return huma.NewError(status, text, details...)
 }
