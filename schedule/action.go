@@ -16,6 +16,7 @@ type Action struct {
 	After    string                 // id of the treatment behind which the water is tested; empty for raw water
 	Record   int64                  // of what is taken back
 	Findings []string               // of what is done, where it is to be said what was found
+	Line     string                 // of a place file, that says what is set up; empty for none in particular
 }
 
 // Verb is the kind of an action.
@@ -56,10 +57,11 @@ func (s Speller) Spell(a Action) string {
 }
 
 // Quote spells an action for a sentence: what is to be typed stands between backticks,
-// a place on a page, which begins with its article, does not.
+// a place on a page, which begins with its article, does not, nor what has backticks of
+// its own.
 func (s Speller) Quote(a Action) string {
 	text := s.Spell(a)
-	if strings.HasPrefix(text, "the ") {
+	if strings.HasPrefix(text, "the ") || strings.Contains(text, "`") {
 		return text
 	}
 	return "`" + text + "`"

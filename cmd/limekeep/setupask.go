@@ -36,7 +36,7 @@ func (a *app) setUpByQuestions(cmd *cobra.Command, keep string) error {
 		if m.Today.IsZero() {
 			m.Today = record.DateOf(time.Now())
 		}
-		asker, leave, err := askerOf(cmd)
+		asker, leave, err := a.askerOf(cmd)
 		if err != nil {
 			return err
 		}
@@ -134,9 +134,13 @@ type asker interface {
 
 // askerOf returns one that draws on a terminal, or one that reads lines, and what gives
 // the terminal back.
-func askerOf(cmd *cobra.Command) (asker, func(), error) {
+func (a *app) askerOf(cmd *cobra.Command) (asker, func(), error) {
 	if !canAsk(cmd, "") {
-		return &lineAsker{in: bufio.NewScanner(cmd.InOrStdin()), out: cmd.OutOrStdout()}, func() {}, nil
+		out := cmd.OutOrStdout()
+		if a.asJSON {
+			out = cmd.ErrOrStderr() // the answer alone is JSON
+		}
+		return &lineAsker{in: bufio.NewScanner(cmd.InOrStdin()), out: out}, func() {}, nil
 	}
 	keys, leave, err := openKeys(os.Stdin)
 	if err != nil {

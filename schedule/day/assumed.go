@@ -27,7 +27,7 @@ func (f *Forecast) Assumed() []Assumption {
 	for _, x := range f.outcomes {
 		name := x.Duty.Equipment.Title()
 		for _, a := range say.Assumptions(x, f.whyFacts(x)) {
-			says := a.Says + "."
+			says := fmt.Sprintf("%s (%s).", a.Says, f.Day.Quote(a.Do))
 			switch {
 			case a.Of == say.AssumedPast:
 				pasts[x.Duty.Equipment.ID]++

@@ -43,9 +43,9 @@ func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
 		if m.Assumed && m.LoggedDays == 0 {
 			all = append(all, Assumption{
 				Of: AssumedHabit,
-				Says: fmt.Sprintf("Nobody said how much %s makes: %s shots a week are assumed, as such places usually make, and two and a half times as many or as few are possible; its habit in the place file, or a log, would replace that",
+				Says: fmt.Sprintf("Nobody said how much %s makes: %s shots a week are assumed, as such places usually make, and two and a half times as many or as few are possible; its habit, or a log, would replace that",
 					m.Name, figure.Rough(m.Weekly)),
-				Do: schedule.Action{Verb: schedule.SetUpPlace},
+				Do: saidBy("habit: {weekday_shots: %[1]s, weekend_shots: %[1]s}", figure.Rough(m.Weekly/7)),
 			})
 		}
 	}
@@ -72,9 +72,9 @@ func milkAssumption(m Maker) Assumption {
 	percent := func(share float64) string { return figure.Rough(100 * share) }
 	return Assumption{
 		Of: AssumedMilk,
-		Says: fmt.Sprintf("Nobody said how many of the shots of %s get steamed milk: %s %% are assumed (%s to %s), as such places usually have it; steamed_share in the habit, 0 for none, or a log that tells, would replace that",
+		Says: fmt.Sprintf("Nobody said how many of the shots of %s get steamed milk: %s %% are assumed (%s to %s), as such places usually have it; that share, 0 for none, or a log that tells, would replace that",
 			m.Name, percent(m.Milk.Likely), percent(m.Milk.Low), percent(m.Milk.High)),
-		Do: schedule.Action{Verb: schedule.SetUpPlace},
+		Do: saidBy("steamed_share: %s", figure.Rough(m.Milk.Likely)),
 	}
 }
 
@@ -85,10 +85,15 @@ func hotWaterAssumption(m Maker) Assumption {
 	}
 	return Assumption{
 		Of: AssumedHotWater,
-		Says: fmt.Sprintf("Nobody said how much hot water is drawn from %s for tea and long coffees: about %s litres a day are assumed (%s to %s), as such places usually draw; hot_water_litres in the habit, 0 for none, or a log that tells, would replace that",
+		Says: fmt.Sprintf("Nobody said how much hot water is drawn from %s for tea and long coffees: about %s litres a day are assumed (%s to %s), as such places usually draw; how much it is, 0 for none, or a log that tells, would replace that",
 			m.Name, figure.Rough(m.HotWater.Likely), low, figure.Rough(m.HotWater.High)),
-		Do: schedule.Action{Verb: schedule.SetUpPlace},
+		Do: saidBy("hot_water_litres: %s", figure.Rough(m.HotWater.High/2)),
 	}
+}
+
+// saidBy is the line of a place file that would say what was assumed.
+func saidBy(line string, values ...any) schedule.Action {
+	return schedule.Action{Verb: schedule.SetUpPlace, Line: fmt.Sprintf(line, values...)}
 }
 
 func pastAssumption(x wear.Outcome) Assumption {
@@ -129,7 +134,6 @@ func Span(days float64) string {
 
 func vesselAssumptions(x wear.Outcome) []Assumption {
 	s, part := x.Scale, partName(x.Duty)
-	setUp := schedule.Action{Verb: schedule.SetUpPlace}
 	var all []Assumption
 	if s.LastTest.IsZero() {
 		all = append(all, Assumption{
@@ -139,22 +143,22 @@ func vesselAssumptions(x wear.Outcome) []Assumption {
 		})
 	}
 	if s.AssumedLitres > 0 {
-		all = append(all, Assumption{Of: AssumedVessel, Do: setUp,
-			Says: fmt.Sprintf("Nobody said how much the %s holds: %s litres are assumed (%s to %s), as such vessels usually do; its litres in the place file would replace that",
+		all = append(all, Assumption{Of: AssumedVessel, Do: saidBy("litres: %s", figure.Rough(s.AssumedLitres)),
+			Says: fmt.Sprintf("Nobody said how much the %s holds: %s litres are assumed (%s to %s), as such vessels usually do; its litres would replace that",
 				part, figure.Rough(s.AssumedLitres), figure.Rough(s.AssumedLitres/s.AssumedWithin), figure.Rough(s.AssumedLitres*s.AssumedWithin))})
 	}
 	if s.AssumedWatts > 0 {
-		all = append(all, Assumption{Of: AssumedVessel, Do: setUp,
-			Says: fmt.Sprintf("Nobody said how strong the heater of the %s is: %s W are assumed (%s to %s), as such vessels usually have; its watts in the place file would replace that",
+		all = append(all, Assumption{Of: AssumedVessel, Do: saidBy("watts: %s", figure.Rough(s.AssumedWatts)),
+			Says: fmt.Sprintf("Nobody said how strong the heater of the %s is: %s W are assumed (%s to %s), as such vessels usually have; its watts would replace that",
 				part, figure.Rough(s.AssumedWatts), figure.Rough(s.AssumedWatts/s.AssumedWithin), figure.Rough(s.AssumedWatts*s.AssumedWithin))})
 	}
 	if v := x.Duty.Vessel(); v != nil && v.Material == "" {
-		all = append(all, Assumption{Of: AssumedVessel, Do: setUp,
-			Says: fmt.Sprintf("Nobody said what the %s is made of: it is taken for whichever metal would suffer most, so no acid before somebody has seen that it is not aluminium; its material in the place file would replace that", part)})
+		all = append(all, Assumption{Of: AssumedVessel, Do: saidBy("material: %s", record.Stainless),
+			Says: fmt.Sprintf("Nobody said what the %s is made of: it is taken for whichever metal would suffer most, so no acid before somebody has seen that it is not aluminium; its material would replace that", part)})
 	}
 	if s.Before != "" {
-		all = append(all, Assumption{Of: AssumedBefore, Do: setUp,
-			Says: fmt.Sprintf("Nobody said what stood in the place of the %s before %s: anything between nothing and a fresh one is assumed; “before: none” or “before: the like” in the place file would replace that", s.Before, s.BeforeDay.Long())})
+		all = append(all, Assumption{Of: AssumedBefore, Do: saidBy("before: none"),
+			Says: fmt.Sprintf("Nobody said what stood in the place of the %s before %s: anything between nothing and a fresh one is assumed; what stood there, nothing or the like, would replace that", s.Before, s.BeforeDay.Long())})
 	}
 	return all
 }

@@ -14,6 +14,9 @@ import (
 func Command(a schedule.Action) string {
 	switch a.Verb {
 	case schedule.SetUpPlace:
+		if a.Line != "" {
+			return fmt.Sprintf("such as `%s` in the place file", a.Line)
+		}
 		return "limekeep setup"
 	case schedule.AddWaterTest:
 		if a.After != "" {

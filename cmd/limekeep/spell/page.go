@@ -7,6 +7,9 @@ import "limekeep/schedule"
 func Page(a schedule.Action) string {
 	switch a.Verb {
 	case schedule.SetUpPlace:
+		if a.Line != "" {
+			return "the page Settings"
+		}
 		return "the page that sets a place up"
 	case schedule.AddWaterTest:
 		return "the form for a water test"

@@ -126,23 +126,30 @@ type Written struct {
 
 // take registers what is written down.
 func take[In any](s *Server, api huma.API, id, address, summary string, write func(context.Context, *day.Day, In) (int64, error)) {
-	operation := asked[Written](api, http.MethodPost, id, address, summary, "write down", http.StatusCreated)
-	schema := api.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[In](), true, id+"Request")
+	post(s, api, asked[Written](api, http.MethodPost, id, address, summary, "write down", http.StatusCreated), func(ctx context.Context, body In) (any, error) {
+		opened, err := s.Open(ctx)
+		if err != nil {
+			return nil, err
+		}
+		written, err := write(ctx, opened, body)
+		return Written{written}, err
+	})
+}
+
+// post registers an address to which something is sent.
+func post[In any](s *Server, api huma.API, operation huma.Operation, do func(context.Context, In) (any, error)) {
+	schema := api.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[In](), true, operation.OperationID+"Request")
 	operation.RequestBody = &huma.RequestBody{Content: map[string]*huma.MediaType{inJSON: {Schema: schema}}}
 	huma.Register(api, operation, func(ctx context.Context, in *given) (*answer, error) {
 		var body In
 		if err := json.Unmarshal(in.Body, &body); err != nil {
 			return nil, huma.Error422UnprocessableEntity("validation failed", &huma.ErrorDetail{Location: "body", Message: err.Error(), Value: string(in.Body)})
 		}
-		opened, err := s.Open(ctx)
+		out, err := do(ctx, body)
 		if err != nil {
 			return nil, s.problem(ctx, err)
 		}
-		written, err := write(ctx, opened, body)
-		if err != nil {
-			return nil, s.problem(ctx, err)
-		}
-		return &answer{Written{written}}, nil
+		return &answer{out}, nil
 	})
 }
 

@@ -100,24 +100,12 @@ func (s *Server) setUp(api huma.API) {
 	if u == nil {
 		return
 	}
-	huma.Register(api, huma.Operation{OperationID: "set-up-questions", Method: http.MethodPost, Path: Prefix + "/setup/questions", Tags: []string{"set up"},
-		Summary: "The questions of a set-up, given some answers, and what not to know the next one costs; writes nothing"},
-		func(ctx context.Context, in *given[SetUpAnswers]) (*answer[SetUpQuestions], error) {
-			out, err := u.questions(ctx, in.Body.Answers)
-			if err != nil {
-				return nil, s.problem(ctx, err)
-			}
-			return &answer[SetUpQuestions]{out}, nil
-		})
-	huma.Register(api, huma.Operation{OperationID: "set-up", Method: http.MethodPost, Path: Prefix + "/setup", Tags: []string{"set up"}, DefaultStatus: http.StatusCreated,
-		Summary: "Set the place up by answers, or by a place file; answers with what was assumed, the next three things to do, and which dates a change moved"},
-		func(ctx context.Context, in *given[SetUpGiven]) (*answer[SetUpAnswer], error) {
-			out, err := u.take(ctx, in.Body)
-			if err != nil {
-				return nil, s.problem(ctx, err)
-			}
-			return &answer[SetUpAnswer]{out}, nil
-		})
+	post(s, api, asked[SetUpQuestions](api, http.MethodPost, "set-up-questions", "/setup/questions",
+		"The questions of a set-up, given some answers, and what not to know the next one costs; writes nothing", "set up", http.StatusOK),
+		func(ctx context.Context, in SetUpAnswers) (any, error) { return u.questions(ctx, in.Answers) })
+	post(s, api, asked[SetUpAnswer](api, http.MethodPost, "set-up", "/setup",
+		"Set the place up by answers, or by a place file; answers with what was assumed, the next three things to do, and which dates a change moved", "set up", http.StatusCreated),
+		func(ctx context.Context, in SetUpGiven) (any, error) { return u.take(ctx, in) })
 }
 
 // questions lists what is asked.
