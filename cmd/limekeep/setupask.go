@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"charm.land/huh/v2"
 	"github.com/spf13/cobra"
 
 	"limekeep/cmd/limekeep/intake/placefile"
@@ -146,7 +147,7 @@ func (a *app) askerOf(cmd *cobra.Command) (asker, func(), error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return newDrawnAsker(cmd.Context(), keys, os.Stdout), leave, nil
+	return drawnAsker{keys}, leave, nil
 }
 
 // errBrokenOff says that the questions ended before the answers did.
@@ -186,6 +187,42 @@ func (l *lineAsker) ask(q interview.Question, costs string, today record.Date) (
 		}
 		return answer, err
 	}
+}
+
+// drawnAsker asks on a terminal, with a list to go through by the arrows.
+type drawnAsker struct{ keys *keyboard }
+
+func (d drawnAsker) ask(q interview.Question, costs string, today record.Date) (string, error) {
+	about := strings.TrimSpace(q.Help + "\nI don't know: " + costs)
+	answer := ""
+	var field huh.Field
+	if q.Kind == interview.Choice {
+		options := make([]huh.Option[string], 0, len(q.Options)+1)
+		for _, o := range q.Options {
+			options = append(options, huh.NewOption(o.Label, o.Value))
+		}
+		options = append(options, huh.NewOption("I don't know", interview.DontKnow))
+		field = huh.NewSelect[string]().Title(q.Ask).Description(about).Options(options...).Value(&answer)
+	} else {
+		field = huh.NewInput().Title(q.Ask).Description(about + "\nLeave it empty if you do not know.").Placeholder(q.Usual).Value(&answer).Validate(func(typed string) error {
+			_, err := q.Read(typed, today)
+			var wrong *record.FieldError
+			if errors.As(err, &wrong) {
+				return errors.New("give " + wrong.Want)
+			}
+			return err
+		})
+	}
+	turn := d.keys.turn()
+	err := huh.NewForm(huh.NewGroup(field)).WithInput(turn).Run()
+	turn.end()
+	if err != nil {
+		if errors.Is(err, huh.ErrUserAborted) {
+			return "", errBrokenOff
+		}
+		return "", err
+	}
+	return q.Read(answer, today)
 }
 
 // ownZone returns the time zone of this computer by its name; empty where it has none
