@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"sync"
 	"time"
 )
 
@@ -23,7 +24,8 @@ const (
 	mostAlarmAfter  = 23 * time.Hour // still on the day
 )
 
-var alarmForm = regexp.MustCompile(`^(-?)([0-9]{1,5})([mhd])$`)
+// alarmForm is how an alarm is written; made when the first is read.
+var alarmForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(-?)([0-9]{1,5})([mhd])$`) })
 
 // UsualAlarms are those of a place that says nothing: a day before a timed
 // entry, to see that the parts are there and to leave the machine cold.
@@ -58,7 +60,7 @@ func alarmTimes(field string, texts []string, mostAfter time.Duration) ([]time.D
 	}
 	times := make([]time.Duration, 0, len(texts))
 	for _, text := range texts {
-		m := alarmForm.FindStringSubmatch(text)
+		m := alarmForm().FindStringSubmatch(text)
 		if m == nil {
 			return nil, &FieldError{Field: field, Value: text, Want: "a time before the entry, such as 1d, 2h or 90m"}
 		}

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // AppTask is a task of the owner's own that came from a task app. Of the
@@ -23,7 +24,8 @@ type AppTask struct {
 	Dropped   bool    `json:"dropped,omitempty"`    // the app deleted it again
 }
 
-var appTaskID = regexp.MustCompile(`^app-[a-z0-9]{4,30}$`)
+// appTaskID is how the id of one is written; made when the first is checked.
+var appTaskID = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^app-[a-z0-9]{4,30}$`) })
 
 // Validate checks lengths and figures.
 func (t AppTask) Validate() error {
@@ -31,7 +33,7 @@ func (t AppTask) Validate() error {
 		return AllOf(required(field, value, "some text"), name(field, value, 500))
 	}
 	return AllOf(
-		refuse(!appTaskID.MatchString(t.ID), "id", t.ID, "app- and 4 to 30 letters and digits"),
+		refuse(!appTaskID().MatchString(t.ID), "id", t.ID, "app- and 4 to 30 letters and digits"),
 		named("uid", t.UID),
 		named("name", t.Name),
 		named("equipment", t.Equipment),
