@@ -131,20 +131,10 @@ func (a *app) importUse(ctx context.Context, cmd *cobra.Command, j *journal.Jour
 			}
 		}
 		if err != nil {
-			return fmt.Errorf("%s: %w; nothing was written", path, log.Locate(farApart(err)))
+			return fmt.Errorf("%s: %w; nothing was written", path, log.Locate(shotlog.FarApart(err)))
 		}
 		return a.printUse(cmd, log, outcome)
 	}
-}
-
-// farApart says what is wrong with a file that has rows of one instant so far from
-// each other that they could not be told apart.
-func farApart(err error) error {
-	var wrong *record.FieldError
-	if errors.As(err, &wrong) && wrong.Field == "ordinal" {
-		return &record.FieldError{Field: "rows", Value: "two of the same day and minute, far from each other", Want: "a file in the order of time; this one may hold its rows twice"}
-	}
-	return err
 }
 
 // onlyForward is the standard input, which others close.

@@ -9,9 +9,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/cmd/limekeep/intake/shotlog"
-	"limekeep/schedule"
 	"limekeep/schedule/journal"
-	"limekeep/water/figure"
+	"limekeep/schedule/say"
 )
 
 // printUse prints what became of a file.
@@ -78,7 +77,7 @@ func printChanges(out io.Writer, r journal.UseImport) {
 		if c.Given.Minute >= 0 {
 			when += fmt.Sprintf(" %02d:%02d", c.Given.Minute/60, c.Given.Minute%60)
 		}
-		fmt.Fprintf(out, "  %s: %s\n", when, strings.Join(differences(c), ", "))
+		fmt.Fprintf(out, "  %s: %s\n", when, strings.Join(say.UseDifferences(c), ", "))
 	}
 	if n := r.Changed - len(r.Changes.Rows); n > 0 {
 		fmt.Fprintf(out, "  and %d more\n", n)
@@ -90,30 +89,6 @@ func changedRows(n int) string {
 		return "1 row is"
 	}
 	return fmt.Sprintf("%d rows are", n)
-}
-
-// differences says what a row says now and what it said before.
-func differences(c schedule.UseChange) []string {
-	var all []string
-	for _, v := range []struct {
-		name       string
-		kept, then float64
-	}{
-		{"shots", c.Kept.Shots, c.Given.Shots}, {"dose_g", c.Kept.DoseGrams, c.Given.DoseGrams}, {"yield_g", c.Kept.YieldGrams, c.Given.YieldGrams},
-		{"seconds", c.Kept.Seconds, c.Given.Seconds}, {"steamed", c.Kept.Steamed, c.Given.Steamed}, {"hot_water_l", c.Kept.HotWaterLitres, c.Given.HotWaterLitres},
-	} {
-		if v.kept != v.then {
-			all = append(all, fmt.Sprintf("%s %s instead of %s", v.name, figure.Exact(v.then), figure.Exact(v.kept)))
-		}
-	}
-	for _, v := range []struct{ name, kept, then string }{
-		{"grind", c.Kept.Grind, c.Given.Grind}, {"drink", c.Kept.Drink, c.Given.Drink}, {"beans", c.Kept.Beans, c.Given.Beans}, {"note", c.Kept.Note, c.Given.Note},
-	} {
-		if v.kept != v.then {
-			all = append(all, fmt.Sprintf("%s %q instead of %q", v.name, cut(v.then), cut(v.kept)))
-		}
-	}
-	return all
 }
 
 func printUnknownDrinks(out io.Writer, r journal.UseImport) {

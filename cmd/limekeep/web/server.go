@@ -135,6 +135,7 @@ func (h *handler) inner() http.Handler {
 		taskPages{h},
 		planPages{h},
 		usePages{h},
+		importPages{h, &keptUploads{}},
 		waterPages{h, &waterMemory{}},
 		historyPages{h},
 		scorePages{h},

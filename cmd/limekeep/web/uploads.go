@@ -19,6 +19,7 @@ type uploading struct{ sync.Mutex }
 // uploadPaths are the ends of the addresses that take a file, with what it may weigh.
 var uploadPaths = map[string]int64{
 	ownCalendarPath + "/file": busycal.MostBytes,
+	importPath:                mostLogBytes,
 }
 
 // mostUploadBytes is what a form that brings a file to an address may weigh; 0 for an

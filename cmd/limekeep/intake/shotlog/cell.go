@@ -64,7 +64,7 @@ func (f *Log) parseCell(row *record.UseRow, raw *rawRow, column columnKind, i in
 		value, err = f.litres(cell, i)
 		if row.HotWaterLitres = value; err == nil && value > mostHotWaterLitres {
 			return &record.FieldError{Field: f.header.where(i), Value: string(cell),
-				Want: fmt.Sprintf("at most %d litres; of millilitres write ml behind the figure, or pass --map 'hot_water_ml=%s'", mostHotWaterLitres, f.header.names[i])}
+				Want: fmt.Sprintf("at most %d litres; of millilitres write ml behind the figure, or %s", mostHotWaterLitres, f.options.ways().Tell("hot_water_ml", f.header.names[i]))}
 		}
 	case grindColumn:
 		row.Grind = f.words.text(cell)
@@ -75,7 +75,7 @@ func (f *Log) parseCell(row *record.UseRow, raw *rawRow, column columnKind, i in
 	case noteColumn:
 		row.Note = strings.ReplaceAll(string(cell), "\r\n", "\n")
 	case namelessColumn:
-		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: "a name for this column in the header, or --ignore '*' to pass it over"}
+		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: fmt.Sprintf("a name for this column in the header, or %s", f.options.ways().PassNameless())}
 	}
 	if err != nil {
 		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: f.numberError(cell, want, err)}

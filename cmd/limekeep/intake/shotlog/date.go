@@ -177,7 +177,7 @@ func (f *Log) parseDate(row *record.UseRow, i int, cell []byte) error {
 		return refuse("a day such as 2026-03-31, or with a time, 2026-03-31 07:40")
 	}
 	if !w.yearFirst && !w.dotted && f.order != DayFirst && f.order != MonthFirst && w.first != w.second {
-		return refuse("a day written as in the rows before it, or --dates day-first or month-first")
+		return refuse("a day written as in the rows before it, or " + f.options.ways().DateOrder())
 	}
 	if len(text) == len(f.lastDate.text) {
 		copy(f.lastDate.text[:], text)
@@ -230,10 +230,10 @@ func (f *orderFinder) see(row int, cell []byte) {
 }
 
 // order gives what the dates settle.
-func (f *orderFinder) order() (DayOrder, error) {
+func (f *orderFinder) order(ways Ways) (DayOrder, error) {
 	switch {
 	case f.short > 0 && f.leastFirst >= leastShortYear && f.monthRow == 0:
-		return 0, &record.FieldError{Field: "date", Value: f.shortText, Want: "years of four digits, or --dates: whether the year stands first or last no date of the file tells"}
+		return 0, &record.FieldError{Field: "date", Value: f.shortText, Want: "years of four digits, or " + ways.YearPlace() + ": whether the year stands first or last no date of the file tells"}
 	case f.dayRow > 0 && f.monthRow > 0:
 		return 0, &record.FieldError{Field: "date", Value: f.dayText + " (row " + strconv.Itoa(f.dayRow) + ") and " + f.monthText + " (row " + strconv.Itoa(f.monthRow) + ")",
 			Want: "dates that all have the day first or all the month"}
@@ -243,7 +243,7 @@ func (f *orderFinder) order() (DayOrder, error) {
 		return MonthFirst, nil
 	case f.open > 0:
 		return 0, &record.FieldError{Field: "date", Value: f.openText + " (row " + strconv.Itoa(f.openRow) + ")",
-			Want: "--dates day-first or --dates month-first, since no date of the file tells which"}
+			Want: ways.DateOrder() + ", since no date of the file tells which"}
 	}
 	return YearFirst, nil
 }

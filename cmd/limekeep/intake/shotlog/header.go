@@ -25,7 +25,7 @@ const mostTitles = 10
 
 // readHeader reads the header of a file, behind a title where there is one.
 func readHeader(r *csvfile.Reader, options Options) (header, error) {
-	mapped, err := mappedColumns(options.Mapped)
+	mapped, err := mappedColumns(options.Mapped, options.ways())
 	if err != nil {
 		return header{}, err
 	}
@@ -58,9 +58,38 @@ func readHeader(r *csvfile.Reader, options Options) (header, error) {
 	}
 	h, err := understand(first, mapped, options)
 	if err == nil {
-		err = &record.FieldError{Field: "header", Value: strings.Join(h.names, ", "), Want: "a column named date, or --map date=NAME"}
+		err = &record.FieldError{Field: "header", Value: strings.Join(h.names, ", "), Want: "a column named date, or " + options.ways().Name("date", "NAME")}
 	}
 	return header{}, err
+}
+
+// ColumnNames returns the names that a file has for its columns, as far as it has a
+// header: of the line that names the date, else of the first.
+func ColumnNames(r io.Reader) ([]string, error) {
+	reader, err := csvfile.Open(r)
+	if err != nil {
+		return nil, err
+	}
+	var first []string
+	for n := range mostTitles {
+		cells, err := readText(reader)
+		switch {
+		case errors.Is(err, io.EOF) && n == 0:
+			return nil, &record.FieldError{Field: "file", Want: "a header row, then a row for each shot or day"}
+		case err != nil && n == 0:
+			return nil, fmt.Errorf("header: %w", err)
+		case err != nil:
+			return first, nil //nolint:nilerr // the reading proper says what is wrong further down
+		}
+		names := trimmed(cells)
+		if namesDate(names, nil) {
+			return names, nil
+		}
+		if n == 0 {
+			first = names
+		}
+	}
+	return first, nil
 }
 
 func trimmed(cells [][]byte) []string {
@@ -104,7 +133,7 @@ func understand(names []string, mapped map[string]named, options Options) (heade
 	}
 	for name := range mapped {
 		if !slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, name) }) {
-			return header{}, &record.FieldError{Field: "--map", Value: name, Want: "a column of the file: " + strings.Join(names, ", ")}
+			return header{}, &record.FieldError{Field: options.ways().Columns(), Value: name, Want: "a column of the file: " + strings.Join(names, ", ")}
 		}
 	}
 	return h, nil
@@ -112,16 +141,16 @@ func understand(names []string, mapped map[string]named, options Options) (heade
 
 // mappedColumns turns the map round: from the file's names, in lower case, to
 // columns.
-func mappedColumns(mapped map[string]string) (map[string]named, error) {
+func mappedColumns(mapped map[string]string, ways Ways) (map[string]named, error) {
 	columns := map[string]named{}
 	for _, ours := range slices.Sorted(maps.Keys(mapped)) {
 		column, ok := columnNamed(ours)
 		if !ok {
-			return nil, &record.FieldError{Field: "--map", Value: ours, Want: "one of " + strings.Join(columnNames(), ", ") + " before the ="}
+			return nil, &record.FieldError{Field: ways.Columns(), Value: ours, Want: "one of " + strings.Join(columnNames(), ", ") + " before the ="}
 		}
 		theirs := strings.ToLower(strings.TrimSpace(mapped[ours]))
 		if _, twice := columns[theirs]; twice || theirs == "" {
-			return nil, &record.FieldError{Field: "--map", Value: ours + "=" + mapped[ours], Want: "another column of the file behind each ="}
+			return nil, &record.FieldError{Field: ways.Columns(), Value: ours + "=" + mapped[ours], Want: "another column of the file behind each ="}
 		}
 		columns[theirs] = column
 	}
@@ -152,7 +181,7 @@ func (h *header) columnOf(name string, mapped map[string]named, options Options)
 		return named{column: namelessColumn}, nil
 	case !ok:
 		return named{}, &record.FieldError{Want: "one of " + strings.Join(columnNames(), ", ") +
-			"; name it with --map, such as --map 'dose_g=" + name + "', or pass it over with --ignore '" + name + "'"}
+			fmt.Sprintf("; name it %s, such as %s, or pass it over %s", options.ways().Naming(), options.ways().Map("dose_g", name), options.ways().PassOver(name))}
 	case slices.Contains(h.columns, column.column):
 		return named{}, &record.FieldError{Want: "each column once"}
 	}

@@ -58,6 +58,7 @@ type Options struct {
 	Machine   *record.Machine   // what is unusual is told by it; nil: nothing is
 	AsWritten bool              // what is unusual is taken as it stands
 	Preview   bool              // questions are kept, and do not end the rows with an error
+	Ways      Ways              // how what is open is answered; by flags of the command where nil
 }
 
 // Doses says what a dose and a yield are of, in a row of several shots.
@@ -164,7 +165,7 @@ func (f *Log) findOrder() error {
 		return nil
 	}
 	if f.survey() {
-		order, err := f.writing.dates.order()
+		order, err := f.writing.dates.order(f.options.ways())
 		f.order = order
 		return err
 	}
@@ -177,7 +178,7 @@ func (f *Log) findOrder() error {
 		}
 		dates.see(row, cells[column])
 	}
-	if _, err := dates.order(); err != nil {
+	if _, err := dates.order(f.options.ways()); err != nil {
 		return err
 	}
 	return &record.FieldError{Field: "--dates", Want: "day-first or month-first: what comes through a pipe cannot be looked through first"}
@@ -241,7 +242,7 @@ func (f *Log) finish(read int) error {
 	}
 	f.askTwice()
 	if w := f.writing; !w.surveyed && w.timed > 1 && w.midday == 0 && f.options.Machine != nil && !f.options.AsWritten {
-		f.asked.ask("midnight", Question{Row: 1, Line: 2, Text: "every time is midnight", Answer: "import the file itself, not through a pipe, so that days alone are taken; " + asWritten})
+		f.asked.ask("midnight", Question{Row: 1, Line: 2, Text: "every time is midnight", Answer: "import the file itself, not through a pipe, so that days alone are taken; " + f.options.ways().AsWritten()})
 	}
 	f.asked.sort()
 	if len(f.asked.list) > 0 && !f.options.Preview {

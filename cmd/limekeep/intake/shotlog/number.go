@@ -123,7 +123,7 @@ func (f *Log) numberError(cell []byte, want string, err error) string {
 	var refused *figure.ReadError
 	switch {
 	case errors.Is(err, errUnsettled):
-		return fmt.Sprintf("%s, and --decimal point or --decimal comma: %s, since the numbers of the file do not tell", want, err)
+		return fmt.Sprintf("%s, and %s: %s, since the numbers of the file do not tell", want, f.options.ways().Decimal(), err)
 	case errors.As(err, &refused) && refused.Why != "" && len(cell) > 0 && digit(cell[0]) && bytes.ContainsAny(cell, ".,eE"):
 		return want + ": " + refused.Why
 	}

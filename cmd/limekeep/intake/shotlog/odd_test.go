@@ -288,3 +288,43 @@ func TestQuestions(t *testing.T) {
 		t.Errorf("got %v", asked)
 	}
 }
+
+// Whoever fills in a form is told of its fields, and of no flag of a command: in what is
+// refused, what is asked and what is noted.
+func TestFormsAreToldOfTheirFields(t *testing.T) {
+	told := 0
+	for _, odd := range oddLogs() {
+		if odd.pipe {
+			continue // a file that was brought can be looked through
+		}
+		options := oddOptions(t)
+		if odd.options != nil {
+			odd.options(&options)
+		}
+		options.Ways = ByForm{}
+		log, err := Open(strings.NewReader(odd.file), options)
+		if err == nil {
+			for _, wrong := range log.Rows(func(int64) {}) {
+				err = wrong
+			}
+			for _, note := range log.Notes() {
+				if strings.Contains(note, "--") {
+					t.Errorf("%s: the note %q", odd.name, note)
+				}
+			}
+		}
+		if err == nil {
+			continue
+		}
+		says := log.message(err)
+		if strings.Contains(says, " --") || strings.Contains(says, "(--") || strings.HasPrefix(says, "--") {
+			t.Errorf("%s: it says %q", odd.name, says)
+		}
+		if strings.Contains(says, "below") {
+			told++
+		}
+	}
+	if told < 8 {
+		t.Errorf("only %d messages say what to fill in", told)
+	}
+}

@@ -73,7 +73,7 @@ func (f *Log) fromEpoch(date record.Date) record.Date {
 	case w.epoch != Serial1900 && f.options.Today != 0 && date+days1904 <= f.options.Today:
 		f.asked.ask("epoch", Question{Row: f.row, Line: f.line,
 			Text:   fmt.Sprintf("the number of its day means %s in most spreadsheets, and %s in those that count from 1904", date, date+days1904),
-			Answer: "--dates serial-1900 or --dates serial-1904"})
+			Answer: f.options.ways().Epoch()})
 	}
 	return date
 }

@@ -67,8 +67,6 @@ func (q *questions) sort() {
 	slices.SortStableFunc(q.list, func(a, b Question) int { return a.Row - b.Row })
 }
 
-const asWritten = "--as-written takes it as it stands"
-
 // question looks at a row for what must be asked about it.
 func (f *Log) question(row record.UseRow) {
 	if f.options.Doses == AskDoses && row.Shots > 1 {
@@ -78,15 +76,16 @@ func (f *Log) question(row record.UseRow) {
 		return
 	}
 	for _, odd := range use.Unusual(row, *f.options.Machine) {
+		ways, asWritten := f.options.ways(), f.options.ways().AsWritten()
 		q := Question{Row: f.row, Line: f.line, Answer: asWritten}
 		q.Text = fmt.Sprintf("%s: %s", f.fieldName(odd.Field), odd.What)
 		switch odd.Sort {
 		case use.MuchHotWater:
-			q.Answer = fmt.Sprintf("write the unit in the header or the cell, or pass --map 'hot_water_ml=%s' for millilitres; %s", f.columnName(hotWaterColumn), asWritten)
+			q.Answer = fmt.Sprintf("write the unit in the header or the cell, or %s for millilitres; %s", ways.Tell("hot_water_ml", f.columnName(hotWaterColumn)), asWritten)
 		case use.LittleHotWater:
-			q.Answer = fmt.Sprintf("--map 'hot_water_l=%s' takes it for litres; %s", f.columnName(hotWaterColumn), asWritten)
+			q.Answer = fmt.Sprintf("%s takes it for litres; %s", ways.Map("hot_water_l", f.columnName(hotWaterColumn)), asWritten)
 		case use.Swapped:
-			q.Answer = fmt.Sprintf("--map 'dose_g=%s,yield_g=%s' swaps them; %s", f.columnName(yieldColumn), f.columnName(doseColumn), asWritten)
+			q.Answer = fmt.Sprintf("%s swaps them; %s", ways.Map("dose_g", f.columnName(yieldColumn), "yield_g", f.columnName(doseColumn)), asWritten)
 		}
 		f.asked.ask(odd.Sort.String(), q)
 	}
@@ -105,7 +104,7 @@ func (f *Log) askDoses(row record.UseRow) {
 		}
 		f.asked.ask("doses", Question{Row: f.row, Line: f.line,
 			Text:   fmt.Sprintf("%s: %g g in a row of %g shots may be of each shot or of all together", f.header.where(f.header.index(v.column)), v.grams, row.Shots),
-			Answer: "--doses each or --doses together", Doses: true})
+			Answer: f.options.ways().Doses(), Doses: true})
 		return
 	}
 }
@@ -137,7 +136,7 @@ func (f *Log) askTwice() {
 		return
 	}
 	q := t.first
-	q.Text, q.Answer = fmt.Sprintf("nearly every time of the file has two rows, %d of %d: they may be in it twice", t.second, t.timed-t.second), asWritten
+	q.Text, q.Answer = fmt.Sprintf("nearly every time of the file has two rows, %d of %d: they may be in it twice", t.second, t.timed-t.second), f.options.ways().AsWritten()
 	f.asked.ask("twice", q)
 }
 

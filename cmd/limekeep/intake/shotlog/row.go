@@ -83,7 +83,7 @@ func (f *Log) complete(row *record.UseRow, raw *rawRow) error {
 		row.YieldGrams /= row.Shots
 	}
 	if row.DoseGrams == 0 && row.Shots > 0 && !f.options.HabitDose && f.header.has(doseColumn) {
-		return wrong(doseColumn, "the dry coffee in grams, or --habit-dose to take the habit's dose where none stands")
+		return wrong(doseColumn, "the dry coffee in grams, or "+f.options.ways().HabitDose())
 	}
 	return nil
 }
@@ -100,14 +100,14 @@ func (f *Log) applyRatio(row *record.UseRow, raw *rawRow) error {
 	case row.DoseGrams == 0 && row.YieldGrams == 0:
 		return nil // a ratio of nothing that is known
 	case row.DoseGrams == 0:
-		return &record.FieldError{Field: where, Value: fmt.Sprintf("1:%g", raw.ratio), Want: "the dose beside the ratio, or pass the column over with --ignore"}
+		return &record.FieldError{Field: where, Value: fmt.Sprintf("1:%g", raw.ratio), Want: "the dose beside the ratio, or pass the column over " + f.options.ways().PassOver("")}
 	case row.YieldGrams == 0:
 		row.YieldGrams = row.DoseGrams * raw.ratio
 	default:
 		// People round a ratio to a half.
 		if d := row.YieldGrams/row.DoseGrams - raw.ratio; d > 0.3 || d < -0.3 {
 			return &record.FieldError{Field: where, Value: fmt.Sprintf("1:%g", raw.ratio),
-				Want: fmt.Sprintf("the ratio of %g g of coffee and %g g of drink, or pass the column over with --ignore", row.DoseGrams, row.YieldGrams)}
+				Want: fmt.Sprintf("the ratio of %g g of coffee and %g g of drink, or pass the column over %s", row.DoseGrams, row.YieldGrams, f.options.ways().PassOver(""))}
 		}
 	}
 	return nil

@@ -1,0 +1,313 @@
+package web
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"limekeep/cmd/limekeep/intake/shotlog"
+	"limekeep/cmd/limekeep/web/form"
+	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
+	"limekeep/schedule/record"
+	"limekeep/schedule/say"
+	"limekeep/water/figure"
+)
+
+// importPages take a shot log: a file is brought, shown as it is understood with what it
+// leaves open, and written down once that is right.
+type importPages struct {
+	*handler
+	files *keptUploads
+}
+
+const importPath = usePath + "/import"
+
+// mostLogBytes is how long a shot log can be that is brought on a page: a busy bar's of
+// ten years.
+const mostLogBytes = 16 << 20
+
+func (h importPages) routes(mux *http.ServeMux) {
+	mux.HandleFunc("GET "+importPath, h.ask)
+	mux.HandleFunc("POST "+importPath, h.bring)
+	mux.HandleFunc("GET "+importPath+"/{id}", h.look)
+	mux.HandleFunc("POST "+importPath+"/{id}", h.take)
+}
+
+// importPage is the beginning: which file.
+type importPage struct {
+	Says     string
+	Problems form.Problems
+	Form     form.Form
+}
+
+func (h importPages) fileForm() form.Form {
+	return form.Form{Action: importPath, Token: h.tokens.Draw(), Button: "Look at it", File: true, Fields: []form.Field{
+		{Name: "log", Label: "The log", Hint: "a CSV file, as spreadsheets and apps export it; 16 MiB at most", Kind: form.FileInput, Required: true},
+	}}
+}
+
+func (h importPages) ask(w http.ResponseWriter, r *http.Request) {
+	opened, err := h.open(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	p := importPage{Form: h.fileForm()}
+	switch {
+	case r.URL.Query().Has("known"):
+		p.Says = "All of its rows were known already, and nothing was written down."
+	case r.URL.Query().Has("gone"):
+		p.Says = "The file is no longer at hand, and nothing of it was written down: bring it again."
+	}
+	h.showForm(w, r, http.StatusOK, "useimport", page{Title: "Import a shot log", Here: usePath, Place: opened.Info(), Body: p})
+}
+
+// bring keeps a file to be looked at.
+func (h importPages) bring(w http.ResponseWriter, r *http.Request) {
+	_, file, opened, ok := h.broughtFile(w, r, mostLogBytes)
+	if !ok {
+		return
+	}
+	p := importPage{Form: h.fileForm()}
+	err := form.ErrNoFile
+	if file.Name != "" {
+		_, err = shotlog.ColumnNames(bytes.NewReader(file.Data))
+	}
+	if err != nil {
+		p.Form.Wrong("log", err)
+		p.Problems = p.Form.Problems()
+		h.showForm(w, r, http.StatusUnprocessableEntity, "useimport", page{Title: "Please correct: a shot log", Here: usePath, Place: opened.Info(), Body: p})
+		return
+	}
+	http.Redirect(w, r, importPath+"/"+h.files.keep(file), http.StatusSeeOther)
+}
+
+// lookPage shows how a file is understood.
+type lookPage struct {
+	Name      string
+	Refused   string   // why it cannot be taken as it is told; empty where it can
+	Columns   []string // how each was understood
+	Dates     string   // how dates in numbers are read; empty where nothing was open
+	Rows      int
+	Import    journal.UseImport
+	Sample    []record.UseRow
+	Replaces  bool
+	Changes   []changedRow
+	MoreOf    int // changed rows beyond those shown
+	Notes     []string
+	Questions []string
+	Problems  form.Problems
+	Tell      form.Form  // what it leaves open
+	Take      *form.Form // nil where something must be said first
+}
+
+// changedRow is a row that is known and says something else now.
+type changedRow struct {
+	On   record.Date
+	At   string // time of day, empty for none
+	Says []string
+}
+
+// clockOf writes the minute of a day; empty for a row of a whole day.
+func clockOf(minute int) string {
+	if minute < 0 {
+		return ""
+	}
+	return fmt.Sprintf("%02d:%02d", minute/60, minute%60)
+}
+
+// Clock writes when a row was.
+func (lookPage) Clock(row record.UseRow) string { return clockOf(row.Minute) }
+
+// What a column is chosen to be, beside our columns.
+const (
+	asNamed    = ""
+	notCounted = "-"
+)
+
+// mostColumns is how many columns a form asks about.
+const mostColumns = 60
+
+func (h importPages) tellForm(id string, opened *day.Day, names []string) form.Form {
+	s := form.Form{Action: importPath + "/" + id, Asks: true, Button: "Look again", Quiet: true}
+	s.Fields = equipmentField("machine", "Machine", "", opened.UseSpots().Machines, "", "machine")
+	columns := form.Field{Label: "What its columns are", Kind: form.SectionInput, Folded: true}
+	ours, words := shotlog.Choices()
+	for i, name := range names[:min(len(names), mostColumns)] {
+		label := fmt.Sprintf("Column %d", i+1)
+		if name != "" {
+			label += ": " + name
+		}
+		f := form.Field{Name: columnInput(i), Label: label, Kind: form.ChoiceInput, Choices: []form.Choice{{Value: asNamed, Label: "as its name says"}, {Value: notCounted, Label: "passed over"}}}
+		for k := range ours {
+			f.Choices = append(f.Choices, form.Choice{Value: ours[k], Label: words[k]})
+		}
+		columns.Row = append(columns.Row, f)
+	}
+	columns.Row = append(columns.Row, form.Field{Name: "unknown", Label: "Pass over all columns whose name is not known", Kind: form.BoxInput})
+	s.Fields = append(s.Fields, columns,
+		form.Field{Name: "dates", Label: "Order of dates", Kind: form.ChoiceInput, Choices: []form.Choice{
+			{Label: "as the file tells"}, {Value: "day-first", Label: "the day first"}, {Value: "month-first", Label: "the month first"}, {Value: "year-first", Label: "the year first"},
+			{Value: "serial-1900", Label: "a spreadsheet’s numbers, from 1900"}, {Value: "serial-1904", Label: "a spreadsheet’s numbers, from 1904"},
+		}},
+		form.Field{Name: "decimal", Label: "What parts decimals", Kind: form.ChoiceInput, Choices: []form.Choice{{Label: "as the file tells"}, {Value: "point", Label: "a point"}, {Value: "comma", Label: "a comma"}}},
+		form.Field{Name: "doses", Label: "In a row of several shots, dose and yield are", Kind: form.ChoiceInput, Choices: []form.Choice{{Label: "not told yet"}, {Value: "each", Label: "of each shot"}, {Value: "together", Label: "of all together"}}},
+		form.Field{Name: "habit-dose", Label: "Where no dose stands, take the habit’s", Kind: form.BoxInput},
+		form.Field{Name: "as-written", Label: "Take what is unusual as it stands", Kind: form.BoxInput},
+		form.Field{Name: "replace", Label: "Rows that say something else than before take the place of those", Kind: form.BoxInput},
+	)
+	return s
+}
+
+func columnInput(i int) string { return fmt.Sprintf("column-%d", i) }
+
+// optionsOf reads how a log is to be understood.
+func optionsOf(s *form.Form, opened *day.Day, machine record.Equipment, names []string) shotlog.Options {
+	o := shotlog.Options{
+		Mapped: map[string]string{}, Machine: machine.Machine, Zone: opened.Zone, Today: opened.Today, Ways: shotlog.ByForm{},
+		HabitDose: s.Ticked("habit-dose"), AsWritten: s.Ticked("as-written"),
+	}
+	for i, name := range names {
+		switch is := s.Text(columnInput(i)); is {
+		case asNamed:
+		case notCounted:
+			o.Ignore = append(o.Ignore, name)
+		default:
+			o.Mapped[is] = name
+		}
+	}
+	if s.Ticked("unknown") {
+		o.Ignore = append(o.Ignore, "*")
+	}
+	o.Order, _ = shotlog.ParseDayOrder(s.Text("dates"))
+	o.Mark = map[string]figure.Mark{"point": figure.Point, "comma": figure.Comma}[s.Text("decimal")]
+	o.Doses = map[string]shotlog.Doses{"each": shotlog.EachShot, "together": shotlog.AllTogether}[s.Text("doses")]
+	return o
+}
+
+// look shows how a file is understood, and writes nothing.
+func (h importPages) look(w http.ResponseWriter, r *http.Request) {
+	opened, err := h.open(r.Context())
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	id := r.PathValue("id")
+	file, ok := h.files.find(id)
+	if !ok {
+		http.Redirect(w, r, importPath+"?gone", http.StatusSeeOther)
+		return
+	}
+	p, _, err := h.lookAt(r, opened, id, file, r.URL.Query(), true)
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	h.showForm(w, r, http.StatusOK, "useimportlook", page{Title: "How the log is understood", Here: usePath, Place: opened.Info(), Body: p})
+}
+
+// lookAt reads a file as it is told to; as a preview, or else to write it down. What is
+// wrong with the file is on the page.
+func (h importPages) lookAt(r *http.Request, opened *day.Day, id string, file form.Upload, told url.Values, preview bool) (p lookPage, written journal.UseImport, err error) {
+	names, err := shotlog.ColumnNames(bytes.NewReader(file.Data))
+	if err != nil {
+		return p, written, err
+	}
+	p = lookPage{Name: file.Name, Tell: h.tellForm(id, opened, names), Replaces: told.Get("replace") == "yes"}
+	p.Tell.Fill(told)
+	if f := p.Tell.Find("machine"); f != nil && f.Value == "" {
+		f.Value = f.Choices[0].Value
+	}
+	machine, err := opened.UseMachine(p.Tell.Text("machine"))
+	if err != nil {
+		return p, written, err
+	}
+	options := optionsOf(&p.Tell, opened, machine, names)
+	options.Preview = preview
+	log, wrong := shotlog.Open(bytes.NewReader(file.Data), options)
+	if wrong != nil {
+		p.Refused = wrong.Error()
+		return p, written, nil //nolint:nilerr // the page says so
+	}
+	about := log.About()
+	about.Machine, about.Name, about.Preview, about.Replace = machine.ID, file.Name, preview, p.Replaces
+	if written, wrong = h.Journal.ImportUse(r.Context(), opened, about, log.Rows(func(int64) {})); wrong != nil {
+		wrong = log.Locate(shotlog.FarApart(wrong))
+	}
+	var open *shotlog.QuestionsError
+	var row *schedule.RowError
+	switch {
+	case wrong == nil:
+	case errors.As(wrong, &open), errors.As(wrong, &row), blamable(wrong):
+		p.Refused = wrong.Error()
+		return p, written, nil
+	default:
+		return p, written, wrong
+	}
+	p.Columns, p.Import, p.Sample, p.Notes = strings.Split(log.Columns(), "; "), written, written.First, log.Notes()
+	if order := log.Order(); order == shotlog.DayFirst || order == shotlog.MonthFirst {
+		p.Dates = order.String()
+	}
+	if p.Rows = written.Added + written.Known; p.Replaces {
+		p.Rows -= written.Changed // which count as added and as known
+	}
+	if written.Changes != nil {
+		for _, c := range written.Changes.Rows {
+			p.Changes = append(p.Changes, changedRow{c.Given.Date, clockOf(c.Given.Minute), say.UseDifferences(c)})
+		}
+	}
+	p.MoreOf = written.Changed - len(p.Changes)
+	for _, q := range log.Questions() {
+		p.Questions = append(p.Questions, q.String())
+	}
+	if len(p.Questions) == 0 {
+		p.Take = &form.Form{Action: importPath + "/" + id, Token: h.tokens.Draw(), Button: "Write it down"}
+		for f := range p.Tell.Inputs() {
+			if f.Value != "" {
+				p.Take.Fields = append(p.Take.Fields, form.Field{Name: f.Name, Kind: form.FixedInput, Value: f.Value})
+			}
+		}
+	}
+	return p, written, nil
+}
+
+// take writes a file down as it was shown, once.
+func (h importPages) take(w http.ResponseWriter, r *http.Request) {
+	filled, opened, ok := h.sent(w, r)
+	if !ok {
+		return
+	}
+	id := r.PathValue("id")
+	file, ok := h.files.find(id)
+	if !ok {
+		http.Redirect(w, r, importPath+"?gone", http.StatusSeeOther)
+		return
+	}
+	var p lookPage
+	written, err := h.tokens.Once(form.TokenOf(filled), func() (int64, error) {
+		var became journal.UseImport
+		var err error
+		if p, became, err = h.lookAt(r, opened, id, file, filled, false); err == nil && p.Refused != "" {
+			err = errRefused
+		}
+		return became.ID, err
+	})
+	switch {
+	case errors.Is(err, errRefused):
+		h.showForm(w, r, http.StatusUnprocessableEntity, "useimportlook", page{Title: "Please correct: a shot log", Here: usePath, Place: opened.Info(), Body: p})
+	case err != nil:
+		h.fail(w, r, err)
+	case written == 0:
+		http.Redirect(w, r, importPath+"?known", http.StatusSeeOther)
+	default:
+		seeOther(w, r, usePath, written, "machine", filled.Get("machine"))
+	}
+}
+
+// errRefused says that a file was not taken, for what the page says.
+var errRefused = errors.New("the file was not taken")
