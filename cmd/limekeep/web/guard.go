@@ -21,7 +21,7 @@ func (h *handler) guard(next http.Handler) http.Handler {
 	next = h.feedsFirst(h.guardPages(next))
 	next = h.healthFirst(next)
 	log := gate.AccessLog{Log: h.log, Metrics: h.publisher.metrics, Clients: h.clients(), AppsPrefix: davPrefix}
-	return log.Around(h.survivePanics(next))
+	return log.Around(closeAfterChunks(h.survivePanics(next)))
 }
 
 // guardPages keeps browsers strict, checks the host's name and refuses forms from
@@ -44,6 +44,18 @@ func (h *handler) onlyPlainBodies(next http.Handler) http.Handler {
 		if coding := r.Header.Get("Content-Encoding"); coding != "" && !strings.EqualFold(coding, "identity") {
 			h.message(w, r, http.StatusUnsupportedMediaType, "Not taken", "Nothing was written: send it as it is, without a content coding.")
 			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+// closeAfterChunks ends the connection with the answer to a request that came in chunks: it may
+// have had a length as well, which the library drops, and a server in front may have seen its
+// end elsewhere (RFC 9112, 6.1).
+func closeAfterChunks(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if len(r.TransferEncoding) > 0 {
+			w.Header().Set("Connection", "close")
 		}
 		next.ServeHTTP(w, r)
 	})

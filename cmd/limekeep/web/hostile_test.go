@@ -237,6 +237,23 @@ func TestSmuggledRequestsAreRefused(t *testing.T) {
 			before = n
 		}
 	}
+	// A length beside a coding could be seen as either end by a server in front (RFC 9112, 6.3,
+	// 3): the coding counts, the connection ends with the answer, and what follows is not read.
+	for name, lines := range map[string]string{
+		"a coding, then a length":    "Transfer-Encoding: chunked\r\nContent-Length: 5\r\n",
+		"a length, then a coding":    "Content-Length: 5\r\nTransfer-Encoding: chunked\r\n",
+		"a length of all and coding": "Content-Length: " + fmt.Sprint(5+len(hidden)) + "\r\nTransfer-Encoding: chunked\r\n",
+		"a coding in capitals":       "TRANSFER-ENCODING: Chunked\r\nContent-Length: 0\r\n",
+	} {
+		answer := wire(t, server, head+lines+"\r\n0\r\n\r\n"+hidden)
+		if n := strings.Count(answer, "HTTP/1.1 "); n != 1 {
+			t.Errorf("%s: %d answers:\n%s", name, n, answer)
+		}
+		if n := len(records.Of(record.KindUse)); n != before {
+			t.Errorf("%s: what was hidden behind it was written down", name)
+			before = n
+		}
+	}
 	// Sent by itself it is taken: the test could fail.
 	if answer := wire(t, server, hidden); !strings.Contains(answer, "303 See Other") || len(records.Of(record.KindUse)) != before+1 {
 		t.Errorf("sent by itself it is not taken: %s", answer)

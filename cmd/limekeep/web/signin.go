@@ -203,7 +203,7 @@ func (h signInPages) signIn(w http.ResponseWriter, r *http.Request) {
 	p := signInPage{Action: signInPath, Next: ownPath(filled.Get("next"))}
 	address := h.client(r).Address
 	keys := []string{gate.AddressKey(address), gate.OwnerKey}
-	if wait := h.attempts.Wait(keys...); wait > 0 {
+	if wait := h.attempts.Begin(keys...); wait > 0 {
 		h.log.WarnContext(r.Context(), "a sign-in was not looked at: too many went wrong", "address", address)
 		seconds := int(math.Ceil(wait.Seconds()))
 		w.Header().Set("Retry-After", strconv.Itoa(seconds))
@@ -217,7 +217,6 @@ func (h signInPages) signIn(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if !ok {
-		h.attempts.Fail(keys...)
 		h.log.WarnContext(r.Context(), "a sign-in failed", "address", address)
 		p.Problem = "That is not the password."
 		h.showSignIn(w, r, http.StatusUnprocessableEntity, p)

@@ -56,6 +56,11 @@ func AddressKey(address string) string {
 func (a *Attempts) Wait(keys ...string) time.Duration {
 	a.mu.Lock()
 	defer a.mu.Unlock()
+	return a.longest(keys)
+}
+
+// longest returns the longest wait; it is locked.
+func (a *Attempts) longest(keys []string) time.Duration {
 	longest := time.Duration(0)
 	now := a.now()
 	for _, key := range keys {
@@ -66,10 +71,28 @@ func (a *Attempts) Wait(keys ...string) time.Duration {
 	return longest
 }
 
+// Begin returns how long another password for any of the keys is not looked at; where it is
+// looked at it returns 0, and counts it as wrong until Forget. So many that come at once are
+// looked at no more than as many one after the other.
+func (a *Attempts) Begin(keys ...string) time.Duration {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	wait := a.longest(keys)
+	if wait <= 0 {
+		a.fail(keys)
+	}
+	return max(0, wait)
+}
+
 // Fail counts a wrong password. After the first few each doubles the wait.
 func (a *Attempts) Fail(keys ...string) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
+	a.fail(keys)
+}
+
+// fail counts; it is locked.
+func (a *Attempts) fail(keys []string) {
 	now := a.now()
 	for _, key := range keys {
 		w, ok := a.wrong[key]

@@ -1,6 +1,8 @@
 package gate
 
 import (
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 )
@@ -36,5 +38,27 @@ func TestWrongPasswordsWait(t *testing.T) {
 	now = now.Add(time.Hour + time.Second)
 	if a.Fail(OwnerKey); a.Wait(OwnerKey) != 0 {
 		t.Error("after an hour they still count")
+	}
+}
+
+// Passwords that are tried all at once are looked at no more often than one after the other.
+func TestWrongPasswordsSideBySideWait(t *testing.T) {
+	now := time.Date(2026, 3, 12, 9, 0, 0, 0, time.UTC)
+	a := NewAttempts(func() time.Time { return now })
+	var looked atomic.Int64
+	var all sync.WaitGroup
+	for range 300 {
+		all.Go(func() {
+			if a.Begin(AddressKey("192.0.2.1"), OwnerKey) == 0 {
+				looked.Add(1)
+			}
+		})
+	}
+	all.Wait()
+	if n := looked.Load(); n != freeAttempts+1 {
+		t.Errorf("%d of 300 were looked at, want %d", n, freeAttempts+1)
+	}
+	if a.Forget(AddressKey("192.0.2.1"), OwnerKey); a.Begin(OwnerKey) != 0 {
+		t.Error("the right password changed nothing")
 	}
 }
