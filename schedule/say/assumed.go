@@ -102,6 +102,9 @@ func pastAssumption(x wear.Outcome) Assumption {
 	if p.Looked > 0 {
 		looked = ", narrowed by how it looked"
 	}
+	if f := p.Flow; f != nil {
+		looked += fmt.Sprintf(", weighed by the first flow test (%s g/s, where a clean bore would give about %s)", figure.Rough(f.GramsPerSecond), figure.Rough(f.CleanGramsPerSecond))
+	}
 	was := "was last done"
 	if x.Duty.Task.Renews {
 		was = "was new or last renewed"

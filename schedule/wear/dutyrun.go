@@ -120,6 +120,9 @@ func (d *dutyRun) link(r *run) error {
 				return fmt.Errorf("vessel %q is not in the machine", spec.ID)
 			}
 			d.vessel, d.slot = m.vessels[i], m.vessels[i].slot
+			if d.past != nil {
+				d.past.flow = newFirstFlow(r, d)
+			}
 		}
 		return nil
 	}

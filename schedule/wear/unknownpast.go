@@ -18,6 +18,7 @@ type UnknownPast struct {
 	LifeDays float64            // that it lasts from then on if it is made fresh, in the middle world
 	Looked   int                // how often somebody looked at it since, or said how it looked
 	Narrows  float64            // days by which a look at it would narrow its window, about
+	Flow     *FlowSeen          // a flow test that speaks of it; nil for none
 }
 
 // pastRun is a duty's unknown past in a forecast under way: the time since its last
@@ -30,6 +31,7 @@ type pastRun struct {
 	before      []float64 // one a world: what flowed a day before the forecast's first day, against the year after it
 	looked      record.Look
 	whole       bool
+	flow        *firstFlow // a test that speaks of it; nil for none
 }
 
 const (
@@ -141,7 +143,7 @@ func (r *run) remember(d *dutyRun, total *cumulative, world int) (days float64, 
 	life, most := r.life(d, total, world), p.mostDays(world)
 	ago := func(share float64) float64 { return min(p.ages.at(share)*life, most) }
 	share := p.shares[world]
-	if looks := d.looks(); len(looks) > 0 || p.looked != "" {
+	if looks := d.looks(); len(looks) > 0 || p.looked != "" || p.flow != nil {
 		var weights [lookCells]float64
 		sum := 0.0
 		for i := range weights {
@@ -191,7 +193,16 @@ func (r *run) explains(d *dutyRun, total *cumulative, world int, lived care.Expo
 		}
 		likelihood *= says
 	}
+	flow := d.past.flow
+	through := func() { // what flowed on the day of the flow test
+		grams := d.gramsHeld(world, g.Advance(state, total.from(knot, r.grid.at(flow.on))).Amount)
+		likelihood *= flow.likelihood(world, grams)
+		flow = nil
+	}
 	for _, s := range looks {
+		if flow != nil && flow.on <= s.On {
+			through()
+		}
 		to := r.grid.at(s.On)
 		state = g.Advance(state, total.from(knot, to))
 		if found(s) {
@@ -199,6 +210,9 @@ func (r *run) explains(d *dutyRun, total *cumulative, world int, lived care.Expo
 		}
 		state = g.Start(world, Service{Left: s.Body.Left, Before: state})
 		knot = to
+	}
+	if flow != nil {
+		through()
 	}
 	return likelihood
 }
@@ -237,6 +251,9 @@ func (d *dutyRun) pastOutcome(s span, c *crossings) *UnknownPast {
 	}
 	if d.past.looked != "" {
 		p.Looked++
+	}
+	if f := d.past.flow; f != nil {
+		p.Flow = &f.FlowSeen
 	}
 	if d.Task.Findings == care.FindsNothing {
 		return p
