@@ -1,0 +1,119 @@
+package round
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// option is some of a place's jobs that could be done at a visit on a day.
+type option struct {
+	jobs []int
+	Work
+	gain float64 // by how much it is cheaper than leaving all of the place's jobs
+}
+
+// mostSubsets is up to how many jobs all sets of them are looked at. Beyond that it is
+// sets that grow by the job that saves the most for its minutes.
+const mostSubsets = 6
+
+// options lists what is worth doing at a place on a day: of two that ask for the same of
+// the machine, the longer one gains more.
+func (r *Request) options(place, day int) []option {
+	p := &r.Places[place]
+	var sets [][]int
+	var worth []int // jobs that are better done than left
+	for j := range p.Jobs {
+		if p.gain(j, day) > 0 {
+			worth = append(worth, j)
+		}
+	}
+	if len(worth) == 0 {
+		return nil
+	}
+	if len(worth) <= mostSubsets {
+		for mask := 1; mask < 1<<len(worth); mask++ {
+			var set []int
+			for i, j := range worth {
+				if mask&(1<<i) != 0 {
+					set = append(set, j)
+				}
+			}
+			sets = append(sets, set)
+		}
+	} else {
+		sets = p.growing(worth, day)
+	}
+	var all []option
+	for _, set := range sets {
+		o := option{jobs: set, Work: p.Lay(set)}
+		for _, j := range set {
+			o.gain += p.gain(j, day)
+		}
+		if !math.IsInf(o.Minutes, 1) {
+			all = append(all, o)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b option) int { return cmp.Or(cmp.Compare(a.Minutes, b.Minutes), cmp.Compare(b.gain, a.gain)) })
+	var kept []option
+	for _, o := range all {
+		beaten := slices.ContainsFunc(kept, func(k option) bool {
+			return k.Minutes <= o.Minutes && k.gain >= o.gain && (k.ColdTo <= k.ColdFrom || o.ColdTo > o.ColdFrom && k.ColdFrom >= o.ColdFrom && k.ColdTo <= o.ColdTo)
+		})
+		if !beaten {
+			kept = append(kept, o)
+		}
+	}
+	return kept
+}
+
+// gain is by how much a job is better done on a day than left.
+func (p *Place) gain(job, day int) float64 { return p.Jobs[job].Left - p.Jobs[job].Cost[day] }
+
+// growing lists sets of jobs that grow by the one that saves the most for its minutes: of
+// all, and of those that need no cold machine.
+func (p *Place) growing(jobs []int, day int) [][]int {
+	density := make(map[int]float64, len(jobs))
+	var warm []int
+	for _, j := range jobs {
+		w := p.Lay([]int{j})
+		density[j] = p.gain(j, day) / max(1, w.Minutes)
+		if w.ColdTo <= w.ColdFrom {
+			warm = append(warm, j)
+		}
+	}
+	var sets [][]int
+	for _, list := range [][]int{jobs, warm} {
+		byDensity := slices.Clone(list)
+		slices.SortStableFunc(byDensity, func(a, b int) int { return cmp.Compare(density[b], density[a]) })
+		for n := 1; n <= len(byDensity); n++ {
+			set := slices.Clone(byDensity[:n])
+			slices.Sort(set)
+			sets = append(sets, set)
+		}
+	}
+	return sets
+}
+
+// starts returns when a visit that is reached at a time can begin at the earliest, with
+// its stop before the work; false where it cannot.
+func (r *Request) starts(place, day int, arrival float64, o *option) (float64, bool) {
+	p := &r.Places[place]
+	best := math.Inf(1)
+	for _, open := range p.Open[day] {
+		from, to := max(arrival, open.From), open.To-r.Stop-o.Minutes
+		if o.ColdTo <= o.ColdFrom || p.Quiet == nil {
+			if from <= to {
+				best = min(best, from)
+			}
+			continue
+		}
+		for _, quiet := range p.Quiet[day] {
+			start := max(from, quiet.From-r.Stop-o.ColdFrom)
+			if start <= min(to, quiet.To-r.Stop-o.ColdTo) {
+				best = min(best, start)
+			}
+		}
+	}
+	return best, !math.IsInf(best, 1)
+}
