@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule"
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/ical"
@@ -26,6 +28,13 @@ func newCalendar(a *app) *cobra.Command {
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
+				asked, err := h.placesAsked(ctx, m.Place)
+				if err != nil {
+					return err
+				}
+				if asked != nil {
+					return a.calendarOf(cmd, h, m, asked, out)
+				}
 				if out == "" {
 					issue, err := h.publisher.Preview(ctx, m)
 					if err != nil {
@@ -46,6 +55,43 @@ func newCalendar(a *app) *cobra.Command {
 	baseFlag(cmd)
 	cmd.AddCommand(newCalendarAddress(a))
 	return cmd
+}
+
+// calendarOf writes the calendar of several places.
+func (a *app) calendarOf(cmd *cobra.Command, h *house, m schedule.Moment, places []string, out string) error {
+	if out != "" {
+		if err := mayWrite(out); err != nil {
+			return err
+		}
+	}
+	base := strings.TrimRight(a.settings.GetString("base"), "/")
+	var all []agenda.Agenda
+	entries := 0
+	for _, place := range places {
+		m.Place = place
+		make := h.publisher.Preview
+		if out != "" {
+			make = h.publisher.Publish
+		}
+		issue, err := make(cmd.Context(), m)
+		if err != nil {
+			return fmt.Errorf("%s: %w", place, err)
+		}
+		if issue.Agenda.Base = base; base != "" {
+			issue.Agenda.Base += web.Under(place)
+		}
+		all = append(all, issue.Agenda)
+		entries += ical.Count(issue.Agenda)
+	}
+	const name = "Machine care, several places"
+	if out == "" {
+		return ical.EncodeAll(cmd.OutOrStdout(), name, all)
+	}
+	if err := writeWhole(out, func(w io.Writer) error { return ical.EncodeAll(w, name, all) }); err != nil {
+		return err
+	}
+	fmt.Fprintf(cmd.OutOrStdout(), "%s: %d entries of %d places\n", out, entries, len(all))
+	return nil
 }
 
 // publishFile publishes the agenda of a moment and writes it to a file, with links
@@ -87,8 +133,13 @@ func unwritten(path string, err error) error {
 // writeCalendar writes a whole file or none: a calendar program that watches
 // the file never sees half of it.
 func writeCalendar(path string, agenda agenda.Agenda) error {
+	return writeWhole(path, func(w io.Writer) error { return ical.Encode(w, agenda) })
+}
+
+// writeWhole writes what is written to it into a file once it is whole.
+func writeWhole(path string, write func(io.Writer) error) error {
 	var text bytes.Buffer
-	if err := ical.Encode(&text, agenda); err != nil {
+	if err := write(&text); err != nil {
 		return err
 	}
 	temporary, err := os.CreateTemp(filepath.Dir(path), ".limekeep-*.ics")

@@ -21,7 +21,7 @@ within a month. With --all it lists every task with its likely date, the window 
 chance in ten before it, one after it) and the sitting it is planned for; --json always does.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.foresee(cmd, func(f *day.Forecast) error {
+			return a.foreseeEach(cmd, func(f *day.Forecast) error {
 				dues := f.Due()
 				if a.asJSON {
 					return printJSON(cmd, dues)

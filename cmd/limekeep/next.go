@@ -18,7 +18,7 @@ func newNext(a *app) *cobra.Command {
 have there, the timetable with heating, cooling and waits, and how each task is written down.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.foresee(cmd, func(f *day.Forecast) error {
+			return a.foreseeEach(cmd, func(f *day.Forecast) error {
 				p := f.Plan()
 				if a.asJSON {
 					if len(p.Sittings) == 0 {

@@ -23,7 +23,7 @@ preferred times of the place, less the days you blocked and what your own calend
 (--busy). With --why it says what each task risks and gives up, and what the plan weighs.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.foresee(cmd, func(f *day.Forecast) error {
+			return a.foreseeEach(cmd, func(f *day.Forecast) error {
 				info := f.Plan()
 				if a.asJSON {
 					return printJSON(cmd, info)

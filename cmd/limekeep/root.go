@@ -42,17 +42,18 @@ func rootOf(a *app) *cobra.Command {
 	flags := root.PersistentFlags()
 	flags.String("data", "", "file that keeps the records (default: in your data folder), or postgres://… for a PostgreSQL server")
 	flags.String("today", "", "take this day for today, such as 2026-03-31 (default: today at the place)")
-	flags.String("place", "", "id of the place, where the records hold more than one")
+	flags.String("place", "", "id of the place, where the records hold more than one; due, next, plan, stock and calendar take several, parted by commas, and all of them by \"all\"")
 	flags.String("settings", "", "file of settings (default: settings.yaml in your configuration folder)")
 	flags.Int("worlds", day.DefaultWorlds, "how many worlds a forecast draws")
 	flags.Int("effort", 0, "how many steps the search for a plan may take (default: a few hundredths of a second)")
 	flags.Int("months", day.DefaultPlanMonths, "how many months are planned")
 	flags.String("busy", "", "calendar file (.ics) of your own; no sitting is planned where it is busy")
+	flags.String("round", "", "file that says how your rounds go: days, travel, hours of the places")
 	flags.Bool("routine", false, "show the daily routine in the calendar, as one entry that recurs")
 	root.AddCommand(
 		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
 		newDue(a), newNext(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newScore(a), newCalendar(a),
-		newPlan(a), newMove(a), newBlock(a), newStock(a),
+		newPlan(a), newMove(a), newBlock(a), newStock(a), newRound(a), newVan(a),
 		newServe(a), newPassword(a), newApps(a), newBackup(a), newRestore(a), newCheck(a), newExport(a), newImport(a), newCopy(a), newDemo(a), newVersion(a),
 	)
 	addExamples(root)

@@ -20,7 +20,7 @@ each service that uses it, and is ordered in time for the sitting that would be 
 you never counted is only listed.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.foresee(cmd, func(f *day.Forecast) error {
+			return a.foreseeEach(cmd, func(f *day.Forecast) error {
 				stock := f.Stock()
 				if a.asJSON {
 					return printJSON(cmd, stock)

@@ -30,6 +30,7 @@ type Outlook struct {
 	Jobs     []Job                   `json:"-"` // that may fall due within outlookDays
 	Machines map[string]plan.Machine `json:"-"` // how long each takes to heat and to cool
 	Stock    []StockInfo             `json:"-"` // what is there of what tasks use up
+	Used     []PartUse               `json:"-"` // what services used up within usedDays
 }
 
 // OutlookTask is a task with its likely date.
@@ -65,13 +66,17 @@ type Job struct {
 // four weeks, and as much again after it. Assumption.
 const outlookDays = 56
 
+// usedDays is how far back an outlook knows what services used up: a van is counted more
+// often. Assumption.
+const usedDays = 366
+
 // Outlook returns the place from afar.
 func (f *Forecast) Outlook() Outlook {
 	p := f.Plan()
 	info := f.Day.Info()
 	o := Outlook{
 		Place: info.Place, Name: info.Name, Zone: f.Day.Zone, Today: f.Day.Today, Version: f.Day.Version(),
-		Alarms: f.Alarms(), Orders: f.Orders(), Machines: f.request.Machines, Stock: f.Stock(),
+		Alarms: f.Alarms(), Orders: f.Orders(), Machines: f.request.Machines, Stock: f.Stock(), Used: f.Day.PartsUsed(f.Day.Today - usedDays),
 	}
 	for _, d := range f.Due() {
 		if d.Routine || d.Likely == nil {

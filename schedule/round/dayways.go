@@ -1,8 +1,10 @@
 package round
 
 import (
+	"cmp"
 	"math"
 	"math/bits"
+	"slices"
 )
 
 // label is a way through a set of places to the last of them.
@@ -33,7 +35,7 @@ func (r *Request) waysThrough(day int, among []int) *ways {
 	for _, p := range among {
 		w.options = append(w.options, r.options(p, day))
 	}
-	var sets []uint32
+	sets := []uint32{}
 	for i := range among {
 		w.extend(0, -1, r.Days[day].From, 0, 0, i)
 		if _, ok := w.at[1<<i]; ok {
@@ -61,9 +63,39 @@ func (r *Request) waysThrough(day int, among []int) *ways {
 				}
 			}
 		}
-		sets = next
+		sets = w.promising(next)
 	}
 	return w
+}
+
+const (
+	// mostSets is how many sets of as many places are gone on from on a day; of more, the
+	// cheapest.
+	mostSets = 250
+	// mostLabels is how many ways through the same places to the same last one are gone on
+	// from; of more, the cheapest.
+	mostLabels = 8
+)
+
+// promising leaves of sets of as many places those whose ways are the cheapest.
+func (w *ways) promising(sets []uint32) []uint32 {
+	if len(sets) <= mostSets {
+		return sets
+	}
+	w.r.thinned = true
+	cost := make(map[uint32]float64, len(sets))
+	for _, set := range sets {
+		best := math.Inf(1)
+		for _, k := range w.at[set] {
+			best = min(best, w.labels[k].cost)
+		}
+		cost[set] = best
+	}
+	slices.SortFunc(sets, func(a, b uint32) int { return cmp.Or(cmp.Compare(cost[a], cost[b]), cmp.Compare(a, b)) })
+	for _, set := range sets[mostSets:] {
+		delete(w.at, set)
+	}
+	return sets[:mostSets]
 }
 
 // extend adds to a way the visit of another place, with each of its options.
@@ -85,10 +117,12 @@ func (w *ways) extend(set uint32, before int32, time, cost float64, point, i int
 	}
 }
 
-// add keeps a label unless another to the same place beats it; those it beats go.
+// add keeps a label unless another to the same place beats it; those it beats go, and of
+// too many the dearest.
 func (w *ways) add(set uint32, l label) {
 	list := w.at[set]
 	kept := list[:0]
+	same, dearest := 0, -1
 	for _, k := range list {
 		other := &w.labels[k]
 		if other.last == l.last && other.time <= l.time && other.cost <= l.cost {
@@ -97,9 +131,23 @@ func (w *ways) add(set uint32, l label) {
 	}
 	for _, k := range list {
 		other := &w.labels[k]
-		if other.last != l.last || other.time < l.time || other.cost < l.cost {
-			kept = append(kept, k)
+		if other.last == l.last {
+			if other.time >= l.time && other.cost >= l.cost {
+				continue
+			}
+			if same++; dearest < 0 || other.cost > w.labels[kept[dearest]].cost {
+				dearest = len(kept)
+			}
 		}
+		kept = append(kept, k)
+	}
+	if same >= mostLabels {
+		w.r.thinned = true
+		if w.labels[kept[dearest]].cost <= l.cost {
+			w.at[set] = kept
+			return
+		}
+		kept = slices.Delete(kept, dearest, dearest+1)
 	}
 	w.labels = append(w.labels, l)
 	w.at[set] = append(kept, int32(len(w.labels)-1))

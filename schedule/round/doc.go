@@ -11,6 +11,7 @@
 // way is worked out by going from set to set and keeping, of the ways through the same
 // places to the same last one, those that no other beats in both time and cost (Held and
 // Karp's recursion with labels; common in routing with time windows). Sets are then laid
-// on days by going through all their partitions. Beyond mostExact places sets are not
-// gone through; days are improved by moving and exchanging visits until nothing helps.
+// on days by going through all their partitions. Where there is too much of anything the
+// dearest is left out, and what comes of it is improved by moving and exchanging visits
+// until nothing helps; beyond mostExact places that is all that is done.
 package round

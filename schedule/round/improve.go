@@ -19,9 +19,12 @@ type improver struct {
 // mostADay bounds the visits of a day where not all sets are gone through.
 const mostADay = 9
 
-// improve plans a round of many places.
-func (r *Request) improve(ctx context.Context, among []int) (Plan, error) {
+// improve plans a round of many places, from a round that is known already.
+func (r *Request) improve(ctx context.Context, among []int, from Plan) (Plan, error) {
 	v := &improver{r: r, days: make([][]int, len(r.Days)), left: slices.Clone(among), memo: map[string]float64{}}
+	for _, visit := range from.Visits {
+		v.days[visit.Day], v.left = with(v.days[visit.Day], visit.Place), without(v.left, visit.Place)
+	}
 	for {
 		if err := context.Cause(ctx); err != nil {
 			return Plan{}, err

@@ -6,13 +6,16 @@ import (
 )
 
 // mostExact is up to how many places all their partitions into days are gone through.
-const mostExact = 12
+const mostExact = 13
 
 // Make plans a round. The same request gives the same round. It stops soon after the
 // context ends, with its cause.
 func Make(ctx context.Context, r *Request) (Plan, error) { return r.make(ctx, mostExact) }
 
 func (r *Request) make(ctx context.Context, exact int) (Plan, error) {
+	own := *r
+	r = &own
+	r.known, r.thinned = map[[2]int][]option{}, false
 	var among []int // places with anything that is worth doing on some day
 	for p := range r.Places {
 		for d := range r.Days {
@@ -25,9 +28,11 @@ func (r *Request) make(ctx context.Context, exact int) (Plan, error) {
 	var plan Plan
 	var err error
 	if len(among) <= exact {
-		plan, err = r.partition(ctx, among)
+		if plan, err = r.partition(ctx, among); err == nil && !plan.Proven {
+			plan, err = r.improve(ctx, among, plan)
+		}
 	} else {
-		plan, err = r.improve(ctx, among)
+		plan, err = r.improve(ctx, among, Plan{})
 	}
 	if err != nil {
 		return Plan{}, err
@@ -73,7 +78,7 @@ func (r *Request) partition(ctx context.Context, among []int) (Plan, error) {
 			best = uint32(s)
 		}
 	}
-	plan := Plan{Proven: true}
+	plan := Plan{Proven: !r.thinned}
 	for d := len(r.Days) - 1; d >= 0; d-- {
 		if set := taken[d][best]; set != 0 {
 			plan.Visits = append(days[d].visits(set), plan.Visits...)

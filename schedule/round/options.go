@@ -17,9 +17,66 @@ type option struct {
 // sets that grow by the job that saves the most for its minutes.
 const mostSubsets = 6
 
+// mostOptions is how many sets of jobs of a place are weighed on a day; of more, those
+// that gain the most for their minutes.
+const mostOptions = 7
+
 // options lists what is worth doing at a place on a day: of two that ask for the same of
 // the machine, the longer one gains more.
 func (r *Request) options(place, day int) []option {
+	key := [2]int{place, day}
+	all, ok := r.known[key]
+	if !ok {
+		if r.known == nil {
+			r.known = map[[2]int][]option{}
+		}
+		all = r.allOptions(place, day)
+		if len(all) > mostOptions {
+			all, r.thinned = thin(all), true
+		}
+		r.known[key] = all
+	}
+	return all
+}
+
+// thin leaves of options, the shortest first, those on the hull of what can be gained in
+// so many minutes, and the one that gains the most without a cold machine.
+func thin(all []option) []option {
+	var hull []option
+	steep := func(a, b option) float64 { return (b.gain - a.gain) / max(1e-9, b.Minutes-a.Minutes) }
+	for _, o := range all {
+		if n := len(hull); n > 0 && o.gain <= hull[n-1].gain {
+			continue
+		}
+		for len(hull) > 1 && steep(hull[len(hull)-2], hull[len(hull)-1]) <= steep(hull[len(hull)-1], o) {
+			hull = hull[:len(hull)-1]
+		}
+		hull = append(hull, o)
+	}
+	for len(hull) > mostOptions-1 { // the one whose loss matters the least
+		least, at := math.Inf(1), 1
+		for i := 1; i+1 < len(hull); i++ {
+			a, b, c := hull[i-1], hull[i], hull[i+1]
+			if lost := b.gain - a.gain - steep(a, c)*(b.Minutes-a.Minutes); lost < least {
+				least, at = lost, i
+			}
+		}
+		hull = slices.Delete(hull, at, at+1)
+	}
+	warm := -1
+	for i, o := range all {
+		if o.ColdTo <= o.ColdFrom && (warm < 0 || o.gain > all[warm].gain) {
+			warm = i
+		}
+	}
+	if warm >= 0 && !slices.ContainsFunc(hull, func(o option) bool { return slices.Equal(o.jobs, all[warm].jobs) }) {
+		hull = append(hull, all[warm])
+	}
+	return hull
+}
+
+// allOptions lists all sets of jobs that are worth doing.
+func (r *Request) allOptions(place, day int) []option {
 	p := &r.Places[place]
 	var sets [][]int
 	var worth []int // jobs that are better done than left

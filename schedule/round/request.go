@@ -12,6 +12,9 @@ type Request struct {
 	Travel [][]float64
 
 	Stop float64 // minutes that a visit takes beside its work: parking, greeting, carrying
+
+	known   map[[2]int][]option // by place and day
+	thinned bool                // whether anything was left out of what was gone through
 }
 
 // Day is a day of the person's work.

@@ -1,0 +1,145 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+	"limekeep/schedule/round"
+)
+
+func newVan(a *app) *cobra.Command {
+	cmd := a.answers(&cobra.Command{
+		Use:   "van",
+		Short: "What is in the van",
+		Long: `Lists what was counted in the van: by the last count, what came since, and what services used up
+at places that do not count it themselves. "limekeep round" says what to load and to order.`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
+				items, used, err := h.itemsEverywhere(ctx, m)
+				if err != nil {
+					return err
+				}
+				book, err := h.days.Records.Read(ctx, round.VanPlace, schedule.EndOfTime)
+				if err != nil {
+					return err
+				}
+				van := round.VanOf(book, items, used)
+				if a.asJSON {
+					return printJSON(cmd, van.Items)
+				}
+				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
+				fmt.Fprintln(table, "THERE\tDAYS TO COME\tITEM")
+				for _, x := range van.Items {
+					there := "not counted"
+					if x.Counted {
+						there = fmt.Sprint(x.Count)
+					}
+					fmt.Fprintf(table, "%s\t%g\t%s\n", there, x.LeadDays, x.Item)
+				}
+				return table.Flush()
+			})
+		},
+	})
+	cmd.AddCommand(
+		newVanSet(a, "set ITEM COUNT", "Write down how many there are in the van", func(s *record.Stock, x float64) { s.Count = &x }),
+		newVanSet(a, "came ITEM COUNT", "Write down what was put into the van", func(s *record.Stock, x float64) { s.Came = x }),
+		newVanSet(a, "lead ITEM DAYS", "Write down how many days an order takes", func(s *record.Stock, x float64) { s.LeadDays = &x }),
+	)
+	return cmd
+}
+
+// newVanSet makes one of the commands that write down what is in the van.
+func newVanSet(a *app, use, short string, set func(*record.Stock, float64)) *cobra.Command {
+	return a.answers(&cobra.Command{
+		Use: use, Short: short, Long: short + ". ITEM may be as much of its name as no other item shares.", Args: cobra.ExactArgs(2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			x, err := record.Number("number", args[1], "a number such as 3")
+			if err != nil {
+				return err
+			}
+			return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
+				items, _, err := h.itemsEverywhere(ctx, m)
+				if err != nil {
+					return err
+				}
+				s := record.Stock{}
+				if s.Item, err = oneItem(items, args[0]); err != nil {
+					return err
+				}
+				set(&s, x)
+				if err := s.Validate(); err != nil {
+					return err
+				}
+				now := time.Now()
+				on := m.Today
+				if on.IsZero() {
+					on = record.DateOf(now)
+				}
+				ids, err := h.days.Records.Append(ctx, record.Entry{Place: round.VanPlace, Effective: on, Entered: now.UTC().Truncate(time.Second), Source: "command", Body: s})
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, struct {
+						Record int64 `json:"record"`
+					}{ids[0]})
+				}
+				fmt.Fprintf(cmd.OutOrStdout(), "record %d: in the van, %s\n", ids[0], s.Item)
+				return nil
+			})
+		},
+	})
+}
+
+// itemsEverywhere lists what the tasks of all places use up, and what services used up.
+func (h *house) itemsEverywhere(ctx context.Context, m schedule.Moment) (items []string, used []day.PartUse, err error) {
+	places, err := h.days.Records.Places(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, place := range places {
+		m.Place = place
+		d, err := h.days.Open(ctx, m)
+		if err != nil {
+			return nil, nil, err
+		}
+		used = append(used, d.PartsUsed(d.Today-366)...)
+		for _, item := range d.Items() {
+			if !slices.Contains(items, item) {
+				items = append(items, item)
+			}
+		}
+	}
+	slices.Sort(items)
+	return items, used, nil
+}
+
+// oneItem finds an item by its name, or as much of it as no other shares.
+func oneItem(items []string, name string) (string, error) {
+	var found []string
+	for _, item := range items {
+		if item == name {
+			return item, nil
+		}
+		if name != "" && strings.Contains(strings.ToLower(item), strings.ToLower(name)) {
+			found = append(found, item)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return "", &record.UnknownError{What: "item", Name: name, Known: items}
+	}
+	return "", &record.UnknownError{What: "item (more than one is called so)", Name: name, Known: found}
+}

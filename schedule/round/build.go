@@ -1,0 +1,160 @@
+package round
+
+import (
+	"math"
+	"slices"
+
+	"limekeep/schedule/care"
+	"limekeep/schedule/day"
+	"limekeep/schedule/plan"
+	"limekeep/schedule/record"
+)
+
+const (
+	// mostWeeks is how long a round can be.
+	mostWeeks = 4
+	// nextDay is the day of the next round on which what is left over is taken to be done
+	// then. Assumption: its middle.
+	nextDay = 3
+	// againShare is what of the road to a place that is left out counts as road that it
+	// will take another time: a place is gone to every other month, so that a week later
+	// saves an eighth of it. Assumption.
+	againShare = 0.875
+)
+
+// build makes the request of a round from the outlooks of its places.
+func (s *Settings) build(outlooks []day.Outlook, first record.Date, weeks int) (*Request, error) {
+	if weeks < 1 || weeks > mostWeeks {
+		return nil, &record.FieldError{Field: "weeks", Want: "1 to 4"}
+	}
+	r := &Request{Stop: s.Stop}
+	if r.Stop == 0 {
+		r.Stop = UsualStop
+	}
+	days := s.Days
+	if len(days) == 0 {
+		days = UsualDays()
+	}
+	for d := first; d < first+record.Date(7*weeks); d++ {
+		for _, span := range on(days, weekday(d)) {
+			r.Days = append(r.Days, Day{On: d, From: span.From, To: span.To})
+		}
+	}
+	ids := make([]string, len(outlooks))
+	for i, o := range outlooks {
+		ids[i] = o.Place
+	}
+	var err error
+	if r.Travel, err = s.table(ids); err != nil {
+		return nil, err
+	}
+	next := first + record.Date(7*weeks) + nextDay
+	for i := range outlooks {
+		r.Places = append(r.Places, s.place(&outlooks[i], r.Days, next))
+	}
+	for i := range r.Places {
+		r.Places[i].Again = r.again(i, &outlooks[i], next)
+	}
+	return r, nil
+}
+
+// place makes the request's place of an outlook.
+func (s *Settings) place(o *day.Outlook, days []Day, next record.Date) Place {
+	p := Place{ID: o.Place}
+	hours := s.Places[o.Place]
+	for _, d := range days {
+		open := []Span{{d.From, d.To}}
+		if len(hours.Open) > 0 {
+			open = on(hours.Open, weekday(d.On))
+		}
+		p.Open = append(p.Open, open)
+		if len(hours.Quiet) > 0 {
+			p.Quiet = append(p.Quiet, on(hours.Quiet, weekday(d.On)))
+		}
+	}
+	prices := plan.UsualPrices()
+	var tasks []plan.Task
+	for i := range o.Jobs {
+		job := &o.Jobs[i]
+		if job.Who == care.Licensed && !s.Licensed || job.On != 0 {
+			continue
+		}
+		pricer := plan.NewPricer(&job.Task, &prices, o.Today)
+		j := Job{Task: job.ID, Left: pricer.On(max(o.Today, next)).Whole()}
+		for _, d := range days {
+			cost := math.Inf(1)
+			if d.On >= o.Today && d.On > job.After {
+				cost = pricer.On(d.On).Whole()
+			}
+			j.Cost = append(j.Cost, cost)
+		}
+		p.Jobs, tasks = append(p.Jobs, j), append(tasks, job.Task)
+	}
+	layer := plan.NewLayer(tasks, o.Machines)
+	known := map[string]Work{}
+	p.Lay = func(set []int) Work {
+		key := make([]byte, 0, 2*len(set))
+		for _, j := range set {
+			key = append(key, byte(j), byte(j>>8))
+		}
+		w, ok := known[string(key)]
+		if !ok {
+			w = workOf(layer.Lay(uncovered(tasks, set), math.Inf(1)))
+			known[string(key)] = w
+		}
+		return w
+	}
+	return p
+}
+
+// uncovered leaves out of a set of tasks those that another of it counts for.
+func uncovered(tasks []plan.Task, set []int) []int {
+	return slices.DeleteFunc(slices.Clone(set), func(j int) bool {
+		return slices.ContainsFunc(set, func(k int) bool { return k != j && slices.Contains(tasks[k].Covers, tasks[j].ID) })
+	})
+}
+
+// workOf returns what a timetable takes, and while a machine is cold in it: from its
+// switching off, which may lie before the work, until it is hot again.
+func workOf(t plan.Timetable) Work {
+	w := Work{Minutes: t.Elapsed()}
+	cold := false
+	for _, s := range t {
+		switch s.What {
+		case plan.SwitchOff:
+			if !cold || s.From < w.ColdFrom {
+				w.ColdFrom = s.From
+			}
+			cold = true
+			w.ColdTo = max(w.ColdTo, w.Minutes)
+		case plan.Heating:
+			w.ColdTo = max(w.ColdTo, s.From+s.Minutes)
+		}
+	}
+	if !cold {
+		w.ColdFrom, w.ColdTo = 0, 0
+	}
+	return w
+}
+
+// again is what leaving a place out costs on the road another time: the shortest way
+// round by it, if it has work by then.
+func (r *Request) again(place int, o *day.Outlook, next record.Date) float64 {
+	needed := slices.ContainsFunc(o.Jobs, func(j day.Job) bool {
+		due := j.Due[plan.LikelyQuantile]
+		return due != 0 && due <= next+28
+	})
+	if !needed {
+		return 0
+	}
+	p := place + 1
+	detour := r.Travel[0][p] + r.Travel[p][0]
+	for i := range r.Travel {
+		for j := range r.Travel {
+			if i != p && j != p && i != j {
+				detour = min(detour, r.Travel[i][p]+r.Travel[p][j]-r.Travel[i][j])
+			}
+		}
+	}
+	return againShare * (max(0, detour) + r.Stop)
+}
