@@ -34,18 +34,18 @@ const driftPerRootYear = 0.10
 // driftDays is the length of a quarter, the step of the drift.
 const driftDays = 91
 
-// NewLineWater works out the waters of a line from its tests, taken of the
+// newLineWater works out the waters of a line from its tests, taken of the
 // supply or behind the treatment. versions are what was said of the line over
 // time, oldest first. A line without a test gets the prior over all drinking
 // waters, from its first day.
-func NewLineWater(d Draws, memory *Memory, line record.Equipment, versions []record.Dated[record.Equipment], tests []record.Dated[record.WaterTest], s span, g grid) (*LineWater, error) {
+func newLineWater(d Draws, from recall, line record.Equipment, versions []record.Dated[record.Equipment], tests []record.Dated[record.WaterTest], s span, g grid) (*LineWater, error) {
 	block := "water/" + line.ID
 	lw := &LineWater{Line: line.ID, Known: len(tests) > 0, first: s.first, arrangements: arrangements(line, versions)}
 	if len(tests) == 0 {
 		tests = []record.Dated[record.WaterTest]{{On: line.Bought}}
 	}
 	for i, t := range tests {
-		tested, err := memory.tested(d, block, t, lw.arrangements, lw.base(tests, i))
+		tested, err := from.tested(d, block, t, lw.arrangements, lw.base(tests, i))
 		if err != nil {
 			return nil, fmt.Errorf("the water test of %s: %w", t.On, err)
 		}

@@ -23,8 +23,17 @@ type Memory struct {
 // memoryWaters bounds what is kept; beyond it the memory starts afresh.
 const memoryWaters = 64
 
-// tested gives a test's sets, from memory where it can.
-func (m *Memory) tested(d Draws, block string, t record.Dated[record.WaterTest], arrangements []arrangement, base *TestedWater) (TestedWater, error) {
+// recall is where a forecast finds waters that were worked out before: in this run of
+// the program, or in one before it. Both may be missing.
+type recall struct {
+	memory *Memory
+	shelf  Shelf
+}
+
+func (h *Household) recall() recall { return recall{h.Memory, h.Shelf} }
+
+// tested gives a test's sets, from memory or from the shelf where it can.
+func (from recall) tested(d Draws, block string, t record.Dated[record.WaterTest], arrangements []arrangement, base *TestedWater) (TestedWater, error) {
 	parts := []any{d.Place, block, t.On, t.Body.Test, t.Body.After}
 	for _, a := range arrangements {
 		parts = append(parts, a.line)
@@ -33,12 +42,24 @@ func (m *Memory) tested(d Draws, block string, t record.Dated[record.WaterTest],
 		parts = append(parts, base.key)
 	}
 	key := keyOf(parts)
+	m := from.memory
 	if tested, ok := remembered(m, key, func() map[string]TestedWater { return m.waters }); ok {
 		return tested, nil
 	}
-	tested, err := newTestedWater(d, block, t, arrangements, base)
-	if err != nil {
-		return tested, err
+	tested, ok := TestedWater{}, false
+	if from.shelf != nil {
+		tested, ok = testedOf(from.shelf.Take(key))
+	}
+	if !ok {
+		var err error
+		if tested, err = newTestedWater(d, block, t, arrangements, base); err != nil {
+			return tested, err
+		}
+		if from.shelf != nil {
+			if data, err := tested.kept(); err == nil {
+				from.shelf.Put(key, data)
+			}
+		}
 	}
 	tested.key = key
 	if m != nil {
@@ -52,22 +73,37 @@ func (m *Memory) tested(d Draws, block string, t record.Dated[record.WaterTest],
 	return tested, nil
 }
 
-// boiler gives the columns of a steam boiler for waters known by a key.
-func (m *Memory) boiler(parts []any, work func() ([]boiler.Column, error)) ([]boiler.Column, error) {
+// boiler gives the columns of a steam boiler for feeds known by a key.
+func (from recall) boiler(parts []any, feeds []feedWater, work func() ([]boiler.Column, error)) ([]boiler.Column, error) {
 	key := keyOf(parts)
+	m := from.memory
 	if columns, ok := remembered(m, key, func() map[string][]boiler.Column { return m.columns }); ok {
 		return columns, nil
 	}
-	columns, err := work()
-	if err != nil || m == nil {
-		return columns, err
+	var columns []boiler.Column
+	ok := false
+	if from.shelf != nil {
+		columns, ok = columnsOfKept(from.shelf.Take(key), feeds)
 	}
-	m.mutex.Lock()
-	defer m.mutex.Unlock()
-	if m.columns == nil || len(m.columns) >= memoryWaters {
-		m.columns = map[string][]boiler.Column{}
+	if !ok {
+		var err error
+		if columns, err = work(); err != nil {
+			return columns, err
+		}
+		if from.shelf != nil {
+			if data, err := keptColumns(columns); err == nil {
+				from.shelf.Put(key, data)
+			}
+		}
 	}
-	m.columns[key] = columns
+	if m != nil {
+		m.mutex.Lock()
+		defer m.mutex.Unlock()
+		if m.columns == nil || len(m.columns) >= memoryWaters {
+			m.columns = map[string][]boiler.Column{}
+		}
+		m.columns[key] = columns
+	}
 	return columns, nil
 }
 
