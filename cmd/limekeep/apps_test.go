@@ -60,7 +60,26 @@ func kitchenToServe(t *testing.T) *served {
 func serveKitchen(t *testing.T, flags ...string) *served {
 	t.Helper()
 	s := kitchenToServe(t)
-	server := s.command(append([]string{"serve", "--listen", "127.0.0.1:0"}, flags...)...)
+	s.serve(append([]string{"serve", "--listen", "127.0.0.1:0"}, flags...)...)
+	return s
+}
+
+// serveDemo serves the year of records that the demo invents until the test ends.
+func serveDemo(t *testing.T, flags ...string) *served {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("it needs programs that the quick run does without; make test has them")
+	}
+	s := &served{t: t, folder: t.TempDir()}
+	s.serve(append([]string{"demo", "--out", filepath.Join(s.folder, "demo.ics")}, flags...)...)
+	return s
+}
+
+// serve runs a command that serves pages until the test ends.
+func (s *served) serve(args ...string) {
+	s.t.Helper()
+	t := s.t
+	server := s.command(args...)
 	out, err := server.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -90,7 +109,6 @@ func serveKitchen(t *testing.T, flags ...string) *served {
 		t.Fatalf("the server said no address\n%s", log.String())
 	}
 	go func() { _, _ = io.Copy(io.Discard, out) }() // so that it can go on writing
-	return s
 }
 
 // command is the program itself with the records of the test.

@@ -23,6 +23,9 @@ const (
 	taskByMeasure = "hand-grinder/shot-time"
 )
 
+// titles are what pages call the tasks that are written down.
+var titles = map[string]string{taskOnPhone: "Descale the brew boiler", taskOnDesktop: "Soak screen and baskets"}
+
 // browse drives a browser through the pages; not whole where the browser itself
 // crashed on the way.
 func (s *served) browse() (_ browserSeen, whole bool) {
@@ -242,7 +245,7 @@ func checkJobs(t *testing.T, _ *served, seen browserSeen) {
 		if j.Jumped != "date" || j.Status != 200 {
 			t.Errorf("%s: the message leads to %q, the form to status %d", j.Window, j.Jumped, j.Status)
 		}
-		says := fmt.Sprintf("%s, found %s (by %s)", j.Task, j.Filled.Finding, kind)
+		says := fmt.Sprintf("%s, found %s (by %s)", titles[j.Task], j.Filled.Finding, kind)
 		_, record, _ := strings.Cut(j.URL, "/?written=")
 		if want := fmt.Sprintf("Written down as record %s: %s, on ", record, says); record == "" || !strings.HasPrefix(j.Notice, want) {
 			t.Errorf("%s: at %s it says %q, not %q", j.Window, j.URL, j.Notice, want)

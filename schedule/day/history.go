@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"regexp"
+	"strings"
 	"time"
 
 	"limekeep/schedule"
@@ -38,6 +40,61 @@ type HistoryLine struct {
 	Source  string      `json:"source"`
 	Voided  int64       `json:"voided_by,omitempty"`
 	Ahead   bool        `json:"dated_ahead,omitempty"` // it lies ahead, and counts for nothing until then
+
+	body record.Body // without what is said by its number alone
+	day  *Day        // that it is seen from
+}
+
+// Told is a record as people read it: with the titles of tasks and equipment in the
+// place of ids, and with dates in words. What somebody typed beside it stands apart, so
+// that nobody puts its figures another way.
+type Told struct{ Says, Note, After string }
+
+// isoDate is a date as records say it.
+var isoDate = regexp.MustCompile(`\b\d{4}-\d\d-\d\d\b`)
+
+// Told tells of the record.
+func (l HistoryLine) Told() Told {
+	told := Told{Says: l.Says}
+	if l.body != nil && l.day != nil {
+		told.Says = say.Record(say.Named(l.body, l.day.title))
+		if l.Ahead && l.Voided == 0 {
+			told.After = datedAhead
+		}
+		if note := say.NoteOf(l.body); note != "" {
+			told.Note = say.OneLine(note)
+			told.Says = strings.TrimSuffix(told.Says, say.WithNote("", note))
+		}
+	}
+	told.Says = isoDate.ReplaceAllStringFunc(told.Says, func(text string) string {
+		if d, err := record.ParseDate(text); err == nil {
+			return d.Long()
+		}
+		return text
+	})
+	return told
+}
+
+// title returns what people call a task or a piece of equipment; its id where nothing
+// here has it any more. A task that two machines have is told with its machine.
+func (d *Day) title(id string) string {
+	for _, duty := range d.Duties {
+		if duty.ID != id {
+			continue
+		}
+		title, alone := duty.Title, true
+		for _, other := range d.Duties {
+			alone = alone && (other.ID == id || other.Title != title)
+		}
+		if alone {
+			return title
+		}
+		return title + " of " + duty.Equipment.Title()
+	}
+	if e, err := d.Book.Find(id); err == nil && e.ID == id {
+		return e.Title()
+	}
+	return id
 }
 
 // History lists all records of the place up to the day, oldest first,
@@ -89,6 +146,7 @@ const datedAhead = " (dated ahead: it counts from that day on; where the day is 
 
 // seenFrom marks a record that lies ahead of the day.
 func (d *Day) seenFrom(l HistoryLine) HistoryLine {
+	l.day = d
 	if l.Ahead = l.On > d.Today; l.Ahead && l.Voided == 0 {
 		l.Says += datedAhead
 	}
@@ -96,5 +154,9 @@ func (d *Day) seenFrom(l HistoryLine) HistoryLine {
 }
 
 func historyLine(e record.Entry) HistoryLine {
-	return HistoryLine{Record: e.ID, On: e.Effective, Kind: e.Kind(), Says: say.Record(e.Body), Entered: e.Entered, Source: e.Source, Voided: e.Voided}
+	l := HistoryLine{Record: e.ID, On: e.Effective, Kind: e.Kind(), Says: say.Record(e.Body), Entered: e.Entered, Source: e.Source, Voided: e.Voided}
+	if l.Kind != record.KindPublication {
+		l.body = e.Body
+	}
+	return l
 }

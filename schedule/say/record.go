@@ -70,7 +70,17 @@ func Record(body record.Body) string {
 	case record.Measurement:
 		return Measurement(b)
 	case record.OwnCare:
-		return fmt.Sprintf("the care catalogue: %s, %s of your own", Count(len(b.Changes), "change"), Count(len(b.Tasks), "task"))
+		var own []string
+		if n := len(b.Changes); n > 0 {
+			own = append(own, Count(n, "change"))
+		}
+		if n := len(b.Tasks); n > 0 {
+			own = append(own, Count(n, "task"))
+		}
+		if len(own) == 0 {
+			return "the care catalogue as it comes"
+		}
+		return "the care catalogue: " + strings.Join(own, ", ") + " of your own"
 	case record.Void:
 		return WithNote(fmt.Sprintf("record %d is void", b.Record), b.Why)
 	case record.Pin:

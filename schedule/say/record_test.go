@@ -30,6 +30,8 @@ func TestRecordsInWords(t *testing.T) {
 		{record.Service{Task: "m/descale/steam", Finding: "crust", Grams: 12.5, Left: 0.25, Note: "by Ann"}, "m/descale/steam, found crust, 12.5 g, 25 % left (by Ann)"},
 		{record.Service{Task: "m/gasket", Finding: "worn", Left: 1}, "m/gasket, found worn, only looked at"},
 		{record.OwnCare{Changes: make([]record.CareChange, 1), Tasks: make([]record.OwnTask, 2)}, "the care catalogue: 1 change, 2 tasks of your own"},
+		{record.OwnCare{Changes: make([]record.CareChange, 2)}, "the care catalogue: 2 changes of your own"},
+		{record.OwnCare{}, "the care catalogue as it comes"},
 		{record.Void{Record: 12, Why: "typed twice"}, "record 12 is void (typed twice)"},
 		{record.Pin{Task: "m/gasket", On: day}, "m/gasket on 2026-03-04"},
 		{record.Pin{Task: "m/gasket", After: day, Note: "guests"}, "m/gasket not before the day after 2026-03-04 (guests)"},

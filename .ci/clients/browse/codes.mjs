@@ -4,8 +4,8 @@ import { PNG } from "pngjs";
 import { tabTo } from "./focus.mjs";
 import { follow } from "./window.mjs";
 
-// read takes a picture of an element and reads the code on it.
-async function read(element) {
+// readCode takes a picture of an element and reads the code on it.
+export async function readCode(element) {
   const picture = PNG.sync.read(await element.screenshot());
   const code = jsqr(new Uint8ClampedArray(picture.data), picture.width, picture.height, { inversionAttempts: "dontInvert" });
   return code?.data ?? "";
@@ -26,7 +26,7 @@ export async function readCodes(page) {
       codes.push({
         of: await details.getByRole("img").getAttribute("aria-label"),
         scheme: colorScheme,
-        read: await read(details.locator("svg.qr")),
+        read: await readCode(details.locator("svg.qr")),
         // In a section the address of the whole comes first, in a card that of its own.
         link: await beside.locator("a.button").first().getAttribute("href"),
         shown: await beside.locator("code.address").first().innerText(),
@@ -43,5 +43,5 @@ export async function readPassword(page, app) {
   await page.keyboard.type(app);
   await follow(page, () => page.keyboard.press("Enter"));
   const made = page.locator(".made");
-  return { of: await made.getByRole("img").getAttribute("aria-label"), scheme: "light", read: await read(made.locator("svg.qr")), link: "", shown: await made.locator("code.address").last().innerText() };
+  return { of: await made.getByRole("img").getAttribute("aria-label"), scheme: "light", read: await readCode(made.locator("svg.qr")), link: "", shown: await made.locator("code.address").last().innerText() };
 }

@@ -44,10 +44,10 @@ export async function openWindow(browser, kind, name, base, more = {}) {
 
 // follow does what loads another page, and gives the answer that it came with.
 export async function follow(page, act) {
-  const answered = page.waitForResponse((r) => r.request().isNavigationRequest() && (r.status() < 300 || r.status() >= 400));
-  const loaded = page.waitForEvent("load");
-  await act();
-  const answer = await answered;
-  await loaded;
+  const [answer] = await Promise.all([
+    page.waitForResponse((r) => r.request().isNavigationRequest() && (r.status() < 300 || r.status() >= 400)),
+    page.waitForEvent("load"),
+    act(),
+  ]);
   return answer;
 }

@@ -43,11 +43,20 @@ func (f historyFilter) Query() string {
 func (f historyFilter) of(lines []day.HistoryLine) []day.HistoryLine {
 	kept := []day.HistoryLine{}
 	for _, l := range lines {
-		if (f.Kind == "" || string(l.Kind) == f.Kind) && strings.Contains(strings.ToLower(l.Says), strings.ToLower(f.Text)) {
+		if (f.Kind == "" || string(l.Kind) == f.Kind) && f.heldBy(l) {
 			kept = append(kept, l)
 		}
 	}
 	return kept
+}
+
+// heldBy reports whether a record holds the text, as pages tell of it or as files do.
+func (f historyFilter) heldBy(l day.HistoryLine) bool {
+	if f.Text == "" {
+		return true
+	}
+	text, told := strings.ToLower(f.Text), l.Told()
+	return strings.Contains(strings.ToLower(l.Says), text) || strings.Contains(strings.ToLower(told.Says), text)
 }
 
 // form returns the form that asks for a filter, of the kinds that there are.

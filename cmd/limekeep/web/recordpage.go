@@ -1,6 +1,8 @@
 package web
 
 import (
+	"cmp"
+	"math"
 	"net/http"
 	"slices"
 
@@ -24,6 +26,18 @@ type recordTask struct {
 	Of    string // name of the equipment, where the page is about several
 	Today record.Date
 	Token string // to write it down in one tap; empty where it is done by a reading, a test or a visit
+}
+
+// turn is how many days the task's turn lasts from its last service, likely.
+func (t recordTask) turn() int {
+	if t.Likely == nil {
+		return math.MaxInt32
+	}
+	since := t.Fresh
+	if t.LastService != nil {
+		since = *t.LastService
+	}
+	return int(*t.Likely - since)
 }
 
 // soonDays is how far ahead a task is shown at once.
@@ -63,8 +77,8 @@ func (h paperPages) record(w http.ResponseWriter, r *http.Request) {
 			p.Others = append(p.Others, t)
 		}
 	}
-	// What is done at a tap comes first, the routine before all: it is what is written
-	// down most.
+	// What is done at a tap comes first, the routine before all, and what comes round
+	// soonest before what seldom does: it is what is written down most.
 	rank := func(t recordTask) int {
 		switch {
 		case t.Token != "" && t.Routine:
@@ -74,7 +88,7 @@ func (h paperPages) record(w http.ResponseWriter, r *http.Request) {
 		}
 		return 2
 	}
-	slices.SortStableFunc(p.Soon, func(a, b recordTask) int { return rank(a) - rank(b) })
+	slices.SortStableFunc(p.Soon, func(a, b recordTask) int { return cmp.Or(rank(a)-rank(b), a.turn()-b.turn()) })
 	h.showForm(w, r, http.StatusOK, "record", page{Title: title, Here: "/equipment", Place: f.Day.Info(), Body: p})
 }
 

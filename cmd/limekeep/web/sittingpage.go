@@ -14,6 +14,7 @@ import (
 	"limekeep/schedule/checklist"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 )
 
 // sittingPage is a checklist as it stands.
@@ -57,23 +58,27 @@ type shownItem struct {
 func (x shownItem) Booked() bool { return x.Steps.Who.Booked() }
 
 // Found says what the item was written down as.
-func (x shownItem) Found() string {
+func (x shownItem) Found() *day.Told {
 	if x.Line == nil {
-		return ""
+		return nil
 	}
-	return withoutTask(*x.Line)
+	told := withoutTask(*x.Line)
+	return &told
 }
 
-// withoutTask says a record without the id of its task.
-func withoutTask(l day.HistoryLine) string {
+// withoutTask tells of a record without its task.
+func withoutTask(l day.HistoryLine) day.Told {
+	told := l.Told()
 	if l.Kind != record.KindService {
-		return l.Says
+		return told
 	}
-	_, says, found := strings.Cut(l.Says, ", ")
-	if !found {
-		return "done"
+	says := strings.TrimSuffix(l.Says, say.WithNote("", told.Note))
+	if _, found, ok := strings.Cut(says, ", "); ok {
+		told.Says = found
+	} else {
+		told.Says = "done"
 	}
-	return says
+	return told
 }
 
 // showChecklist shows the checklist of a sitting, with what is wrong with what was sent.
@@ -162,7 +167,7 @@ type outcomePage struct {
 type writtenTask struct {
 	Task, Title, Name string
 	Line              day.HistoryLine
-	Says              string
+	Told              day.Told
 	Learnt            []string // from what was found; none while the forecast is from before it
 }
 
@@ -209,7 +214,7 @@ func (h sittingPages) showOutcome(w http.ResponseWriter, r *http.Request, opened
 				return
 			}
 			if line != nil {
-				done := writtenTask{Task: x.Task, Title: x.Title, Name: x.Name, Line: *line, Says: withoutTask(*line)}
+				done := writtenTask{Task: x.Task, Title: x.Title, Name: x.Name, Line: *line, Told: withoutTask(*line)}
 				if entry, ok := f.Day.Entry(x.Record); ok && line.Voided == 0 {
 					if service, ok := entry.Body.(record.Service); ok {
 						done.Learnt = advice.LearntFrom(f, service)

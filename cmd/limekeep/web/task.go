@@ -12,6 +12,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 	"limekeep/water/figure"
 )
 
@@ -46,6 +47,7 @@ type doneBefore struct {
 	On     record.Date
 	Record int64
 	Says   string
+	Note   string // that somebody typed
 }
 
 func (h taskPages) task(w http.ResponseWriter, r *http.Request) {
@@ -157,10 +159,7 @@ func (p *taskPage) look(f *day.Forecast) error {
 		if s.Body.Grams > 0 {
 			says += ", " + figure.AtMost(s.Body.Grams, 1) + " g came off"
 		}
-		if s.Body.Note != "" {
-			says += " (" + s.Body.Note + ")"
-		}
-		p.Services = append(p.Services, doneBefore{s.On, s.ID, says})
+		p.Services = append(p.Services, doneBefore{s.On, s.ID, says, say.OneLine(s.Body.Note)})
 	}
 	return nil
 }

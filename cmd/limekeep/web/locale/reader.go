@@ -136,7 +136,9 @@ func firstLanguage(accept string) string {
 }
 
 // Rewrite turns the texts of a page into what the reader reads. What is typed or to be
-// copied stays: inputs, attributes, text areas and code.
+// copied stays: inputs, attributes, text areas and code, and what an element holds that
+// says translate="no", as HTML has it for what nobody may put another way; no element
+// of its own kind may stand in it.
 func (to Reader) Rewrite(page []byte) []byte {
 	if to == plain {
 		return page
@@ -165,16 +167,31 @@ func (to Reader) Rewrite(page []byte) []byte {
 		tag := page[:end+1]
 		out.Write(tag)
 		page = page[end+1:]
-		for _, stays := range []string{"textarea", "code", "script", "style", "pre"} {
-			switch {
-			case within == "" && opens(tag, "<"+stays):
-				within = stays
-			case within == stays && bytes.HasPrefix(tag, []byte("</"+stays)):
+		switch {
+		case within != "":
+			if bytes.HasPrefix(tag, []byte("</"+within)) {
 				within = ""
+			}
+		case bytes.Contains(tag, []byte(` translate="no"`)):
+			within = elementOf(tag)
+		default:
+			for _, stays := range []string{"textarea", "code", "script", "style", "pre"} {
+				if opens(tag, "<"+stays) {
+					within = stays
+				}
 			}
 		}
 	}
 	return out.Bytes()
+}
+
+// elementOf returns the name of the element that a tag opens.
+func elementOf(tag []byte) string {
+	name := bytes.TrimPrefix(tag, []byte("<"))
+	if i := bytes.IndexAny(name, " >/"); i >= 0 {
+		name = name[:i]
+	}
+	return string(name)
 }
 
 // opens reports whether a tag opens an element.

@@ -27,15 +27,15 @@ func TestDecimalsAreThoseOfTheCLDR(t *testing.T) {
 
 func TestPagesAreRewrittenForTheirReader(t *testing.T) {
 	const page = `<p title="Fri 27 Nov 2026">Due <time datetime="2026-11-27">Fri 27 Nov 2026</time>, at 3.5 mm (1.2 to 10.75); 27 Nov 2026, 15:30.</p>` +
-		`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code> version 1.2.3, 27 November 2026, Sun 3 May, 5 March hares, a27 Nov 2026, 0.5g, −1.5, é1.5`
+		`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code><i translate="no">1.5 <b>on</b> 3 May 2026</i> version 1.2.3, 27 November 2026, Sun 3 May, 5 March hares, a27 Nov 2026, 0.5g, −1.5, é1.5`
 	for tag, want := range map[string]string{
 		"en-GB": page,
 		"de": `<p title="Fri 27 Nov 2026">Due <time datetime="2026-11-27">Fri 27 Nov 2026</time>, at 3,5 mm (1,2 to 10,75); 27 Nov 2026, 15:30.</p>` +
-			`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code> version 1.2.3, 27 November 2026, Sun 3 May, 5 March hares, a27 Nov 2026, 0.5g, −1,5, é1.5`,
+			`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code><i translate="no">1.5 <b>on</b> 3 May 2026</i> version 1.2.3, 27 November 2026, Sun 3 May, 5 March hares, a27 Nov 2026, 0.5g, −1,5, é1.5`,
 		"en-US": `<p title="Fri 27 Nov 2026">Due <time datetime="2026-11-27">Fri, Nov 27, 2026</time>, at 3.5 mm (1.2 to 10.75); Nov 27, 2026, 15:30.</p>` +
-			`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code> version 1.2.3, November 27, 2026, Sun, May 3, 5 March hares, a27 Nov 2026, 0.5g, −1.5, é1.5`,
+			`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code><i translate="no">1.5 <b>on</b> 3 May 2026</i> version 1.2.3, November 27, 2026, Sun, May 3, 5 March hares, a27 Nov 2026, 0.5g, −1.5, é1.5`,
 		"lt": `<p title="Fri 27 Nov 2026">Due <time datetime="2026-11-27">Fri 2026-11-27</time>, at 3,5 mm (1,2 to 10,75); 2026-11-27, 15:30.</p>` +
-			`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code> version 1.2.3, 2026-11-27, Sun 05-03, 5 March hares, a27 Nov 2026, 0.5g, −1,5, é1.5`,
+			`<input value="0.5"><textarea>0.5 on 27 Nov 2026</textarea><code>v1.2.3</code><i translate="no">1.5 <b>on</b> 3 May 2026</i> version 1.2.3, 2026-11-27, Sun 05-03, 5 March hares, a27 Nov 2026, 0.5g, −1,5, é1.5`,
 	} {
 		if got := string(ofLanguage(tag).Rewrite([]byte(page))); got != want {
 			t.Errorf("%s:\n%s\nnot\n%s", tag, got, want)
