@@ -90,7 +90,7 @@ func TestBrowser(t *testing.T) {
 }
 
 // browsedPages is how many pages the driver goes through in each kind of window.
-const browsedPages = 32
+const browsedPages = 33
 
 func noFaults(t *testing.T, where string, faults []string) {
 	t.Helper()
@@ -158,7 +158,7 @@ func checkLooks(t *testing.T, _ *served, seen browserSeen) {
 			t.Errorf("%s: codes among %v", where, l.Named)
 		}
 	}
-	want := []string{"index", "task", "water", "history", "calendar", "use", "plan", "waters", "compare", "equipment", "machine", "vessel", "grinder", "what was done", "label", "labels", "score", "about", "dates", "setup", "settings", "change", "own calendar", "a shot log", "retire", "add", "add a machine", "added so", "add tools", "sitting on paper", "plan on paper", "report", "password", "mistake", "written", "history with it"}
+	want := []string{"index", "task", "water", "history", "calendar", "use", "plan", "waters", "compare", "equipment", "machine", "vessel", "grinder", "what was done", "label", "labels", "score", "about", "dates", "setup", "settings", "change", "own calendar", "a shot log", "care", "retire", "add", "add a machine", "added so", "add tools", "sitting on paper", "plan on paper", "report", "password", "mistake", "written", "history with it"}
 	for _, kind := range []string{"phone", "desktop"} {
 		if diff := cmp.Diff(want, pages[kind]); diff != "" {
 			t.Errorf("pages looked at on the %s:\n%s", kind, diff)

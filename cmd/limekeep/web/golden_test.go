@@ -37,6 +37,7 @@ func TestGoldenPages(t *testing.T) {
 		"settings.html": "/settings",
 		"change.html":   "/settings/equipment/bench",
 		"own.html":      "/own-calendar",
+		"care.html":     "/settings/care",
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, body := ask(t, h, get(path))

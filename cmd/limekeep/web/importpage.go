@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
-	"strings"
 
 	"limekeep/cmd/limekeep/intake/shotlog"
 	"limekeep/cmd/limekeep/web/form"
@@ -90,9 +89,9 @@ func (h importPages) bring(w http.ResponseWriter, r *http.Request) {
 // lookPage shows how a file is understood.
 type lookPage struct {
 	Name      string
-	Refused   string   // why it cannot be taken as it is told; empty where it can
-	Columns   []string // how each was understood
-	Dates     string   // how dates in numbers are read; empty where nothing was open
+	Refused   string // why it cannot be taken as it is told; empty where it can
+	Columns   []shotlog.Understood
+	Dates     string // how dates in numbers are read; empty where nothing was open
 	Rows      int
 	Import    journal.UseImport
 	Sample    []record.UseRow
@@ -104,6 +103,24 @@ type lookPage struct {
 	Problems  form.Problems
 	Tell      form.Form  // what it leaves open
 	Take      *form.Form // nil where something must be said first
+}
+
+// unfold shows what the columns are at once: that is likely what is wrong.
+func (p *lookPage) unfold() {
+	for i := range p.Tell.Fields {
+		p.Tell.Fields[i].Folded = false
+	}
+}
+
+// As says what a column was taken for.
+func (lookPage) As(u shotlog.Understood) string { return shotlog.Called(u.As) }
+
+// Figure writes a figure of a row; nothing for 0, where nothing was said.
+func (lookPage) Figure(x float64) string {
+	if x == 0 {
+		return ""
+	}
+	return figure.AtMost(x, 2)
 }
 
 // changedRow is a row that is known and says something else now.
@@ -232,6 +249,7 @@ func (h importPages) lookAt(r *http.Request, opened *day.Day, id string, file fo
 	log, wrong := shotlog.Open(bytes.NewReader(file.Data), options)
 	if wrong != nil {
 		p.Refused = wrong.Error()
+		p.unfold()
 		return p, written, nil //nolint:nilerr // the page says so
 	}
 	about := log.About()
@@ -249,7 +267,7 @@ func (h importPages) lookAt(r *http.Request, opened *day.Day, id string, file fo
 	default:
 		return p, written, wrong
 	}
-	p.Columns, p.Import, p.Sample, p.Notes = strings.Split(log.Columns(), "; "), written, written.First, log.Notes()
+	p.Columns, p.Import, p.Sample, p.Notes = log.Understood(), written, written.First, log.Notes()
 	if order := log.Order(); order == shotlog.DayFirst || order == shotlog.MonthFirst {
 		p.Dates = order.String()
 	}

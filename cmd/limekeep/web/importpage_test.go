@@ -41,7 +41,7 @@ func TestShotLogIsImported(t *testing.T) {
 	}
 	told.Set("doses", "each")
 	_, page = ask(t, h, get(look+"?"+told.Encode()))
-	holds(t, page, "2 rows</strong> from", "3 shots", "None of them is known yet", "Tag: date", "Write it down")
+	holds(t, page, "2 rows</strong> from", "3 shots", "None of them is known yet", `>Tag</dt><dd>date`, "Write it down")
 	if records.Last().ID != before {
 		t.Error("to look has written something")
 	}

@@ -145,6 +145,7 @@ func (h *handler) inner() http.Handler {
 		settingsPages{h},
 		changePages{h},
 		addPages{h},
+		carePages{h},
 		ownCalendarPages{h},
 		readerPages{h},
 		signInPages{h},

@@ -238,6 +238,17 @@ func (h header) field(name string) int {
 // lists tells how each column was understood, for people.
 func (h header) lists() string {
 	var parts []string
+	for _, u := range h.understood() {
+		parts = append(parts, fmt.Sprintf("%s: %s", u.Name, u.As))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// Understood is a column of a file and what it was taken for, by our name of it.
+type Understood struct{ Name, As string }
+
+func (h header) understood() []Understood {
+	var all []Understood
 	for i, c := range h.columns {
 		ours := "passed over"
 		for _, u := range columns {
@@ -246,9 +257,9 @@ func (h header) lists() string {
 				break
 			}
 		}
-		parts = append(parts, fmt.Sprintf("%s: %s", h.names[i], ours))
+		all = append(all, Understood{h.names[i], ours})
 	}
-	return strings.Join(parts, "; ")
+	return all
 }
 
 // repeats reports whether a row is the header once more.

@@ -258,6 +258,9 @@ func (f *Log) Order() DayOrder { return f.order }
 // Columns tells how each column was understood, for people.
 func (f *Log) Columns() string { return f.header.lists() }
 
+// Understood tells the same column by column.
+func (f *Log) Understood() []Understood { return f.header.understood() }
+
 // Questions lists what must be answered before the rows can be kept. It is
 // complete once they were read.
 func (f *Log) Questions() []Question { return f.asked.list }

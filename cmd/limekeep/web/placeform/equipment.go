@@ -13,6 +13,7 @@ type Around struct {
 	Lines    []form.Choice // water lines, by id
 	Machines []form.Choice // by id
 	Tasks    []form.Choice // of the equipment, by their own id, for what is known of their past
+	All      []form.Choice // all equipment, by id
 }
 
 // Equipment returns the fields of a piece of equipment, filled in as it is. What it

@@ -80,6 +80,8 @@ func (w writer) choices(key string, v any) []form.Choice {
 	switch {
 	case key == "Machine.water_line":
 		all = slices.Clone(w.around.Lines)
+	case key == "OwnTask.equipment":
+		all = slices.Clone(w.around.All)
 	case key == "Vessel.material":
 		all = wordChoices(key, record.VesselMaterials())
 	case key == "Group.gasket":

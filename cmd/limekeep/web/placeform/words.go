@@ -95,15 +95,16 @@ var fieldWords = map[string]words{
 	"Tools.setting": {label: "Where they are used"},
 	"Tools.have":    {label: "Which"},
 
-	"OwnTask.title":    {label: "What is to be done", hint: "such as: oil the hinges"},
-	"OwnTask.months":   {label: "Every so many months"},
-	"OwnTask.days":     {label: "Or every so many days"},
-	"OwnTask.driver":   {label: "Or by what is counted", blank: "by time alone"},
-	"OwnTask.limit":    {label: "So many of them"},
-	"OwnTask.minutes":  {label: "Minutes that it takes", hint: "15 where left open"},
-	"OwnTask.cautions": {label: "Cautions", hint: "a line each"},
-	"OwnTask.steps":    {label: "Steps", hint: "a line each"},
-	"OwnTask.note":     {label: "Note", hint: "may be left open"},
+	"OwnTask.equipment": {label: "To which equipment"},
+	"OwnTask.title":     {label: "What is to be done", hint: "such as: oil the hinges"},
+	"OwnTask.months":    {label: "Every so many months"},
+	"OwnTask.days":      {label: "Or every so many days"},
+	"OwnTask.driver":    {label: "Or by what is counted", blank: "by time alone"},
+	"OwnTask.limit":     {label: "So many of them"},
+	"OwnTask.minutes":   {label: "Minutes that it takes", hint: "15 where left open"},
+	"OwnTask.cautions":  {label: "Cautions", hint: "a line each"},
+	"OwnTask.steps":     {label: "Steps", hint: "a line each"},
+	"OwnTask.note":      {label: "Note", hint: "may be left open"},
 }
 
 // choiceWords say what a choice is where its word in a place file does not by itself.
