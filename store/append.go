@@ -42,7 +42,7 @@ func (db *DB) Append(ctx context.Context, entries ...record.Entry) ([]int64, err
 				return err
 			}
 		}
-		return nil
+		return db.rememberForm(ctx, tx, ids[0])
 	})
 	if err != nil {
 		return nil, err

@@ -37,8 +37,8 @@ var copied = []struct {
 }
 
 // notCopied are the tables that a copy leaves: what can be worked out again, what is
-// good for a day, and how the schema came about.
-var notCopied = []string{"derived", "setup_link", "goose_db_version"}
+// good for a day at most, and how the schema came about.
+var notCopied = []string{"derived", "setup_link", "remembered", "goose_db_version"}
 
 // Copied is what a copy took along.
 type Copied struct {

@@ -49,7 +49,7 @@ func (db *DB) OnServer() bool { return IsServer(db.path) }
 func (db *DB) Close() error {
 	// The writer last: the last connection to close empties the write-ahead log
 	// into the file, which a reader may not.
-	return errors.Join(db.read.Close(), db.write.Close())
+	return errors.Join(db.read.Close(), db.write.Close(), db.engine.close())
 }
 
 // inWords puts an error of the database into plain words; others stay as they are.

@@ -40,12 +40,18 @@ type engine interface {
 	// a file are all on a server as well.
 	parts() string
 
+	// alone holds a name among all processes until the function that it returns is called.
+	alone(ctx context.Context, name string) (release func(), err error)
+
 	// columns is the query for the columns of a table, but for those that follow from
 	// others.
 	columns() string
 
 	// afterCopy sees to it that what is written after a copy gets numbers of its own.
 	afterCopy(ctx context.Context, tx *sql.Tx) error
+
+	// close ends what the engine has open besides the connections of the DB.
+	close() error
 
 	// backup writes a copy into a new file.
 	backup(ctx context.Context, path string) error

@@ -28,6 +28,9 @@ func IsServer(address string) bool {
 type postgres struct {
 	config  *pgx.ConnConfig
 	address string // without the password
+
+	shared *sql.DB // for what is written besides records
+	held   *sql.DB // for locks that are held for long
 }
 
 var _ engine = postgres{}
@@ -41,6 +44,9 @@ const (
 	// serverReaders is how many of a process may read at a time (assumption; a server
 	// takes a hundred connections unless it is told otherwise).
 	serverReaders = 8
+	// serverShared is how many connections a process has for each of what is written
+	// besides records, and for locks (assumption).
+	serverShared = 4
 	// serverIdle is how long a connection is kept that nobody needs, so that one of a
 	// server that was started anew is not met again (assumption).
 	serverIdle = 5 * time.Minute
@@ -64,6 +70,8 @@ func openServer(ctx context.Context, address string, log *slog.Logger, known fs.
 		config.ConnectTimeout = connectPatience
 	}
 	server := postgres{config: config, address: shownServer(config)}
+	server.shared = server.connect(serverShared, nil)
+	server.held = server.connect(serverShared, aloneSettings())
 	db := &DB{path: server.address, engine: server, log: log, now: time.Now, hashing: make(hashing, hashesAtOnce)}
 	db.write = server.connect(1, nil)
 	db.read = server.connect(serverReaders, map[string]string{"default_transaction_read_only": "on"})
@@ -120,6 +128,8 @@ func shownServer(c *pgx.ConnConfig) string {
 	}
 	return u.String()
 }
+
+func (p postgres) close() error { return errors.Join(p.shared.Close(), p.held.Close()) }
 
 // lock waits until no other transaction writes, of whichever process. Then the next
 // number of a record is the next in time as well, and what was looked at before writing

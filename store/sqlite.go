@@ -207,6 +207,11 @@ func (sqliteFile) taken(err error) bool {
 	return errors.As(err, &failure) && failure.Code() == sqlite3.SQLITE_CONSTRAINT_PRIMARYKEY
 }
 
+func (sqliteFile) close() error { return nil }
+
+// alone holds nothing: a file is served by one process.
+func (sqliteFile) alone(context.Context, string) (func(), error) { return func() {}, nil }
+
 func (sqliteFile) columns() string { return "SELECT name FROM pragma_table_info(?) ORDER BY cid" }
 
 // afterCopy does nothing: the next number follows on the largest.
