@@ -170,7 +170,12 @@ func closeIf(l net.Listener) error {
 // pagesOf makes the pages of a place.
 func (a *app) pagesOf(h *house, m schedule.Moment, log *slog.Logger) *web.Server {
 	db := h.db
+	var shared schedule.Shared
+	if db.OnServer() { // which others may serve as well
+		shared = db
+	}
 	return &web.Server{
+		Shared:    shared,
 		Days:      h.days,
 		Journal:   h.journal,
 		Publisher: h.publisher,
@@ -244,9 +249,15 @@ func (s *serving) run(ctx context.Context) error {
 		defer close(watching)
 		s.pages.Watch(watch)
 	}()
+	telling := make(chan struct{})
+	go func() {
+		defer close(telling)
+		s.db.Changes(watch, s.pages.Told)
+	}()
 	defer func() {
 		unwatch()
 		<-watching // it may be writing
+		<-telling
 	}()
 	if err := s.greet(ctx, base); err != nil {
 		return errors.Join(err, s.listener.Close())

@@ -20,6 +20,7 @@ type pageServer interface {
 	MetricsHandler() http.Handler
 	Renew(ctx context.Context) error
 	Watch(ctx context.Context)
+	Told()
 }
 
 var (

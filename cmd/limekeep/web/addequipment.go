@@ -183,7 +183,7 @@ func (h addPages) add(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	id := ""
-	written, err := h.tokens.Once(form.TokenOf(filled), func() (int64, error) {
+	written, err := h.tokens.Once(r, form.TokenOf(filled), func() (int64, error) {
 		return numberOf(h.Journal.Change(r.Context(), opened, func(to *schedule.Setup) {
 			*to, id, _ = is.Add(a.what, *to, opened.Today, takenIn(opened))
 		}))

@@ -141,7 +141,7 @@ func (h changePages) retire(w http.ResponseWriter, r *http.Request) {
 	}
 	id := r.PathValue("id")
 	e, err := opened.Book.Find(id)
-	if written, was := h.tokens.Record(form.TokenOf(filled)); err != nil && was {
+	if written, was := h.tokens.Record(r.Context(), form.TokenOf(filled)); err != nil && was {
 		seeOther(w, r, settingsPath, written) // sent again
 		return
 	}

@@ -42,7 +42,7 @@ type firstDay struct {
 
 // Handler returns what answers every request, guarded and ready to be served.
 func (f *FirstDay) Handler() http.Handler {
-	h := &handler{Server: &Server{}, log: f.Log, pages: parsePages(), tokens: form.NewOnceTokens()}
+	h := &handler{Server: &Server{}, log: f.Log, pages: parsePages(), tokens: form.NewOnceTokens(nil)}
 	if h.log == nil {
 		h.log = slog.New(slog.DiscardHandler)
 	}
@@ -164,7 +164,7 @@ func (d firstDay) start(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, asking.addressWithout(a), http.StatusSeeOther)
 		return
 	}
-	if _, err := d.tokens.Once(form.TokenOf(filled), func() (int64, error) { return 1, d.Start(r.Context(), a.Place(today, d.Zone)) }); err != nil {
+	if _, err := d.tokens.Once(r, form.TokenOf(filled), func() (int64, error) { return 1, d.Start(r.Context(), a.Place(today, d.Zone)) }); err != nil {
 		d.fail(w, r, err)
 		return
 	}

@@ -307,7 +307,7 @@ func (h importPages) take(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var p lookPage
-	written, err := h.tokens.Once(form.TokenOf(filled), func() (int64, error) {
+	written, err := h.tokens.Once(r, form.TokenOf(filled), func() (int64, error) {
 		var became journal.UseImport
 		var err error
 		if p, became, err = h.lookAt(r, opened, id, file, filled, false); err == nil && p.Refused != "" {

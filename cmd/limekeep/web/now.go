@@ -248,7 +248,7 @@ func (h nowPages) tickRoutine(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	tasks := filled["task"]
-	written, err := h.tokens.Once(form.TokenOf(filled), func() (int64, error) {
+	written, err := h.tokens.Once(r, form.TokenOf(filled), func() (int64, error) {
 		done, err := h.Journal.DoRound(r.Context(), opened, tasks, opened.Today)
 		if err != nil || len(done) == 0 {
 			return 0, err

@@ -33,7 +33,9 @@ type publisher struct {
 	metrics  *gate.Metrics
 	modified lastModified
 
-	deletions []deletion // of the last minute, by task apps
+	deletions []deleted // of the last minute, by task apps
+
+	toldVersion int64 // of the edition that other servers were told of last
 }
 
 // secretLasts is how long the secret is taken to be the same (assumption).
@@ -49,8 +51,11 @@ func (p *publisher) current(ctx context.Context) (*edition, error) {
 	if b != nil && p.watched.Load() {
 		return b, nil
 	}
-	p.mu.Lock()
-	defer p.mu.Unlock()
+	unlock, err := p.alone(ctx)
+	if err != nil {
+		return nil, err
+	}
+	defer unlock()
 	return p.fresh(ctx)
 }
 
@@ -83,8 +88,11 @@ func (s *Server) Renew(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	p.mu.Lock()
-	defer p.mu.Unlock()
+	unlock, err := p.alone(ctx)
+	if err != nil {
+		return err
+	}
+	defer unlock()
 	return p.giveOut(ctx, b)
 }
 
@@ -120,14 +128,17 @@ type amendment struct {
 	change  func(*agenda.Agenda)
 }
 
-// amend gives out an agenda that is known to have changed, ahead of the plan that
-// will follow from it; the publisher is locked.
-func (p *publisher) amend(ctx context.Context, was *edition, change func(*agenda.Agenda)) error {
+// amend gives out an agenda that is known to have changed, by an entry that was done or
+// by marks (nil), ahead of the plan that will follow from it; the publisher is locked.
+func (p *publisher) amend(ctx context.Context, was *edition, done *agenda.DoneEntry) error {
 	version, err := p.Days.Records.Version(ctx)
 	if err != nil {
 		return err
 	}
-	p.amended = append(p.amended, amendment{version, change})
+	if err := p.share(ctx, version, done); err != nil {
+		return err
+	}
+	p.amended = append(p.amended, amendment{version, doneIn(done)})
 	b := &edition{version: was.version, agenda: was.agenda}
 	b.forecast.Store(was.forecast.Load())
 	err = p.giveOut(ctx, b)
@@ -142,6 +153,12 @@ func (p *publisher) giveOut(ctx context.Context, b *edition) error {
 	if now := p.now.Load(); now != nil && now.version > b.version && now.agenda.Today >= b.agenda.Today {
 		return nil
 	}
+	if outdone, err := p.outdone(ctx, b); err != nil || outdone {
+		return err // another server has given out one of newer records: the watch makes the same
+	}
+	if err := p.learn(ctx, b); err != nil {
+		return err
+	}
 	p.amended = slices.DeleteFunc(p.amended, func(a amendment) bool { return a.version <= b.version })
 	if len(p.amended) > 0 {
 		b.agenda.Entries, b.agenda.Done = slices.Clone(b.agenda.Entries), slices.Clone(b.agenda.Done)
@@ -155,6 +172,9 @@ func (p *publisher) giveOut(ctx context.Context, b *edition) error {
 		if err := p.syncTodos(ctx, b); err != nil {
 			return err
 		}
+	}
+	if err := p.tellVersion(ctx, b); err != nil {
+		return err
 	}
 	p.now.Store(b)
 	p.given.tell()

@@ -41,7 +41,7 @@ func (h *handler) takeOnce(w http.ResponseWriter, r *http.Request, s *form.Form,
 	if len(s.Problems()) > 0 {
 		return false, nil
 	}
-	written, err := h.tokens.Once(form.TokenOf(sent), write)
+	written, err := h.tokens.Once(r, form.TokenOf(sent), write)
 	switch {
 	case err == nil:
 		seeOther(w, r, to, written, pairs...)

@@ -95,6 +95,10 @@ type Server struct {
 	// say from which address and how a request came to them.
 	TrustedProxies []netip.Prefix
 
+	// Shared is what other servers of the same records have in common with this one; nil
+	// where there are none.
+	Shared schedule.Shared
+
 	once sync.Once
 	only *publisher
 }
@@ -116,7 +120,7 @@ func (s *Server) Handler() http.Handler {
 
 // handler returns the server at work.
 func (s *Server) handler() *handler {
-	h := &handler{Server: s, log: s.Log, pages: parsePages(), tokens: form.NewOnceTokens(), publisher: s.publisher(), attempts: gate.NewAttempts(time.Now)}
+	h := &handler{Server: s, log: s.Log, pages: parsePages(), tokens: form.NewOnceTokens(s.Shared), publisher: s.publisher(), attempts: gate.NewAttempts(time.Now, s.Shared)}
 	if h.log == nil {
 		h.log = slog.New(slog.DiscardHandler)
 	}

@@ -203,7 +203,7 @@ func (h signInPages) signIn(w http.ResponseWriter, r *http.Request) {
 	p := signInPage{Action: signInPath, Next: ownPath(filled.Get("next"))}
 	address := h.client(r).Address
 	keys := []string{gate.AddressKey(address), gate.OwnerKey}
-	if wait := h.attempts.Begin(keys...); wait > 0 {
+	if wait := h.attempts.Begin(r.Context(), keys...); wait > 0 {
 		h.log.WarnContext(r.Context(), "a sign-in was not looked at: too many went wrong", "address", address)
 		seconds := int(math.Ceil(wait.Seconds()))
 		w.Header().Set("Retry-After", strconv.Itoa(seconds))
@@ -222,7 +222,7 @@ func (h signInPages) signIn(w http.ResponseWriter, r *http.Request) {
 		h.showSignIn(w, r, http.StatusUnprocessableEntity, p)
 		return
 	}
-	h.attempts.Forget(keys...)
+	h.attempts.Forget(r.Context(), keys...)
 	h.log.InfoContext(r.Context(), "somebody signed in", "address", address)
 	h.begin(w, r, p.Next)
 }

@@ -278,7 +278,7 @@ func (h sittingPages) writeItem(w http.ResponseWriter, r *http.Request, opened *
 		h.showChecklist(w, r, http.StatusUnprocessableEntity, opened, s, problem)
 		return
 	}
-	written, err := h.tokens.Once(form.TokenOf(filled), write)
+	written, err := h.tokens.Once(r, form.TokenOf(filled), write)
 	if err != nil {
 		if blamable(err) {
 			h.showChecklist(w, r, http.StatusUnprocessableEntity, opened, s, &itemProblem{Item: item, Text: err.Error()})

@@ -62,7 +62,7 @@ func (h historyPages) takeBack(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	if written, ok := h.tokens.Record(form.TokenOf(filled)); ok { // it is void by now
+	if written, ok := h.tokens.Record(r.Context(), form.TokenOf(filled)); ok { // it is void by now
 		seeOther(w, r, "/history", written)
 		return
 	}

@@ -7,15 +7,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
-	"limekeep/schedule/agenda"
 )
-
-// deletion is an object that an app deleted.
-type deletion struct {
-	at    time.Time
-	entry todoEntry
-	was   schedule.Mark // before it
-}
 
 // A client that resets its account deletes everything it has. So many deletions
 // within such a time are still a person's.
@@ -41,8 +33,11 @@ func (c collection) Delete(ctx context.Context, app, name string, match func(*da
 		return nil // it is gone, as was asked for
 	}
 	now := c.Days.Now()
-	c.deletions = slices.DeleteFunc(c.deletions, func(d deletion) bool { return now.Sub(d.at) >= deletionsWithin })
-	if len(c.deletions) >= mostDeletions {
+	before, err := c.recallDeletions(ctx, now.Add(-deletionsWithin))
+	if err != nil {
+		return err
+	}
+	if len(before) >= mostDeletions {
 		if err := c.restore(ctx, b, app); err != nil {
 			return err
 		}
@@ -53,12 +48,15 @@ func (c collection) Delete(ctx context.Context, app, name string, match func(*da
 		}
 		return &dav.Refusal{Condition: dav.NeedPrivileges, Why: "More than three deletions within a minute look like an app that resets itself, so they were taken back. Delete a few at a time."}
 	}
-	c.deletions = append(c.deletions, deletion{now, entry, b.marks[entry.todo.Entry]})
+	sent := entry.open != nil && entry.open.Sent.UID != ""
+	if err := c.rememberDeletion(ctx, deleted{now, entry.todo.Entry, entry.task(), sent, b.marks[entry.todo.Entry]}); err != nil {
+		return err
+	}
 	switch {
 	case entry.open != nil && entry.open.Guarded:
 		_, err := c.putRight(ctx, b, name)
 		return err
-	case entry.open != nil && entry.open.Sent.UID != "":
+	case sent:
 		j, opened, err := c.open(ctx, app)
 		if err != nil {
 			return err
@@ -69,36 +67,38 @@ func (c collection) Delete(ctx context.Context, app, name string, match func(*da
 		_, err = c.make(ctx)
 		return err
 	}
-	if err := c.mark(ctx, b, entry, schedule.Mark{Kind: schedule.MarkHidden, At: now.UTC().Truncate(time.Second)}); err != nil {
+	if err := c.mark(ctx, b, entry.todo.Entry, schedule.Mark{Kind: schedule.MarkHidden, At: now.UTC().Truncate(time.Second)}); err != nil {
 		return err
 	}
-	return c.amend(ctx, b, func(*agenda.Agenda) {})
+	return c.amend(ctx, b, nil)
 }
 
-func (c collection) mark(ctx context.Context, b *edition, entry todoEntry, m schedule.Mark) error {
-	return c.SyncStore.SetMark(ctx, b.agenda.Place, entry.todo.Entry, m)
+func (c collection) mark(ctx context.Context, b *edition, uid string, m schedule.Mark) error {
+	return c.SyncStore.SetMark(ctx, b.agenda.Place, uid, m)
 }
 
 // restore brings back what was deleted within the time of a burst. The burst goes
 // on as long as deletions keep coming.
 func (c collection) restore(ctx context.Context, b *edition, app string) error {
 	remake := false
-	for i := range c.deletions {
-		entry := c.deletions[i].entry
-		c.deletions[i].at = c.Days.Now()
-		if entry.open != nil && entry.open.Sent.UID != "" {
+	for _, d := range slices.Clone(c.deletions) {
+		d.At = c.Days.Now()
+		if err := c.rememberDeletion(ctx, d); err != nil {
+			return err
+		}
+		if d.Sent {
 			j, opened, err := c.open(ctx, app)
 			if err != nil {
 				return err
 			}
-			restored, err := j.DropAppTask(ctx, opened, entry.task(), false)
+			restored, err := j.DropAppTask(ctx, opened, d.Task, false)
 			if err != nil {
 				return err
 			}
 			remake = remake || restored
 			continue
 		}
-		if err := c.mark(ctx, b, entry, c.deletions[i].was); err != nil {
+		if err := c.mark(ctx, b, d.Entry, d.Was); err != nil {
 			return err
 		}
 	}
@@ -106,5 +106,5 @@ func (c collection) restore(ctx context.Context, b *edition, app string) error {
 		_, err := c.make(ctx)
 		return err
 	}
-	return c.amend(ctx, b, func(*agenda.Agenda) {})
+	return c.amend(ctx, b, nil)
 }

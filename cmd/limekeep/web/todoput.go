@@ -9,7 +9,6 @@ import (
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/schedule"
-	"limekeep/schedule/agenda"
 	"limekeep/schedule/ical"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
@@ -68,10 +67,7 @@ func (c collection) tick(ctx context.Context, b *edition, app, name string, entr
 	}
 	done := *ticked.Done
 	done.Sequence, done.Sent = entry.open.Sequence+1, entry.open.Sent
-	err = c.amend(ctx, b, func(a *agenda.Agenda) {
-		*a = a.WithDone(done)
-	})
-	if err != nil {
+	if err := c.amend(ctx, b, &done); err != nil {
 		return dav.Taken{}, err
 	}
 	return c.taken(name, false)
@@ -112,7 +108,7 @@ func (c collection) order(ctx context.Context, b *edition, name string, entry to
 	if err := c.SyncStore.SetMark(ctx, b.agenda.Place, entry.todo.Entry, mark); err != nil {
 		return dav.Taken{}, err
 	}
-	if err := c.amend(ctx, b, func(*agenda.Agenda) {}); err != nil {
+	if err := c.amend(ctx, b, nil); err != nil {
 		return dav.Taken{}, err
 	}
 	return c.taken(name, false)
@@ -167,7 +163,7 @@ func (c collection) add(ctx context.Context, b *edition, app, name string, said 
 		if err := c.SyncStore.SetMark(ctx, place, uid, schedule.Mark{}); err != nil {
 			return dav.Taken{}, err
 		}
-		if err := c.amend(ctx, b, func(*agenda.Agenda) {}); err != nil {
+		if err := c.amend(ctx, b, nil); err != nil {
 			return dav.Taken{}, err
 		}
 		return c.taken(name, true)

@@ -49,7 +49,13 @@ func (p *publisher) syncTodos(ctx context.Context, b *edition) error {
 		return err
 	}
 	agenda := putRightBy(before, b.agenda.ForTaskApps())
-	agenda.Base = strings.TrimRight(cmp.Or(p.BaseURL, p.OwnURL), "/") + p.Under
+	base := cmp.Or(p.BaseURL, p.OwnURL)
+	if p.Shared != nil {
+		base = p.BaseURL // the same of every server; without it there are no links
+	}
+	if base != "" {
+		agenda.Base = strings.TrimRight(base, "/") + p.Under
+	}
 	todos, err := ical.Todos(agenda, ticked)
 	if err != nil {
 		return err
@@ -129,6 +135,9 @@ var _ dav.Collection = collection{}
 
 // Snapshot returns the collection as it stands.
 func (c collection) Snapshot(ctx context.Context) (*dav.Snapshot, error) {
+	if err := c.abreast(ctx); err != nil {
+		return nil, err
+	}
 	b, err := c.current(ctx)
 	if err != nil {
 		return nil, err
@@ -139,17 +148,22 @@ func (c collection) Snapshot(ctx context.Context) (*dav.Snapshot, error) {
 // lock returns the edition to change, with the publisher locked until the function it
 // gives is called.
 func (c collection) lock(ctx context.Context) (*edition, func(), error) {
-	c.mu.Lock()
-	b := c.now.Load()
-	var err error
-	if b == nil || !c.watched.Load() {
-		b, err = c.fresh(ctx)
-	}
+	unlock, err := c.alone(ctx)
 	if err != nil {
-		c.mu.Unlock()
 		return nil, nil, err
 	}
-	return b, c.mu.Unlock, nil
+	b := c.now.Load()
+	switch {
+	case b == nil || !c.watched.Load():
+		b, err = c.fresh(ctx)
+	case c.Shared != nil:
+		b, err = c.catchUp(ctx)
+	}
+	if err != nil {
+		unlock()
+		return nil, nil, err
+	}
+	return b, unlock, nil
 }
 
 // open opens the day, and the journal for what an app brings.
@@ -174,7 +188,7 @@ func (c collection) putRight(ctx context.Context, b *edition, name string) (dav.
 	if _, err := c.SyncStore.Touch(ctx, b.agenda.Place, name); err != nil {
 		return dav.Taken{}, err
 	}
-	if err := c.amend(ctx, b, func(*agenda.Agenda) {}); err != nil {
+	if err := c.amend(ctx, b, nil); err != nil {
 		return dav.Taken{}, err
 	}
 	return c.taken(name, false)

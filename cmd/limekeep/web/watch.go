@@ -138,8 +138,11 @@ func (p *publisher) look(ctx context.Context, anyway bool) (made bool, err error
 		}
 	}()
 	due, err := p.due(ctx)
-	if err != nil || !due && !anyway {
+	if err != nil {
 		return false, err
+	}
+	if !due && !anyway {
+		return false, p.abreast(ctx)
 	}
 	return true, p.Renew(ctx)
 }

@@ -1,12 +1,15 @@
 package form
 
-import "testing"
+import (
+	"net/http/httptest"
+	"testing"
+)
 
 func TestOnceTokensForgetTheOldest(t *testing.T) {
-	tokens := NewOnceTokens()
+	tokens := NewOnceTokens(nil)
 	writes := int64(0)
 	use := func(token string) int64 {
-		record, err := tokens.Once(token, func() (int64, error) { writes++; return writes, nil })
+		record, err := tokens.Once(httptest.NewRequest("POST", "/", nil), token, func() (int64, error) { writes++; return writes, nil })
 		if err != nil {
 			t.Fatal(err)
 		}
