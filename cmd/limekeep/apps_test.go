@@ -26,6 +26,7 @@ type served struct {
 	pages    string // address
 	pid      int    // of the server
 	password string
+	data     string // where the records are; a file in the folder where empty
 }
 
 const servedUser = "kitchen"
@@ -37,7 +38,13 @@ func kitchenToServe(t *testing.T) *served {
 	if testing.Short() {
 		t.Skip("it needs programs that the quick run does without; make test has them")
 	}
-	s := &served{t: t, folder: t.TempDir()}
+	return kitchenIn(t, "")
+}
+
+// kitchenIn sets a kitchen up in records; a file of the test's own where empty.
+func kitchenIn(t *testing.T, data string) *served {
+	t.Helper()
+	s := &served{t: t, folder: t.TempDir(), data: data}
 	place, err := os.ReadFile(filepath.Join("testdata", "kitchen.yaml"))
 	if err != nil {
 		t.Fatal(err)
@@ -118,7 +125,15 @@ func (s *served) command(args ...string) *exec.Cmd {
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	return &exec.Cmd{Path: program, Args: append([]string{"limekeep"}, args...), Env: s.env("LIMEKEEP_DATA="+filepath.Join(s.folder, "records.db"), "LIMEKEEP_WORLDS=100", "LIMEKEEP_EFFORT=400000")}
+	return &exec.Cmd{Path: program, Args: append([]string{"limekeep"}, args...), Env: s.env("LIMEKEEP_DATA="+s.records(), "LIMEKEEP_WORLDS=100", "LIMEKEEP_EFFORT=400000")}
+}
+
+// records is where they are.
+func (s *served) records() string {
+	if s.data != "" {
+		return s.data
+	}
+	return filepath.Join(s.folder, "records.db")
 }
 
 func (s *served) run(args ...string) string { return mustRun(s.t, s.command(args...)) }

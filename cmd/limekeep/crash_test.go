@@ -115,7 +115,7 @@ func (s *served) logOf(round int) string {
 // holds fails where the file is not sound, or a record is gone.
 func (s *served) holds(known []int64) []historyRow {
 	s.t.Helper()
-	db, err := store.Open(s.t.Context(), filepath.Join(s.folder, "records.db"), nil)
+	db, err := store.Open(s.t.Context(), s.records(), nil)
 	if err != nil {
 		s.t.Fatal(err)
 	}
@@ -242,9 +242,9 @@ func partsOf(task string) (equipment, kind, part string) {
 }
 
 // serveAgain starts another server over the same records, and returns its address.
-func (s *served) serveAgain() (*exec.Cmd, string) {
+func (s *served) serveAgain(flags ...string) (*exec.Cmd, string) {
 	s.t.Helper()
-	server := s.command("serve", "--listen", "127.0.0.1:0")
+	server := s.command(append([]string{"serve", "--listen", "127.0.0.1:0"}, flags...)...)
 	out, err := server.StdoutPipe()
 	if err != nil {
 		s.t.Fatal(err)
