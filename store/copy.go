@@ -34,6 +34,7 @@ var copied = []struct {
 	{"todo_mark", "place, uid", true},
 	{"begun_sitting", "place, id", true},
 	{"served_address", "place", true},
+	{"own_calendar", "place", true},
 }
 
 // notCopied are the tables that a copy leaves: what can be worked out again, what is

@@ -193,7 +193,7 @@ func (h ownCalendarPages) remove(w http.ResponseWriter, r *http.Request) {
 func (h ownCalendarPages) take(w http.ResponseWriter, r *http.Request, opened *day.Day, p ownCalendarPage, s *form.Form, filled url.Values, was string, do func() error) {
 	var err error
 	if len(s.Problems()) == 0 {
-		_, err = h.tokens.Once(form.TokenOf(filled), func() (int64, error) { return 0, do() })
+		_, err = h.tokens.Once(r, form.TokenOf(filled), func() (int64, error) { return 0, do() })
 		if err == nil {
 			h.publisher.renewSoon()
 			http.Redirect(w, r, ownCalendarPath+"?was="+was, http.StatusSeeOther)
