@@ -21,6 +21,11 @@ func (h programs) routes(mux *http.ServeMux) {
 			}
 			return api.SetUpMoment{Today: opened.Today, Zone: opened.Place.Zone, Place: opened.Place.ID}, nil
 		}},
+		OwnCalendar: h.OwnCal,
+		CalendarChanged: func(place string) {
+			h.publisher.renewSoon()
+			go h.publisher.refreshOwn(context.Background(), place)
+		},
 		Tell: h.tellPrograms,
 	}).Register(mux)
 }

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"limekeep/cmd/limekeep/intake/busycal"
+	"limekeep/cmd/limekeep/web/api"
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/day"
 )
@@ -27,6 +28,9 @@ var uploadPaths = map[string]int64{
 func mostUploadBytes(r *http.Request) int64 {
 	if r.Method != http.MethodPost {
 		return 0
+	}
+	if most := api.MostBodyBytes(r); most > 0 {
+		return most
 	}
 	for path, most := range uploadPaths {
 		if strings.HasSuffix(r.URL.Path, path) {

@@ -245,7 +245,10 @@ func (h header) lists() string {
 }
 
 // Understood is a column of a file and what it was taken for, by our name of it.
-type Understood struct{ Name, As string }
+type Understood struct {
+	Name string `json:"name"`
+	As   string `json:"as"`
+}
 
 func (h header) understood() []Understood {
 	var all []Understood

@@ -12,6 +12,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
 
+	"limekeep/cmd/limekeep/intake/busycal"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
@@ -24,7 +25,7 @@ const Prefix = "/api/v1"
 // alone may write down.
 func AboutUse(address string) bool {
 	switch address {
-	case Prefix + "/use", Prefix + "/meter-readings", Prefix + "/bags", Prefix + "/hot-hours", Prefix + "/aways", Prefix + "/aways/ends", Prefix + "/guests":
+	case Prefix + "/use", Prefix + "/meter-readings", Prefix + "/bags", Prefix + "/hot-hours", Prefix + "/aways", Prefix + "/aways/ends", Prefix + "/guests", UseFiles:
 		return true
 	}
 	return false
@@ -37,6 +38,9 @@ type Server struct {
 	Journal *journal.Journal // whose source is that of programs
 
 	SetUp *SetUp // nothing is set up where nil
+
+	OwnCalendar     *busycal.Kept      // the calendars of owners; none can be brought where nil
+	CalendarChanged func(place string) // hears that one was brought, named or taken away
 
 	// Tell says with which status and words an error is answered.
 	Tell Teller
@@ -53,6 +57,8 @@ func (s *Server) Register(mux *http.ServeMux) *huma.OpenAPI {
 	s.records(api)
 	s.planRecords(api)
 	s.setUp(api)
+	s.description(api)
+	s.files(api)
 	return api.OpenAPI()
 }
 
