@@ -7,6 +7,7 @@ import (
 
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/water"
 	"limekeep/water/corrosion"
 	"limekeep/water/figure"
 	"limekeep/water/inference"
@@ -86,7 +87,7 @@ func MeaningOf(d *day.Day, t record.WaterTest) (WaterMeaning, error) {
 		return m, err
 	}
 	weak := weak(j)
-	m.say(j, machines, weak)
+	m.say(j, machines, weak, d.Place.HardnessUnit)
 	m.mend(j, *line.Line, weak)
 	softened := slices.ContainsFunc(line.Line.Treatment, func(s record.Treatment) bool { return s.ID == t.After && s.Kind == record.Softener })
 	for _, doubt := range j.Doubts {
@@ -99,13 +100,20 @@ func MeaningOf(d *day.Day, t record.WaterTest) (WaterMeaning, error) {
 }
 
 // say puts the meaning into words.
-func (m *WaterMeaning) say(j WaterJudgement, machines []record.Equipment, weak bool) {
+func (m *WaterMeaning) say(j WaterJudgement, machines []record.Equipment, weak bool, unit water.Unit) {
 	where := "As supplied this"
 	if m.After != "" {
 		where = "Behind " + m.After + " this"
 	}
-	m.Says = append(m.Says, fmt.Sprintf("%s is %s water: likely %.0f mg/L of hardness as CaCO3 (%.1f °dH), alkalinity %.0f mg/L.",
-		where, m.Hardness, j.Analysis.Hardness.Likely, j.Analysis.Hardness.Likely/17.848, j.Analysis.Alkalinity.Likely))
+	says := fmt.Sprintf("%s is %s water: likely %.0f mg/L of hardness as CaCO3 (%.1f °dH), alkalinity %.0f mg/L.",
+		where, m.Hardness, j.Analysis.Hardness.Likely, j.Analysis.Hardness.Likely/17.848, j.Analysis.Alkalinity.Likely)
+	hardness, err := water.Hardness.In(j.Analysis.Hardness.Likely, unit)
+	alkalinity, also := water.Alkalinity.In(j.Analysis.Alkalinity.Likely, unit)
+	if unit != "" && unit != water.MgPerLCaCO3 && err == nil && also == nil {
+		says = fmt.Sprintf("%s is %s water: likely %s %s of hardness (%.0f mg/L as CaCO3), alkalinity %s %s (%.0f mg/L).",
+			where, m.Hardness, figure.AtMost(hardness, 1), unit, j.Analysis.Hardness.Likely, figure.AtMost(alkalinity, 1), unit, j.Analysis.Alkalinity.Likely)
+	}
+	m.Says = append(m.Says, says)
 	for _, e := range machines {
 		for _, v := range e.Machine.Vessels {
 			m.Says = append(m.Says, m.lays(j, e, v))

@@ -4,6 +4,8 @@ import (
 	"time"
 
 	"github.com/robfig/cron/v3"
+
+	"limekeep/water"
 )
 
 // Place is a kitchen, bar or workshop: where the equipment stands, which clock
@@ -27,6 +29,10 @@ type Place struct {
 	// DoneDays is for how many days the calendar keeps what was done: 0 to 3,660;
 	// UsualDoneDays where nil.
 	DoneDays *float64 `json:"done_days,omitempty"`
+
+	// HardnessUnit is in which hardness and alkalinity are told; mg/L as CaCO3, with
+	// German degrees beside it, where empty.
+	HardnessUnit water.Unit `json:"hardness_unit,omitempty"`
 
 	Routine *RoutineWishes `json:"routine,omitempty"` // nil where nothing is wished
 	Prices  *Prices        `json:"prices,omitempty"`  // nil where nothing is answered in money
@@ -59,9 +65,19 @@ func (p Place) Validate() error {
 		optional("catch_up_minutes", p.CatchUpMinutes, 30, 3000, "minutes a week"),
 		within("alarms", p.Reminders().Validate()),
 		between("done_days", float64(p.DaysDone()), 0, 3660, "days"),
+		optionalChoice("hardness_unit", string(p.HardnessUnit), HardnessUnits()),
 		within("routine", p.RoutineWish().Validate()),
 		within("prices", p.Costs().Validate()),
 	)
+}
+
+// HardnessUnits lists in what hardness can be told.
+func HardnessUnits() []string {
+	var all []string
+	for _, u := range []water.Unit{water.MgPerLCaCO3, water.PPM, water.GermanDegree, water.FrenchDegree, water.ClarkDegree, water.GrainPerGallon, water.MmolPerL, water.MeqPerL} {
+		all = append(all, string(u))
+	}
+	return all
 }
 
 // UsualDoneDays is for how long a calendar keeps what was done where its owner

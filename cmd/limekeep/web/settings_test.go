@@ -66,6 +66,9 @@ func TestSettingsAreKept(t *testing.T) {
 	keep(t, h, "/settings", "/settings/prices", map[string]string{"prices-currency": "EUR", "prices-hour": "30"})
 	_, body := ask(t, h, get("/plan"))
 	holds(t, body, "At 30.00 EUR an hour of your time")
+	keep(t, h, "/settings", "/settings/place", map[string]string{"place-hardness": "mmol/L"})
+	_, body = ask(t, h, get("/water"))
+	holds(t, body, "mmol/L of hardness (", ">mmol/L</text>")
 	values, page := keep(t, h, "/settings", "/settings/place", map[string]string{"place-name": hostileName})
 	if strings.Contains(page, hostileName) {
 		t.Error("a name is shown as it stands")

@@ -31,6 +31,9 @@ func (h waterPages) compare(w http.ResponseWriter, r *http.Request) {
 	}
 	s := compareForm()
 	s.Fill(r.URL.Query())
+	if costs := opened.Place.Costs(); !r.URL.Query().Has("price") && costs.Cartridge > 0 { // not asked yet
+		s.Find("price").Value, s.Find("currency").Value = figure.Exact(costs.Cartridge), costs.Currency
+	}
 	query := advice.CompareQuery{Line: s.Text("line"), CartridgePrice: s.Number("price"), Currency: s.Text("currency")}
 	for share := range strings.FieldsSeq(s.Text("bypass")) {
 		x, err := form.NumberIn("share that goes round", share)

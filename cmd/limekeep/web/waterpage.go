@@ -195,13 +195,16 @@ func spotOf(line day.LineInfo, after string) string {
 }
 
 // testsPicture draws what was measured of a quantity over time, in the unit that the
-// owner used last. It returns false where there is nothing.
+// owner wants hardness told in, or else used last. It returns false where there is nothing.
 func testsPicture(f *day.Forecast, line day.LineInfo, tests []record.Dated[record.WaterTest], q water.Quantity) (picture.Picture, bool) {
 	unit := q.Units()[0]
 	for _, t := range tests {
 		if v := t.Body.Test.Value(q); v.Quantity == q {
 			unit = v.Unit
 		}
+	}
+	if wished := f.Day.Place.HardnessUnit; wished != "" && slices.Contains(q.Units(), wished) {
+		unit = wished
 	}
 	c := picture.Course{
 		ID: "tests-" + string(q), Title: quantityLabel(q) + " as tested", Unit: shortUnit(unit), Today: f.Day.Today,

@@ -63,6 +63,11 @@ func (h waterPages) showWaterForm(w http.ResponseWriter, r *http.Request, status
 
 func (h waterPages) waterForm(opened *day.Day) form.Form {
 	s := form.Form{Action: "/water", Token: h.tokens.Draw(), Button: "Write it down", Fields: waterFields(opened.Info().Lines, opened.Today)}
+	if unit := opened.Place.HardnessUnit; unit != "" {
+		for _, row := range []measuredRow{1, 2} { // hardness and alkalinity
+			s.Find(row.input("unit")).Value = string(unit)
+		}
+	}
 	// Whoever tests again has the same kit, mostly.
 	for _, line := range opened.Info().Lines {
 		for _, t := range opened.Book.WaterTests(line.Line) {

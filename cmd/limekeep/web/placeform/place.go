@@ -6,6 +6,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule/record"
+	"limekeep/water"
 )
 
 // Section is a part of what can be said of a place, as a form of its own.
@@ -52,11 +53,25 @@ func placeFields(p record.Place) []form.Field {
 	return []form.Field{
 		{Name: "place-name", Label: "Name", Kind: form.LineInput, Value: p.Name, Most: 200, About: []string{"place.name"}},
 		{Name: "place-zone", Label: "Time zone", Hint: "as in the IANA time zone database, such as Europe/Vienna or Asia/Kolkata", Kind: form.LineInput, Value: p.Zone, Required: true, Example: "Europe/Vienna", About: []string{"place.zone"}},
+		{Name: "place-hardness", Label: "Hardness and alkalinity are told in", Hint: "all else is told in litres, degrees Celsius and bar", Kind: form.ChoiceInput, Value: string(p.HardnessUnit), About: []string{"place.hardness_unit"}, Choices: hardnessChoices()},
 	}
 }
 
+// hardnessChoices lists in what hardness can be told.
+func hardnessChoices() []form.Choice {
+	names := map[water.Unit]string{
+		water.MgPerLCaCO3: "mg/L as CaCO₃", water.PPM: "ppm", water.GermanDegree: "°dH (German degrees)", water.FrenchDegree: "°fH (French degrees)", water.ClarkDegree: "°e (Clark degrees)",
+		water.GrainPerGallon: "grains per US gallon", water.MmolPerL: "mmol/L", water.MeqPerL: "meq/L",
+	}
+	all := []form.Choice{{Label: "mg/L as CaCO₃, with °dH beside it"}}
+	for _, u := range record.HardnessUnits() {
+		all = append(all, form.Choice{Value: u, Label: names[water.Unit(u)]})
+	}
+	return all
+}
+
 func readPlace(s *form.Form, p *record.Place) {
-	p.Name, p.Zone = s.Text("place-name"), s.Text("place-zone")
+	p.Name, p.Zone, p.HardnessUnit = s.Text("place-name"), s.Text("place-zone"), water.Unit(s.Text("place-hardness"))
 }
 
 // asWritten stands for an expression that says more than can be chosen; it stays.

@@ -11,6 +11,7 @@ import (
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/water"
 )
 
 // sent fills a form in as a browser does that shows it and changes some inputs.
@@ -194,7 +195,7 @@ func TestEveryFieldOfAPlaceFileCanBeSet(t *testing.T) {
 // The same of a place and its wishes.
 func TestPlaceStaysAndIsChanged(t *testing.T) {
 	place := record.Place{ID: "home", Name: "Kitchen", Zone: "Europe/Vienna", Times: []record.PreferredTime{{When: "0 10 * * SAT", Minutes: 120}, {When: "0 19 1,15 * *", Minutes: 90}}, CatchUpMinutes: 180,
-		Alarms: &record.Alarms{Timed: []string{"1d", "2h", "90m"}, AllDay: []string{"54h", "6h", "-9h"}}, SingleEntries: true, DoneDays: new(0.0),
+		Alarms: &record.Alarms{Timed: []string{"1d", "2h", "90m"}, AllDay: []string{"54h", "6h", "-9h"}}, SingleEntries: true, HardnessUnit: water.MmolPerL, DoneDays: new(0.0),
 		Routine: &record.RoutineWishes{Weekday: "sunday", Minutes: 10, InCalendar: true}, Prices: &record.Prices{Currency: "EUR", Hour: 30, KilowattHour: 0.28, Cartridge: 19.9}}
 	if err := place.Validate(); err != nil {
 		t.Fatal(err)
@@ -229,7 +230,7 @@ func TestPlaceStaysAndIsChanged(t *testing.T) {
 		}
 	}
 	for _, c := range []struct{ section, input, typed string }{
-		{"times", "times-0-clock", "noon"}, {"times", "times-0-minutes", "5"}, {"times", "times-0-days", "* * * * *"}, {"times", "times-catch-up", "1"}, {"place", "place-zone", "Mars/Olympus"}, {"place", "place-zone", ""},
+		{"times", "times-0-clock", "noon"}, {"times", "times-0-minutes", "5"}, {"times", "times-0-days", "* * * * *"}, {"times", "times-catch-up", "1"}, {"place", "place-zone", "Mars/Olympus"}, {"place", "place-zone", ""}, {"place", "place-hardness", "furlong"},
 		{"routine", "routine-weekday", "noday"}, {"routine", "routine-minutes", "900"}, {"entries", "entries-done", "99999"}, {"alarms", "timed-0-number", "1.5"}, {"alarms", "timed-0-number", "90"}, {"alarms", "all-day-0-clock", "x"}, {"alarms", "all-day-0-day", "99"},
 		{"prices", "prices-hour", "-1"}, {"prices", "prices-currency", "a\tb"},
 	} {
