@@ -163,6 +163,9 @@ func testCopyKnowsEveryTable(t *testing.T, open opener) {
 			continue
 		}
 		n++
+		if strings.HasPrefix(table, "river_") { // jobs of a night, which is over
+			continue
+		}
 		known := slices.Contains(notCopied, table)
 		for _, c := range copied {
 			known = known || c.table == table

@@ -216,7 +216,22 @@ func (a *app) needPassword(ctx context.Context, db *store.DB, address string, op
 // run serves until the context ends.
 func (s *serving) run(ctx context.Context) error {
 	defer func() { _ = closeIf(s.metrics) }()
+	addJobs := func() error { return nil }
+	if s.db.OnServer() && s.m.Today.IsZero() {
+		add, stop, err := s.startJobs(ctx)
+		if err != nil {
+			return errors.Join(err, s.listener.Close())
+		}
+		addJobs = add
+		defer stop()
+	}
 	nightly, err := startNightly(s.zone, func() {
+		if s.db.OnServer() {
+			if err := addJobs(); err != nil && ctx.Err() == nil {
+				s.log.Error("the plans of the night could not be added", "error", err)
+			}
+			return // whoever publishes, this server is told
+		}
 		if s.many {
 			return // each place looks at its own clock
 		}

@@ -1,0 +1,210 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"runtime"
+	"slices"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"limekeep/schedule"
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+	"limekeep/store"
+)
+
+func newReplan(a *app) *cobra.Command {
+	workers := runtime.NumCPU()
+	cmd := &cobra.Command{
+		Use:   "replan",
+		Short: "Make the plans of all places anew, as a server does every night",
+		Long: `Makes the plan of every place anew and lets it go out where it changed. Records on a PostgreSQL
+server are worked at by as many processes as there are, "limekeep serve" among them: each place once
+a day, tried again where it failed. "limekeep jobs" tells how far they are.`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if workers < 1 || workers > 256 {
+				return &record.FieldError{Field: "--workers", Value: fmt.Sprint(workers), Want: "1 to 256"}
+			}
+			return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
+				if !m.Today.IsZero() {
+					return &record.FieldError{Field: "--today", Want: "today itself: a plan that goes out is made on its day"}
+				}
+				n := &night{house: h, moment: m, turns: day.NewTurns(), out: cmd.OutOrStdout(), shown: newProgress(cmd.ErrOrStderr(), 0)}
+				if h.db.OnServer() {
+					return n.byJobs(ctx, workers)
+				}
+				return n.alone(ctx)
+			})
+		},
+	}
+	cmd.Flags().IntVar(&workers, "workers", workers, "how many places are worked at at a time, on a server")
+	return cmd
+}
+
+// night makes the plans of all places anew.
+type night struct {
+	*house
+	moment schedule.Moment
+	turns  *day.Turns
+	out    io.Writer
+	shown  *progress
+}
+
+// replan makes the plan of a place anew.
+func (n *night) replan(ctx context.Context, place string) error {
+	m := n.moment
+	m.Place = place
+	_, err := n.at(place, n.turns, "night").publisher.Publish(ctx, m)
+	return err
+}
+
+// alone works at one place after the other.
+func (n *night) alone(ctx context.Context) error {
+	places, err := n.db.Places(ctx)
+	if err != nil {
+		return err
+	}
+	failed := 0
+	var first error
+	for i, place := range places {
+		n.shown.count(i, len(places), failed)
+		if err := n.replan(ctx, place); err != nil {
+			if ctx.Err() != nil {
+				return err
+			}
+			failed++
+			first = fmt.Errorf("%s: %w", place, err)
+		}
+	}
+	n.shown.end()
+	fmt.Fprintf(n.out, "planned anew: %d of %d places\n", len(places)-failed, len(places))
+	return first
+}
+
+// jobsLook is how often it is looked whether all are done.
+const jobsLook = 200 * time.Millisecond
+
+// byJobs adds the places of tonight, and works at whatever is to be done until that is.
+func (n *night) byJobs(ctx context.Context, workers int) error {
+	jobs, err := n.db.Jobs(ctx, n.replan, workers)
+	if err != nil {
+		return err
+	}
+	defer jobs.Close(context.WithoutCancel(ctx))
+	places, err := n.db.Places(ctx)
+	if err != nil {
+		return err
+	}
+	tonight := record.DateOf(time.Now())
+	if _, err := jobs.Add(ctx, places, tonight); err != nil {
+		return err
+	}
+	if err := jobs.Start(ctx); err != nil {
+		return err
+	}
+	ticker := time.NewTicker(jobsLook)
+	defer ticker.Stop()
+	for {
+		nights, err := jobs.Nights(ctx, 3)
+		if err != nil {
+			return err
+		}
+		i := slices.IndexFunc(nights, func(of store.NightJobs) bool { return of.Night == tonight })
+		if i < 0 {
+			nights, i = []store.NightJobs{{Night: tonight}}, 0
+		}
+		of := nights[i]
+		n.shown.count(of.Done, of.Done+of.GivenUp+of.Left(), of.Failed+of.GivenUp)
+		if of.Left() == 0 {
+			n.shown.end()
+			fmt.Fprintf(n.out, "planned anew: %d of %d places, in %v since the first was added\n", of.Done, of.Done+of.GivenUp, of.Took.Round(100*time.Millisecond))
+			if of.GivenUp > 0 {
+				return fmt.Errorf("%d places could not be planned; \"limekeep jobs\" tells why", of.GivenUp)
+			}
+			return nil
+		}
+		select {
+		case <-ctx.Done():
+			return context.Cause(ctx)
+		case <-ticker.C:
+		}
+	}
+}
+
+// count shows how many of some places are done, on a terminal.
+func (p *progress) count(done, all, failed int) {
+	const often = 250 * time.Millisecond
+	if p.out == nil || time.Since(p.last) < often {
+		return
+	}
+	p.last, p.shown = time.Now(), true
+	fmt.Fprintf(p.out, "\rplanned: %d of %d, failed: %d  ", done, all, failed)
+}
+
+func newJobs(a *app) *cobra.Command {
+	return a.answers(&cobra.Command{
+		Use:   "jobs",
+		Short: "How far the plans of the night are, of records on a server",
+		Long:  "Tells of the last nights how many places wait, are worked at, failed and are done, and how long it took.",
+		Args:  cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return a.askHouse(cmd, func(ctx context.Context, h *house, _ schedule.Moment) error {
+				jobs, err := h.db.Jobs(ctx, nil, 0)
+				if err != nil {
+					return err
+				}
+				defer jobs.Close(context.WithoutCancel(ctx))
+				nights, err := jobs.Nights(ctx, 7)
+				if err != nil {
+					return err
+				}
+				if a.asJSON {
+					return printJSON(cmd, nights)
+				}
+				if len(nights) == 0 {
+					fmt.Fprintln(cmd.OutOrStdout(), "No night was planned yet: \"limekeep serve\" does at ten past three, \"limekeep replan\" at once.")
+				}
+				for _, n := range nights {
+					fmt.Fprintf(cmd.OutOrStdout(), "%s: waiting %d, at work %d, failed and tried again %d, given up %d, done %d, in %v\n",
+						n.Night, n.Waiting, n.Running, n.Failed, n.GivenUp, n.Done, n.Took.Round(time.Second))
+					for _, f := range n.Faults {
+						fmt.Fprintf(cmd.OutOrStdout(), "  %s, tried %d times: %s\n", f.Place, f.Tries, f.Why)
+					}
+				}
+				return nil
+			})
+		},
+	})
+}
+
+// startJobs works at the plans of the night while a server runs, where others may as well.
+// The functions it returns add tonight's and end the work.
+func (s *serving) startJobs(ctx context.Context) (add func() error, stop func(), err error) {
+	n := &night{house: s.house, moment: schedule.Moment{}, turns: day.NewTurns()}
+	jobs, err := s.db.Jobs(ctx, n.replan, 1)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := jobs.Start(ctx); err != nil {
+		return nil, nil, err
+	}
+	add = func() error {
+		places, err := s.db.Places(ctx)
+		if err != nil {
+			return err
+		}
+		_, err = jobs.Add(ctx, places, record.DateOf(time.Now().In(s.zone)))
+		return err
+	}
+	return add, func() {
+		patience, cancel := context.WithTimeout(context.WithoutCancel(ctx), shutdownPatience)
+		defer cancel()
+		if err := jobs.Close(patience); err != nil {
+			s.log.WarnContext(ctx, "a plan of the night was left to others", "error", err)
+		}
+	}, nil
+}

@@ -1,0 +1,95 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+	"testing"
+
+	"limekeep/schedule/record"
+)
+
+// However many processes add and work at the places of a night, each is worked at once;
+// one that fails is tried again, and what became of all is told.
+func TestJobsSideBySide(t *testing.T) {
+	address := emptyServerOrSkip(t)
+	ctx := context.Background()
+	night := record.NewDate(2026, 5, 1)
+	var places []string
+	for i := range 40 {
+		places = append(places, fmt.Sprintf("place-%02d", i))
+	}
+	var mu sync.Mutex
+	worked, failed := map[string]int{}, false
+	ended := make(chan struct{}, 2*len(places))
+	work := func(_ context.Context, place string) error {
+		mu.Lock()
+		defer mu.Unlock()
+		if place == places[7] && !failed {
+			failed = true
+			return errors.New("the first time it fails")
+		}
+		worked[place]++
+		ended <- struct{}{}
+		return nil
+	}
+	var all []*Jobs
+	var wait sync.WaitGroup
+	for range 3 {
+		db := openAt(t, address)
+		wait.Go(func() {
+			jobs, err := db.Jobs(ctx, work, 2)
+			if err != nil {
+				t.Error(err)
+				return
+			}
+			if _, err := jobs.Add(ctx, places, night); err != nil {
+				t.Error(err)
+			}
+			mu.Lock()
+			all = append(all, jobs)
+			mu.Unlock()
+		})
+	}
+	wait.Wait()
+	if t.Failed() {
+		t.FailNow()
+	}
+	if nights, err := all[0].Nights(ctx, 5); err != nil || len(nights) != 1 || nights[0].Waiting != len(places) || nights[0].Left() != len(places) {
+		t.Errorf("before anybody works: %+v, %v", nights, err)
+	}
+	for _, jobs := range all {
+		if err := jobs.Start(ctx); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for range places {
+		<-ended
+	}
+	for _, jobs := range all {
+		if err := jobs.Close(ctx); err != nil {
+			t.Error(err)
+		}
+	}
+	for _, place := range places {
+		if worked[place] != 1 {
+			t.Errorf("%s was worked at %d times", place, worked[place])
+		}
+	}
+	again, err := openAt(t, address).Jobs(ctx, nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.pool.Close()
+	if added, err := again.Add(ctx, places, night); added != 0 || err != nil {
+		t.Errorf("%d of the same night were added again, %v", added, err)
+	}
+	nights, err := again.Nights(ctx, 5)
+	if err != nil || len(nights) != 1 || nights[0].Done != len(places) || nights[0].Left() != 0 || nights[0].Night != night {
+		t.Errorf("afterwards: %+v, %v", nights, err)
+	}
+	if _, err := openTest(t).Jobs(ctx, nil, 0); !errors.Is(err, errors.ErrUnsupported) {
+		t.Errorf("of a file: %v", err)
+	}
+}
