@@ -58,7 +58,7 @@ func (a *app) servingAll(h *house, m schedule.Moment, plain net.Listener, log *s
 	s.front.OwnURL, s.front.AllowedHosts, s.front.AnyAddress = s.own, hosts, anyAddress
 	turns := day.NewTurns()
 	s.pages = &web.Places{
-		Front: s.front, Records: h.days.Records,
+		Front: s.front, Records: h.days.Records, Round: a.roundSettings, Van: h.van,
 		Make: func(place string) (*web.Server, error) {
 			one := m
 			one.Place = place

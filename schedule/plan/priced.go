@@ -1,6 +1,11 @@
 package plan
 
-import "limekeep/schedule/record"
+import (
+	"math"
+	"time"
+
+	"limekeep/schedule/record"
+)
 
 // Price is what it costs to do the next turn of a task on a day, by the prices of the
 // planner.
@@ -58,4 +63,16 @@ func NewLayer(tasks []Task, machines map[string]Machine) *Layer {
 // many minutes.
 func (l *Layer) Lay(set []int, room float64) Timetable {
 	return l.clock.timetable(set, l.machines, room)
+}
+
+// Sitting makes a sitting of a set of the tasks that the layer was made of, by their
+// places: for whoever comes by, whatever the plan says. It lasts as long as it takes.
+func (l *Layer) Sitting(tasks []Task, set []int, start time.Time) Sitting {
+	t := l.Lay(set, math.Inf(1))
+	r := &Request{Tasks: tasks}
+	var turns []Turn
+	for _, i := range set {
+		turns = append(turns, Turn{Task: tasks[i].ID, Number: 1, Minutes: tasks[i].Minutes(), Risk: tasks[i].Risk(record.DateOf(start)), Covers: r.present(tasks[i].Covers)})
+	}
+	return Sitting{Slot: Slot{Start: start, Minutes: t.Elapsed()}, Turns: t.sort(turns), States: r.statesOf(turns), Timetable: t}
 }

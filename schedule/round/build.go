@@ -147,6 +147,11 @@ func (r *Request) again(place int, o *day.Outlook, next record.Date) float64 {
 	if !needed {
 		return 0
 	}
+	return r.detour(place)
+}
+
+// detour is what the shortest way round by a place costs another time.
+func (r *Request) detour(place int) float64 {
 	p := place + 1
 	detour := r.Travel[0][p] + r.Travel[p][0]
 	for i := range r.Travel {

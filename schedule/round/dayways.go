@@ -71,10 +71,10 @@ func (r *Request) waysThrough(day int, among []int) *ways {
 const (
 	// mostSets is how many sets of as many places are gone on from on a day; of more, the
 	// cheapest.
-	mostSets = 250
+	mostSets = 150
 	// mostLabels is how many ways through the same places to the same last one are gone on
 	// from; of more, the cheapest.
-	mostLabels = 8
+	mostLabels = 6
 )
 
 // promising leaves of sets of as many places those whose ways are the cheapest.

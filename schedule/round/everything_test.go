@@ -278,8 +278,18 @@ func TestRoundIsGivenUp(t *testing.T) {
 	}
 }
 
+// A week of whole days over twelve cafés that are open all day, with up to a dozen jobs
+// each.
 func BenchmarkTwelvePlaces(b *testing.B) {
-	r := invented(7, 12, 5, 6)
+	r := invented(7, 12, 5, 12)
+	for d := range r.Days {
+		r.Days[d].To = r.Days[d].From + 540
+	}
+	for p := range r.Places {
+		for d := range r.Days {
+			r.Places[p].Open[d] = []Span{{480, 1020}}
+		}
+	}
 	for b.Loop() {
 		if _, err := Make(b.Context(), r); err != nil {
 			b.Fatal(err)

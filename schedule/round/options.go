@@ -15,7 +15,7 @@ type option struct {
 
 // mostSubsets is up to how many jobs all sets of them are looked at. Beyond that it is
 // sets that grow by the job that saves the most for its minutes.
-const mostSubsets = 6
+const mostSubsets = 4
 
 // mostOptions is how many sets of jobs of a place are weighed on a day; of more, those
 // that gain the most for their minutes.

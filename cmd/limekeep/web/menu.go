@@ -18,7 +18,7 @@ var (
 
 // wholeMenu is on top of the pages that are about all places.
 var wholeMenu = []menuEntry{
-	{placesPath, "Places"}, {placesPath + "/calendar", "Calendar and apps"},
+	{placesPath, "Places"}, {roundPath, "Round"}, {roundPath + "/load", "Load"}, {placesPath + "/calendar", "Calendar and apps"},
 }
 
 // menuOf returns the menu on top of a page.

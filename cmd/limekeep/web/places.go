@@ -16,6 +16,7 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/day"
+	"limekeep/schedule/round"
 )
 
 // Places answers for every place of the records at one address: pages of a place lie
@@ -33,6 +34,10 @@ type Places struct {
 
 	// Make makes the server of a place, with Under set.
 	Make func(place string) (*Server, error)
+
+	// Round says how rounds go, and Van what is in the van. Without them there are none.
+	Round func() (round.Settings, error)
+	Van   func(ctx context.Context, outlooks []day.Outlook) (round.Van, error)
 
 	// MostWarm bounds for how many places a whole forecast is held in memory; those
 	// asked for the longest ago let go of theirs first, and keep their outlook.
@@ -161,6 +166,7 @@ func (p *Places) Handler() http.Handler {
 		signInPages{h},
 		readerPages{h},
 		overviewPages{h, w},
+		&roundPages{handler: h, places: w},
 	} {
 		family.routes(mux)
 	}

@@ -2,8 +2,10 @@ package web_test
 
 import (
 	"context"
+	"encoding/json"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -12,9 +14,11 @@ import (
 	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule"
 	"limekeep/schedule/agenda"
+	"limekeep/schedule/checklist"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
+	"limekeep/schedule/round"
 	"limekeep/schedule/sample"
 )
 
@@ -248,5 +252,69 @@ func TestPlacesLetGo(t *testing.T) {
 			t.Errorf("%s: %s", place, answer.Status)
 		}
 		holds(t, body, "Café "+place)
+	}
+}
+
+// A round over the places leads to a visit, whose sitting is of the very tasks, and to what
+// is to be loaded.
+func TestRoundLeadsToAVisit(t *testing.T) {
+	kept := map[string]*sample.Sittings{}
+	s := newStreet(t, func(p *web.Places) {
+		make := p.Make
+		p.Make = func(place string) (*web.Server, error) {
+			server, err := make(place)
+			kept[place] = &sample.Sittings{}
+			server.Sittings = kept[place]
+			return server, err
+		}
+		p.Round = func() (round.Settings, error) { return round.Settings{Who: "Anna", From: "workshop"}, nil }
+		p.Van = func(context.Context, []day.Outlook) (round.Van, error) { return round.Van{}, nil }
+	}, "blue", "red")
+	answer, body := ask(t, s.h, get("/round"))
+	if answer.StatusCode != http.StatusOK {
+		t.Fatal(answer.Status)
+	}
+	holds(t, body, "Round of Anna", "Café blue", "on the road", `action="/at/blue/sitting"`, `href="/round/load"`)
+	_, form, ok := strings.Cut(body, `action="/at/blue/sitting"`)
+	form, _, _ = strings.Cut(form, "</form>")
+	var tasks []string
+	for _, input := range strings.Split(form, `name="task" value="`)[1:] {
+		task, _, _ := strings.Cut(input, `"`)
+		tasks = append(tasks, task)
+	}
+	if !ok || len(tasks) == 0 {
+		t.Fatal("the visit has no task")
+	}
+	answer, _ = ask(t, s.h, post("/at/blue/sitting", url.Values{"task": tasks}))
+	to := answer.Header.Get("Location")
+	if answer.StatusCode != http.StatusSeeOther || !strings.HasPrefix(to, "/at/blue/sitting/") {
+		t.Fatalf("%s to %q", answer.Status, to)
+	}
+	_, body = ask(t, s.h, get(to))
+	holds(t, body, `action="/at/blue/sitting/`)
+	begun, err := kept["blue"].BegunSittings(t.Context(), "blue", 1)
+	if err != nil || len(begun) != 1 {
+		t.Fatal(len(begun), err)
+	}
+	var list checklist.Checklist
+	if err := json.Unmarshal(begun[0].Checklist, &list); err != nil {
+		t.Fatal(err)
+	}
+	var done []string
+	for _, x := range list.Items {
+		if x.Last {
+			done = append(done, x.Task)
+		}
+	}
+	slices.Sort(done)
+	slices.Sort(tasks)
+	if !slices.Equal(done, tasks) {
+		t.Errorf("the sitting is of %v; the visit of %v", done, tasks)
+	}
+	if answer, _ := ask(t, s.h, get("/round/load?weeks=2")); answer.StatusCode != http.StatusOK {
+		t.Errorf("the load list: %s", answer.Status)
+	}
+	if answer, _ := ask(t, s.h, post("/at/red/sitting", url.Values{"task": {"no/such/task"}})); answer.StatusCode != http.StatusConflict {
+		t.Errorf("a visit of a task that is not there: %s", answer.Status)
 	}
 }

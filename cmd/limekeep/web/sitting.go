@@ -79,16 +79,15 @@ func (h sittingPages) begin(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	planned := f.Plan().Sittings
-	i := slices.IndexFunc(planned, func(s day.SittingInfo) bool { return s.Start.Format(time.RFC3339) == filled.Get("start") })
-	if i < 0 {
+	now := h.Days.Now().UTC().Truncate(time.Second)
+	planned, ok := sittingAsked(f, filled, now)
+	if !ok {
 		h.message(w, r, http.StatusConflict, "Not in the plan", "There is no such sitting in the plan any more: it was moved, or its work was done. The page Now shows the next one.")
 		return
 	}
-	now := h.Days.Now().UTC().Truncate(time.Second)
 	s := begunSitting{
 		BegunSitting: schedule.BegunSitting{ID: strings.ToLower(rand.Text()[:12]), Begun: now},
-		List:         checklist.Begin(f, planned[i], func(task string) []string { return advice.DosesOf(f, task) }, now),
+		List:         checklist.Begin(f, planned, func(task string) []string { return advice.DosesOf(f, task) }, now),
 	}
 	if err := h.keep(ctx, opened.Place.ID, &s); err != nil && !errors.Is(err, schedule.ErrOtherVersion) {
 		h.fail(w, r, err)
@@ -101,6 +100,21 @@ func (h sittingPages) begin(w http.ResponseWriter, r *http.Request) {
 		s.ID = going.ID
 	}
 	http.Redirect(w, r, sittingPath+"/"+s.ID, http.StatusSeeOther)
+}
+
+// sittingAsked returns the sitting that a form names: by the tasks of a visit, or by when
+// the plan has it begin.
+func sittingAsked(f *day.Forecast, filled url.Values, now time.Time) (day.SittingInfo, bool) {
+	if tasks := filled["task"]; len(tasks) > 0 {
+		s, err := f.SittingOf(tasks, now)
+		return s, err == nil
+	}
+	planned := f.Plan().Sittings
+	i := slices.IndexFunc(planned, func(s day.SittingInfo) bool { return s.Start.Format(time.RFC3339) == filled.Get("start") })
+	if i < 0 {
+		return day.SittingInfo{}, false
+	}
+	return planned[i], true
 }
 
 // keep keeps how far a sitting got.
