@@ -99,6 +99,7 @@ const (
 	counter       = 444.0
 	captionLine   = 462.0
 	grinderHeight = 232.0
+	shelfGap      = 8.0 // between the machine’s counter and the grinders beneath
 )
 
 // layout is where the parts of one machine go.
@@ -116,7 +117,7 @@ func (m Machine) layout() layout {
 	case len(m.Grinders) == 0:
 		l = layout{bodyRight: 364, height: captionLine + 26}
 	case len(m.Grinders) > 1 || len(m.Groups) > 2 || m.slots() > 3:
-		l = layout{bodyRight: 364, height: captionLine + 30 + grinderHeight*float64((len(m.Grinders)+grindersARow-1)/grindersARow)}
+		l = layout{bodyRight: 364, height: captionLine + 26 + shelfGap + grinderHeight*float64((len(m.Grinders)+grindersARow-1)/grindersARow)}
 	}
 	return l
 }
@@ -135,20 +136,20 @@ func (m Machine) Draw(w Writing) Picture {
 	m.groups(&on, w, l)
 	m.base(&on, w, l)
 	m.grinders(&on, w, l)
-	legend(&on)
+	legend(&on, l.height-26)
 	return finish(&on, m.ID, "machine", m.Title, m.says(w), machineWidth, l.height, m.table(w))
 }
 
-// legend tells the pipes apart.
-func legend(on *canvas) {
+// legend tells the pipes apart, at the foot of the picture.
+func legend(on *canvas, y float64) {
 	at := 8.0
 	for _, kind := range []struct{ class, name string }{{"cold", "cold water"}, {"hot", "hot water"}, {"steam", "steam"}} {
-		on.line(at, captionLine+8, at+26, captionLine+8, "pipe "+kind.class)
-		on.text(at+32, captionLine+12, "start", "words", kind.name)
+		on.line(at, y+8, at+26, y+8, "pipe "+kind.class)
+		on.text(at+32, y+12, "start", "words", kind.name)
 		at += 48 + 6.6*float64(len(kind.name))
 	}
-	on.line(at, captionLine+8, at+20, captionLine+8, "level-limit")
-	on.text(at+26, captionLine+12, "start", "words", "limit")
+	on.line(at, y+8, at+20, y+8, "level-limit")
+	on.text(at+26, y+12, "start", "words", "limit")
 }
 
 // part draws something that leads to its page.

@@ -10,7 +10,7 @@ func (m Machine) grinders(on *canvas, w Writing, l layout) {
 			row, place := i/grindersARow, i%grindersARow
 			inRow := min(len(m.Grinders)-row*grindersARow, grindersARow)
 			middle = machineWidth * (float64(place) + 0.5) / float64(inRow)
-			foot = captionLine + 20 + grinderHeight*float64(row+1)
+			foot = counter + shelfGap + grinderHeight*float64(row+1)
 			if place == 0 {
 				on.line(4, foot, machineWidth-4, foot, "counter")
 			}

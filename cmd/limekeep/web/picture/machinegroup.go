@@ -83,12 +83,12 @@ func (m Machine) wand(on *canvas, w Writing, l layout) {
 		return
 	}
 	x := l.bodyRight + 14
-	on.part(w, *m.Wand, x-20, 206, 40, 150, func() {
+	on.part(w, *m.Wand, x-22, 206, 44, 150, func() {
 		on.path("M"+decimal(x)+" 246L"+decimal(x)+" 266Q"+decimal(x)+" 304 "+decimal(x+6)+" 338", "wand")
 		on.path("M"+decimal(x+6)+" 338l1.5 10", "wand tip")
 		// The valve's knob, whose rim is the gauge.
-		on.circle(x, 230, 19, "vessel")
-		ring(on, *m.Wand, x, 230, 17)
+		on.circle(x, 230, 21, "vessel")
+		ring(on, *m.Wand, x, 230, 19)
 		on.text(x, 234, "middle", "words small strong "+m.Wand.class(), m.Wand.inRing(w))
 	})
 }

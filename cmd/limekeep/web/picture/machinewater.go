@@ -177,10 +177,10 @@ func (m Machine) pump(on *canvas, w Writing) {
 	x, y := pumpMid, pumpLine
 	p := *m.Pump
 	on.part(w, p, x-25, y-24, 50, 48, func() {
-		on.circle(x, y, 20, "vessel")
+		on.circle(x, y, 23, "vessel")
 		// The sign of a pump in drawings of pipework, above its reading.
-		on.path(trace([]spot{{x - 5, y - 3}, {x, y - 12}, {x + 5, y - 3}})+"Z", "pump")
-		ring(on, p, x, y, 18)
+		on.path(trace([]spot{{x - 5, y - 5}, {x, y - 14}, {x + 5, y - 5}})+"Z", "pump")
+		ring(on, p, x, y, 21)
 		on.text(x, y+8, "middle", "words small strong "+p.class(), p.inRing(w))
 	})
 }
