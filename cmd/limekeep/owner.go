@@ -33,6 +33,20 @@ func (o owner) Known(ctx context.Context, token string) (bool, error) {
 // End signs a browser out.
 func (o owner) End(ctx context.Context, token string) error { return o.db.EndSession(ctx, token) }
 
+// Set sets the password, or takes it away, and signs every browser out.
+func (o owner) Set(ctx context.Context, password string) error {
+	if password == "" {
+		return o.db.RemoveOwnerPassword(ctx)
+	}
+	return o.db.SetOwnerPassword(ctx, password)
+}
+
+// EndAll signs every browser out.
+func (o owner) EndAll(ctx context.Context) error {
+	_, err := o.db.EndAllSessions(ctx)
+	return err
+}
+
 // LinkKnown reports whether a link still sets the password.
 func (o owner) LinkKnown(ctx context.Context, secret string) (bool, error) {
 	return o.db.SetupLinkKnown(ctx, secret)

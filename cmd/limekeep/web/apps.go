@@ -4,6 +4,7 @@ import (
 	"context"
 	"net/http"
 	"net/url"
+	"slices"
 	"time"
 
 	"limekeep/cmd/limekeep/web/form"
@@ -47,6 +48,7 @@ type madePassword struct {
 	App      string
 	Password string
 	Code     QRCode // of the password and nothing else, to be copied into a phone
+	Token    bool   // it is the token of a program, which has no user name
 }
 
 // Of says what the code holds, for those who cannot see it.
@@ -66,9 +68,9 @@ func (h calendarPages) addApp(w http.ResponseWriter, r *http.Request) {
 	}
 	s := &p.Apps.Form
 	s.Fill(filled)
-	made, err := h.makePassword(r.Context(), s.Text("name"))
+	made, err := h.makePassword(r.Context(), s.Text("name"), s.Text("opens"))
 	if mistake(err) {
-		s.Wrong("name", err)
+		s.Blame(err)
 		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: opened.Info(), Body: p})
 		return
 	}
@@ -83,13 +85,19 @@ func (h calendarPages) addApp(w http.ResponseWriter, r *http.Request) {
 	h.show(w, r, http.StatusOK, "calendar", page{Title: "Password made", Here: calendarPath, Place: opened.Info(), Body: p})
 }
 
-func (h calendarPages) makePassword(ctx context.Context, name string) (*madePassword, error) {
-	password, err := h.Apps.Add(ctx, name, scopeTasks)
+func (h calendarPages) makePassword(ctx context.Context, name, scope string) (*madePassword, error) {
+	if scope == "" {
+		scope = scopeTasks
+	}
+	if !slices.ContainsFunc(appScopes, func(c form.Choice) bool { return c.Value == scope }) {
+		return nil, &record.FieldError{Field: "opens", Value: scope, Want: "one of those that can be chosen"}
+	}
+	password, err := h.Apps.Add(ctx, name, scope)
 	if err != nil {
 		return nil, err
 	}
 	code, err := NewQRCode(password)
-	return &madePassword{App: name, Password: password, Code: code}, err
+	return &madePassword{App: name, Password: password, Code: code, Token: scope != scopeTasks}, err
 }
 
 // revokeApp takes the form that revokes a password.
@@ -119,6 +127,23 @@ func (h calendarPages) apps(ctx context.Context, base *url.URL, place day.PlaceI
 // password gets no other.
 func appForm() form.Form {
 	return form.Form{Action: "/apps", Button: "Make a password", Fields: []form.Field{
-		{Name: "name", Label: "Name", Hint: "of the app or its device, for this list", Kind: form.LineInput, Most: 60, Required: true},
+		{Name: "name", Label: "Name", Hint: "of the app or its device, for this list", Kind: form.LineInput, Most: 60, Required: true, About: []string{"name", "app"}},
+		{Name: "opens", Label: "What it opens", Kind: form.ChoiceInput, Value: scopeTasks, Choices: appScopes, About: []string{"opens", "scope"}},
 	}}
+}
+
+// appScopes are what a password can open.
+var appScopes = []form.Choice{
+	{Value: scopeTasks, Label: "the to-dos, for a task app"}, {Value: scopeUse, Label: "writing use down, for a meter or a plug"},
+	{Value: scopeFeed, Label: "reading the calendar"}, {Value: scopeAll, Label: "all, for a program of your own"},
+}
+
+// Opens says what a password opens, in words.
+func (a App) Opens() string {
+	for _, c := range appScopes {
+		if c.Value == a.Scope {
+			return c.Label
+		}
+	}
+	return a.Scope
 }

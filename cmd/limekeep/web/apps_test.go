@@ -18,12 +18,14 @@ import (
 // appBook keeps passwords in a slice: all that the pages need of a store.
 type appBook struct {
 	list  []web.App
+	scope string // that was asked for last
 	fails error // given by all, where set
 }
 
 func (b *appBook) List(context.Context) ([]web.App, error) { return slices.Clone(b.list), b.fails }
 
-func (b *appBook) Add(_ context.Context, name, _ string) (string, error) {
+func (b *appBook) Add(_ context.Context, name, scope string) (string, error) {
+	b.scope = scope
 	if name == "" || b.has(name) {
 		return "", cmp.Or[error](b.fails, &record.FieldError{Field: "name", Value: name, Want: "another name"})
 	}

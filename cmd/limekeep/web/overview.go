@@ -296,9 +296,9 @@ func (h overviewPages) addApp(w http.ResponseWriter, r *http.Request) {
 	}
 	s := &p.Apps.Form
 	s.Fill(filled)
-	made, err := calendarPages{h.handler}.makePassword(r.Context(), s.Text("name"))
+	made, err := calendarPages{h.handler}.makePassword(r.Context(), s.Text("name"), s.Text("opens"))
 	if mistake(err) {
-		s.Wrong("name", err)
+		s.Blame(err)
 		h.showCalendar(w, r, http.StatusUnprocessableEntity, p)
 		return
 	}

@@ -150,6 +150,7 @@ func (h *handler) inner() http.Handler {
 		changePages{h},
 		addPages{h},
 		carePages{h},
+		passwordPages{h},
 		ownCalendarPages{h},
 		readerPages{h},
 		signInPages{h},

@@ -29,6 +29,7 @@ type settingsPage struct {
 	Problems form.Problems
 	Sections []settingsSection
 	Things   []thing
+	Password bool // whether there can be one
 }
 
 // settingsSection is one of the forms.
@@ -93,7 +94,7 @@ func (h settingsPages) settings(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h settingsPages) settingsPage(opened *day.Day) settingsPage {
-	p := settingsPage{Things: thingsOf(opened)}
+	p := settingsPage{Things: thingsOf(opened), Password: h.Owner != nil}
 	for _, s := range placeform.Sections() {
 		p.Sections = append(p.Sections, settingsSection{s.Name, s.Title, s.Says, h.sectionForm(s, opened.Place)})
 	}

@@ -34,6 +34,13 @@ type Owner interface {
 	// End signs a browser out.
 	End(ctx context.Context, token string) error
 
+	// Set sets the password and signs every browser out; an empty one takes it away. One
+	// that cannot be taken is a *record.FieldError.
+	Set(ctx context.Context, password string) error
+
+	// EndAll signs every browser out.
+	EndAll(ctx context.Context) error
+
 	// LinkKnown reports whether a link still sets the password.
 	LinkKnown(ctx context.Context, secret string) (bool, error)
 

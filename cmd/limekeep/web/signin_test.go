@@ -47,6 +47,19 @@ func (b *ownerBook) End(_ context.Context, token string) error {
 	return nil
 }
 
+func (b *ownerBook) Set(_ context.Context, password string) error {
+	if password != "" && len(password) < 8 {
+		return &record.FieldError{Field: "password", Want: "8 characters or more"}
+	}
+	b.password, b.sessions = password, map[string]bool{}
+	return nil
+}
+
+func (b *ownerBook) EndAll(context.Context) error {
+	b.sessions = map[string]bool{}
+	return nil
+}
+
 func (b *ownerBook) LinkKnown(_ context.Context, secret string) (bool, error) {
 	return b.link != "" && secret == b.link, nil
 }

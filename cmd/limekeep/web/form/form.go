@@ -37,6 +37,7 @@ type Field struct {
 	Column   string        // of a row that the input stands in
 	Folded   bool          // it is one of those that few fill in
 	Required bool
+	New      bool     // of a password: it is made here, and browsers may make one up
 	Asked    bool     // browsers insist on it; the journal knows what one left open means
 	Most     int      // characters; any number where 0
 	Example  string   // of what is asked for, for those who left it open
@@ -76,7 +77,8 @@ const (
 	FixedInput  InputKind = "fixed"
 	TimeInput   InputKind = "time" // of day
 	FileInput   InputKind = "file"
-	RowInput    InputKind = "row" // of several inputs
+	SecretInput InputKind = "secret" // a password
+	RowInput    InputKind = "row"    // of several inputs
 
 	SectionInput InputKind = "section" // inputs under a heading, folded away where few need them
 )
