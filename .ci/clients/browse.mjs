@@ -43,7 +43,7 @@ const pages = {
   index: "/", task: `/tasks/${task}`, water: "/water/new", history: "/history", calendar: "/calendar", use: "/use", plan: "/plan",
   waters: "/water", compare: "/water/compare", equipment: "/equipment", machine: "/equipment/machine", vessel: "/equipment/machine/steam",
   grinder: "/equipment/hand-grinder", "what was done": "/record", label: "/record/machine", labels: "/labels", score: "/score", about: "/about",
-  dates: "/dates", setup: "/setup", settings: "/settings", change: "/settings/equipment/machine", "own calendar": "/own-calendar", "a shot log": "/use/import", care: "/settings/care", retire: "/settings/equipment/machine/retire", add: "/settings/add", "add a machine": "/settings/add/machine?name=Lever", "added so": "/settings/add/cartridge?filter=carbon&fitted=2026-01-01&before=none", "add tools": "/settings/add/tools", "sitting on paper": "/print/sitting", "plan on paper": "/print/plan", report: "/print/report/machine",
+  dates: "/dates", setup: "/setup", settings: "/settings", change: "/settings/equipment/machine", "own calendar": "/own-calendar", "a shot log": "/use/import", care: "/settings/care", "the password": "/settings/password", retire: "/settings/equipment/machine/retire", add: "/settings/add", "add a machine": "/settings/add/machine?name=Lever", "added so": "/settings/add/cartridge?filter=carbon&fitted=2026-01-01&before=none", "add tools": "/settings/add/tools", "sitting on paper": "/print/sitting", "plan on paper": "/print/plan", report: "/print/report/machine",
 };
 const seen = { browser: browser.version(), windows: [], looks: [], walks: [], tasks: [], codes: [], jobs: [], repeats: [], foreign: [], axe: [], seconds: {} };
 

@@ -90,7 +90,7 @@ func TestBrowser(t *testing.T) {
 }
 
 // browsedPages is how many pages the driver goes through in each kind of window.
-const browsedPages = 33
+const browsedPages = 34
 
 func noFaults(t *testing.T, where string, faults []string) {
 	t.Helper()
@@ -158,7 +158,7 @@ func checkLooks(t *testing.T, _ *served, seen browserSeen) {
 			t.Errorf("%s: codes among %v", where, l.Named)
 		}
 	}
-	want := []string{"index", "task", "water", "history", "calendar", "use", "plan", "waters", "compare", "equipment", "machine", "vessel", "grinder", "what was done", "label", "labels", "score", "about", "dates", "setup", "settings", "change", "own calendar", "a shot log", "care", "retire", "add", "add a machine", "added so", "add tools", "sitting on paper", "plan on paper", "report", "password", "mistake", "written", "history with it"}
+	want := []string{"index", "task", "water", "history", "calendar", "use", "plan", "waters", "compare", "equipment", "machine", "vessel", "grinder", "what was done", "label", "labels", "score", "about", "dates", "setup", "settings", "change", "own calendar", "a shot log", "care", "the password", "retire", "add", "add a machine", "added so", "add tools", "sitting on paper", "plan on paper", "report", "password", "mistake", "written", "history with it"}
 	for _, kind := range []string{"phone", "desktop"} {
 		if diff := cmp.Diff(want, pages[kind]); diff != "" {
 			t.Errorf("pages looked at on the %s:\n%s", kind, diff)
@@ -173,7 +173,7 @@ func checkWalks(t *testing.T, _ *served, seen browserSeen) {
 		"index":    {"submit", "", "submit"}, // the sitting begun; the routine, its fold, ticked
 		"task":     {"date", "finding", "grams", "note", "submit", "move", "move", "move", "move", "day", "submit"},
 		"use":      {"shots-shots", "shots-steamed", "shots-water", "shots-date", "shots-to", "shots-note", "submit"}, // the others are folded
-		"calendar": {"confirm", "submit", "submit", "name", "opens", "submit"},                                                 // and one for each app let in meanwhile
+		"calendar": {"confirm", "submit", "submit", "name", "opens", "submit"},                                        // and one for each app let in meanwhile
 		"water":    {"date", "spot"},
 	}
 	// Beside a value stand what only some ways of testing ask for: the other end of a

@@ -19,7 +19,7 @@ import (
 type appBook struct {
 	list  []web.App
 	scope string // that was asked for last
-	fails error // given by all, where set
+	fails error  // given by all, where set
 }
 
 func (b *appBook) List(context.Context) ([]web.App, error) { return slices.Clone(b.list), b.fails }
