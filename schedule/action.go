@@ -31,6 +31,7 @@ const (
 	Look         Verb = "look"      // write down what was seen of a part, with nothing done to it
 	TakeBack     Verb = "take back" // make a record void
 	AddAway      Verb = "go away"   // write a time away down
+	Subscribe    Verb = "subscribe" // to the calendar
 )
 
 // String names an action in words that belong to no door.

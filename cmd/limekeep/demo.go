@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -75,6 +76,7 @@ stopped. Your own records are not touched.`,
 				return errors.Join(err, listener.Close())
 			}
 			s.out = cmd.OutOrStdout()
+			a.settings.Set("show-address", true) // of invented records; no other command reaches them
 			return s.run(ctx)
 		},
 	}
@@ -85,6 +87,30 @@ stopped. Your own records are not touched.`,
 
 // demoTasks are the tasks that a demo shows with a reason: the near ones of each kind.
 var demoTasks = []string{"descale", "backflush-detergent", "group-gasket", "cartridge", "burr-replacement", "water-test"}
+
+// brackets are where sentences have their ranges and sources.
+var brackets = regexp.MustCompile(` \([^)]*\)`)
+
+// shortReason picks the sentence with the numbers that a date rests on first, and leaves
+// ranges and sources out of it; what was learnt from findings stands behind it.
+func shortReason(why []string) string {
+	first, learnt := why[0], ""
+	for _, says := range why {
+		if strings.HasPrefix(says, "By the water tests") {
+			first = says
+		}
+		if strings.HasPrefix(says, "What was found (") {
+			learnt = " " + brackets.ReplaceAllString(says, "")
+		}
+	}
+	var kept []string
+	for i, clause := range strings.Split(strings.TrimSuffix(brackets.ReplaceAllString(first, ""), "."), "; ") {
+		if i == 0 || strings.HasPrefix(clause, "the limit is") || strings.HasPrefix(clause, "what is taken") || strings.HasSuffix(clause, "to come") {
+			kept = append(kept, clause)
+		}
+	}
+	return strings.Join(kept, "; ") + "." + learnt
+}
 
 // showDemo prints one screen of what is due and why, and writes the calendar.
 func showDemo(ctx context.Context, w io.Writer, h *house, m schedule.Moment, out string) error {
@@ -97,8 +123,8 @@ func showDemo(ctx context.Context, w io.Writer, h *house, m schedule.Moment, out
 		return err
 	}
 	fmt.Fprintf(w, "%s, invented: a used machine with two boilers for eight people, as of %s.\n\n", d.Place.Name, m.Today.Long())
-	printNextSitting(w, f.Brief().Next)
-	fmt.Fprintln(w, "\nCOMING, each with a reason (`limekeep why TASK` has all of them):")
+	printNextSitting(w, f.Brief().Next, "Its page shows its timetable, and how to make safe first.")
+	fmt.Fprintln(w, "\nCOMING, each with a reason; its page has all of them:")
 	shown := map[string]bool{}
 	for _, due := range f.Due() {
 		k := slices.IndexFunc(demoTasks, func(task string) bool { return strings.Contains("/"+due.Task+"/", "/"+task+"/") })
@@ -106,11 +132,7 @@ func showDemo(ctx context.Context, w io.Writer, h *house, m schedule.Moment, out
 			continue
 		}
 		shown[demoTasks[k]] = true
-		why := due.Why[0]
-		if (demoTasks[k] == "descale" || demoTasks[k] == "burr-replacement") && len(due.Why) > 1 {
-			why = due.Why[0] + " " + due.Why[1]
-		}
-		printWrapped(w, likelyText(due, m.Today)+"  ", due.Title+". "+why)
+		printWrapped(w, likelyText(due, m.Today)+"  ", due.Title+". "+shortReason(due.Why))
 	}
 	agenda := agenda.Of(f, h.publisher.Routine)
 	if err := writeCalendar(out, agenda); err != nil {

@@ -22,7 +22,7 @@ func printBrief(w io.Writer, b day.Brief) {
 		printWrapped(w, "", "WARNING: "+warning)
 		fmt.Fprintln(w)
 	}
-	printNextSitting(w, b.Next)
+	printNextSitting(w, b.Next, "`limekeep next` shows its timetable, and how to make safe first.")
 	if b.Narrows != nil {
 		fmt.Fprintln(w)
 		printWrapped(w, "", b.Narrows.Says)
@@ -69,8 +69,8 @@ func printRounds(w io.Writer, rounds []day.RoundInfo) {
 	}
 }
 
-// printNextSitting writes the next sitting in a few lines.
-func printNextSitting(w io.Writer, s *day.SittingInfo) {
+// printNextSitting writes the next sitting in a few lines, and what shows more of it.
+func printNextSitting(w io.Writer, s *day.SittingInfo, more string) {
 	if s == nil {
 		fmt.Fprintln(w, "NEXT SITTING: none is planned.")
 		return
@@ -87,7 +87,7 @@ func printNextSitting(w io.Writer, s *day.SittingInfo) {
 		}
 		fmt.Fprintf(w, "  %s, %s  [%s]\n", t.Title, t.Name, t.Task)
 	}
-	fmt.Fprintln(w, "`limekeep next` shows its timetable, and how to make safe first.")
+	fmt.Fprintln(w, more)
 }
 
 // printTasks writes tasks a line each, and counts those beyond mostPast.

@@ -14,15 +14,25 @@ import (
 func FirstSteps(f *day.Forecast) []string {
 	var steps []string
 	add := func(format string, values ...any) { steps = append(steps, fmt.Sprintf(format, values...)) }
+	lines := 0
+	for _, e := range f.Day.Book.Equipment() {
+		if e.Line != nil {
+			lines++
+		}
+	}
 	for _, e := range f.Day.Book.Equipment() {
 		if e.Line == nil {
 			continue
 		}
+		which := "Test the water"
+		if lines > 1 {
+			which += " of " + e.Title()
+		}
 		tests := f.Day.Book.WaterTests(e.ID)
 		if len(tests) == 0 {
-			add("Test the water of %s with a drop test and write it down: %s. No other single answer narrows the dates of descaling as much.", e.Title(), f.Day.Quote(schedule.Action{Verb: schedule.AddWaterTest}))
+			add("%s with a drop test and write it down: %s. No other single answer narrows the dates of descaling as much.", which, f.Day.Quote(schedule.Action{Verb: schedule.AddWaterTest}))
 		} else if last := tests[len(tests)-1]; last.Body.Note != "" {
-			add("Test the water of %s with a drop test: what is written down is %s.", e.Title(), last.Body.Note)
+			add("%s with a drop test: what is written down is %s.", which, last.Body.Note)
 		}
 	}
 	brief := f.Brief()
@@ -35,7 +45,7 @@ func FirstSteps(f *day.Forecast) []string {
 		}
 	}
 	for _, usual := range []string{
-		"Subscribe to the calendar, so that it reminds you: the page Calendar says how.",
+		fmt.Sprintf("Subscribe to the calendar, so that it reminds you: %s has its address.", f.Day.Quote(schedule.Action{Verb: schedule.Subscribe})),
 		"Write down what is done, and what was found: each makes the next date better.",
 		"Look at what is due, and why: each date has its reasons.",
 	} {

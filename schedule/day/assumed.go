@@ -36,8 +36,9 @@ func (f *Forecast) Assumed() []Assumption {
 				continue // its line says so
 			case a.Of == say.AssumedWater:
 				says = strings.Replace(says, "This line's water", "The water of "+name, 1)
-			case a.Of == say.AssumedVessel || a.Of == say.AssumedBefore:
-				says = strings.Replace(says, "Nobody said", "Nobody said of "+name, 1)
+			case a.Of == say.AssumedVessel && x.Duty.Vessel() != nil:
+				part := "the " + string(x.Duty.Vessel().Kind)
+				says = strings.Replace(says, part, part+" of "+name, 1)
 			}
 			add(Assumption{a.Of, says})
 		}

@@ -189,14 +189,17 @@ func useSentence(makers []Maker) string {
 // Taught says what findings changed of an outcome whose Learned is set.
 func Taught(x wear.Outcome) string {
 	t := x.Learned
-	what := "its limit"
-	if x.Scale != nil {
+	what, unit := "its limit", ""
+	switch {
+	case x.Scale != nil:
 		what = "the share that ends as scale"
+	case len(x.Gauges) > 0:
+		unit = x.Gauges[0].Gauge.Unit
 	}
 	return fmt.Sprintf("What was found (%s) moved %s from %s (%s to %s) to %s (%s to %s).",
 		Count(t.Findings, "finding"), what,
-		figure.Rough(t.Before.Likely), figure.Rough(t.Before.Low), figure.Rough(t.Before.High),
-		figure.Rough(t.After.Likely), figure.Rough(t.After.Low), figure.Rough(t.After.High))
+		Bare(t.Before.Likely, unit), Bare(t.Before.Low, unit), Bare(t.Before.High, unit),
+		Bare(t.After.Likely, unit), Bare(t.After.Low, unit), Bare(t.After.High, unit))
 }
 
 func windowSentence(x wear.Outcome, today record.Date) string {

@@ -34,6 +34,8 @@ func Command(a schedule.Action) string {
 		return "limekeep done " + a.Task
 	case schedule.TakeBack:
 		return fmt.Sprintf("limekeep void %d", a.Record)
+	case schedule.Subscribe:
+		return "limekeep calendar address"
 	case schedule.AddAway:
 		return "limekeep away add"
 	}

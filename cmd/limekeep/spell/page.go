@@ -19,6 +19,8 @@ func Page(a schedule.Action) string {
 		return "the form on the page of its task"
 	case schedule.TakeBack:
 		return "the words “Take back” beside it in the history"
+	case schedule.Subscribe:
+		return "the page Calendar"
 	case schedule.AddAway:
 		return "the form for a time away on the page Use"
 	}
