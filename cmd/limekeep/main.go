@@ -23,6 +23,8 @@ const (
 	stopPatience = 4500 * time.Millisecond
 	// exitStopped is the exit status of one that did not: 128 and the number of SIGINT.
 	exitStopped = 130
+	// exitUnread is that of one whose answer nobody read to its end: 128 and the number of SIGPIPE.
+	exitUnread = 141
 )
 
 func main() {
@@ -31,6 +33,7 @@ func main() {
 
 // run is main with its exit status, so that the command tests can call it.
 func run() int {
+	signal.Ignore(syscall.SIGPIPE) // who reads no further, as head does, must not keep the records from being closed
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	ended := make(chan struct{})
@@ -44,7 +47,9 @@ func run() int {
 			os.Exit(exitStopped) // what is written down is whole at any moment
 		}
 	}()
-	if err := newRoot().ExecuteContext(ctx); err != nil {
+	if err := newRoot().ExecuteContext(ctx); errors.Is(err, syscall.EPIPE) {
+		return exitUnread
+	} else if err != nil {
 		for _, line := range errorLines(err) {
 			fmt.Fprintln(os.Stderr, "limekeep: "+line)
 		}
