@@ -21,6 +21,12 @@ var ofFramework = sync.OnceValue(func() []phrase {
 		{regexp.MustCompile(`accepts 1 arg\(s\), received 0`), "something is missing behind the command: --help says what"},
 		{regexp.MustCompile(`(?:accepts|requires) (?:at most |at least |between )?[\w ]*arg\(s\), (?:only )?received (\d+)`), "it does not go with what stands behind it: --help says what does"},
 		{regexp.MustCompile(`(interrupt|terminated|hangup) signal received`), "it was stopped"},
+		// JSON, as its reader says it where no type tells.
+		{regexp.MustCompile(`unexpected end of JSON input`), "it ends before it should"},
+		{regexp.MustCompile(`invalid character '.*' exceeded max depth`), "it is nested deeper than anything here"},
+		{regexp.MustCompile(`invalid character '.*' (?:looking|after|in|at) .*`), "it is no JSON"},
+		{regexp.MustCompile(`json: cannot unmarshal (\w+) into .*`), "a $1 cannot stand there"},
+		{regexp.MustCompile(`unknown content type: .*`), "send JSON (Content-Type: application/json)"},
 		// YAML, as its reader says it.
 		{regexp.MustCompile(`mapping values are not allowed in this context`), "a colon stands where none can: put a text that holds one in quotes"},
 		{regexp.MustCompile(`did not find expected ',' or '\]'`), "a list that was begun by [ is not closed"},
@@ -48,6 +54,9 @@ var ofFramework = sync.OnceValue(func() []phrase {
 		{regexp.MustCompile(`x509: .*`), "one of them cannot be read"},
 	}
 })
+
+// Text puts what a library says of itself into our words, where only its text is left.
+func Text(text string) string { return framework(text) }
 
 // framework puts texts of libraries into our words.
 func framework(text string) string {

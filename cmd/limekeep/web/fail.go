@@ -79,10 +79,14 @@ func (h *handler) failJSON(w http.ResponseWriter, r *http.Request, err error) {
 }
 
 // failure logs an error that is nobody's mistake and says how to answer it. A
-// client that went away is no error.
+// client that went away, or a server that stops, is no error.
 func (h *handler) failure(r *http.Request, err error) failure {
 	f := tell(err)
-	if f.status == http.StatusInternalServerError && r.Context().Err() == nil {
+	switch {
+	case f.status != http.StatusInternalServerError:
+	case r.Context().Err() != nil:
+		return failure{http.StatusServiceUnavailable, "Given up", "This was given up before it was answered, since the connection was closed or the server stops. Ask again."}
+	default:
 		h.log.ErrorContext(r.Context(), "a request failed", "page", r.Pattern, "error", err)
 	}
 	return f

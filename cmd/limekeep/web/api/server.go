@@ -12,6 +12,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
 
+	"limekeep/cmd/limekeep/foreign"
 	"limekeep/cmd/limekeep/intake/busycal"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
@@ -74,8 +75,26 @@ func newAPI(mux *http.ServeMux) huma.API {
 			"token": {Type: "http", Scheme: "bearer", Description: "A token of an app, made on the page of calendar and apps or by “limekeep apps add”. A token for use alone may post use; one for all may do all."},
 		},
 	}
+	config.Transformers = append(config.Transformers, toldPlainly)
 	config.Security = []map[string][]string{{"token": {}}}
 	return humago.New(mux, config)
+}
+
+// toldPlainly puts what the library says of a body that it cannot read into our words, and
+// sends back no more of it than shows what is meant.
+func toldPlainly(_ huma.Context, _ string, answer any) (any, error) {
+	problem, ok := answer.(*huma.ErrorModel)
+	if !ok {
+		return answer, nil
+	}
+	const most = 200
+	for _, detail := range problem.Errors {
+		detail.Message = foreign.Text(detail.Message)
+		if text, ok := detail.Value.(string); ok && len(text) > most {
+			detail.Value = strings.ToValidUTF8(text[:most], "") + "…"
+		}
+	}
+	return answer, nil
 }
 
 // schemaName names a type by its room, since rooms use the same words.

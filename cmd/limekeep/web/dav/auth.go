@@ -15,6 +15,10 @@ func (h *handler) authenticate(w http.ResponseWriter, r *http.Request) (app stri
 		var err error
 		app, ok, err = h.Authenticate(r.Context(), user, password)
 		if err != nil {
+			if r.Context().Err() != nil { // the app has left
+				http.Error(w, "This was given up before it was answered. Ask again.", http.StatusServiceUnavailable)
+				return "", false
+			}
 			h.log.Error("an app's password could not be looked up", "error", err)
 			http.Error(w, "The password could not be looked up; the log says why. Try again later.", http.StatusInternalServerError)
 			return "", false
