@@ -48,7 +48,7 @@ FUZZTIME ?= 60s
 soak: clients ## long forms: 500 households that live on, every fuzz target for FUZZTIME
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestWindowsHoldTheTruth|TestErrorOfChanceByWorlds)$$' -v ./schedule/wear
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestMixedLoad|TestKilledCommandsLoseNothing|TestKilledServerLosesNothing|TestKilledOnASmallFullDisk|TestReplicas)$$' -v ./cmd/limekeep
-	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestBackupsUnderWriting|TestKilledWhileMigrating|TestPowerLoss)$$' -v ./store
+	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestBackupsUnderWriting|TestKilledWhileMigrating|TestPowerLoss|TestKilledJobIsResumed)$$' -v ./store
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPromise|TestUsedMachinesOfUnknownPast)$$' -v ./schedule/day
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPlanHoldsStill|TestCalendarFromDayToDay)$$' -v ./cmd/limekeep
 	GO="$(GO)" bash .ci/release

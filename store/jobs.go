@@ -28,10 +28,6 @@ type Jobs struct {
 
 // Times of jobs. Assumptions.
 const (
-	// jobLasts is how long a place may take; after jobRescued one whose process is gone
-	// is another's.
-	jobLasts   = 2 * time.Minute
-	jobRescued = 150 * time.Second
 	// jobTries is how often a place is tried in a night: after 1, 16, 81 and 256 seconds.
 	jobTries = 5
 	// jobsKept is how long it is told what became of them.
@@ -49,6 +45,13 @@ type replan struct {
 // Kind names the job in the database.
 func (replan) Kind() string { return "replan" }
 
+// jobTimes are how long a place may take, and after how long one whose process is gone is
+// another's: it is looked for twice a minute.
+type jobTimes struct{ lasts, rescued time.Duration }
+
+// usualTimes are assumptions.
+var usualTimes = jobTimes{lasts: 2 * time.Minute, rescued: 150 * time.Second}
+
 type replanner struct {
 	river.WorkerDefaults[replan]
 	work func(ctx context.Context, place string) error
@@ -62,18 +65,22 @@ func (r *replanner) Work(ctx context.Context, job *river.Job[replan]) error {
 // Jobs opens the jobs. Where work is not nil, so many are worked at a time by this process
 // from Start on. Records in a file have none: an error that matches errors.ErrUnsupported.
 func (db *DB) Jobs(ctx context.Context, work func(ctx context.Context, place string) error, atOnce int) (*Jobs, error) {
+	return db.jobs(ctx, work, atOnce, usualTimes)
+}
+
+func (db *DB) jobs(ctx context.Context, work func(context.Context, string) error, atOnce int, times jobTimes) (*Jobs, error) {
 	server, ok := db.engine.(postgres)
 	if !ok {
 		return nil, fmt.Errorf("the records in %s are in a file, which one process replans by itself: %w", db.path, errors.ErrUnsupported)
 	}
-	j, err := server.jobs(ctx, db, work, atOnce)
+	j, err := server.jobs(ctx, db, work, atOnce, times)
 	if err != nil {
 		return nil, fmt.Errorf("the jobs of the night: %w", db.inWords(err))
 	}
 	return j, nil
 }
 
-func (p postgres) jobs(ctx context.Context, db *DB, work func(context.Context, string) error, atOnce int) (*Jobs, error) {
+func (p postgres) jobs(ctx context.Context, db *DB, work func(context.Context, string) error, atOnce int, times jobTimes) (*Jobs, error) {
 	config, err := pgxpool.ParseConfig(p.config.ConnString())
 	if err != nil {
 		return nil, err
@@ -86,14 +93,14 @@ func (p postgres) jobs(ctx context.Context, db *DB, work func(context.Context, s
 		return nil, err
 	}
 	j := &Jobs{db: db, pool: pool}
-	if err := j.open(ctx, work, atOnce); err != nil {
+	if err := j.open(ctx, work, atOnce, times); err != nil {
 		pool.Close()
 		return nil, err
 	}
 	return j, nil
 }
 
-func (j *Jobs) open(ctx context.Context, work func(context.Context, string) error, atOnce int) error {
+func (j *Jobs) open(ctx context.Context, work func(context.Context, string) error, atOnce int, times jobTimes) error {
 	driver, silent := riverpgxv5.New(j.pool), slog.New(slog.DiscardHandler)
 	release, err := j.db.Alone(ctx, "schema of jobs")
 	if err != nil {
@@ -107,7 +114,7 @@ func (j *Jobs) open(ctx context.Context, work func(context.Context, string) erro
 	if _, err := migrator.Migrate(ctx, rivermigrate.DirectionUp, nil); err != nil {
 		return err
 	}
-	settings := &river.Config{Schema: serverSchema, Logger: silent, MaxAttempts: jobTries, JobTimeout: jobLasts, RescueStuckJobsAfter: jobRescued, CompletedJobRetentionPeriod: jobsKept}
+	settings := &river.Config{Schema: serverSchema, Logger: silent, MaxAttempts: jobTries, JobTimeout: times.lasts, RescueStuckJobsAfter: times.rescued, CompletedJobRetentionPeriod: jobsKept}
 	if work != nil {
 		settings.Workers = river.NewWorkers()
 		if err := river.AddWorkerSafely(settings.Workers, &replanner{work: work}); err != nil {

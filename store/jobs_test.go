@@ -4,8 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
+	"os"
+	"os/exec"
 	"sync"
 	"testing"
+	"time"
 
 	"limekeep/schedule/record"
 )
@@ -91,5 +95,92 @@ func TestJobsSideBySide(t *testing.T) {
 	}
 	if _, err := openTest(t).Jobs(ctx, nil, 0); !errors.Is(err, errors.ErrUnsupported) {
 		t.Errorf("of a file: %v", err)
+	}
+}
+
+// workingEnv asks the test program to be the process that is killed at work.
+const workingEnv = "LIMEKEEP_STORE_WORKING"
+
+func workUntilKilled(address string) {
+	ctx := context.Background()
+	db, err := Open(ctx, address, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	jobs, err := db.Jobs(ctx, func(context.Context, string) error {
+		fmt.Println("at work")
+		select {} // until it is killed
+	}, 1)
+	if err == nil {
+		err = jobs.Start(ctx)
+	}
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	select {}
+}
+
+// What a process was working at when it was killed is worked at by another, once it is
+// plain that nobody does: that takes half a minute here, and two and a half by the usual
+// times.
+func TestKilledJobIsResumed(t *testing.T) {
+	if os.Getenv("LIMEKEEP_SOAK") == "" {
+		t.Skip("it waits for half a minute; make soak has it")
+	}
+	address := emptyServerOrSkip(t)
+	ctx := context.Background()
+	db := openAt(t, address)
+	resumed := make(chan string, 1)
+	jobs, err := db.jobs(ctx, func(_ context.Context, place string) error {
+		resumed <- place
+		return nil
+	}, 1, jobTimes{lasts: 500 * time.Millisecond, rescued: time.Second})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := jobs.Add(ctx, []string{"home"}, day(1)); err != nil {
+		t.Fatal(err)
+	}
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	worker := exec.Command(program)
+	worker.Env = append(os.Environ(), workingEnv+"="+address)
+	out, err := worker.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := worker.Start(); err != nil {
+		t.Fatal(err)
+	}
+	said := make([]byte, len("at work"))
+	if _, err := io.ReadFull(out, said); err != nil || string(said) != "at work" {
+		t.Fatalf("it says %q, %v", said, err)
+	}
+	if err := worker.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	_ = worker.Wait()
+	if err := jobs.Start(ctx); err != nil {
+		t.Fatal(err)
+	}
+	began := time.Now()
+	if place := <-resumed; place != "home" {
+		t.Errorf("%s is resumed, want home", place)
+	}
+	t.Logf("resumed after %v", time.Since(began).Round(time.Second))
+	if err := jobs.Close(ctx); err != nil {
+		t.Error(err)
+	}
+	again, err := db.Jobs(ctx, nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.pool.Close()
+	if nights, err := again.Nights(ctx, 1); err != nil || len(nights) != 1 || nights[0].Done != 1 || nights[0].Left() != 0 {
+		t.Errorf("%+v, %v", nights, err)
 	}
 }

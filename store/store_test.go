@@ -146,6 +146,10 @@ func TestMain(m *testing.M) {
 		openAndWrite(path)
 		return
 	}
+	if address := os.Getenv(workingEnv); address != "" {
+		workUntilKilled(address)
+		return
+	}
 	os.Exit(m.Run())
 }
 
