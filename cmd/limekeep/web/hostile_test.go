@@ -70,6 +70,7 @@ var ours = regexp.MustCompile(`<script src="/static/[a-z]+\.js" defer></script>`
 func TestScriptsInNamesStayText(t *testing.T) {
 	h, desk := scriptedKitchen(t)
 	paths := []string{
+		"/settings", "/settings/equipment/bench", "/settings/care", "/settings/add/machine?name=" + url.QueryEscape(scripted), "/settings/add/grinder?name=" + url.QueryEscape(scripted), "/own-calendar?was=" + url.QueryEscape(scripted), "/use/import",
 		"/", "/plan", "/use", "/score", "/history", "/history?text=" + url.QueryEscape(scripted), "/history?kind=" + url.QueryEscape(scripted), "/calendar", "/about", "/equipment", "/equipment/bench", "/equipment/grinder", "/equipment/tap",
 		"/equipment/bench/steam", "/equipment/bench/brew", "/water", "/water/new", "/water/compare", "/print/sitting", "/print/plan", "/print/report/bench", "/labels", "/record/bench", "/record/grinder", "/record/tap",
 		"/tasks/" + url.PathEscape(scripted), "/equipment/" + url.PathEscape(scripted), "/" + url.PathEscape(scripted), "/water/compare?price=" + url.QueryEscape(scripted), "/water/new?line=" + url.QueryEscape(scripted), "/?written=" + url.QueryEscape(scripted),

@@ -178,7 +178,7 @@ func TestHostileNamesAreEscaped(t *testing.T) {
 		t.Fatal(err)
 	}
 	h := open(desk, withApps(&appBook{list: []web.App{{Name: hostile, Created: noon}}}))
-	for _, path := range []string{"/", "/tasks/bench/group-gasket/group", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/history", fmt.Sprintf("/history/%d/take-back", records.Last().ID), "/calendar", fmt.Sprintf("/?written=%d", records.Last().ID), "/tasks/" + "%3Cscript%3E"} {
+	for _, path := range []string{"/", "/tasks/bench/group-gasket/group", "/tasks/grinder/shot-time", "/water/new", "/plan", "/use", "/history", fmt.Sprintf("/history/%d/take-back", records.Last().ID), "/calendar", fmt.Sprintf("/?written=%d", records.Last().ID), "/tasks/" + "%3Cscript%3E", "/settings", "/settings/care", "/settings/equipment/bench", "/settings/equipment/grinder", "/settings/equipment/tap", "/settings/equipment/tap/retire", "/settings/add/cartridge", "/own-calendar", "/use/import"} {
 		_, body := ask(t, h, get(path))
 		if strings.Contains(withoutOwnScripts(body), "<script") || strings.Contains(body, `" onload`) || strings.Contains(body, "& </title>") {
 			t.Errorf("%s: a name became markup", path)

@@ -100,7 +100,7 @@ func TestPlacesOfOneServer(t *testing.T) {
 	if strings.Contains(body, "/at/blue/") || !strings.Contains(body, `href="/at/red/"`) {
 		t.Error("the search for the red one shows another, or not the one")
 	}
-	for _, path := range []string{"/", "/plan", "/water", "/equipment", "/use", "/history", "/calendar", "/tasks/machine/descale/brew", "/record/machine", "/labels"} {
+	for _, path := range []string{"/", "/plan", "/water", "/equipment", "/use", "/history", "/calendar", "/tasks/machine/descale/brew", "/record/machine", "/labels", "/settings", "/settings/equipment/machine", "/settings/add/machine", "/settings/care", "/own-calendar", "/use/import"} {
 		answer, body := ask(t, s.h, get("/at/blue"+path))
 		if answer.StatusCode != http.StatusOK {
 			t.Errorf("%s: %s", path, answer.Status)
