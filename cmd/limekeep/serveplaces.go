@@ -41,7 +41,7 @@ func (h *house) at(place string, turns *day.Turns, source string) *house {
 		Spell: d.Spell, PlanMonths: d.PlanMonths, PlanEffort: d.PlanEffort, Busy: d.Busy, Turns: turns,
 	}
 	own := houseOver(h.db, days, source)
-	own.publisher.Routine = h.publisher.Routine
+	own.publisher.Routine, own.own = h.publisher.Routine, h.own
 	return own
 }
 
