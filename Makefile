@@ -9,7 +9,7 @@ IMPORTS := {{range .TestImports}}{{.}} {{end}}{{range .XTestImports}}{{.}} {{end
 DRAWING = $(GO) list -f '$(IMPORTS){{.ImportPath}}' ./... | grep 'pgregory.net/rapid' | sed 's/.* //'
 OTHERS = $(GO) list -f '$(IMPORTS){{.ImportPath}}' ./... | grep -v 'pgregory.net/rapid' | sed 's/.* //'
 
-.PHONY: build release demo test quick check vet race soak bench bench-all bench-servers clients golden clean
+.PHONY: build release demo test quick check vet race soak bench growth bench-all bench-servers clients golden clean
 
 build: ## the program, into ./limekeep
 	$(GO) build -trimpath -o limekeep ./cmd/limekeep
@@ -65,6 +65,9 @@ soak: clients ## long forms: 500 households that live on, every fuzz target for 
 
 bench: ## speed, as one table of ratios; ARGS=--keep notes them for the next one
 	GO="$(GO)" bash .ci/bench $(ARGS)
+
+growth: ## how time and memory grow with 1, 10 and 100 times the records
+	GO="$(GO)" bash .ci/growth
 
 bench-all: ## every benchmark there is, with what it allocates
 	$(GO) test -run '^$$' -bench . -benchmem ./...

@@ -147,6 +147,9 @@ func (c *calendarDiary) follow(t *testing.T, today record.Date, now map[string]s
 // a file every day and served every day. Four of five tasks are written
 // down on the day they stand on, and one a week ahead of it. File and server show the same, whichever comes first.
 func TestCalendarFromDayToDay(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it lives through weeks of a kitchen; make test does")
+	}
 	days := record.Date(60)
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
 		days = 365

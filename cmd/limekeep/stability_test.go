@@ -75,6 +75,9 @@ func moves(was, now map[string][]record.Date, from, to record.Date) (entries, mo
 // stands on the day is done, and the plan is published. From one day to the
 // next fewer than one entry in a hundred changes.
 func TestPlanHoldsStill(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it lives through days of a kitchen; make test does")
+	}
 	days := record.Date(6)
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
 		days = 365

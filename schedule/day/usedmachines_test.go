@@ -186,6 +186,9 @@ func (u *usedMachine) seen(reading float64) record.Finding {
 // at have together shrunk by half or more in the middle machine.
 func TestUsedMachinesOfUnknownPast(t *testing.T) {
 	machines, worlds := 24, 60
+	if testing.Short() {
+		machines = 8
+	}
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
 		machines = 300
 		if n, err := strconv.Atoi(os.Getenv("LIMEKEEP_HOUSEHOLDS")); err == nil {
