@@ -192,6 +192,8 @@ func (a *app) pagesOf(h *house, m schedule.Moment, log *slog.Logger) *web.Server
 			return db.CheckPassword(ctx, m.Place, token, store.Scope(scope))
 		},
 		Owner:     owner{db},
+		People:    people{db},
+		All:       m.Place == allKey,
 		Log:       log,
 		Place:     m.Place,
 		Today:     m.Today,

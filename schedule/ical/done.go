@@ -42,5 +42,8 @@ func source(door string) string {
 	case "page":
 		return "the pages"
 	}
+	if who, ok := strings.CutPrefix(door, "page: "); ok {
+		return who + ", on the pages"
+	}
 	return door
 }

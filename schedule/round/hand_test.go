@@ -9,7 +9,6 @@ import (
 
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
-	"limekeep/schedule/wear"
 )
 
 // A year of rounds over twelve invented cafés, each with work that falls due by lives
@@ -46,8 +45,6 @@ func (c *chore) task() plan.Task {
 	t.Late = t.Due[plan.LateQuantile]
 	return t
 }
-
-var _ wear.Quantiles = plan.Task{}.Due
 
 // town is the cafés with the way between them, and the person's hours.
 type town struct {

@@ -184,7 +184,7 @@ func (h addPages) add(w http.ResponseWriter, r *http.Request) {
 	}
 	id := ""
 	written, err := h.tokens.Once(r, form.TokenOf(filled), func() (int64, error) {
-		return numberOf(h.Journal.Change(r.Context(), opened, func(to *schedule.Setup) {
+		return numberOf(h.journalOf(r.Context()).Change(r.Context(), opened, func(to *schedule.Setup) {
 			*to, id, _ = is.Add(a.what, *to, opened.Today, takenIn(opened))
 		}))
 	})
@@ -228,7 +228,7 @@ func (h addPages) addTools(w http.ResponseWriter, r *http.Request) {
 	s.Fill(filled)
 	e = placeform.ReadEquipment(&s, e)
 	taken, err := h.takeOnce(w, r, &s, filled, func() (int64, error) {
-		return numberOf(h.Journal.Change(r.Context(), opened, func(to *schedule.Setup) { to.Equipment = append(to.Equipment, e) }))
+		return numberOf(h.journalOf(r.Context()).Change(r.Context(), opened, func(to *schedule.Setup) { to.Equipment = append(to.Equipment, e) }))
 	}, settingsPath)
 	switch {
 	case err != nil:

@@ -16,6 +16,7 @@ type answering struct {
 	written  int64         // the record whose forecast is worth waiting for; 0 for none
 	patience time.Duration // how long
 	signedIn bool          // whether it comes from a browser that is signed in
+	person   *Person       // who sends it; nil for the owner
 	older    bool          // whether it was answered from an older forecast than the records
 }
 

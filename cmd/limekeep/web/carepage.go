@@ -100,7 +100,7 @@ func (h carePages) show(w http.ResponseWriter, r *http.Request) {
 // keep writes an owner's changes down, once, and leads back; or shows what is wrong.
 func (h carePages) keep(w http.ResponseWriter, r *http.Request, opened *day.Day, p *carePage, s *form.Form, filled map[string][]string, own record.OwnCare) {
 	taken, err := h.takeOnce(w, r, s, filled, func() (int64, error) {
-		return numberOf(h.Journal.Change(r.Context(), opened, func(to *schedule.Setup) { to.Care = own }))
+		return numberOf(h.journalOf(r.Context()).Change(r.Context(), opened, func(to *schedule.Setup) { to.Care = own }))
 	}, carePath)
 	switch {
 	case err != nil:

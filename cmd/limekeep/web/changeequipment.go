@@ -92,7 +92,7 @@ func (h changePages) change(w http.ResponseWriter, r *http.Request) {
 	p.Form.Fill(filled)
 	changed := placeform.ReadEquipment(&p.Form, e)
 	taken, err := h.takeOnce(w, r, &p.Form, filled, func() (int64, error) {
-		return numberOf(h.Journal.Change(r.Context(), opened, func(to *schedule.Setup) {
+		return numberOf(h.journalOf(r.Context()).Change(r.Context(), opened, func(to *schedule.Setup) {
 			for i := range to.Equipment {
 				if to.Equipment[i].ID == e.ID {
 					to.Equipment[i] = changed
@@ -152,7 +152,7 @@ func (h changePages) retire(w http.ResponseWriter, r *http.Request) {
 	p := h.retirePage(e)
 	p.Form.Fill(filled)
 	taken, err := h.takeOnce(w, r, &p.Form, filled, func() (int64, error) {
-		c, err := h.Journal.Retire(r.Context(), opened, id)
+		c, err := h.journalOf(r.Context()).Retire(r.Context(), opened, id)
 		if err != nil || len(c.Records) == 0 {
 			return 0, err
 		}

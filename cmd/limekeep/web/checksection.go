@@ -132,7 +132,7 @@ func (h taskPages) takeReading(w http.ResponseWriter, r *http.Request, id string
 	}
 	on := s.Date("date")
 	taken, err := h.takeOnce(w, r, s, filled, func() (int64, error) {
-		w, err := h.Journal.MeasureTask(r.Context(), opened, on, p.Due.Task, x)
+		w, err := h.journalOf(r.Context()).MeasureTask(r.Context(), opened, on, p.Due.Task, x)
 		return w.Record, err
 	}, "/tasks/"+p.Due.Task)
 	switch {

@@ -254,7 +254,7 @@ func (h importPages) lookAt(r *http.Request, opened *day.Day, id string, file fo
 	}
 	about := log.About()
 	about.Machine, about.Name, about.Preview, about.Replace = machine.ID, file.Name, preview, p.Replaces
-	if written, wrong = h.Journal.ImportUse(r.Context(), opened, about, log.Rows(func(int64) {})); wrong != nil {
+	if written, wrong = h.journalOf(r.Context()).ImportUse(r.Context(), opened, about, log.Rows(func(int64) {})); wrong != nil {
 		wrong = log.Locate(shotlog.FarApart(wrong))
 	}
 	var open *shotlog.QuestionsError

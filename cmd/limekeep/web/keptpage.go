@@ -9,6 +9,7 @@ import (
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/locale"
 	"limekeep/cmd/limekeep/web/packing"
+	"limekeep/cmd/limekeep/web/roles"
 	"limekeep/schedule/day"
 )
 
@@ -33,6 +34,7 @@ type madeFrom struct {
 type keptKey struct {
 	asked    string // path and query
 	signedIn bool
+	role     roles.Role
 	reader   locale.Reader // of dates and numbers
 }
 
@@ -105,7 +107,7 @@ func (h *handler) kept(page http.HandlerFunc, also func(*http.Request) (bool, er
 			page(w, r)
 			return
 		}
-		kept, mine := h.keptPages.place(from, keptKey{r.URL.RequestURI(), answeringOf(r.Context()).signedIn, locale.For(r)})
+		kept, mine := h.keptPages.place(from, keptKey{r.URL.RequestURI(), answeringOf(r.Context()).signedIn, role(r.Context()), locale.For(r)})
 		if mine {
 			h.fill(kept, page, r)
 		}

@@ -109,7 +109,7 @@ func (h taskPages) changeLimit(w http.ResponseWriter, r *http.Request, id string
 		}
 	}
 	taken, err := h.takeOnce(w, r, s, filled, func() (int64, error) {
-		written, err := h.Journal.ChangeLimit(r.Context(), opened, change)
+		written, err := h.journalOf(r.Context()).ChangeLimit(r.Context(), opened, change)
 		return written.Record, err
 	}, "/tasks/"+p.Due.Task)
 	switch {

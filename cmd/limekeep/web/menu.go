@@ -22,17 +22,26 @@ var wholeMenu = []menuEntry{
 }
 
 // menuOf returns the menu on top of a page.
-func menuOf(whole bool) []menuEntry {
-	if whole {
+func menuOf(whole, staff bool) []menuEntry {
+	switch {
+	case whole:
 		return wholeMenu
+	case staff:
+		return staffMenu
 	}
 	return menu
 }
 
+// staffMenu is on top of what staff see.
+var staffMenu = []menuEntry{{"/", "Today"}, {usePath, "Use"}}
+
 // moreOf returns the menu at the foot of a page.
-func moreOf(whole bool) []menuEntry {
-	if whole {
+func moreOf(whole, staff bool) []menuEntry {
+	switch {
+	case whole:
 		return nil
+	case staff:
+		return []menuEntry{{readerPath, "Dates and numbers"}, {aboutPath, "About and safety"}}
 	}
 	return more
 }

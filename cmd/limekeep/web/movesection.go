@@ -90,7 +90,7 @@ func (h taskPages) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 		if err != nil {
 			return 0, err
 		}
-		return h.Journal.Pin(r.Context(), opened, by, p.Due.Task, move, to)
+		return h.journalOf(r.Context()).Pin(r.Context(), opened, by, p.Due.Task, move, to)
 	}, "/tasks/"+p.Due.Task, "before", before)
 	switch {
 	case err != nil:

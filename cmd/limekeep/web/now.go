@@ -8,6 +8,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/picture"
+	"limekeep/cmd/limekeep/web/roles"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -41,6 +42,7 @@ type nowPage struct {
 
 	Drawings []picture.Picture // of the machines, part by part
 
+	Staff    bool // it is for staff: the routine and nothing else
 	CanBegin bool // sittings that are begun are kept
 }
 
@@ -112,6 +114,7 @@ func (h nowPages) now(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p := h.nowPage(f, opened)
+	p.Staff = role(r.Context()) == roles.Staff
 	if p.Drawings, err = machineDrawings(f); err != nil {
 		h.fail(w, r, err)
 		return
@@ -249,7 +252,7 @@ func (h nowPages) tickRoutine(w http.ResponseWriter, r *http.Request) {
 	}
 	tasks := filled["task"]
 	written, err := h.tokens.Once(r, form.TokenOf(filled), func() (int64, error) {
-		done, err := h.Journal.DoRound(r.Context(), opened, tasks, opened.Today)
+		done, err := h.journalOf(r.Context()).DoRound(r.Context(), opened, tasks, opened.Today)
 		if err != nil || len(done) == 0 {
 			return 0, err
 		}

@@ -2,6 +2,7 @@ package web
 
 import (
 	"cmp"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -12,6 +13,7 @@ import (
 	"strings"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/roles"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -92,9 +94,9 @@ var overviewOrders = []form.Choice{
 }
 
 // lines returns the places as they are at hand, in an order, with those words in them.
-func (h overviewPages) lines(order, words string) []overviewLine {
+func (h overviewPages) lines(ctx context.Context, order, words string) []overviewLine {
 	var lines []overviewLine
-	for _, at := range h.places.list() {
+	for _, at := range h.places.seenBy(ctx) {
 		l := overviewLine{ID: at.id, Page: Under(at.id) + "/", Outlook: at.outlook.Load()}
 		if why := at.failing.Load(); why != nil {
 			l.Failing = *why
@@ -166,10 +168,14 @@ func holds(l overviewLine, words string) bool {
 }
 
 func (h overviewPages) overview(w http.ResponseWriter, r *http.Request) {
+	if role(r.Context()) == roles.Staff {
+		h.toTheirs(w, r)
+		return
+	}
 	asked := r.URL.Query()
 	order, words := asked.Get("by"), strings.TrimSpace(asked.Get("words"))
 	p := overviewPage{
-		Lines: h.lines(order, words), All: len(h.places.list()), Asked: words != "",
+		Lines: h.lines(r.Context(), order, words), All: len(h.places.seenBy(r.Context())), Asked: words != "",
 		Form: form.Form{Action: placesPath, Fields: []form.Field{
 			{Name: "words", Label: "Search", Hint: "a name, a task, a part", Kind: form.LineInput, Value: words, Most: 100},
 			{Name: "by", Label: "Order", Kind: form.ChoiceInput, Value: order, Choices: overviewOrders},
@@ -189,6 +195,20 @@ func (h overviewPages) overview(w http.ResponseWriter, r *http.Request) {
 	h.show(w, r, http.StatusOK, "overview", page{Title: "Places", Here: placesPath, Whole: true, Body: p})
 }
 
+// toTheirs leads staff to their place; of several they choose one.
+func (h overviewPages) toTheirs(w http.ResponseWriter, r *http.Request) {
+	theirs := h.places.seenBy(r.Context())
+	if len(theirs) == 1 {
+		http.Redirect(w, r, Under(theirs[0].id)+"/", http.StatusSeeOther)
+		return
+	}
+	p := whichPlacePage{}
+	for _, at := range theirs {
+		p.Places = append(p.Places, placeLink{Name: at.name(), Page: Under(at.id) + "/"})
+	}
+	h.show(w, r, http.StatusOK, "whichplace", page{Title: "Which place?", Bare: true, Body: p})
+}
+
 // placeOutlook is a place for programs.
 type placeOutlook struct {
 	Place   string       `json:"place"`
@@ -198,7 +218,7 @@ type placeOutlook struct {
 
 func (h overviewPages) overviewJSON(w http.ResponseWriter, r *http.Request) {
 	all := []placeOutlook{}
-	for _, l := range h.lines(r.URL.Query().Get("by"), r.URL.Query().Get("words")) {
+	for _, l := range h.lines(r.Context(), r.URL.Query().Get("by"), r.URL.Query().Get("words")) {
 		all = append(all, placeOutlook{l.ID, l.Page, l.Outlook})
 	}
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/locale"
+	"limekeep/cmd/limekeep/web/roles"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
@@ -27,6 +28,7 @@ type page struct {
 	Bare  bool          // whether it stands without the menu, for those who are not signed in
 	Out   bool          // whether there is something to sign out of
 	Whole bool          // whether it is about all places
+	Staff bool          // whether it is shown to staff
 	Among bool          // whether its place is one of several
 }
 
@@ -73,7 +75,7 @@ func pageNames() []string {
 // show writes a page. It is put together first and sent afterwards, so that a
 // mistake in a template cannot leave half a page behind a good status.
 func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name string, p page) {
-	p.Among = h.Under != ""
+	p.Among, p.Staff = h.Under != "", role(r.Context()) == roles.Staff
 	p.Older, p.Out = answeringOf(r.Context()).older, answeringOf(r.Context()).signedIn
 	var b bytes.Buffer
 	if err := h.pages[name].Execute(&b, p); err != nil {

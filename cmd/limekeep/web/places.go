@@ -147,6 +147,15 @@ func (p *places) list() []*placeAtWork {
 	return all
 }
 
+// seenBy returns the places that who sends a request may come to.
+func (p *places) seenBy(ctx context.Context) []*placeAtWork {
+	all := p.list()
+	if who := personOf(ctx); who != nil {
+		all = slices.DeleteFunc(all, func(at *placeAtWork) bool { return !who.at(at.id) })
+	}
+	return all
+}
+
 // find returns a place; nil where there is none of that id.
 func (p *places) find(id string) *placeAtWork {
 	p.mu.RLock()
@@ -164,7 +173,7 @@ func (p *Places) Handler() http.Handler {
 	mux := http.NewServeMux()
 	for _, family := range []interface{ routes(*http.ServeMux) }{
 		signInPages{h},
-		readerPages{h},
+		invitedPages{h},
 		overviewPages{h, w},
 		&roundPages{handler: h, places: w},
 	} {
@@ -208,7 +217,7 @@ func (w *placeAtWork) serve(rw http.ResponseWriter, r *http.Request, rest string
 // somewhere while there was but one, asks which is meant.
 func (p *places) nothingHere(w http.ResponseWriter, r *http.Request) {
 	h := p.front
-	list := p.list()
+	list := p.seenBy(r.Context())
 	if len(list) == 0 || shared(r.URL.Path) || strings.HasPrefix(r.URL.Path, "/api/") {
 		h.nothingHere(w, r)
 		return

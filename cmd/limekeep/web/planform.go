@@ -60,7 +60,7 @@ func (h planPages) write(w http.ResponseWriter, r *http.Request) {
 		s = &p.Block.Form
 		s.Fill(filled)
 		b := record.Blocked{From: s.Date("block-from"), To: s.Date("block-to"), Note: s.Text("block-note")}
-		write = func() (journal.Receipt, error) { return h.Journal.Block(ctx, opened, b) }
+		write = func() (journal.Receipt, error) { return h.journalOf(ctx).Block(ctx, opened, b) }
 	case "stock":
 		s = &p.Stock.Form
 		s.Fill(filled)
@@ -74,7 +74,7 @@ func (h planPages) write(w http.ResponseWriter, r *http.Request) {
 		case stockLead:
 			said.LeadDays = &n
 		}
-		write = func() (journal.Receipt, error) { return h.Journal.SetStock(ctx, opened, said) }
+		write = func() (journal.Receipt, error) { return h.journalOf(ctx).SetStock(ctx, opened, said) }
 	default:
 		h.nothingHere(w, r)
 		return

@@ -58,7 +58,7 @@ func (h *roundPages) asked(ctx context.Context, first record.Date, weeks int) (r
 	var of []*day.Outlook
 	var outlooks []day.Outlook
 	var waiting []string
-	for _, at := range h.places.list() {
+	for _, at := range h.places.seenBy(ctx) {
 		o := at.outlook.Load()
 		if o == nil {
 			waiting = append(waiting, at.id)

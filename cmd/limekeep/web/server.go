@@ -83,6 +83,12 @@ type Server struct {
 	// Owner keeps the password that the pages ask for. Without it they ask for none.
 	Owner Owner
 
+	// People keeps who may come in beside the owner. Without it nobody may.
+	People People
+
+	// All is whether the server is about all places, and has none of its own.
+	All bool
+
 	// MustHavePassword keeps the pages closed while no password is set: they can be
 	// reached from other computers.
 	MustHavePassword bool
@@ -154,6 +160,7 @@ func (h *handler) inner() http.Handler {
 		ownCalendarPages{h},
 		readerPages{h},
 		signInPages{h},
+		invitedPages{h},
 		setupPages{h},
 		paperPages{h},
 		programs{h},

@@ -72,7 +72,7 @@ func (h taskPages) takeService(w http.ResponseWriter, r *http.Request, id string
 	service := record.Service{Task: id, Finding: record.Finding(s.Text("finding")), Grams: s.Number("grams"), Note: s.Text("note")}
 	on := s.Date("date")
 	taken, err := h.takeOnce(w, r, &s, filled, func() (int64, error) {
-		w, err := h.Journal.Done(r.Context(), opened, on, service)
+		w, err := h.journalOf(r.Context()).Done(r.Context(), opened, on, service)
 		return w.Record, err
 	}, "/")
 	if err != nil {

@@ -129,7 +129,7 @@ func (h settingsPages) change(w http.ResponseWriter, r *http.Request) {
 	s.Fill(filled)
 	place := section.Read(&s, opened.Place)
 	taken, err := h.takeOnce(w, r, &s, filled, func() (int64, error) {
-		return numberOf(h.Journal.Change(r.Context(), opened, func(to *schedule.Setup) { to.Place = place }))
+		return numberOf(h.journalOf(r.Context()).Change(r.Context(), opened, func(to *schedule.Setup) { to.Place = place }))
 	}, settingsPath)
 	switch {
 	case err != nil:

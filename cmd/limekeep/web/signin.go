@@ -114,6 +114,9 @@ func (h *handler) behindSignIn(pages http.Handler) http.Handler {
 			}
 			answeringOf(r.Context()).signedIn = in
 		}
+		if in && has && !h.letIn(w, r) {
+			return
+		}
 		if !in {
 			if in, err = h.hasToken(r); err != nil {
 				h.fail(w, r, err)
@@ -130,7 +133,7 @@ func (h *handler) behindSignIn(pages http.Handler) http.Handler {
 
 // openToAll reports whether a page is for those who are not signed in.
 func openToAll(path string) bool {
-	return path == signInPath || path == signOutPath || strings.HasPrefix(path, setPasswordPath) || strings.HasPrefix(path, "/static/")
+	return path == signInPath || path == signOutPath || strings.HasPrefix(path, invitedPath+"/") || strings.HasPrefix(path, setPasswordPath) || strings.HasPrefix(path, "/static/")
 }
 
 // signedIn reports whether a request comes from a browser that is signed in.

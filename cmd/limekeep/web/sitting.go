@@ -325,7 +325,7 @@ func (h sittingPages) itemWriter(ctx context.Context, opened *day.Day, item int,
 			return nil, &itemProblem{Item: item, Text: firstOf(problems), Form: &s}, nil
 		}
 		return func() (int64, error) {
-			w, err := h.Journal.MeasureTask(ctx, opened, opened.Today, x.Task, m)
+			w, err := h.journalOf(ctx).MeasureTask(ctx, opened, opened.Today, x.Task, m)
 			return w.Record, err
 		}, nil, nil
 	}
@@ -335,7 +335,7 @@ func (h sittingPages) itemWriter(ctx context.Context, opened *day.Day, item int,
 	}
 	service := record.Service{Task: x.Task, Finding: record.Finding(filled.Get("finding")), Grams: grams, Note: form.NoteIn(filled.Get("note"))}
 	return func() (int64, error) {
-		w, err := h.Journal.Done(ctx, opened, opened.Today, service)
+		w, err := h.journalOf(ctx).Done(ctx, opened, opened.Today, service)
 		return w.Record, err
 	}, nil, nil
 }

@@ -72,7 +72,7 @@ func (h historyPages) takeBack(w http.ResponseWriter, r *http.Request) {
 	}
 	p.Form.Fill(filled)
 	taken, err := h.takeOnce(w, r, &p.Form, filled, func() (int64, error) {
-		w, err := h.Journal.Void(r.Context(), opened, p.Line.Record, p.Form.Text("why"))
+		w, err := h.journalOf(r.Context()).Void(r.Context(), opened, p.Line.Record, p.Form.Text("why"))
 		return w.Record, err
 	}, "/history")
 	switch {

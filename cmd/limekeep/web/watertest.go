@@ -134,7 +134,7 @@ func (h waterPages) addWaterTest(w http.ResponseWriter, r *http.Request) {
 	s.Fill(filled)
 	test, on := readWaterTest(&s)
 	taken, err := h.takeOnce(w, r, &s, filled, func() (int64, error) {
-		written, err := h.Journal.AddWaterTest(r.Context(), opened, on, test)
+		written, err := h.journalOf(r.Context()).AddWaterTest(r.Context(), opened, on, test)
 		return written.Record, blameWater(&s, err)
 	}, "/")
 	switch {

@@ -1,0 +1,138 @@
+package web
+
+import (
+	"context"
+	"net/http"
+	"slices"
+
+	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/roles"
+	"limekeep/schedule/journal"
+)
+
+// People keeps who may come in beside the owner.
+type People interface {
+	// Of returns whose session it is by what a browser carries; nil for the owner's.
+	Of(ctx context.Context, token string) (*Person, error)
+
+	// Invited returns whom a link signs in; nil where it leads nowhere, or no longer.
+	Invited(ctx context.Context, secret string) (*Person, error)
+
+	// Accept signs a browser in by a link, which is used up, and gives what it is known by
+	// this once; false where the link leads nowhere.
+	Accept(ctx context.Context, secret, browser string) (token string, ok bool, err error)
+}
+
+// Person is somebody who came in by an invitation.
+type Person struct {
+	Name   string
+	Role   roles.Role
+	Places []string // ids; empty for all
+}
+
+// at reports whether the person may come to a place.
+func (p *Person) at(place string) bool {
+	return len(p.Places) == 0 || slices.Contains(p.Places, place)
+}
+
+// personOf returns who sends the request of a context; nil for the owner, or where nobody
+// signs in.
+func personOf(ctx context.Context) *Person { return answeringOf(ctx).person }
+
+// role returns what who sends the request of a context is.
+func role(ctx context.Context) roles.Role {
+	if p := personOf(ctx); p != nil {
+		return p.Role
+	}
+	return roles.Owner
+}
+
+// letIn reports whether a request may go on to the pages: the owner's always, others' by
+// their role and their places. Else it was answered.
+func (h *handler) letIn(w http.ResponseWriter, r *http.Request) bool {
+	if h.People == nil {
+		return true
+	}
+	cookie, err := r.Cookie(h.cookieName(r))
+	if err != nil {
+		return true // it came by a token
+	}
+	p, err := h.People.Of(r.Context(), cookie.Value)
+	if err != nil {
+		h.fail(w, r, err)
+		return false
+	}
+	if p == nil {
+		return true
+	}
+	answeringOf(r.Context()).person = p
+	there := h.All || p.at(h.Place)
+	if there && roles.May(p.Role, r.Method, r.URL.Path) {
+		return true
+	}
+	h.log.WarnContext(r.Context(), "somebody asked for what is not theirs", "person", p.Name, "role", string(p.Role), "address", h.client(r).Address)
+	text := "You came in as " + string(p.Role) + ", to whom this page is not open. Nothing was written. Who runs this server can change that."
+	if !there {
+		text = "You were invited to other places than this one."
+	}
+	h.message(w, r, http.StatusForbidden, "Not for you", text)
+	return false
+}
+
+// journalOf returns the journal for what a request writes down, with the name of who sent
+// it.
+func (h *handler) journalOf(ctx context.Context) *journal.Journal {
+	if p := personOf(ctx); p != nil {
+		return h.Journal.From(h.Journal.Source + ": " + p.Name)
+	}
+	return h.Journal
+}
+
+// invitedPages sign in who was invited.
+type invitedPages struct{ *handler }
+
+func (h invitedPages) routes(mux *http.ServeMux) {
+	if h.People == nil {
+		return
+	}
+	mux.HandleFunc("GET "+invitedPath+"/{secret}", h.ask)
+	mux.HandleFunc("POST "+invitedPath+"/{secret}", h.accept)
+}
+
+// invitedPage asks whether somebody will come in.
+type invitedPage struct {
+	Person
+	Form form.Form
+}
+
+// ask shows what the invitation is to. Looking uses nothing up: programs look at links
+// before people do.
+func (h invitedPages) ask(w http.ResponseWriter, r *http.Request) {
+	p, err := h.People.Invited(r.Context(), r.PathValue("secret"))
+	switch {
+	case err != nil:
+		h.fail(w, r, err)
+	case p == nil:
+		h.nowhere(w, r)
+	default:
+		h.show(w, r, http.StatusOK, "invited", page{Title: "You are invited", Bare: true, Body: invitedPage{*p, form.Form{Action: r.URL.Path, Button: "Come in on this device"}}})
+	}
+}
+
+func (h invitedPages) nowhere(w http.ResponseWriter, r *http.Request) {
+	h.log.WarnContext(r.Context(), "an invitation was followed that is no good", "address", h.client(r).Address)
+	h.message(w, r, http.StatusNotFound, "This invitation leads nowhere", "An invitation is good once and for a week, and can be withdrawn. Ask for another.")
+}
+
+func (h invitedPages) accept(w http.ResponseWriter, r *http.Request) {
+	token, ok, err := h.People.Accept(r.Context(), r.PathValue("secret"), r.UserAgent())
+	switch {
+	case err != nil:
+		h.fail(w, r, err)
+	case !ok:
+		h.nowhere(w, r)
+	default:
+		http.SetCookie(w, h.cookie(r, token, sessionCookieLasts))
+		http.Redirect(w, r, "/", http.StatusSeeOther)
+	}
+}
