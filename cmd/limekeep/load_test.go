@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -126,11 +127,13 @@ func TestMixedLoad(t *testing.T) {
 		}
 	})
 	wait.Go(func() { s.slowClients(end) })
-	most := int64(0)
+	var ages []time.Duration
+	wait.Go(func() { ages = s.feedAges(feed, end) })
+	var held []int64 // second by second
 	if long {
 		wait.Go(func() {
 			for time.Now().Before(end) {
-				most = max(most, s.resident())
+				held = append(held, s.resident())
 				time.Sleep(time.Second)
 			}
 		})
@@ -148,9 +151,69 @@ func TestMixedLoad(t *testing.T) {
 		}
 	}
 	if long {
-		t.Logf("most memory: %d MB", most>>20)
+		third := len(held) / 3
+		if third == 0 {
+			t.Fatal("a load of three seconds at least is measured")
+		}
+		t.Logf("most memory: %d MB; by thirds of the time %d, %d and %d MB", slices.Max(held)>>20, slices.Max(held[:third])>>20, slices.Max(held[third:2*third])>>20, slices.Max(held[2*third:])>>20)
+		t.Logf("age of the feed, %d times: p50 %v, p99 %v, longest %v", len(ages), percentile(ages, 0.5), percentile(ages, 0.99), percentile(ages, 1))
 	}
 	s.shows(feed)
+}
+
+// feedAges writes a service down and takes it back, over and over, and returns how long each
+// time the feed was behind: from the answer to the first fetch that shows it.
+func (s *served) feedAges(feed string, end time.Time) []time.Duration {
+	client, written := plainClient(), regexp.MustCompile(`written=(\d+)`)
+	var ages []time.Duration
+	until := func(there bool) bool {
+		began := time.Now()
+		for time.Now().Before(end) {
+			asked := time.Now()
+			answer, err := client.Get(feed)
+			if err != nil {
+				s.t.Error(err)
+				return false
+			}
+			body, err := io.ReadAll(answer.Body)
+			_ = answer.Body.Close()
+			if err == nil && bytes.Contains(body, []byte("SUMMARY:Done: Descale")) == there {
+				ages = append(ages, asked.Sub(began))
+				return true
+			}
+			time.Sleep(20 * time.Millisecond)
+		}
+		return false
+	}
+	for time.Now().Before(end) {
+		answer, err := client.PostForm(s.pages+"tasks/machine/descale/steam/done", url.Values{"date": {time.Now().UTC().Add(-24 * time.Hour).Format(time.DateOnly)}})
+		if err != nil {
+			s.t.Error(err)
+			return ages
+		}
+		_ = answer.Body.Close()
+		id := written.FindStringSubmatch(answer.Header.Get("Location"))
+		if id == nil {
+			s.t.Errorf("a service was not taken: %s", answer.Status)
+			return ages
+		}
+		shown := until(true)
+		answer, err = client.PostForm(s.pages+"history/"+id[1]+"/take-back", url.Values{})
+		if err != nil {
+			s.t.Error(err)
+			return ages
+		}
+		_ = answer.Body.Close()
+		if answer.StatusCode != http.StatusSeeOther {
+			s.t.Errorf("a service was not taken back: %s", answer.Status)
+			return ages
+		}
+		if !shown || !until(false) {
+			return ages
+		}
+		time.Sleep(time.Second)
+	}
+	return ages
 }
 
 // shows waits until what is written down is in the feed, and says how long it took.
