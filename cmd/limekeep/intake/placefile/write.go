@@ -15,7 +15,7 @@ import (
 // Write writes a setup as a place file with a comment beside whatever can have one.
 // Read gives the same setup again. assumed are sentences for the head of the file.
 func Write(s schedule.Setup, assumed []string) ([]byte, error) {
-	head := "A place file: change what is not so, add what you find out, and apply it again\nwith `limekeep setup FILE`. An id stays as it is: history hangs on it."
+	head := "A place file: change what is not so, add what you find out, and apply it again.\nAn id stays as it is: history hangs on it."
 	if len(assumed) > 0 {
 		head += "\nAssumed, since nobody said:\n- " + strings.Join(assumed, "\n- ")
 	}
