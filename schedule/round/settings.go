@@ -54,7 +54,8 @@ const (
 	mostPlaces = 500
 )
 
-// UsualDays are the hours of somebody who said nothing of theirs. Assumption.
+// UsualDays returns the hours of somebody who said nothing of theirs: Monday to Friday from
+// eight to five. Assumption.
 func UsualDays() []Hours {
 	var all []Hours
 	for d := time.Monday; d <= time.Friday; d++ {
