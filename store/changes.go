@@ -33,7 +33,7 @@ func (p postgres) listen(ctx context.Context, tell func()) error {
 	if err != nil {
 		return err
 	}
-	defer conn.Close(context.WithoutCancel(ctx))
+	defer func() { _ = conn.Close(context.WithoutCancel(ctx)) }()
 	if _, err := conn.Exec(ctx, "LISTEN limekeep"); err != nil {
 		return err
 	}

@@ -82,7 +82,7 @@ func Copy(ctx context.Context, from, to *DB) (Copied, error) {
 				}
 			}
 			for _, c := range copied {
-				rows, err := copyTable(ctx, from, to, source, target, c.table, c.order)
+				rows, err := copyTable(ctx, from, source, target, c.table, c.order)
 				if err != nil {
 					return fmt.Errorf("copying the table %s: %w", c.table, err)
 				}
@@ -109,7 +109,7 @@ var ErrCopyDiffers = errors.New("what was read back is not what was copied; noth
 const mostParameters = 600
 
 // copyTable copies the rows of a table, reads them back, and returns how many there are.
-func copyTable(ctx context.Context, from, to *DB, source, target *sql.Tx, table, order string) (int64, error) {
+func copyTable(ctx context.Context, from *DB, source, target *sql.Tx, table, order string) (int64, error) {
 	columns, err := columnsOf(ctx, from.engine, source, table)
 	if err != nil {
 		return 0, err

@@ -47,7 +47,7 @@ func dollars(query string) string {
 	var b strings.Builder
 	b.Grow(len(query) + len(query)/4)
 	next, quoted := 1, false
-	for i := 0; i < len(query); i++ {
+	for i := range len(query) {
 		c := query[i]
 		quoted = quoted != (c == '\'')
 		if c != '?' || quoted {

@@ -69,11 +69,11 @@ func (a *app) calendarOf(cmd *cobra.Command, h *house, m schedule.Moment, places
 	entries := 0
 	for _, place := range places {
 		m.Place = place
-		make := h.publisher.Preview
+		issued := h.publisher.Preview
 		if out != "" {
-			make = h.publisher.Publish
+			issued = h.publisher.Publish
 		}
-		issue, err := make(cmd.Context(), m)
+		issue, err := issued(cmd.Context(), m)
 		if err != nil {
 			return fmt.Errorf("%s: %w", place, err)
 		}

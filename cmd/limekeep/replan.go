@@ -94,7 +94,7 @@ func (n *night) byJobs(ctx context.Context, workers int) error {
 	if err != nil {
 		return err
 	}
-	defer jobs.Close(context.WithoutCancel(ctx))
+	defer func() { _ = jobs.Close(context.WithoutCancel(ctx)) }()
 	places, err := n.db.Places(ctx)
 	if err != nil {
 		return err
@@ -157,7 +157,7 @@ func newJobs(a *app) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				defer jobs.Close(context.WithoutCancel(ctx))
+				defer func() { _ = jobs.Close(context.WithoutCancel(ctx)) }()
 				nights, err := jobs.Nights(ctx, 7)
 				if err != nil {
 					return err

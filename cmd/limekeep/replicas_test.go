@@ -440,7 +440,7 @@ func TestReplicasCountTogether(t *testing.T) {
 		t.Fatalf("the right password is answered with %d", in.StatusCode)
 	}
 	for i := range 4 {
-		q, err := http.NewRequest("GET", r.front.URL+"/plan", nil)
+		q, err := http.NewRequest(http.MethodGet, r.front.URL+"/plan", nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -33,7 +33,7 @@ func (r *Request) improve(ctx context.Context, among []int, from Plan) (Plan, er
 			break
 		}
 	}
-	for round := 0; round < 60; round++ {
+	for range 60 {
 		if err := context.Cause(ctx); err != nil {
 			return Plan{}, err
 		}

@@ -260,9 +260,9 @@ func TestPlacesLetGo(t *testing.T) {
 func TestRoundLeadsToAVisit(t *testing.T) {
 	kept := map[string]*sample.Sittings{}
 	s := newStreet(t, func(p *web.Places) {
-		make := p.Make
+		makeServer := p.Make
 		p.Make = func(place string) (*web.Server, error) {
-			server, err := make(place)
+			server, err := makeServer(place)
 			kept[place] = &sample.Sittings{}
 			server.Sittings = kept[place]
 			return server, err

@@ -171,9 +171,9 @@ func TestInvitedPeople(t *testing.T) {
 	}
 	s := newStreet(t, func(p *web.Places) {
 		p.Front.Owner, p.Front.People, p.Front.All = doorman{}, people, true
-		make := p.Make
+		makeServer := p.Make
 		p.Make = func(place string) (*web.Server, error) {
-			server, err := make(place)
+			server, err := makeServer(place)
 			server.Owner, server.People = doorman{}, people
 			return server, err
 		}

@@ -1,6 +1,7 @@
 package form
 
 import (
+	"net/http"
 	"net/http/httptest"
 	"testing"
 )
@@ -9,7 +10,7 @@ func TestOnceTokensForgetTheOldest(t *testing.T) {
 	tokens := NewOnceTokens(nil)
 	writes := int64(0)
 	use := func(token string) int64 {
-		record, err := tokens.Once(httptest.NewRequest("POST", "/", nil), token, func() (int64, error) { writes++; return writes, nil })
+		record, err := tokens.Once(httptest.NewRequest(http.MethodPost, "/", nil), token, func() (int64, error) { writes++; return writes, nil })
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -83,12 +83,12 @@ func inUnit(d time.Duration) (int, string) {
 // before its midnight is.
 func dayAndClock(before time.Duration) (day, clock string) {
 	const whole = 24 * time.Hour
-	days := (before + whole - time.Minute) / whole
+	days := int((before + whole - time.Minute) / whole)
 	if before <= 0 {
 		days = 0
 	}
-	at := days*whole - before
-	return strconv.Itoa(int(days)), fmt.Sprintf("%02d:%02d", int(at/time.Hour), int(at%time.Hour/time.Minute))
+	at := time.Duration(days)*whole - before
+	return strconv.Itoa(days), fmt.Sprintf("%02d:%02d", int(at/time.Hour), int(at%time.Hour/time.Minute))
 }
 
 func readAlarms(s *form.Form, p *record.Place) {

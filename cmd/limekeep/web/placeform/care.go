@@ -12,7 +12,7 @@ import (
 // OwnTasks returns the fields of tasks of the owner's own, and of one more.
 func OwnTasks(tasks []record.OwnTask, around Around) []form.Field {
 	w := writer{around: around}
-	return list(&w, "tasks", tasks, "Another task", func(prefix string, t record.OwnTask, _ bool) (string, []form.Field) {
+	return list("tasks", tasks, "Another task", func(prefix string, t record.OwnTask, _ bool) (string, []form.Field) {
 		return t.Title, w.fields(prefix, "OwnTask", map[string]any{
 			"title": t.Title, "equipment": t.Equipment, "months": t.Months, "days": t.Days, "driver": t.Driver, "limit": t.Limit, "minutes": t.Minutes, "cautions": t.Cautions, "steps": t.Steps, "note": t.Note,
 		}, "title", "equipment", "months", "days", "driver", "limit", "minutes", "cautions", "steps", "note")
@@ -24,7 +24,7 @@ func OwnTasks(tasks []record.OwnTask, around Around) []form.Field {
 func ReadOwnTasks(s *form.Form, tasks []record.OwnTask) []record.OwnTask {
 	r := reader{form: s, id: "care"}
 	all := readList(&r, "tasks", "tasks", tasks, func(prefix, at string, t *record.OwnTask) {
-		r.into(prefix, "OwnTask", at, map[string]any{
+		r.into(prefix, at, map[string]any{
 			"title": &t.Title, "equipment": &t.Equipment, "months": &t.Months, "days": &t.Days, "driver": &t.Driver, "limit": &t.Limit, "minutes": &t.Minutes, "cautions": &t.Cautions, "steps": &t.Steps, "note": &t.Note,
 		})
 	})

@@ -34,7 +34,7 @@ func Equipment(e record.Equipment, around Around) []form.Field {
 	case e.Tools != nil:
 		all = append(all, w.tools(e.Tools)...)
 	}
-	all = append(all, form.Field{Label: "How it came to you, and its past", Kind: form.SectionInput, Folded: true, Row: append(came, list(&w, "past", e.Past, "Another part’s past", w.past)...)})
+	all = append(all, form.Field{Label: "How it came to you, and its past", Kind: form.SectionInput, Folded: true, Row: append(came, list("past", e.Past, "Another part’s past", w.past)...)})
 	return all
 }
 
@@ -42,7 +42,7 @@ func Equipment(e record.Equipment, around Around) []form.Field {
 // problem of the form, whose inputs then know by which names errors call them.
 func ReadEquipment(s *form.Form, e record.Equipment) record.Equipment {
 	r := reader{form: s, id: e.ID}
-	r.into("", "Equipment", "", map[string]any{
+	r.into("", "", map[string]any{
 		"name": &e.Name, "bought": &e.Bought, "used": &e.Used, "made": &e.Made, "looked_after": &e.LookedAfter, "records_from": &e.RecordsFrom,
 	})
 	e.Past = readList(&r, "past", "past", e.Past, func(prefix, at string, p *record.Past) { r.past(prefix, at, p) })
@@ -71,19 +71,19 @@ func (w writer) machine(m *record.Machine) []form.Field {
 	all := w.fields("", "Machine", map[string]any{"setting": m.Setting, "water_line": m.Line}, "setting", "water_line")
 	all = append(all, form.Field{Label: fieldWords["Machine.habit"].label, Kind: form.SectionInput, Row: w.habit(m.Habit)})
 	all = append(all, form.Field{Label: "What a drink takes, and names of drinks", Kind: form.SectionInput, Folded: true, Row: w.drinks(m.Habit)})
-	all = append(all, list(&w, "vessels", m.Vessels, "Another vessel", w.vessel)...)
-	all = append(all, list(&w, "groups", m.Groups, "Another group", w.group)...)
+	all = append(all, list("vessels", m.Vessels, "Another vessel", w.vessel)...)
+	all = append(all, list("groups", m.Groups, "Another group", w.group)...)
 	parts := w.fields("", "Machine", map[string]any{"pump": m.Pump, "control": m.Control}, "pump", "control")
 	return append(all, form.Field{Label: "Pump, control and parts", Kind: form.SectionInput, Folded: true, Hint: "What is left as usual is taken to be there where such machines have it.",
 		Row: append(parts, fittings(record.MachineFittings(), m.Has, m.Lacks)...)})
 }
 
 func (r reader) machine(m *record.Machine) {
-	r.into("", "Machine", "", map[string]any{"setting": &m.Setting, "water_line": &m.Line, "pump": &m.Pump, "control": &m.Control})
+	r.into("", "", map[string]any{"setting": &m.Setting, "water_line": &m.Line, "pump": &m.Pump, "control": &m.Control})
 	r.habit(&m.Habit)
 	m.Vessels = readList(&r, "vessels", "vessels", m.Vessels, r.vessel)
 	m.Groups = readList(&r, "groups", "groups", m.Groups, func(prefix, at string, g *record.Group) {
-		r.into(prefix, "Group", at, map[string]any{"three_way_valve": &g.ThreeWayValve, "lever": &g.Lever, "spring": &g.Spring, "cam": &g.Cam, "gasket": &g.Gasket, "seal_celsius": &g.SealCelsius})
+		r.into(prefix, at, map[string]any{"three_way_valve": &g.ThreeWayValve, "lever": &g.Lever, "spring": &g.Spring, "cam": &g.Cam, "gasket": &g.Gasket, "seal_celsius": &g.SealCelsius})
 	})
 	m.Has, m.Lacks = r.fittings(record.MachineFittings())
 }
@@ -95,7 +95,7 @@ func (w writer) vessel(prefix string, v record.Vessel, _ bool) (string, []form.F
 }
 
 func (r reader) vessel(prefix, at string, v *record.Vessel) {
-	r.into(prefix, "Vessel", at, map[string]any{
+	r.into(prefix, at, map[string]any{
 		"kind": &v.Kind, "material": &v.Material, "litres": &v.Litres, "watts": &v.Watts, "celsius": &v.Celsius, "gauge_bar": &v.GaugeBar, "orifice_mm": &v.OrificeMM, "descaled": &v.Descaled, "no_descaler": &v.NoDescaler,
 	})
 }
@@ -127,7 +127,7 @@ func (w writer) grinder(g *record.Grinder) []form.Field {
 }
 
 func (r reader) grinder(g *record.Grinder) {
-	r.into("", "Grinder", "", map[string]any{
+	r.into("", "", map[string]any{
 		"setting": &g.Setting, "drive": &g.Drive, "burr_geometry": &g.Geometry, "burr_diameter_mm": &g.DiameterMM,
 		"burr_material": &g.Material, "burr_coated": &g.Coated, "roast": &g.Roast, "seconds_per_click": &g.SecondsPerClick, "finer_is_higher": &g.FinerIsHigher,
 	})
@@ -137,7 +137,7 @@ func (r reader) grinder(g *record.Grinder) {
 
 func (w writer) line(l *record.WaterLine) []form.Field {
 	all := w.fields("", "WaterLine", map[string]any{"supply": l.Supply}, "supply")
-	all = append(all, list(&w, "treatment", l.Treatment, "Another treatment, behind those above", w.treatment)...)
+	all = append(all, list("treatment", l.Treatment, "Another treatment, behind those above", w.treatment)...)
 	return append(all, form.Field{Label: "Parts of the line", Kind: form.SectionInput, Folded: true, Hint: "What is left as usual is taken to be there where such lines have it.", Row: fittings(record.LineFittings(), l.Has, l.Lacks)})
 }
 
@@ -148,9 +148,9 @@ func (w writer) treatment(prefix string, t record.Treatment, _ bool) (string, []
 }
 
 func (r reader) line(l *record.WaterLine) {
-	r.into("", "WaterLine", "", map[string]any{"supply": &l.Supply})
+	r.into("", "", map[string]any{"supply": &l.Supply})
 	l.Treatment = readList(&r, "treatment", "treatment", l.Treatment, func(prefix, at string, t *record.Treatment) {
-		r.into(prefix, "Treatment", at, map[string]any{
+		r.into(prefix, at, map[string]any{
 			"kind": &t.Kind, "fitted": &t.Fitted, "rated_litres": &t.RatedLitres, "rated_hardness_dh": &t.RatedDegrees, "bypass_share": &t.BypassShare, "hydrogen_share": &t.Hydrogen, "months": &t.Months, "regenerated": &t.Regenerated, "before": &t.Before,
 		})
 	})
@@ -167,7 +167,7 @@ func (w writer) tools(t *record.Tools) []form.Field {
 }
 
 func (r reader) tools(t *record.Tools) {
-	r.into("", "Tools", "", map[string]any{"setting": &t.Setting})
+	r.into("", "", map[string]any{"setting": &t.Setting})
 	t.Have = nil
 	for _, tool := range r.ticked("have-", "have") {
 		t.Have = append(t.Have, record.Tool(tool))
@@ -187,7 +187,7 @@ func (w writer) past(prefix string, p record.Past, fresh bool) (string, []form.F
 
 func (r reader) past(prefix, at string, p *record.Past) {
 	of := pastOf(p.Of)
-	r.into(prefix, "Past", at, map[string]any{"of": &of, "state": &p.State, "on": &p.On, "looked": &p.Looked})
+	r.into(prefix, at, map[string]any{"of": &of, "state": &p.State, "on": &p.On, "looked": &p.Looked})
 	p.Of = string(of)
 }
 

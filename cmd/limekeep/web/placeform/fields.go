@@ -117,7 +117,7 @@ func wordChoices(key string, words []string) []form.Choice {
 
 // into reads fields into what values point at. At is where they stand within the
 // equipment, as errors have it.
-func (r reader) into(prefix, of, at string, values map[string]any) {
+func (r reader) into(prefix, at string, values map[string]any) {
 	for name, v := range values {
 		input := inputName(prefix, name)
 		if r.form.Find(input) == nil {
@@ -164,7 +164,7 @@ const mostListed = 50
 
 // list writes things of a sort, each under a heading of its own with a box to take it
 // away, and one more that is added where its box is ticked.
-func list[T any](w *writer, name string, items []T, another string, fields func(prefix string, item T, fresh bool) (title string, row []form.Field)) []form.Field {
+func list[T any](name string, items []T, another string, fields func(prefix string, item T, fresh bool) (title string, row []form.Field)) []form.Field {
 	var all []form.Field
 	for i, item := range items {
 		prefix := fmt.Sprintf("%s-%d", name, i)

@@ -45,7 +45,7 @@ func timerRow(i int, t record.Timer, fresh bool) form.Field {
 }
 
 func (r reader) habit(h *record.Habit) {
-	r.into("habit", "Habit", "habit", map[string]any{
+	r.into("habit", "habit", map[string]any{
 		"since": &h.Since, "weekday_shots": &h.WeekdayShots, "weekend_shots": &h.WeekendShots, "steamed_share": &h.SteamedShare, "steamed_shots": &h.SteamedShots,
 		"hot_water_litres": &h.HotWaterLitres, "dose_grams": &h.DoseGrams, "yield_grams": &h.YieldGrams, "hot_hours": &h.HotHours,
 		"flush_before_grams": &h.FlushBeforeGrams, "flush_after_grams": &h.FlushAfterGrams, "warm_up_grams": &h.WarmUpGrams, "puck_grams_per_gram": &h.PuckGramsPerGram, "steam_grams": &h.SteamGrams,
@@ -69,7 +69,7 @@ func (r reader) habit(h *record.Habit) {
 		h.HotTimer = append(h.HotTimer, t)
 	}
 	h.Drinks = readList(&r, "drinks", "habit.drinks", h.Drinks, func(prefix, at string, d *record.Drink) {
-		r.into(prefix, "Drink", at, map[string]any{"name": &d.Name, "steamed": &d.Steamed, "hot_water_litres": &d.HotWaterLitres})
+		r.into(prefix, at, map[string]any{"name": &d.Name, "steamed": &d.Steamed, "hot_water_litres": &d.HotWaterLitres})
 	})
 }
 
@@ -86,7 +86,7 @@ func (w writer) drinks(h record.Habit) []form.Field {
 	all := w.fields("habit", "Habit", map[string]any{
 		"flush_before_grams": h.FlushBeforeGrams, "flush_after_grams": h.FlushAfterGrams, "warm_up_grams": h.WarmUpGrams, "puck_grams_per_gram": h.PuckGramsPerGram, "steam_grams": h.SteamGrams,
 	}, "flush_before_grams", "flush_after_grams", "warm_up_grams", "puck_grams_per_gram", "steam_grams")
-	return append(all, list(&w, "drinks", h.Drinks, "Another drink", func(prefix string, d record.Drink, _ bool) (string, []form.Field) {
+	return append(all, list("drinks", h.Drinks, "Another drink", func(prefix string, d record.Drink, _ bool) (string, []form.Field) {
 		return d.Name, w.fields(prefix, "Drink", map[string]any{"name": d.Name, "steamed": d.Steamed, "hot_water_litres": d.HotWaterLitres}, "name", "steamed", "hot_water_litres")
 	})...)
 }
