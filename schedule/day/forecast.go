@@ -47,7 +47,7 @@ func (d *Day) Forecast(ctx context.Context) (*Forecast, error) {
 
 func (d *Day) workOut(ctx context.Context, own engagements) (*Forecast, error) {
 	house := d.Household()
-	house.Shelf = d.waters(ctx)
+	house.Kept = d.waters(ctx)
 	outcomes, err := d.foresee(ctx, house)
 	if err != nil {
 		return nil, err

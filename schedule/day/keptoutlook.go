@@ -31,7 +31,7 @@ func (d *Day) outlookKey() outlookKey {
 // foresee returns what is to be expected of each duty: what an earlier run kept, or
 // else worked out and kept.
 func (d *Day) foresee(ctx context.Context, house *wear.Household) ([]wear.Outcome, error) {
-	s := d.shelf()
+	s := d.derived()
 	if s.bare() {
 		return wear.Forecast(ctx, house)
 	}
@@ -71,7 +71,7 @@ func boundAgain(kept, duty care.Duty) care.Duty {
 // makePlan returns the plan of a request: what an earlier run kept, or else made and
 // kept. The request is all that it follows from.
 func (d *Day) makePlan(ctx context.Context, request *plan.Request) (plan.Plan, error) {
-	s := d.shelf()
+	s := d.derived()
 	if s.bare() {
 		return plan.Make(ctx, request)
 	}

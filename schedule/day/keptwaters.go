@@ -6,46 +6,46 @@ import (
 	"limekeep/schedule/wear"
 )
 
-// keptWaters is the kind of the waters that are kept.
-const keptWaters = "water"
+// waterKind is the kind of the waters that are kept.
+const waterKind = "water"
 
-// waterShelf is a shelf for the waters of a place, while one forecast is worked out. It
+// keptWaters keeps the waters of a place, while one forecast is worked out. It
 // takes no more than it can hold of what that forecast needs: else what came last would
 // push out what the next one asks for first.
-type waterShelf struct {
-	shelf
+type keptWaters struct {
+	derived
 	ctx  context.Context //nolint:containedctx // it lasts as long as the forecast
 	used int             // bytes that this forecast found or put there
 }
 
-var _ wear.Shelf = (*waterShelf)(nil)
+var _ wear.KeptWaters = (*keptWaters)(nil)
 
 // waters returns where the waters of a day's place are kept; nil for nowhere.
-func (d *Day) waters(ctx context.Context) wear.Shelf {
-	s := d.shelf()
+func (d *Day) waters(ctx context.Context) wear.KeptWaters {
+	s := d.derived()
 	if s.bare() {
 		return nil
 	}
-	return &waterShelf{shelf: s, ctx: ctx}
+	return &keptWaters{derived: s, ctx: ctx}
 }
 
 // Take returns what is kept under a key.
-func (s *waterShelf) Take(key string) []byte {
+func (s *keptWaters) Take(key string) []byte {
 	named, err := s.key(key)
 	if err != nil {
 		return nil
 	}
-	data := s.find(s.ctx, keptWaters, named)
+	data := s.find(s.ctx, waterKind, named)
 	s.used += len(data)
 	return data
 }
 
 // Put keeps something, while there is room.
-func (s *waterShelf) Put(key string, data []byte) {
+func (s *keptWaters) Put(key string, data []byte) {
 	named, err := s.key(key)
 	if err != nil || s.used+len(data) > waterBytes {
 		return
 	}
 	s.used += len(data)
-	s.keep(s.ctx, keptWaters, named, data, waterBytes)
+	s.keep(s.ctx, waterKind, named, data, waterBytes)
 }

@@ -39,7 +39,7 @@ func BenchmarkLineWater(b *testing.B) {
 	h := newKitchen(b).household()
 	s := span{first: today - 1000, today: today, last: today + 2000}
 	for b.Loop() {
-		if _, err := newLineWater(h.Draws, recall{}, h.Equipment[2], nil, h.Tests["tap"], s, newGrid(s, nil)); err != nil {
+		if _, err := newLineWater(h.Draws, earlier{}, h.Equipment[2], nil, h.Tests["tap"], s, newGrid(s, nil)); err != nil {
 			b.Fatal(err)
 		}
 	}

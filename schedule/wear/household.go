@@ -25,10 +25,10 @@ type Household struct {
 	// what is assumed of any place.
 	ModelLogSD float64
 
-	Courses bool    // whether outcomes tell how gauges go over time, which takes a sixth longer
-	Workers int     // on how many processors worlds are played at most; on all where 0
-	Memory  *Memory // of water tests worked out before; nil for none
-	Shelf   Shelf   // of those that earlier runs of the program worked out; nil for none
+	Courses bool       // whether outcomes tell how gauges go over time, which takes a sixth longer
+	Workers int        // on how many processors worlds are played at most; on all where 0
+	Memory  *Memory    // of water tests worked out before; nil for none
+	Kept    KeptWaters // of those that earlier runs of the program worked out; nil for none
 }
 
 // Outcome is what the forecast says of one duty.

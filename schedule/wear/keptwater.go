@@ -9,10 +9,10 @@ import (
 	"limekeep/water/potential"
 )
 
-// Shelf keeps the waters of a place from one run of the program to the next: to solve
+// KeptWaters keeps the waters of a place from one run of the program to the next: to solve
 // them takes longer than all the rest of a forecast. What is kept under a key was worked
 // out from all that the key tells, so that it is what would be worked out again.
-type Shelf interface {
+type KeptWaters interface {
 	// Take returns what is kept under a key; nil for nothing.
 	Take(key string) []byte
 	// Put keeps something.

@@ -38,7 +38,7 @@ const driftDays = 91
 // supply or behind the treatment. versions are what was said of the line over
 // time, oldest first. A line without a test gets the prior over all drinking
 // waters, from its first day.
-func newLineWater(d Draws, from recall, line record.Equipment, versions []record.Dated[record.Equipment], tests []record.Dated[record.WaterTest], s span, g grid) (*LineWater, error) {
+func newLineWater(d Draws, from earlier, line record.Equipment, versions []record.Dated[record.Equipment], tests []record.Dated[record.WaterTest], s span, g grid) (*LineWater, error) {
 	block := "water/" + line.ID
 	lw := &LineWater{Line: line.ID, Known: len(tests) > 0, first: s.first, arrangements: arrangements(line, versions)}
 	if len(tests) == 0 {

@@ -23,17 +23,17 @@ type Memory struct {
 // memoryWaters bounds what is kept; beyond it the memory starts afresh.
 const memoryWaters = 64
 
-// recall is where a forecast finds waters that were worked out before: in this run of
+// earlier is where a forecast finds waters that were worked out before: in this run of
 // the program, or in one before it. Both may be missing.
-type recall struct {
+type earlier struct {
 	memory *Memory
-	shelf  Shelf
+	kept   KeptWaters
 }
 
-func (h *Household) recall() recall { return recall{h.Memory, h.Shelf} }
+func (h *Household) earlier() earlier { return earlier{h.Memory, h.Kept} }
 
-// tested gives a test's sets, from memory or from the shelf where it can.
-func (from recall) tested(d Draws, block string, t record.Dated[record.WaterTest], arrangements []arrangement, base *TestedWater) (TestedWater, error) {
+// tested gives a test's sets, from memory or from what is kept where it can.
+func (from earlier) tested(d Draws, block string, t record.Dated[record.WaterTest], arrangements []arrangement, base *TestedWater) (TestedWater, error) {
 	parts := []any{d.Place, block, t.On, t.Body.Test, t.Body.After}
 	for _, a := range arrangements {
 		parts = append(parts, a.line)
@@ -47,17 +47,17 @@ func (from recall) tested(d Draws, block string, t record.Dated[record.WaterTest
 		return tested, nil
 	}
 	tested, ok := TestedWater{}, false
-	if from.shelf != nil {
-		tested, ok = testedOf(from.shelf.Take(key))
+	if from.kept != nil {
+		tested, ok = testedOf(from.kept.Take(key))
 	}
 	if !ok {
 		var err error
 		if tested, err = newTestedWater(d, block, t, arrangements, base); err != nil {
 			return tested, err
 		}
-		if from.shelf != nil {
+		if from.kept != nil {
 			if data, err := tested.kept(); err == nil {
-				from.shelf.Put(key, data)
+				from.kept.Put(key, data)
 			}
 		}
 	}
@@ -74,7 +74,7 @@ func (from recall) tested(d Draws, block string, t record.Dated[record.WaterTest
 }
 
 // boiler gives the columns of a steam boiler for feeds known by a key.
-func (from recall) boiler(parts []any, feeds []feedWater, work func() ([]boiler.Column, error)) ([]boiler.Column, error) {
+func (from earlier) boiler(parts []any, feeds []feedWater, work func() ([]boiler.Column, error)) ([]boiler.Column, error) {
 	key := keyOf(parts)
 	m := from.memory
 	if columns, ok := remembered(m, key, func() map[string][]boiler.Column { return m.columns }); ok {
@@ -82,17 +82,17 @@ func (from recall) boiler(parts []any, feeds []feedWater, work func() ([]boiler.
 	}
 	var columns []boiler.Column
 	ok := false
-	if from.shelf != nil {
-		columns, ok = columnsOfKept(from.shelf.Take(key), feeds)
+	if from.kept != nil {
+		columns, ok = columnsOfKept(from.kept.Take(key), feeds)
 	}
 	if !ok {
 		var err error
 		if columns, err = work(); err != nil {
 			return columns, err
 		}
-		if from.shelf != nil {
+		if from.kept != nil {
 			if data, err := keptColumns(columns); err == nil {
-				from.shelf.Put(key, data)
+				from.kept.Put(key, data)
 			}
 		}
 	}

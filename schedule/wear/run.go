@@ -103,7 +103,7 @@ func (r *run) add(e record.Equipment) error {
 	case e.Grinder != nil:
 		r.grinders = append(r.grinders, &grinderRun{Equipment: e, slot: r.slot()})
 	case e.Line != nil:
-		water, err := newLineWater(draws, r.house.recall(), e, r.house.Lines[e.ID], r.house.Tests[e.ID], r.span, r.grid)
+		water, err := newLineWater(draws, r.house.earlier(), e, r.house.Lines[e.ID], r.house.Tests[e.ID], r.span, r.grid)
 		if err != nil {
 			return err
 		}

@@ -56,13 +56,13 @@ func newSteamWater(r *run, v *vesselRun) (*steamWater, error) {
 	for _, t := range lw.Tests {
 		var fresh, spent []columnsOf
 		for i, feeds := range t.Feeds {
-			columns, err := b.columns(r.house.recall(), t, i, "fresh", feeds.Fresh)
+			columns, err := b.columns(r.house.earlier(), t, i, "fresh", feeds.Fresh)
 			if err != nil {
 				return nil, err
 			}
 			fresh = append(fresh, columns)
 			if feeds.Fresh[0].potentials != feeds.Spent[0].potentials {
-				if columns, err = b.columns(r.house.recall(), t, i, "spent", feeds.Spent); err != nil {
+				if columns, err = b.columns(r.house.earlier(), t, i, "spent", feeds.Spent); err != nil {
 					return nil, err
 				}
 			}
@@ -89,7 +89,7 @@ func daysBefore(c *use.Timeline, first record.Date, total float64) float64 {
 // columns works out one set of waters for the boiler's share of steam, from the
 // two shares it lies between: a few more drinks do not ask for new columns, and
 // move what these say a little.
-func (b *steamWater) columns(from recall, t TestedWater, arrangement int, state string, feeds []feedWater) (columnsOf, error) {
+func (b *steamWater) columns(from earlier, t TestedWater, arrangement int, state string, feeds []feedWater) (columnsOf, error) {
 	low, high, place := boiler.SteamShareKnots(b.steamShare)
 	columns, err := b.columnsAt(from, t, arrangement, state, feeds, low)
 	if err != nil || low == high {
@@ -108,7 +108,7 @@ func (b *steamWater) columns(from recall, t TestedWater, arrangement int, state 
 
 // columnsAt works out one set of waters for a share of steam, on as many
 // processors as there are, or remembers it.
-func (b *steamWater) columnsAt(from recall, t TestedWater, arrangement int, state string, feeds []feedWater, steamShare float64) (columnsOf, error) {
+func (b *steamWater) columnsAt(from earlier, t TestedWater, arrangement int, state string, feeds []feedWater, steamShare float64) (columnsOf, error) {
 	return from.boiler([]any{t.key, arrangement, state, b.celsius, steamShare}, feeds, func() ([]boiler.Column, error) {
 		columns := make([]boiler.Column, len(feeds))
 		err := onAllCores(len(feeds), func(solver *equilibrium.Solver, i int) error {

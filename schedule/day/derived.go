@@ -8,9 +8,9 @@ import (
 	"limekeep/schedule/exact"
 )
 
-// shelf is where what was worked out is kept for another run of the program. All of it
+// derived is where what was worked out is kept for another run of the program. All of it
 // can be worked out again, so whatever is not there, or cannot be read, is no error.
-type shelf struct {
+type derived struct {
 	opener *Opener
 	place  string
 }
@@ -23,15 +23,15 @@ const (
 	waterBytes   = 8 << 20
 )
 
-// shelf returns where the outlooks of a day's place are kept.
-func (d *Day) shelf() shelf { return shelf{d.opener, d.Place.ID} }
+// derived returns where the outlooks of a day's place are kept.
+func (d *Day) derived() derived { return derived{d.opener, d.Place.ID} }
 
 // bare reports whether nothing is kept.
-func (s shelf) bare() bool { return s.opener.Derived == nil || s.opener.Program == "" }
+func (s derived) bare() bool { return s.opener.Derived == nil || s.opener.Program == "" }
 
 // key tells by all that something follows from. The program is part of it: another one
 // may work out something else.
-func (s shelf) key(from any) (string, error) {
+func (s derived) key(from any) (string, error) {
 	written, err := exact.Append([]byte(s.opener.Program+"\x00"), from)
 	if err != nil {
 		return "", err
@@ -41,7 +41,7 @@ func (s shelf) key(from any) (string, error) {
 }
 
 // find returns the bytes that are kept under a key; nil for none.
-func (s shelf) find(ctx context.Context, kind, key string) []byte {
+func (s derived) find(ctx context.Context, kind, key string) []byte {
 	data, err := s.opener.Derived.Derived(ctx, s.place, kind, key)
 	if err != nil {
 		return nil
@@ -51,7 +51,7 @@ func (s shelf) find(ctx context.Context, kind, key string) []byte {
 
 // keep keeps bytes under a key. They are written by and by, since whoever asked for them
 // has them: Rest waits until that is done.
-func (s shelf) keep(ctx context.Context, kind, key string, data []byte, most int) {
+func (s derived) keep(ctx context.Context, kind, key string, data []byte, most int) {
 	working := context.WithoutCancel(ctx)
 	s.opener.keeping.Go(func() {
 		_ = s.opener.Derived.KeepDerived(working, s.place, kind, key, data, most) // worth no complaint
@@ -60,13 +60,13 @@ func (s shelf) keep(ctx context.Context, kind, key string, data []byte, most int
 
 // take fills a value with what is kept under a key, and reports whether there was
 // any.
-func (s shelf) take(ctx context.Context, kind, key string, into any) bool {
+func (s derived) take(ctx context.Context, kind, key string, into any) bool {
 	data := s.find(ctx, kind, key)
 	return data != nil && exact.Read(data, into) == nil
 }
 
 // put keeps a value under a key.
-func (s shelf) put(ctx context.Context, kind, key string, value any) {
+func (s derived) put(ctx context.Context, kind, key string, value any) {
 	data, err := exact.Append(nil, value)
 	if err != nil {
 		return // a value that cannot be kept is worked out each time
