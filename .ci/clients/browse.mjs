@@ -6,6 +6,7 @@
 // CHROMIUM is the browser's program, ADDRESS the server's. TASK and ANOTHER are ids
 // of tasks with findings, which it writes down as done; MORE are those of tasks to
 // look at.
+import { readFileSync } from "node:fs";
 import { chromium } from "playwright-core";
 import { inspect } from "./browse/axe.mjs";
 import { brokenSite } from "./browse/broken.mjs";
@@ -39,12 +40,8 @@ const browser = await chromium.launch({
   ],
 });
 
-const pages = {
-  index: "/", task: `/tasks/${task}`, water: "/water/new", history: "/history", calendar: "/calendar", use: "/use", plan: "/plan",
-  waters: "/water", compare: "/water/compare", equipment: "/equipment", machine: "/equipment/machine", vessel: "/equipment/machine/steam",
-  grinder: "/equipment/hand-grinder", "what was done": "/record", label: "/record/machine", labels: "/labels", score: "/score", about: "/about",
-  dates: "/dates", setup: "/setup", settings: "/settings", change: "/settings/equipment/machine", "own calendar": "/own-calendar", "a shot log": "/use/import", care: "/settings/care", "the password": "/settings/password", retire: "/settings/equipment/machine/retire", add: "/settings/add", "add a machine": "/settings/add/machine?name=Lever", "added so": "/settings/add/cartridge?filter=carbon&fitted=2026-01-01&before=none", "add tools": "/settings/add/tools", "sitting on paper": "/print/sitting", "plan on paper": "/print/plan", report: "/print/report/machine",
-};
+// Each page by what it is; {task} stands for the task.
+const pages = JSON.parse(readFileSync(new URL("browse/pages.json", import.meta.url), "utf8").replaceAll("{task}", task));
 const seen = { browser: browser.version(), windows: [], looks: [], walks: [], tasks: [], codes: [], jobs: [], repeats: [], foreign: [], axe: [], seconds: {} };
 
 // timed says where the time went, for those who want to know.
