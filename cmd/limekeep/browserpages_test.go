@@ -36,6 +36,7 @@ var unbrowsed = map[string]string{
 	"/use/import/{id}":            "there once a file was sent",
 	"/sign-in":                    "there where a password is set",
 	"/set-password/{secret}":      "there by the command’s own link alone",
+	"/invited/{secret}":           "there by an invitation alone",
 	"/places":                     "there where one server has several places",
 	"/round":                      "there where one server has several places",
 	"/round/load":                 "there where one server has several places",
