@@ -8,6 +8,9 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"strings"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"limekeep/cmd/limekeep/web"
@@ -42,9 +45,16 @@ func (a *app) awaitPlace(ctx context.Context, out io.Writer, h *house, m schedul
 	}
 	answers := pages.Handler()
 	listener := &keptListener{Listener: plain}
+	var answering sync.RWMutex // read while a question is answered
 	server := &http.Server{ReadHeaderTimeout: 10 * time.Second, IdleTimeout: time.Minute,
 		Handler: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 			w.Header().Set("Connection", "close") // what comes next is answered by the pages of the place
+			answering.RLock()
+			defer answering.RUnlock()
+			if there.Err() != nil {
+				askAgain(w, r)
+				return
+			}
 			answers.ServeHTTP(w, r)
 			if places, err := h.days.Records.Places(r.Context()); err == nil && len(places) > 0 {
 				done()
@@ -58,35 +68,78 @@ func (a *app) awaitPlace(ctx context.Context, out io.Writer, h *house, m schedul
 		return err
 	case <-there.Done():
 	}
-	patience, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
-	defer cancel()
-	if err := server.Shutdown(patience); err != nil && !errors.Is(err, context.DeadlineExceeded) {
+	// Nobody is cut off: a browser may have a connection open that it has not asked on yet.
+	// Those are answered by askAgain until they end by themselves.
+	if err := listener.stop(); err != nil {
 		return err
 	}
-	if err := <-failed; !errors.Is(err, http.ErrServerClosed) {
+	if err := <-failed; !errors.Is(err, net.ErrClosed) {
 		return err
 	}
-	if err := listener.open(); err != nil {
-		return err
+	answered := make(chan struct{})
+	go func() {
+		answering.Lock()
+		defer answering.Unlock()
+		close(answered)
+	}()
+	select {
+	case <-answered:
+	case <-time.After(5 * time.Second):
 	}
-	return context.Cause(ctx)
+	if ctx.Err() != nil {
+		_ = server.Close()
+		return context.Cause(ctx)
+	}
+	return listener.open()
 }
 
-// keptListener is a listener whose closing stops the accepting alone.
-type keptListener struct{ net.Listener }
+// askAgain sends whoever asks on an old connection to the same address on a new one, where
+// the pages of the place answer.
+func askAgain(w http.ResponseWriter, r *http.Request) {
+	path := "/" + strings.TrimLeft(r.URL.EscapedPath(), "/\\") // never the name of another host
+	if r.URL.RawQuery != "" {
+		path += "?" + r.URL.RawQuery
+	}
+	http.Redirect(w, r, path, http.StatusTemporaryRedirect)
+}
+
+// keptListener is a listener whose accepting can be stopped and taken up again by another
+// server, with those who wait to be accepted.
+type keptListener struct {
+	net.Listener
+	stopped atomic.Bool
+}
 
 // deadliner is what listeners of sockets can do.
 type deadliner interface{ SetDeadline(t time.Time) error }
 
-// Close ends what waits to accept.
+// Accept waits for a connection. Once stopped it returns net.ErrClosed.
+func (k *keptListener) Accept() (net.Conn, error) {
+	conn, err := k.Listener.Accept()
+	if err != nil && k.stopped.Load() {
+		return nil, net.ErrClosed
+	}
+	return conn, err
+}
+
+// Close leaves a stopped listener open.
 func (k *keptListener) Close() error {
+	if k.stopped.Load() {
+		return nil
+	}
+	return k.Listener.Close()
+}
+
+// stop ends what waits to accept.
+func (k *keptListener) stop() error {
+	k.stopped.Store(true)
 	if l, ok := k.Listener.(deadliner); ok {
 		return l.SetDeadline(time.Unix(1, 0))
 	}
 	return k.Listener.Close()
 }
 
-// open lets the listener accept again.
+// open lets the next server accept.
 func (k *keptListener) open() error {
 	if l, ok := k.Listener.(deadliner); ok {
 		return l.SetDeadline(time.Time{})
