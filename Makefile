@@ -54,7 +54,7 @@ soak: clients ## long forms: 500 households that live on, every fuzz target for 
 	GO="$(GO)" bash .ci/release
 	bash .ci/releasecheck
 	bash .ci/install soak
-	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestEvolutionDataServer|TestSyncEvolution)$$' -v ./cmd/limekeep
+	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestEvolutionDataServer|TestSyncEvolution|TestBrowser|TestBrowserJourneys|TestBrowserSetsUp)$$' -v ./cmd/limekeep
 	$(TEST) -count 1 $$($(DRAWING)) -rapid.checks=1000
 	@set -e; for package in $$($(GO) list ./...); do \
 		for target in $$($(GO) test -list '^Fuzz' $$package | grep '^Fuzz' || true); do \

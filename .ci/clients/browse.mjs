@@ -106,7 +106,7 @@ async function others() {
     seen.foreign = await sendFromElsewhere(browser, base, task, "from elsewhere");
   });
   await timed("axe", async () => {
-    seen.axe = await inspect(browser, base, pages, { desktop: "light", phone: "dark" });
+    seen.axe = await inspect(browser, base, pages, { desktop: "light", phone: "dark" }, Boolean(process.env.LIMEKEEP_SOAK));
   });
   await timed("broken", async () => {
     const site = await brokenSite();

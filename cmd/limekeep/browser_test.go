@@ -311,21 +311,27 @@ func checkCodes(t *testing.T, s *served, seen browserSeen) {
 // The rules are those of WCAG 2.0 to 2.2, levels A and AA, and the best practices
 // of axe-core; violations of minor and moderate impact are told, not refused.
 func checkAxe(t *testing.T, _ *served, seen browserSeen) {
+	whole := map[string]bool{} // pages that all rules looked at
 	for _, a := range seen.Axe {
 		t.Logf("axe-core %s, %s, %s: %d rules, of which %d applied and passed (%s); other violations %+v; undecided %q",
 			a.Version, a.Window, a.Page, a.Rules, len(a.Applied), strings.Join(a.Applied, " "), a.Violations, a.Undecided)
 		noFaults(t, a.Window+", "+a.Page, a.faults())
-		for _, rule := range []string{"color-contrast", "document-title", "html-has-lang", "link-name", "target-size"} {
+		rules := []string{"color-contrast", "target-size"}
+		if a.Whole {
+			whole[a.Page] = true
+			rules = append(rules, "document-title", "html-has-lang", "link-name")
+		}
+		for _, rule := range rules {
 			if !slices.Contains(a.Applied, rule) {
 				t.Errorf("%s, %s: the rule %s did not run", a.Window, a.Page, rule)
 			}
 		}
-		if (a.Page == "task" || a.Page == "water") && (!slices.Contains(a.Applied, "label") || !slices.Contains(a.Applied, "select-name") || !slices.Contains(a.Applied, "button-name")) {
+		if a.Whole && (a.Page == "task" || a.Page == "water") && (!slices.Contains(a.Applied, "label") || !slices.Contains(a.Applied, "select-name") || !slices.Contains(a.Applied, "button-name")) {
 			t.Errorf("%s, %s: the form was not looked at: %v", a.Window, a.Page, a.Applied)
 		}
 	}
-	if len(seen.Axe) != 2*browsedPages {
-		t.Errorf("%d pages were looked at", len(seen.Axe))
+	if len(seen.Axe) != 2*browsedPages || len(whole) != browsedPages {
+		t.Errorf("%d pages were looked at, %d of them by all rules", len(seen.Axe), len(whole))
 	}
 }
 

@@ -200,6 +200,7 @@ type foreignSeen struct {
 // axeRun is axe-core at work on a page.
 type axeRun struct {
 	Window, Page, Version string
+	Whole                 bool     // all rules ran, not those alone that the window matters to
 	Rules                 int      // chosen
 	Applied               []string // rules that found something to look at, and it was good
 	Violations            []struct {

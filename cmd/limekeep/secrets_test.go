@@ -16,9 +16,10 @@ var secretWords = regexp.MustCompile(`(?i)secret|password|token|hash|cookie`)
 // plainlyCompared are comparisons of something that has such a name and is no secret, or that
 // are of no use to who measures their time, each with the reason.
 var plainlyCompared = map[string]string{
-	"web/form/oncetoken.go: u.token, token":     "it tells a form apart that was sent twice, and opens nothing",
-	"web/form/oncetoken.go: len(), mostTokens":  "a number",
-	"web/dav/ifheader.go: c.token, syncToken()": "it says how much of the collection an app has seen, and opens nothing",
+	"web/form/oncetoken.go: u.token, token":         "it tells a form apart that was sent twice, and opens nothing",
+	"web/form/oncetoken.go: len(), mostTokens":      "a number",
+	"web/passwordpage.go: f.Kind, form.SecretInput": "what kind of field it is",
+	"web/dav/ifheader.go: c.token, syncToken()":     "it says how much of the collection an app has seen, and opens nothing",
 }
 
 // Secrets are compared in a time that tells nothing of them, by crypto/subtle: no operator, and

@@ -3,6 +3,7 @@ package journal_test
 import (
 	"context"
 	"errors"
+	"fmt"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -29,6 +30,16 @@ func says(added, changed, retired []string) journal.Changed {
 		return ids
 	}
 	return journal.Changed{Place: "home", Added: some(added), Changed: some(changed), Retired: some(retired)}
+}
+
+// differ tells how a change is not the one wanted. Each thing that changed has a record that
+// says so; the numbers of the records are those of the file.
+func differ(want, got journal.Changed) string {
+	if records := len(want.Added) + len(want.Changed) + len(want.Retired); len(got.Records) != records {
+		return fmt.Sprintf("records %v, want %d of them", got.Records, records)
+	}
+	got.Records = nil
+	return cmp.Diff(want, got)
 }
 
 func TestSetUpWritesWhatDiffers(t *testing.T) {
@@ -61,7 +72,7 @@ func TestSetUpWritesWhatDiffers(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if diff := cmp.Diff(want, got); diff != "" {
+				if diff := differ(want, got); diff != "" {
 					t.Errorf("time %d (-want +got):\n%s", round+1, diff)
 				}
 				if got.Nothing() != (len(want.Added)+len(want.Changed)+len(want.Retired) == 0) {
@@ -96,7 +107,7 @@ func TestFirstSetUp(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(says([]string{"home", "bench", "grinder", "tap"}, nil, nil), got); diff != "" {
+	if diff := differ(says([]string{"home", "bench", "grinder", "tap"}, nil, nil), got); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 	// The place is there since the oldest thing in it.
@@ -136,7 +147,7 @@ func TestSetUpBringsBackWhatLeft(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(says([]string{"grinder"}, nil, nil), got); diff != "" {
+	if diff := differ(says([]string{"grinder"}, nil, nil), got); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
 	book, err := records.Read(ctx, "home", today)
@@ -170,7 +181,7 @@ func TestSetUpOfAnEarlierDay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if diff := cmp.Diff(step.want, got); diff != "" {
+		if diff := differ(step.want, got); diff != "" {
 			t.Errorf("on %s (-want +got):\n%s", step.on, diff)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"limekeep/schedule/record"
 	"limekeep/schedule/wear"
@@ -119,7 +120,11 @@ func ReadShared(r io.Reader) (Shared, error) {
 	decoder.DisallowUnknownFields()
 	var s Shared
 	if err := decoder.Decode(&s); err != nil {
-		return Shared{}, &record.FieldError{Field: "score", Value: "what stands there", Want: "a file in which a place shares its score"}
+		value := "what stands there"
+		if name, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
+			value = "the field " + strings.Trim(name, `"`)
+		}
+		return Shared{}, &record.FieldError{Field: "score", Value: value, Want: "a file in which a place shares its score"}
 	}
 	if _, err := decoder.Token(); !errors.Is(err, io.EOF) {
 		return Shared{}, &record.FieldError{Field: "score", Value: "more behind its end", Want: "one score a file"}

@@ -5,20 +5,28 @@ import { openWindow } from "./window.mjs";
 // tags choose the rules: WCAG 2.0 to 2.2, levels A and AA, and axe's best practices.
 const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 
+// seen are the rules that colours and the width of a window matter to. The others judge the
+// document, which is the same in every window: they run in the first of the windows, and in
+// each of them where all is set.
+const seen = ["color-contrast", "link-in-text-block", "scrollable-region-focusable", "target-size"];
+
 // inspect runs the rules over pages, in kinds of windows with a colour scheme each.
-export async function inspect(browser, base, pages, windows) {
+export async function inspect(browser, base, pages, windows, all = false) {
   const runs = [];
+  const [first] = Object.keys(windows);
   for (const [kind, colorScheme] of Object.entries(windows)) {
     const { context, page, name } = await openWindow(browser, kind, "axe", base, { bypassCSP: true, javaScriptEnabled: true, colorScheme });
     for (const [what, path] of Object.entries(pages)) {
       await page.goto(base + path);
       await page.evaluate(() => document.querySelectorAll("details").forEach((d) => d.setAttribute("open", "")));
       await page.addScriptTag({ content: axe.source });
-      const result = await page.evaluate((tags) => window.axe.run(document, { runOnly: tags, resultTypes: ["violations", "incomplete"] }), tags);
+      const runOnly = all || kind === first ? tags : { type: "rule", values: seen };
+      const result = await page.evaluate((runOnly) => window.axe.run(document, { runOnly, resultTypes: ["violations", "incomplete"] }), runOnly);
       const rules = ["passes", "violations", "incomplete", "inapplicable"].flatMap((outcome) => result[outcome].map((rule) => rule.id));
       runs.push({
         window: name,
         page: what,
+        whole: all || kind === first,
         version: axe.version,
         rules: rules.length,
         applied: result.passes.map((rule) => rule.id).sort(),

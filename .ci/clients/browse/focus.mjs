@@ -23,7 +23,9 @@ export async function walk(page) {
   }
   const missed = await page.evaluate(() => {
     const all = document.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex]");
-    return [...all].filter((e) => e.checkVisibility({ visibilityProperty: true }) && !e.disabled && !window.reached.includes(e)).map((e) => e.outerHTML.slice(0, 100));
+    // Of buttons that exclude each other Tab reaches one, and the arrows go on from there.
+    const reached = (e) => window.reached.some((r) => r === e || (e.type === "radio" && r.type === "radio" && r.name === e.name && r.form === e.form));
+    return [...all].filter((e) => e.checkVisibility({ visibilityProperty: true }) && !e.disabled && !reached(e)).map((e) => e.outerHTML.slice(0, 100));
   });
   return { stops, missed, fields: await page.evaluate(() => window.reached.filter((e) => e.closest("main form")).map((e) => e.name || e.type)) };
 }

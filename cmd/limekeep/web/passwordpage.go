@@ -1,6 +1,7 @@
 package web
 
 import (
+	"crypto/subtle"
 	"errors"
 	"fmt"
 	"math"
@@ -96,7 +97,7 @@ func (h passwordPages) set(w http.ResponseWriter, r *http.Request) {
 		s.Wrong("password", errors.New("a password and none at once: leave one of them out"))
 	case !none && password == "":
 		s.Wrong("password", errors.New("nothing is given; give a password"))
-	case password != filled.Get("again"):
+	case subtle.ConstantTimeCompare([]byte(password), []byte(filled.Get("again"))) == 0:
 		s.Wrong("again", errors.New("the two are not the same"))
 	}
 	if p.Has && len(s.Problems()) == 0 {
