@@ -50,7 +50,7 @@ func TestUseIsWrittenDown(t *testing.T) {
 		{"guests to come", "/use/guests", url.Values{"guests-from": {"2026-04-03"}, "guests-to": {"2026-04-06"}, "guests-shots": {"8"}},
 			record.Guests{From: date(4, 3), To: date(4, 6), Shots: 8}, date(3, 2), "8 shots a day more"},
 		{"a holiday to come", "/use/away", url.Values{"away-from": {"2026-07-06"}, "away-to": {"2026-07-19"}, "away-note": {"lake"}},
-			record.Away{From: date(7, 6), To: date(7, 19), Note: "lake"}, date(3, 2), "away from 2026-07-06 to 2026-07-19"},
+			record.Away{From: date(7, 6), To: date(7, 19), Note: "lake"}, date(3, 2), "away from Mon 6 Jul 2026 to Sun 19 Jul 2026"},
 		{"off until further notice, in frost", "/use/away", url.Values{"away-from": {"2026-03-02"}, "away-frost": {"yes"}},
 			record.Away{From: date(3, 2), Frost: true}, date(3, 2), "until further notice, frost possible"},
 	} {
@@ -94,7 +94,7 @@ func TestTimeAwayEnds(t *testing.T) {
 		t.Fatalf("status %d, wrote %+v", answer.StatusCode, last.Body)
 	}
 	_, body = ask(t, h, get(answer.Header.Get("Location")))
-	holds(t, body, fmt.Sprintf("Written down as record %d: away from 2026-02-20 to 2026-03-01", last.ID))
+	holds(t, body, fmt.Sprintf("Written down as record %d: away from Fri 20 Feb 2026 to Sun 1 Mar 2026", last.ID))
 	if strings.Contains(body, "/use/end") {
 		t.Error("coming back is still offered")
 	}
