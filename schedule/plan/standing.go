@@ -11,7 +11,7 @@ type Standing int
 
 // Standings of a turn.
 const (
-	NearItsDay  Standing = iota // within FarDays of its likely day, or nobody chose the day
+	NearItsDay  Standing = iota // within farDays of its likely day, or nobody chose the day
 	RatherEarly                 // before it: to be late would cost more than the life given up
 	CanWait                     // after it: waiting costs less than the life that it saves
 	SharesBest                  // a sitting of its own nearer its day would cost more
@@ -22,9 +22,9 @@ const (
 	NoReason                    // moved nearer its day it would cost less
 )
 
-// FarDays is how far from its likely day a turn must stand for a person to ask why.
+// farDays is how far from its likely day a turn must stand for a person to ask why.
 // Assumption: three weeks.
-const FarDays = 21
+const farDays = 21
 
 // moved is what a turn would cost more on another day, in minutes.
 type moved struct {
@@ -40,7 +40,7 @@ func (r *Request) standing(m *model, s *search, task int, at *sums, events []eve
 	here := events[i].slot
 	likely := at.due[LikelyQuantile]
 	day := r.dayOf(here)
-	if math.Abs(day-likely) < FarDays || at.due[LikelyQuantile] >= beyondDays {
+	if math.Abs(day-likely) < farDays || likely >= beyondDays {
 		return NearItsDay
 	}
 	from, to := 0, len(r.Slots)-1

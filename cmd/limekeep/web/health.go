@@ -10,7 +10,10 @@ const (
 // healthFirst answers whether the server lives and whether it is ready, to whoever asks
 // under whatever name: supervisors ask by address and carry no password. It tells
 // nothing else.
-func (h *handler) healthFirst(next http.Handler) http.Handler {
+func (h *handler) healthFirst(next http.Handler) http.Handler { return healthFirst(next, h.notReady) }
+
+// healthFirst does so where notReady says what keeps a server from being ready.
+func healthFirst(next http.Handler, notReady func(*http.Request) string) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if r.Method != http.MethodGet && r.Method != http.MethodHead {
 			next.ServeHTTP(w, r)
@@ -22,7 +25,7 @@ func (h *handler) healthFirst(next http.Handler) http.Handler {
 			sayHealth(w, "")
 		case readyPath:
 			r.Pattern = readyPath
-			sayHealth(w, h.notReady(r))
+			sayHealth(w, notReady(r))
 		default:
 			next.ServeHTTP(w, r)
 		}

@@ -123,19 +123,28 @@ func (h ownCalendarPages) page(ctx context.Context, opened *day.Day) (ownCalenda
 	return p, nil
 }
 
+// there returns the page where calendars are taken at all; else it has answered.
+func (h ownCalendarPages) there(w http.ResponseWriter, r *http.Request, opened *day.Day) (ownCalendarPage, bool) {
+	p, err := h.page(r.Context(), opened)
+	switch {
+	case err != nil:
+		h.fail(w, r, err)
+	case p.Off:
+		h.nothingHere(w, r)
+	default:
+		return p, true
+	}
+	return p, false
+}
+
 // bring takes a calendar file.
 func (h ownCalendarPages) bring(w http.ResponseWriter, r *http.Request) {
 	filled, file, opened, ok := h.broughtFile(w, r, busycal.MostBytes)
 	if !ok {
 		return
 	}
-	p, err := h.page(r.Context(), opened)
-	if err != nil {
-		h.fail(w, r, err)
-		return
-	}
-	if p.Off {
-		h.nothingHere(w, r)
+	p, ok := h.there(w, r, opened)
+	if !ok {
 		return
 	}
 	if file.Name == "" {
@@ -152,13 +161,8 @@ func (h ownCalendarPages) name(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	p, err := h.page(r.Context(), opened)
-	if err != nil {
-		h.fail(w, r, err)
-		return
-	}
-	if p.Off {
-		h.nothingHere(w, r)
+	p, ok := h.there(w, r, opened)
+	if !ok {
 		return
 	}
 	p.Address.Fill(filled)
@@ -177,13 +181,8 @@ func (h ownCalendarPages) remove(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	p, err := h.page(r.Context(), opened)
-	if err != nil {
-		h.fail(w, r, err)
-		return
-	}
-	if p.Off {
-		h.nothingHere(w, r)
+	p, ok := h.there(w, r, opened)
+	if !ok {
 		return
 	}
 	h.take(w, r, opened, p, &p.Remove, filled, "removed", func() error { return h.OwnCal.Remove(r.Context(), opened.Place.ID) })

@@ -347,24 +347,7 @@ func (p *places) appsFirst(next http.Handler) http.Handler {
 }
 
 // healthFirst answers whether the server lives and whether it is ready.
-func (p *places) healthFirst(next http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if r.Method != http.MethodGet && r.Method != http.MethodHead {
-			next.ServeHTTP(w, r)
-			return
-		}
-		switch r.URL.Path {
-		case healthPath:
-			r.Pattern = healthPath
-			sayHealth(w, "")
-		case readyPath:
-			r.Pattern = readyPath
-			sayHealth(w, p.notReady(r))
-		default:
-			next.ServeHTTP(w, r)
-		}
-	})
-}
+func (p *places) healthFirst(next http.Handler) http.Handler { return healthFirst(next, p.notReady) }
 
 // notReady says why the server is not ready; empty where it is.
 func (p *places) notReady(r *http.Request) string {

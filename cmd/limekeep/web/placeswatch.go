@@ -1,13 +1,9 @@
 package web
 
 import (
-	"bytes"
+	"cmp"
 	"context"
-	"fmt"
-	"net/http"
-	"runtime"
 	"slices"
-	"strconv"
 	"time"
 
 	"limekeep/schedule/record"
@@ -51,13 +47,16 @@ func (p *Places) Watch(ctx context.Context) {
 // Renew reads which places there are; what of them is worked out is for Watch.
 func (p *Places) Renew(ctx context.Context) error { return p.work().look(ctx) }
 
+// askedLastFirst orders places by when they were asked for, the last first.
+func askedLastFirst(a, b *placeAtWork) int { return cmp.Compare(b.asked.Load(), a.asked.Load()) }
+
 // next returns the place whose turn it is; nil where all is as it should be.
 func (p *places) next(ctx context.Context) *placeAtWork {
 	if ctx.Err() != nil {
 		return nil
 	}
 	list := p.list()
-	slices.SortStableFunc(list, func(a, b *placeAtWork) int { return int(sign(b.asked.Load() - a.asked.Load())) })
+	slices.SortStableFunc(list, askedLastFirst)
 	now := time.Now()
 	for _, at := range list {
 		if now.Before(at.retry) {
@@ -74,16 +73,6 @@ func (p *places) next(ctx context.Context) *placeAtWork {
 		}
 	}
 	return nil
-}
-
-func sign(x int64) int64 {
-	switch {
-	case x < 0:
-		return -1
-	case x > 0:
-		return 1
-	}
-	return 0
 }
 
 // due reports whether the place is to be worked out anew: its records or the day are
@@ -171,7 +160,7 @@ func (p *places) cool() {
 	if len(warm) <= most {
 		return
 	}
-	slices.SortStableFunc(warm, func(a, b *placeAtWork) int { return int(sign(b.asked.Load() - a.asked.Load())) })
+	slices.SortStableFunc(warm, askedLastFirst)
 	for _, at := range warm[most:] {
 		at.cooled.Store(time.Now().UnixNano())
 		at.handler.publisher.letGo()
@@ -193,42 +182,4 @@ func (k *keptPages) letGo() {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	k.from, k.pages, k.bytes = madeFrom{}, nil, 0
-}
-
-// MetricsHandler answers with the figures in the text format of Prometheus (exposition
-// format 0.0.4). It asks for no password.
-func (p *Places) MetricsHandler() http.Handler {
-	w := p.work()
-	return http.HandlerFunc(func(rw http.ResponseWriter, r *http.Request) {
-		var b bytes.Buffer
-		w.metrics.Print(&b)
-		gauge := func(name, help string, value float64) {
-			fmt.Fprintf(&b, "# HELP %s %s\n# TYPE %s gauge\n%s %s\n", name, help, name, name, strconv.FormatFloat(value, 'g', -1, 64))
-		}
-		if version, err := w.Records.Version(r.Context()); err == nil {
-			gauge("limekeep_records_version", "Version of the records.", float64(version))
-		}
-		all, without, failing, warm := w.list(), 0, 0, 0
-		for _, at := range all {
-			if at.outlook.Load() == nil {
-				without++
-			}
-			if at.failing.Load() != nil {
-				failing++
-			}
-			if at.handler.publisher.now.Load() != nil {
-				warm++
-			}
-		}
-		gauge("limekeep_places", "Places.", float64(len(all)))
-		gauge("limekeep_places_waiting", "Places that were not worked out yet.", float64(without))
-		gauge("limekeep_plan_failing", "Places whose last plan could not be made.", float64(failing))
-		gauge("limekeep_places_held", "Places whose whole forecast is in memory.", float64(warm))
-		var memory runtime.MemStats
-		runtime.ReadMemStats(&memory)
-		gauge("limekeep_heap_bytes", "Memory in use.", float64(memory.HeapAlloc))
-		gauge("limekeep_goroutines", "Goroutines.", float64(runtime.NumGoroutine()))
-		rw.Header().Set("Content-Type", "text/plain; version=0.0.4; charset=utf-8")
-		_, _ = rw.Write(b.Bytes())
-	})
 }
