@@ -28,7 +28,10 @@ var copied = []struct {
 	{"feed_secret", "place", true},
 	{"app_password", "place, name", true},
 	{"owner", "only_one", true},
+	{"person", "name", true},
+	{"invitation", "hash", true},
 	{"session", "hash", true},
+	{"session_person", "hash", true}, // without it a session would be the owner's
 	{"todo_collection", "place", true},
 	{"todo_object", "place, name", true},
 	{"todo_mark", "place, uid", true},

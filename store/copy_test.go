@@ -16,7 +16,7 @@ import (
 
 // everything writes what there can be: records of each kind, voided ones, use with words,
 // and all that is state.
-func everything(t *testing.T, db *DB) (password, session string) {
+func everything(t *testing.T, db *DB) (password, session, guest, invited string) {
 	t.Helper()
 	ctx := context.Background()
 	fill(t, db)
@@ -32,6 +32,17 @@ func everything(t *testing.T, db *DB) (password, session string) {
 	if session, err = db.BeginSession(ctx, "a browser"); err != nil {
 		t.Fatal(err)
 	}
+	first, err := db.Invite(ctx, Person{Name: "Anna", Role: "reader", Places: []string{"home"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var ok bool
+	if guest, ok, err = db.Accept(ctx, first, "a phone"); err != nil || !ok {
+		t.Fatal(ok, err)
+	}
+	if invited, err = db.Invite(ctx, Person{Name: "Ben", Role: "technician"}); err != nil {
+		t.Fatal(err)
+	}
 	for _, err := range []error{
 		second(db.Secret(ctx, "home")), second(db.SetObjects(ctx, "home", map[string]string{"a": "1", "b": "2"})),
 		second(db.SetObjects(ctx, "home", map[string]string{"a": "1"})), second(db.Touch(ctx, "home", "a")),
@@ -44,7 +55,7 @@ func everything(t *testing.T, db *DB) (password, session string) {
 			t.Fatal(err)
 		}
 	}
-	return password, session
+	return password, session, guest, invited
 }
 
 // Copied from a file to a server and back to another file, everything is as it was, and
@@ -55,7 +66,7 @@ func TestCopyThereAndBack(t *testing.T) {
 	}
 	ctx := context.Background()
 	first, server, last := openTest(t), openTestServer(t), openTest(t)
-	password, session := everything(t, first)
+	password, session, guest, invited := everything(t, first)
 	if err := server.SetOwnerPassword(ctx, "of an empty database"); err != nil { // state that was there gives way
 		t.Fatal(err)
 	}
@@ -83,6 +94,15 @@ func TestCopyThereAndBack(t *testing.T) {
 		owner, err3 := to.CheckOwnerPassword(ctx, "correct horse battery")
 		if !app || !known || !owner || errors.Join(err, err2, err3) != nil {
 			t.Errorf("app %t, session %t, owner %t: %v", app, known, owner, errors.Join(err, err2, err3))
+		}
+		if p, ok, err := to.PersonOf(ctx, guest); err != nil || !ok || p.Name != "Anna" || p.Role != "reader" {
+			t.Errorf("who was signed in as a reader is %+v, %t, %v", p, ok, err)
+		}
+		if p, ok, err := to.PersonOf(ctx, session); err != nil || ok {
+			t.Errorf("the owner is taken for %+v, %v", p, err)
+		}
+		if p, ok, err := to.Invited(ctx, invited); err != nil || !ok || p.Name != "Ben" {
+			t.Errorf("the invitation leads to %+v, %t, %v", p, ok, err)
 		}
 		secret, err := to.Secret(ctx, "home")
 		if want, err2 := first.Secret(ctx, "home"); secret != want || errors.Join(err, err2) != nil {

@@ -10,9 +10,11 @@ import (
 
 // An invitation signs one browser in as somebody, once; withdrawn it leads nowhere, and who
 // came in by it is signed out. The owner's session is nobody else's.
-func TestInvitation(t *testing.T) {
+func TestInvitation(t *testing.T) { onEach(t, testInvitation) }
+
+func testInvitation(t *testing.T, open opener) {
 	ctx := context.Background()
-	db := openTest(t)
+	db := open(t)
 	owner, err := db.BeginSession(ctx, "a browser")
 	if err != nil {
 		t.Fatal(err)
