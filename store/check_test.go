@@ -90,6 +90,35 @@ func harming(db *DB, statement string) string {
 	return statement
 }
 
+// Where nothing can be written in the folder for scratch, a file is looked over beside
+// itself, and nothing stays there.
+func TestCheckWithoutScratch(t *testing.T) {
+	folder := t.TempDir()
+	path := filepath.Join(folder, "records.db")
+	db, err := Open(context.Background(), path, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fill(t, db)
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	before, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, variable := range []string{"TMPDIR", "TMP", "TEMP"} {
+		t.Setenv(variable, filepath.Join(folder, "not there"))
+	}
+	if err := CheckFile(context.Background(), path); err != nil {
+		t.Error(err)
+	}
+	after, err := os.ReadDir(folder)
+	if err != nil || len(after) != len(before) {
+		t.Errorf("%v lie there after %v: %v", after, before, err)
+	}
+}
+
 // A disk that lost a page in the middle of the file.
 func TestCheckTornFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "records.db")

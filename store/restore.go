@@ -19,7 +19,7 @@ import (
 // CheckFile looks a file of records over from end to end, without a change to it: a copy
 // is opened and brought up to date. What is wrong is a *DamageError or a *FileError.
 func CheckFile(ctx context.Context, path string) error {
-	folder, err := os.MkdirTemp("", "limekeep-check-")
+	folder, err := scratchFor(path)
 	if err != nil {
 		return err
 	}
@@ -29,6 +29,21 @@ func CheckFile(ctx context.Context, path string) error {
 		return err
 	}
 	return ofFile(path, checkCopy(ctx, copied))
+}
+
+// scratchFor makes a folder for a copy of a file: where such things lie, or beside it
+// where nothing can be written there.
+func scratchFor(path string) (string, error) {
+	const pattern = "limekeep-check-"
+	folder, err := os.MkdirTemp("", pattern)
+	if err == nil {
+		return folder, nil
+	}
+	beside, besideErr := os.MkdirTemp(filepath.Dir(path), pattern)
+	if besideErr != nil {
+		return "", err
+	}
+	return beside, nil
 }
 
 func checkCopy(ctx context.Context, path string) error {

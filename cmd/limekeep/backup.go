@@ -96,10 +96,16 @@ func copyAndLook(ctx context.Context, db *store.DB, path string) error {
 	if err := db.Backup(ctx, path); err != nil {
 		return err
 	}
-	if err := store.CheckFile(ctx, path); err != nil {
-		return errors.Join(fmt.Errorf("the copy is not sound and was taken away; look at the records with \"limekeep check --full\": %w", err), os.Remove(path))
+	err := store.CheckFile(ctx, path)
+	if err == nil {
+		return nil
 	}
-	return nil
+	if errors.Is(err, store.ErrDamaged) {
+		err = fmt.Errorf("the copy is not sound and was taken away; look at the records with \"limekeep check --full\": %w", err)
+	} else {
+		err = fmt.Errorf("the copy could not be looked over and was taken away: %w", err)
+	}
+	return errors.Join(err, os.Remove(path))
 }
 
 // ownBackup is what the copies in a folder are called, ownPartial those that were never
