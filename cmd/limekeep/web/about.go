@@ -1,6 +1,10 @@
 package web
 
-import "net/http"
+import (
+	"net/http"
+
+	"limekeep/cmd/limekeep/web/wording"
+)
 
 // aboutPages say what the program is and how to stay safe with it.
 type aboutPages struct{ *handler }
@@ -14,6 +18,6 @@ func (h aboutPages) routes(mux *http.ServeMux) {
 			h.fail(w, r, err)
 			return
 		}
-		h.show(w, r, http.StatusOK, "about", page{Title: "About and safety", Here: aboutPath, Place: opened.Info()})
+		h.show(w, r, http.StatusOK, "about", page{Title: wording.AboutAndSafety, Here: aboutPath, Place: opened.Info()})
 	})
 }

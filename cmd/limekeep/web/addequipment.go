@@ -6,6 +6,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/placeform"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/interview"
@@ -37,11 +38,11 @@ type addition struct {
 }
 
 var additions = []addition{
-	{interview.AddMachine, "An espresso machine", "with the water that it gets", "machine", nil, "Add it", "Add this machine?"},
-	{interview.AddGrinder, "A grinder", "for one machine, or for all", "grinder", func(e record.Equipment) bool { return e.Machine != nil }, "Add it", "Add this grinder?"},
-	{interview.AddCartridge, "A cartridge or filter", "where there was none, or behind another", "cartridge", func(e record.Equipment) bool { return e.Line != nil }, "Add it", "Add this cartridge?"},
-	{interview.AddLine, "A water line", "mains or a tank, with its treatment", "mains", nil, "Add it", "Add this water line?"},
-	{"tools", "Tools", "a scale, a tamper, a thermometer", "tools", nil, "", ""},
+	{interview.AddMachine, wording.AnEspressoMachine, wording.WithTheWaterThatItGets, "machine", nil, wording.AddIt, wording.AddThisMachine},
+	{interview.AddGrinder, wording.AGrinder, wording.ForOneMachineOrForAll, "grinder", func(e record.Equipment) bool { return e.Machine != nil }, wording.AddIt, wording.AddThisGrinder},
+	{interview.AddCartridge, wording.ACartridgeOrFilter, wording.WhereThereWasNoneOrBehindAnother, "cartridge", func(e record.Equipment) bool { return e.Line != nil }, wording.AddIt, wording.AddThisCartridge},
+	{interview.AddLine, wording.AWaterLine, wording.MainsOrATankWithItsTreatment, "mains", nil, wording.AddIt, wording.AddThisWaterLine},
+	{"tools", wording.Tools, wording.AScaleATamperAThermometer, "tools", nil, "", ""},
 }
 
 // Path is the address at which it is asked about.
@@ -77,7 +78,7 @@ func (h addPages) choose(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.show(w, r, http.StatusOK, "add", page{Title: "Add equipment", Here: settingsPath, Place: opened.Info(), Body: offered(opened)})
+	h.show(w, r, http.StatusOK, "add", page{Title: wording.AddEquipment, Here: settingsPath, Place: opened.Info(), Body: offered(opened)})
 }
 
 // askingOf asks about what is to be added.
@@ -130,7 +131,7 @@ func (h addPages) ask(w http.ResponseWriter, r *http.Request) {
 				h.fail(w, r, err)
 				return
 			case typed == "" && q.Kind == interview.Choice:
-				problem = "Choose one, or say that you do not know."
+				problem = wording.ChooseOneOrDoNotKnow
 			default:
 				is[q.ID] = read
 				http.Redirect(w, r, asking.addressWithout(is), http.StatusSeeOther)
@@ -202,11 +203,11 @@ func (h addPages) add(w http.ResponseWriter, r *http.Request) {
 
 // toolsForm asks which tools there are.
 func (h addPages) toolsForm(opened *day.Day) (form.Form, record.Equipment) {
-	e := record.Equipment{ID: "tools", Name: "Tools", Tools: &record.Tools{Setting: record.Home}}
+	e := record.Equipment{ID: "tools", Name: wording.Tools, Tools: &record.Tools{Setting: record.Home}}
 	for i := byte('2'); takenIn(opened)(e.ID) && i <= '9'; i++ {
 		e.ID = "tools-" + string(i)
 	}
-	return form.Form{Action: addPath + "/tools", Token: h.tokens.Draw(), Button: "Add them", Fields: placeform.Equipment(e, placeform.Around{})}, e
+	return form.Form{Action: addPath + "/tools", Token: h.tokens.Draw(), Button: wording.AddThem, Fields: placeform.Equipment(e, placeform.Around{})}, e
 }
 
 func (h addPages) askTools(w http.ResponseWriter, r *http.Request) {
@@ -216,7 +217,7 @@ func (h addPages) askTools(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s, _ := h.toolsForm(opened)
-	h.showForm(w, r, http.StatusOK, "addtools", page{Title: "Add tools", Here: settingsPath, Place: opened.Info(), Body: s})
+	h.showForm(w, r, http.StatusOK, "addtools", page{Title: wording.AddTools, Here: settingsPath, Place: opened.Info(), Body: s})
 }
 
 func (h addPages) addTools(w http.ResponseWriter, r *http.Request) {
@@ -234,6 +235,6 @@ func (h addPages) addTools(w http.ResponseWriter, r *http.Request) {
 	case err != nil:
 		h.fail(w, r, err)
 	case !taken:
-		h.showForm(w, r, http.StatusUnprocessableEntity, "addtools", page{Title: "Please correct: tools", Here: settingsPath, Place: opened.Info(), Body: s})
+		h.showForm(w, r, http.StatusUnprocessableEntity, "addtools", page{Title: wording.PleaseCorrectTools, Here: settingsPath, Place: opened.Info(), Body: s})
 	}
 }

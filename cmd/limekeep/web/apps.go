@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -71,7 +72,7 @@ func (h calendarPages) addApp(w http.ResponseWriter, r *http.Request) {
 	made, err := h.makePassword(r.Context(), s.Text("name"), s.Text("opens"))
 	if mistake(err) {
 		s.Blame(err)
-		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: opened.Info(), Body: p})
+		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: wording.PleaseCorrectCalendar, Here: calendarPath, Place: opened.Info(), Body: p})
 		return
 	}
 	if err == nil {
@@ -82,7 +83,7 @@ func (h calendarPages) addApp(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.show(w, r, http.StatusOK, "calendar", page{Title: "Password made", Here: calendarPath, Place: opened.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "calendar", page{Title: wording.PasswordMade, Here: calendarPath, Place: opened.Info(), Body: p})
 }
 
 func (h calendarPages) makePassword(ctx context.Context, name, scope string) (*madePassword, error) {
@@ -90,7 +91,7 @@ func (h calendarPages) makePassword(ctx context.Context, name, scope string) (*m
 		scope = scopeTasks
 	}
 	if !slices.ContainsFunc(appScopes, func(c form.Choice) bool { return c.Value == scope }) {
-		return nil, &record.FieldError{Field: "opens", Value: scope, Want: "one of those that can be chosen"}
+		return nil, &record.FieldError{Field: "opens", Value: scope, Want: wording.OneOfThoseThatCanBeChosen}
 	}
 	password, err := h.Apps.Add(ctx, name, scope)
 	if err != nil {
@@ -126,16 +127,16 @@ func (h calendarPages) apps(ctx context.Context, base *url.URL, place day.PlaceI
 // appForm asks for the name of an app. It needs no token: a name that has a
 // password gets no other.
 func appForm() form.Form {
-	return form.Form{Action: "/apps", Button: "Make a password", Fields: []form.Field{
-		{Name: "name", Label: "Name", Hint: "of the app or its device, for this list", Kind: form.LineInput, Most: 60, Required: true, About: []string{"name", "app"}},
-		{Name: "opens", Label: "What it opens", Kind: form.ChoiceInput, Value: scopeTasks, Choices: appScopes, About: []string{"opens", "scope"}},
+	return form.Form{Action: "/apps", Button: wording.MakeAPassword, Fields: []form.Field{
+		{Name: "name", Label: wording.Name, Hint: wording.OfTheAppOrItsDevice, Kind: form.LineInput, Most: 60, Required: true, About: []string{"name", "app"}},
+		{Name: "opens", Label: wording.WhatItOpens, Kind: form.ChoiceInput, Value: scopeTasks, Choices: appScopes, About: []string{"opens", "scope"}},
 	}}
 }
 
 // appScopes are what a password can open.
 var appScopes = []form.Choice{
-	{Value: scopeTasks, Label: "the to-dos, for a task app"}, {Value: scopeUse, Label: "writing use down, for a meter or a plug"},
-	{Value: scopeFeed, Label: "reading the calendar"}, {Value: scopeAll, Label: "all, for a program of your own"},
+	{Value: scopeTasks, Label: wording.TheToDosForATaskApp}, {Value: scopeUse, Label: wording.WritingUseDown},
+	{Value: scopeFeed, Label: wording.ReadingTheCalendar}, {Value: scopeAll, Label: wording.AllForAProgramOfYourOwn},
 }
 
 // Opens says what a password opens, in words.

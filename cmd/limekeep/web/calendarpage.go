@@ -9,6 +9,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/gate"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -48,8 +49,8 @@ const (
 )
 
 var doneWords = map[string]string{
-	doneReplaced: "The calendar has a new address. Subscriptions under the old one get nothing any more; subscribe again with the new.",
-	doneRevoked:  "The password is revoked. The app that had it gets in no longer.",
+	doneReplaced: wording.CalendarHasANewAddress,
+	doneRevoked:  wording.PasswordIsRevoked,
 }
 
 // calendarPages show how to get at the calendar and the to-dos, and take what their
@@ -95,7 +96,7 @@ func (h calendarPages) showCalendarPage(w http.ResponseWriter, r *http.Request) 
 		return
 	}
 	p.Done = doneWords[r.URL.Query().Get("done")]
-	h.show(w, r, http.StatusOK, "calendar", page{Title: "Calendar", Here: calendarPath, Place: opened.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "calendar", page{Title: wording.Calendar, Here: calendarPath, Place: opened.Info(), Body: p})
 }
 
 // replaceSecret takes the form that gives the calendar another address.
@@ -111,8 +112,8 @@ func (h calendarPages) replaceSecret(w http.ResponseWriter, r *http.Request) {
 	}
 	p.Another.Fill(filled)
 	if !p.Another.Ticked("confirm") {
-		p.Another.Wrong("confirm", errors.New("Tick the box if the old address is to go dead.")) //nolint:staticcheck // a sentence that stands on the page
-		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: "Please correct: calendar", Here: calendarPath, Place: opened.Info(), Body: p})
+		p.Another.Wrong("confirm", errors.New(wording.TickTheBoxForANewAddress)) //nolint:staticcheck // a sentence that stands on the page
+		h.show(w, r, http.StatusUnprocessableEntity, "calendar", page{Title: wording.PleaseCorrectCalendar, Here: calendarPath, Place: opened.Info(), Body: p})
 		return
 	}
 	if _, err := h.NewSecret(r.Context()); err != nil {
@@ -124,8 +125,8 @@ func (h calendarPages) replaceSecret(w http.ResponseWriter, r *http.Request) {
 }
 
 func newAddressForm() form.Form {
-	return form.Form{Action: "/address/new", Button: "Make a new address", Fields: []form.Field{
-		{Name: "confirm", Label: "The old addresses may go dead", Kind: form.BoxInput, Required: true},
+	return form.Form{Action: "/address/new", Button: wording.MakeANewAddress, Fields: []form.Field{
+		{Name: "confirm", Label: wording.TheOldAddressesMayGoDead, Kind: form.BoxInput, Required: true},
 	}}
 }
 
@@ -133,7 +134,7 @@ func newAddressForm() form.Form {
 func (h calendarPages) calendarPage(r *http.Request, place day.PlaceInfo) (calendarPage, error) {
 	base, err := url.Parse(h.base(r))
 	if err != nil || base.Host == "" {
-		return calendarPage{}, &record.FieldError{Field: "Host", Value: r.Host, Want: "the name of this server in the request"}
+		return calendarPage{}, &record.FieldError{Field: "Host", Value: r.Host, Want: wording.NameOfThisServer}
 	}
 	p := calendarPage{Loopback: loopback(base.Hostname()), Encrypted: base.Scheme == "https", Replaces: h.NewSecret != nil, Another: newAddressForm()}
 	if p.Apps, err = h.apps(r.Context(), base, place); err != nil {

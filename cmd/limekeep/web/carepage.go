@@ -7,6 +7,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/placeform"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -43,10 +44,10 @@ type switchedOff struct {
 func (h carePages) page(opened *day.Day) carePage {
 	own := opened.Book.OwnCare().Body
 	p := carePage{
-		Tasks:    form.Form{Action: carePath + "/tasks", Token: h.tokens.Draw(), Button: "Keep them so", Fields: placeform.OwnTasks(own.Tasks, allAround(opened))},
-		SwitchOf: form.Form{Action: carePath + "/off", Token: h.tokens.Draw(), Button: "Switch it off", Quiet: true},
+		Tasks:    form.Form{Action: carePath + "/tasks", Token: h.tokens.Draw(), Button: wording.KeepThemSo, Fields: placeform.OwnTasks(own.Tasks, allAround(opened))},
+		SwitchOf: form.Form{Action: carePath + "/off", Token: h.tokens.Draw(), Button: wording.SwitchItOff, Quiet: true},
 	}
-	which := form.Field{Name: "off-task", Label: "Task", Kind: form.ChoiceInput, About: []string{"task"}}
+	which := form.Field{Name: "off-task", Label: wording.Task, Kind: form.ChoiceInput, About: []string{"task"}}
 	for _, d := range opened.Duties {
 		if d.Off || d.Own {
 			continue
@@ -57,12 +58,12 @@ func (h carePages) page(opened *day.Day) carePage {
 		}
 		which.Groups[i].Choices = append(which.Groups[i].Choices, form.Choice{Value: d.ID, Label: d.Title})
 	}
-	p.SwitchOf.Fields = []form.Field{which, {Name: "off-note", Label: "Why", Hint: "work for licensed people asks for a reason", Kind: form.LineInput, Most: 300, About: []string{"note"}}}
+	p.SwitchOf.Fields = []form.Field{which, {Name: "off-note", Label: wording.Why, Hint: wording.LicensedWorkAsksForAReason, Kind: form.LineInput, Most: 300, About: []string{"note"}}}
 	for _, c := range own.Changes {
 		if !c.Off {
 			continue
 		}
-		off := switchedOff{CareChange: c, Title: c.Task, Form: form.Form{Action: carePath + "/on", Token: h.tokens.Draw(), Button: "Switch it on again", Quiet: true,
+		off := switchedOff{CareChange: c, Title: c.Task, Form: form.Form{Action: carePath + "/on", Token: h.tokens.Draw(), Button: wording.SwitchItOnAgain, Quiet: true,
 			Fields: []form.Field{{Name: "on-task", Kind: form.FixedInput, Value: c.Task}}}}
 		for _, d := range opened.Duties {
 			if d.Called(c.Task) {
@@ -94,7 +95,7 @@ func (h carePages) show(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.showForm(w, r, http.StatusOK, "care", page{Title: "Your own tasks", Here: settingsPath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "care", page{Title: wording.YourOwnTasks, Here: settingsPath, Place: opened.Info(), Body: p})
 }
 
 // keep writes an owner's changes down, once, and leads back; or shows what is wrong.
@@ -107,7 +108,7 @@ func (h carePages) keep(w http.ResponseWriter, r *http.Request, opened *day.Day,
 		h.fail(w, r, err)
 	case !taken:
 		p.Problems = s.Problems()
-		h.showForm(w, r, http.StatusUnprocessableEntity, "care", page{Title: "Please correct: your own tasks", Here: settingsPath, Place: opened.Info(), Body: *p})
+		h.showForm(w, r, http.StatusUnprocessableEntity, "care", page{Title: wording.PleaseCorrectYourOwnTasks, Here: settingsPath, Place: opened.Info(), Body: *p})
 	}
 }
 

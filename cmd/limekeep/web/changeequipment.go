@@ -6,6 +6,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/placeform"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -54,7 +55,7 @@ func (h changePages) show(w http.ResponseWriter, r *http.Request) {
 
 func (h changePages) changePage(opened *day.Day, e record.Equipment) changePage {
 	return changePage{ID: e.ID, Name: e.Title(), Kind: say.EquipmentKind(e), Form: form.Form{
-		Action: changePath(e.ID), Token: h.tokens.Draw(), Button: "Keep it so", Fields: placeform.Equipment(e, aroundOf(opened, e.ID)),
+		Action: changePath(e.ID), Token: h.tokens.Draw(), Button: wording.KeepItSo, Fields: placeform.Equipment(e, aroundOf(opened, e.ID)),
 	}}
 }
 
@@ -117,7 +118,7 @@ type retirePage struct {
 }
 
 func (h changePages) retirePage(e record.Equipment) retirePage {
-	return retirePage{ID: e.ID, Name: e.Title(), Form: form.Form{Action: changePath(e.ID) + "/retire", Token: h.tokens.Draw(), Button: "It has left the place"}}
+	return retirePage{ID: e.ID, Name: e.Title(), Form: form.Form{Action: changePath(e.ID) + "/retire", Token: h.tokens.Draw(), Button: wording.ItHasLeftThePlace}}
 }
 
 func (h changePages) ask(w http.ResponseWriter, r *http.Request) {

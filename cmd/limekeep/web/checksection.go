@@ -4,6 +4,7 @@ import (
 	"net/http"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
@@ -38,28 +39,28 @@ type measuredFigure struct {
 // they are read. The names are those of errors.
 var measuredFigures = map[record.MeasurementKind][]measuredFigure{
 	record.Flow: {
-		{form.Field{Name: "grams", Label: "Water caught, g", Example: "180", Required: true}, func(m *record.Measurement) *float64 { return &m.Grams }, false},
-		{form.Field{Name: "seconds", Label: "In this time, s", Example: "20", Required: true}, func(m *record.Measurement) *float64 { return &m.Seconds }, true},
+		{form.Field{Name: "grams", Label: wording.WaterCaughtG, Example: "180", Required: true}, func(m *record.Measurement) *float64 { return &m.Grams }, false},
+		{form.Field{Name: "seconds", Label: wording.InThisTimeS, Example: "20", Required: true}, func(m *record.Measurement) *float64 { return &m.Seconds }, true},
 	},
 	record.WarmUpTime: {
-		{form.Field{Name: "minutes", Label: "Until the heating first stops, minutes", Hint: "8 minutes 30 seconds are 8.5", Example: "8.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Minutes }, false},
-		{form.Field{Name: "from_celsius", Label: "Temperature it started from, °C", Hint: "20 is taken where left open"}, func(m *record.Measurement) *float64 { return &m.FromCelsius }, false},
+		{form.Field{Name: "minutes", Label: wording.UntilHeatingStops, Hint: wording.MinutesAndSecondsHint, Example: "8.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Minutes }, false},
+		{form.Field{Name: "from_celsius", Label: wording.TemperatureItStartedFromCelsius, Hint: wording.TwentyIsTakenWhereLeftOpen}, func(m *record.Measurement) *float64 { return &m.FromCelsius }, false},
 	},
 	record.ShotTime: {
-		{form.Field{Name: "seconds", Label: "Time from the pump’s start, s", Example: "28", Required: true}, func(m *record.Measurement) *float64 { return &m.Seconds }, false},
-		{form.Field{Name: "setting", Label: "Setting of the grinder, clicks from its zero point", Example: "14, or 0 at the zero point itself", Kind: form.LineInput, Required: true}, func(m *record.Measurement) *float64 { return &m.Setting }, false},
-		{form.Field{Name: "dose_grams", Label: "Dry coffee, g", Example: "18", Required: true}, func(m *record.Measurement) *float64 { return &m.DoseGrams }, true},
-		{form.Field{Name: "yield_grams", Label: "Drink in the cup, g", Example: "36", Required: true}, func(m *record.Measurement) *float64 { return &m.YieldGrams }, true},
+		{form.Field{Name: "seconds", Label: wording.TimeFromThePumpsStartS, Example: "28", Required: true}, func(m *record.Measurement) *float64 { return &m.Seconds }, false},
+		{form.Field{Name: "setting", Label: wording.SettingOfTheGrinder, Example: wording.SettingOfTheGrinderExample, Kind: form.LineInput, Required: true}, func(m *record.Measurement) *float64 { return &m.Setting }, false},
+		{form.Field{Name: "dose_grams", Label: wording.DryCoffeeG, Example: "18", Required: true}, func(m *record.Measurement) *float64 { return &m.DoseGrams }, true},
+		{form.Field{Name: "yield_grams", Label: wording.DrinkInTheCupG, Example: "36", Required: true}, func(m *record.Measurement) *float64 { return &m.YieldGrams }, true},
 	},
 	record.BrewTemperature: {
-		{form.Field{Name: "celsius", Label: "Highest steady reading, °C", Example: "91.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Celsius }, false},
+		{form.Field{Name: "celsius", Label: wording.HighestSteadyReadingCelsius, Example: "91.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Celsius }, false},
 	},
 	record.PumpPressure: {
-		{form.Field{Name: "bar", Label: "Reading once it stands, bar", Example: "9.1", Required: true}, func(m *record.Measurement) *float64 { return &m.Bar }, false},
+		{form.Field{Name: "bar", Label: wording.ReadingOnceItStandsBar, Example: "9.1", Required: true}, func(m *record.Measurement) *float64 { return &m.Bar }, false},
 	},
 	record.ReferenceMass: {
-		{form.Field{Name: "shown_grams", Label: "What the scale shows, g", Example: "99.9", Required: true}, func(m *record.Measurement) *float64 { return &m.ShownGrams }, false},
-		{form.Field{Name: "mass_grams", Label: "What the mass weighs, g", Example: "100", Required: true}, func(m *record.Measurement) *float64 { return &m.MassGrams }, true},
+		{form.Field{Name: "shown_grams", Label: wording.WhatTheScaleShowsG, Example: "99.9", Required: true}, func(m *record.Measurement) *float64 { return &m.ShownGrams }, false},
+		{form.Field{Name: "mass_grams", Label: wording.WhatTheMassWeighsG, Example: "100", Required: true}, func(m *record.Measurement) *float64 { return &m.MassGrams }, true},
 	},
 }
 
@@ -89,9 +90,9 @@ func latestFirst(c day.ConditionInfo) shownCondition {
 }
 
 func (h taskPages) checkForm(check day.Check, today record.Date) form.Form {
-	s := form.Form{Action: "/tasks/" + check.Task + "/reading", Token: h.tokens.Draw(), Button: "Write the reading down"}
+	s := form.Form{Action: "/tasks/" + check.Task + "/reading", Token: h.tokens.Draw(), Button: wording.WriteTheReadingDown}
 	if len(check.Parts) > 0 {
-		group := form.Field{Name: "part", Label: "Group", Kind: form.ChoiceInput, Choices: []form.Choice{{Label: "no group in particular"}}, About: []string{"group", "part"}}
+		group := form.Field{Name: "part", Label: wording.Group, Kind: form.ChoiceInput, Choices: []form.Choice{{Label: wording.NoGroupInParticular}}, About: []string{"group", "part"}}
 		for _, part := range check.Parts {
 			group.Choices = append(group.Choices, form.Choice{Value: part, Label: part})
 		}
@@ -104,12 +105,12 @@ func (h taskPages) checkForm(check day.Check, today record.Date) form.Form {
 		f.field.About = []string{f.field.Name}
 		if f.again && check.Last != nil {
 			f.field.Value = figure.Exact(*f.of(check.Last))
-			f.field.Hint = "as last time"
+			f.field.Hint = wording.AsLastTime
 		}
 		s.Fields = append(s.Fields, f.field)
 	}
 	s.Fields = append(s.Fields,
-		form.Field{Name: "date", Label: "Day it was read", Kind: form.DateInput, Value: today.String(), Required: true, About: []string{"date"}},
+		form.Field{Name: "date", Label: wording.DayItWasRead, Kind: form.DateInput, Value: today.String(), Required: true, About: []string{"date"}},
 		form.NoteField("note"))
 	return s
 }
@@ -121,7 +122,7 @@ func (h taskPages) takeReading(w http.ResponseWriter, r *http.Request, id string
 		return
 	}
 	if p.Check == nil {
-		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "No reading does this task; open it to see how it is written down.")
+		h.message(w, r, http.StatusUnprocessableEntity, wording.ThatCannotBeTaken, wording.NoReadingDoesThisTask)
 		return
 	}
 	s := &p.Check.Form

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"limekeep/cmd/limekeep/web/picture"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -46,7 +47,7 @@ func (h equipmentPages) all(w http.ResponseWriter, r *http.Request) {
 			p.Others = append(p.Others, f.EquipmentState(e))
 		}
 	}
-	h.show(w, r, http.StatusOK, "equipment", page{Title: "Equipment", Here: "/equipment", Place: f.Day.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "equipment", page{Title: wording.Equipment, Here: "/equipment", Place: f.Day.Info(), Body: p})
 }
 
 // equipmentPage is one piece of equipment, part by part.
@@ -115,7 +116,7 @@ func machineSections(m day.MachineParts) []partSection {
 	if m.Wand != nil {
 		add(*m.Wand, "steam-wand", "", "")
 	}
-	add(m.Whole, "whole", "", "the machine as a whole")
+	add(m.Whole, "whole", "", wording.TheMachineAsAWholeWithin)
 	return all
 }
 
@@ -149,14 +150,14 @@ func machinePicture(id string, m day.MachineParts) picture.Picture {
 	water := waterPath(m.Source.Equipment)
 	p := picture.Machine{
 		ID: id, Title: m.Name, Tank: m.Supply == record.Tank, HotTap: m.HotTap,
-		Whole:  drawnPart(m.Whole, m.Name, "The machine as a whole", own+"#whole"),
+		Whole:  drawnPart(m.Whole, m.Name, wording.TheMachineAsAWhole, own+"#whole"),
 		Supply: drawnPart(m.Source, string(m.Supply), m.Source.Name+", the water itself", water),
 	}
 	for _, s := range m.Stages {
 		p.Treatment = append(p.Treatment, drawnPart(s.PartState, stageWord(s.Kind), capital(string(s.Kind)), water))
 	}
 	if m.Pump != nil {
-		pump := drawnPart(*m.Pump, "pump", "Pump", own+"#pump")
+		pump := drawnPart(*m.Pump, "pump", wording.Pump, own+"#pump")
 		p.Pump = &pump
 	}
 	for _, v := range m.Vessels {
@@ -178,7 +179,7 @@ func machinePicture(id string, m day.MachineParts) picture.Picture {
 		p.Groups = append(p.Groups, drawn)
 	}
 	if m.Wand != nil {
-		wand := drawnPart(*m.Wand, "wand", "Steam wand", own+"#steam-wand")
+		wand := drawnPart(*m.Wand, "wand", wording.SteamWand, own+"#steam-wand")
 		p.Wand = &wand
 	}
 	for _, g := range m.Grinders {

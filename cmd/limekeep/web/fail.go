@@ -6,6 +6,7 @@ import (
 	"net/http"
 
 	"limekeep/cmd/limekeep/web/api"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -28,21 +29,21 @@ func tell(err error) failure {
 	var early *day.BeforeSetUpError
 	switch {
 	case errors.As(err, &early):
-		return failure{http.StatusServiceUnavailable, "The clock is before the set-up",
+		return failure{http.StatusServiceUnavailable, wording.ClockBeforeSetUp,
 			"By the clock of this computer it is " + early.Today.Long() + ", and nothing was set up here by then. Put the clock right, then open this page again; nothing that was written down is lost."}
 	case errors.Is(err, schedule.ErrNoPlace):
-		return failure{http.StatusServiceUnavailable, "Nothing is set up yet",
-			"Nothing is known of a place and its equipment yet: set them up first, then open this page again."}
+		return failure{http.StatusServiceUnavailable, wording.NothingIsSetUpYet,
+			wording.SetUpFirst}
 	case errors.Is(err, api.ErrSetUp):
-		return failure{http.StatusConflict, "Set up already", "A place is set up here already, so nothing was written: change it instead."}
+		return failure{http.StatusConflict, wording.SetUpAlready, wording.SetUpAlreadyHere}
 	case errors.As(err, &tooLarge):
-		return failure{http.StatusRequestEntityTooLarge, "Too much", "The form was larger than any form of these pages. Nothing was written."}
+		return failure{http.StatusRequestEntityTooLarge, wording.TooMuch, wording.FormTooLarge}
 	case errors.Is(err, record.ErrUnknown):
-		return failure{http.StatusNotFound, "Not known", err.Error()}
+		return failure{http.StatusNotFound, wording.NotKnown, err.Error()}
 	case mistake(err):
-		return failure{http.StatusUnprocessableEntity, "That cannot be taken", err.Error()}
+		return failure{http.StatusUnprocessableEntity, wording.ThatCannotBeTaken, err.Error()}
 	}
-	return failure{http.StatusInternalServerError, "Something went wrong", "This could not be answered. The log says why; nothing was written."}
+	return failure{http.StatusInternalServerError, wording.SomethingWentWrong, wording.CouldNotBeAnswered}
 }
 
 // mistake reports whether an error is about what somebody wrote.
@@ -85,7 +86,7 @@ func (h *handler) failure(r *http.Request, err error) failure {
 	switch {
 	case f.status != http.StatusInternalServerError:
 	case r.Context().Err() != nil:
-		return failure{http.StatusServiceUnavailable, "Given up", "This was given up before it was answered, since the connection was closed or the server stops. Ask again."}
+		return failure{http.StatusServiceUnavailable, wording.GivenUp, wording.GivenUpBecause}
 	default:
 		h.log.ErrorContext(r.Context(), "a request failed", "page", r.Pattern, "error", err)
 	}

@@ -12,6 +12,7 @@ import (
 	"limekeep/cmd/limekeep/web/api"
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/gate"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/care"
 	"limekeep/schedule/interview"
 	"limekeep/schedule/record"
@@ -59,7 +60,7 @@ func (f *FirstDay) Handler() http.Handler {
 	mux.HandleFunc("GET /static/icon.svg", static("image/svg+xml", icon))
 	mux.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) { http.Redirect(w, r, setupPath, http.StatusSeeOther) })
 	mux.HandleFunc("GET /", func(w http.ResponseWriter, r *http.Request) {
-		h.message(w, r, http.StatusNotFound, "Nothing is set up yet", "First this page asks about your machine: open the address again without anything behind it.")
+		h.message(w, r, http.StatusNotFound, wording.NothingIsSetUpYet, wording.FirstDayAsks)
 	})
 	return h.survivePanics(h.guardPages(limitedBody(d.onlyHere(mux))))
 }
@@ -82,7 +83,7 @@ func (d firstDay) onlyHere(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		host, _, err := net.SplitHostPort(r.RemoteAddr)
 		if ip := net.ParseIP(host); err != nil || ip == nil || !ip.IsLoopback() || r.Header.Get("X-Forwarded-For")+r.Header.Get("Forwarded") != "" {
-			d.message(w, r, http.StatusForbidden, "Not from there", "A place is set up at the computer on which this runs, by a browser there.")
+			d.message(w, r, http.StatusForbidden, wording.NotFromThere, wording.SetUpAtThisComputerAlone)
 			return
 		}
 		next.ServeHTTP(w, r)
@@ -118,7 +119,7 @@ func (d firstDay) ask(w http.ResponseWriter, r *http.Request) {
 				d.fail(w, r, err)
 				return
 			case typed == "" && q.Kind == interview.Choice:
-				problem = "Choose one, or say that you do not know."
+				problem = wording.ChooseOneOrDoNotKnow
 			default:
 				a[q.ID] = is
 				http.Redirect(w, r, asking.addressWithout(a), http.StatusSeeOther) // an address to keep
@@ -133,7 +134,7 @@ func (d firstDay) ask(w http.ResponseWriter, r *http.Request) {
 	}
 	if !more {
 		told := a.Place(today, d.Zone)
-		d.showForm(w, r, http.StatusOK, "setup", page{Bare: true, Title: "Is this right?", Body: reviewPage{Path: setupPath, Token: d.tokens.Draw(), Button: "Set it up", Answers: before, Assumed: told.Assumed, Back: back}})
+		d.showForm(w, r, http.StatusOK, "setup", page{Bare: true, Title: wording.IsThisRight, Body: reviewPage{Path: setupPath, Token: d.tokens.Draw(), Button: wording.SetItUp, Answers: before, Assumed: told.Assumed, Back: back}})
 		return
 	}
 	costs, err := a.Cost(r.Context(), d.Catalogue, today, d.Zone, q)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"limekeep/cmd/limekeep/web/gate"
+	"limekeep/cmd/limekeep/web/wording"
 )
 
 // contentPolicy lets a page load from this server only, run no script but those that
@@ -29,7 +30,7 @@ func (h *handler) guard(next http.Handler) http.Handler {
 func (h *handler) guardPages(next http.Handler) http.Handler {
 	foreign := http.NewCrossOriginProtection()
 	foreign.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		h.message(w, r, http.StatusForbidden, "Not taken", "This form came from another site, so nothing was written. Open the page here and send the form from there.")
+		h.message(w, r, http.StatusForbidden, wording.NotTaken, wording.FormFromAnotherSite)
 	}))
 	next = foreign.Handler(next)
 	next = h.onlyPlainBodies(next)
@@ -42,7 +43,7 @@ func (h *handler) guardPages(next http.Handler) http.Handler {
 func (h *handler) onlyPlainBodies(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if coding := r.Header.Get("Content-Encoding"); coding != "" && !strings.EqualFold(coding, "identity") {
-			h.message(w, r, http.StatusUnsupportedMediaType, "Not taken", "Nothing was written: send it as it is, without a content coding.")
+			h.message(w, r, http.StatusUnsupportedMediaType, wording.NotTaken, wording.SendWithoutCoding)
 			return
 		}
 		next.ServeHTTP(w, r)
@@ -88,7 +89,7 @@ func strictHeaders(next http.Handler) http.Handler {
 func (h *handler) onlyAllowedHosts(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if !h.allowed(r.Host) {
-			http.Error(w, "This server does not answer to that host name. Use one of the names it was told to answer to.", http.StatusMisdirectedRequest)
+			http.Error(w, wording.HostNotAnswered, http.StatusMisdirectedRequest)
 			return
 		}
 		next.ServeHTTP(w, r)
@@ -120,7 +121,7 @@ func (h *handler) survivePanics(next http.Handler) http.Handler {
 				panic(what) // how a handler asks for the connection to be dropped
 			}
 			h.log.ErrorContext(r.Context(), "a page broke down", "page", r.Pattern, "panic", what, "stack", string(debug.Stack()))
-			http.Error(w, "Something went wrong here. Nothing more was written; the log says what happened.", http.StatusInternalServerError)
+			http.Error(w, wording.PageBrokeDown, http.StatusInternalServerError)
 		}()
 		next.ServeHTTP(w, r)
 	})

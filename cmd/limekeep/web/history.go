@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -75,5 +76,5 @@ func (h historyPages) history(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.show(w, r, http.StatusOK, "history", page{Title: "History", Here: "/history", Place: opened.Info(), Body: historyPage{Notice: written, Lines: shown, Earlier: earlier, Filter: filter, Form: filter.form(lines), All: len(lines)}})
+	h.show(w, r, http.StatusOK, "history", page{Title: wording.History, Here: "/history", Place: opened.Info(), Body: historyPage{Notice: written, Lines: shown, Earlier: earlier, Filter: filter, Form: filter.form(lines), All: len(lines)}})
 }

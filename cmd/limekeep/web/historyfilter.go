@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -68,11 +69,11 @@ func (f historyFilter) form(lines []day.HistoryLine) form.Form {
 		}
 	}
 	slices.Sort(kinds)
-	kind := form.Field{Name: "kind", Label: "Kind", Kind: form.ChoiceInput, Value: f.Kind, Choices: []form.Choice{{Label: "all kinds"}}}
+	kind := form.Field{Name: "kind", Label: wording.Kind, Kind: form.ChoiceInput, Value: f.Kind, Choices: []form.Choice{{Label: wording.AllKinds}}}
 	for _, k := range kinds {
 		kind.Choices = append(kind.Choices, form.Choice{Value: string(k), Label: string(k)})
 	}
-	return form.Form{Fields: []form.Field{kind, {Name: "text", Label: "Holding these words", Kind: form.LineInput, Value: f.Text, Most: 200}}}
+	return form.Form{Fields: []form.Field{kind, {Name: "text", Label: wording.HoldingTheseWords, Kind: form.LineInput, Value: f.Text, Most: 200}}}
 }
 
 // export answers with the history as a file, the oldest record first.

@@ -9,6 +9,7 @@ import (
 
 	"limekeep/cmd/limekeep/intake/shotlog"
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
@@ -45,8 +46,8 @@ type importPage struct {
 }
 
 func (h importPages) fileForm() form.Form {
-	return form.Form{Action: importPath, Token: h.tokens.Draw(), Button: "Look at it", File: true, Fields: []form.Field{
-		{Name: "log", Label: "The log", Hint: "a CSV file, as spreadsheets and apps export it; 16 MiB at most", Kind: form.FileInput, Required: true},
+	return form.Form{Action: importPath, Token: h.tokens.Draw(), Button: wording.LookAtIt, File: true, Fields: []form.Field{
+		{Name: "log", Label: wording.TheLog, Hint: wording.LogFileHint, Kind: form.FileInput, Required: true},
 	}}
 }
 
@@ -59,11 +60,11 @@ func (h importPages) ask(w http.ResponseWriter, r *http.Request) {
 	p := importPage{Form: h.fileForm()}
 	switch {
 	case r.URL.Query().Has("known"):
-		p.Says = "All of its rows were known already, and nothing was written down."
+		p.Says = wording.AllRowsWereKnown
 	case r.URL.Query().Has("gone"):
-		p.Says = "The file is no longer at hand, and nothing of it was written down: bring it again."
+		p.Says = wording.FileNoLongerAtHand
 	}
-	h.showForm(w, r, http.StatusOK, "useimport", page{Title: "Import a shot log", Here: usePath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "useimport", page{Title: wording.ImportAShotLog, Here: usePath, Place: opened.Info(), Body: p})
 }
 
 // bring keeps a file to be looked at.
@@ -80,7 +81,7 @@ func (h importPages) bring(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		p.Form.Wrong("log", err)
 		p.Problems = p.Form.Problems()
-		h.showForm(w, r, http.StatusUnprocessableEntity, "useimport", page{Title: "Please correct: a shot log", Here: usePath, Place: opened.Info(), Body: p})
+		h.showForm(w, r, http.StatusUnprocessableEntity, "useimport", page{Title: wording.PleaseCorrectAShotLog, Here: usePath, Place: opened.Info(), Body: p})
 		return
 	}
 	http.Redirect(w, r, importPath+"/"+h.files.keep(file), http.StatusSeeOther)
@@ -151,32 +152,32 @@ const (
 const mostColumns = 60
 
 func (h importPages) tellForm(id string, opened *day.Day, names []string) form.Form {
-	s := form.Form{Action: importPath + "/" + id, Asks: true, Button: "Look again", Quiet: true}
-	s.Fields = equipmentField("machine", "Machine", "", opened.UseSpots().Machines, "", "machine")
-	columns := form.Field{Label: "What its columns are", Kind: form.SectionInput, Folded: true}
+	s := form.Form{Action: importPath + "/" + id, Asks: true, Button: wording.LookAgain, Quiet: true}
+	s.Fields = equipmentField("machine", wording.Machine, "", opened.UseSpots().Machines, "", "machine")
+	columns := form.Field{Label: wording.WhatItsColumnsAre, Kind: form.SectionInput, Folded: true}
 	ours, words := shotlog.Choices()
 	for i, name := range names[:min(len(names), mostColumns)] {
 		label := fmt.Sprintf("Column %d", i+1)
 		if name != "" {
 			label += ": " + name
 		}
-		f := form.Field{Name: columnInput(i), Label: label, Kind: form.ChoiceInput, Choices: []form.Choice{{Value: asNamed, Label: "as its name says"}, {Value: notCounted, Label: "passed over"}}}
+		f := form.Field{Name: columnInput(i), Label: label, Kind: form.ChoiceInput, Choices: []form.Choice{{Value: asNamed, Label: wording.AsItsNameSays}, {Value: notCounted, Label: wording.PassedOver}}}
 		for k := range ours {
 			f.Choices = append(f.Choices, form.Choice{Value: ours[k], Label: words[k]})
 		}
 		columns.Row = append(columns.Row, f)
 	}
-	columns.Row = append(columns.Row, form.Field{Name: "unknown", Label: "Pass over all columns whose name is not known", Kind: form.BoxInput})
+	columns.Row = append(columns.Row, form.Field{Name: "unknown", Label: wording.PassOverUnknownColumns, Kind: form.BoxInput})
 	s.Fields = append(s.Fields, columns,
-		form.Field{Name: "dates", Label: "Order of dates", Kind: form.ChoiceInput, Choices: []form.Choice{
-			{Label: "as the file tells"}, {Value: "day-first", Label: "the day first"}, {Value: "month-first", Label: "the month first"}, {Value: "year-first", Label: "the year first"},
-			{Value: "serial-1900", Label: "a spreadsheet’s numbers, from 1900"}, {Value: "serial-1904", Label: "a spreadsheet’s numbers, from 1904"},
+		form.Field{Name: "dates", Label: wording.OrderOfDates, Kind: form.ChoiceInput, Choices: []form.Choice{
+			{Label: wording.AsTheFileTells}, {Value: "day-first", Label: wording.TheDayFirst}, {Value: "month-first", Label: wording.TheMonthFirst}, {Value: "year-first", Label: wording.TheYearFirst},
+			{Value: "serial-1900", Label: wording.ASpreadsheetsNumbersFrom1900}, {Value: "serial-1904", Label: wording.ASpreadsheetsNumbersFrom1904},
 		}},
-		form.Field{Name: "decimal", Label: "What parts decimals", Kind: form.ChoiceInput, Choices: []form.Choice{{Label: "as the file tells"}, {Value: "point", Label: "a point"}, {Value: "comma", Label: "a comma"}}},
-		form.Field{Name: "doses", Label: "In a row of several shots, dose and yield are", Kind: form.ChoiceInput, Choices: []form.Choice{{Label: "not told yet"}, {Value: "each", Label: "of each shot"}, {Value: "together", Label: "of all together"}}},
-		form.Field{Name: "habit-dose", Label: "Where no dose stands, take the habit’s", Kind: form.BoxInput},
-		form.Field{Name: "as-written", Label: "Take what is unusual as it stands", Kind: form.BoxInput},
-		form.Field{Name: "replace", Label: "Rows that say something else than before take the place of those", Kind: form.BoxInput},
+		form.Field{Name: "decimal", Label: wording.WhatPartsDecimals, Kind: form.ChoiceInput, Choices: []form.Choice{{Label: wording.AsTheFileTells}, {Value: "point", Label: wording.APoint}, {Value: "comma", Label: wording.AComma}}},
+		form.Field{Name: "doses", Label: wording.DoseAndYieldOfSeveralShots, Kind: form.ChoiceInput, Choices: []form.Choice{{Label: wording.NotToldYet}, {Value: "each", Label: wording.OfEachShot}, {Value: "together", Label: wording.OfAllTogether}}},
+		form.Field{Name: "habit-dose", Label: wording.TakeTheHabitsDose, Kind: form.BoxInput},
+		form.Field{Name: "as-written", Label: wording.TakeWhatIsUnusualAsItStands, Kind: form.BoxInput},
+		form.Field{Name: "replace", Label: wording.ReplaceRows, Kind: form.BoxInput},
 	)
 	return s
 }
@@ -225,7 +226,7 @@ func (h importPages) look(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.showForm(w, r, http.StatusOK, "useimportlook", page{Title: "How the log is understood", Here: usePath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "useimportlook", page{Title: wording.HowTheLogIsUnderstood, Here: usePath, Place: opened.Info(), Body: p})
 }
 
 // lookAt reads a file as it is told to; as a preview, or else to write it down. What is
@@ -284,7 +285,7 @@ func (h importPages) lookAt(r *http.Request, opened *day.Day, id string, file fo
 		p.Questions = append(p.Questions, q.String())
 	}
 	if len(p.Questions) == 0 {
-		p.Take = &form.Form{Action: importPath + "/" + id, Token: h.tokens.Draw(), Button: "Write it down"}
+		p.Take = &form.Form{Action: importPath + "/" + id, Token: h.tokens.Draw(), Button: wording.WriteItDown}
 		for f := range p.Tell.Inputs() {
 			if f.Value != "" {
 				p.Take.Fields = append(p.Take.Fields, form.Field{Name: f.Name, Kind: form.FixedInput, Value: f.Value})
@@ -317,7 +318,7 @@ func (h importPages) take(w http.ResponseWriter, r *http.Request) {
 	})
 	switch {
 	case errors.Is(err, errRefused):
-		h.showForm(w, r, http.StatusUnprocessableEntity, "useimportlook", page{Title: "Please correct: a shot log", Here: usePath, Place: opened.Info(), Body: p})
+		h.showForm(w, r, http.StatusUnprocessableEntity, "useimportlook", page{Title: wording.PleaseCorrectAShotLog, Here: usePath, Place: opened.Info(), Body: p})
 	case err != nil:
 		h.fail(w, r, err)
 	case written == 0:
@@ -328,4 +329,4 @@ func (h importPages) take(w http.ResponseWriter, r *http.Request) {
 }
 
 // errRefused says that a file was not taken, for what the page says.
-var errRefused = errors.New("the file was not taken")
+var errRefused = errors.New(wording.TheFileWasNotTaken)

@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -30,8 +31,8 @@ func (h taskPages) limitSection(f *day.Forecast, due day.Due) (*limitSection, er
 		return nil, err
 	}
 	action := "/tasks/" + due.Task + "/limit"
-	l := &limitSection{Form: form.Form{Action: action, Token: h.tokens.Draw(), Button: "Change it", Quiet: true}}
-	gauge := form.Field{Name: "limit-gauge", Label: "Which", Kind: form.ChoiceInput, About: []string{"gauge"}}
+	l := &limitSection{Form: form.Form{Action: action, Token: h.tokens.Draw(), Button: wording.ChangeIt, Quiet: true}}
+	gauge := form.Field{Name: "limit-gauge", Label: wording.Which, Kind: form.ChoiceInput, About: []string{"gauge"}}
 	changed, only := false, ""
 	for _, g := range duty.Gauges {
 		if g.Limit.Usual <= 0 {
@@ -45,24 +46,24 @@ func (h taskPages) limitSection(f *day.Forecast, due day.Due) (*limitSection, er
 	if len(gauge.Choices) == 0 {
 		return nil, nil //nolint:nilnil // it has none
 	}
-	unit := "in the unit of the one chosen"
+	unit := wording.InTheUnitOfTheOneChosen
 	if len(gauge.Choices) == 1 {
 		unit = "in " + only
 		gauge.Kind, gauge.Value = form.FixedInput, gauge.Choices[0].Value
 	}
 	l.Form.Fields = []form.Field{
 		gauge,
-		{Name: "limit-usual", Label: "Usual limit", Hint: unit + "; half of such parts have reached theirs by then", Kind: form.NumberInput, About: []string{"usual", "off"}},
-		{Name: "limit-low", Label: "Early", Hint: "one in ten by then; may be left open", Kind: form.NumberInput, About: []string{"low"}},
-		{Name: "limit-high", Label: "Late", Hint: "nine in ten by then; may be left open", Kind: form.NumberInput, About: []string{"high"}},
-		{Name: "limit-months", Label: "Or every so many months", Hint: "in place of all limits", Kind: form.NumberInput, About: []string{"months"}},
-		{Name: "limit-by", Label: "Whose figure", Kind: form.ChoiceInput, About: []string{"by"}, Choices: []form.Choice{
-			{Value: string(record.ByOwner), Label: "my own"}, {Value: string(record.ByMaker), Label: "the maker’s: taken as it stands"},
+		{Name: "limit-usual", Label: wording.UsualLimit, Hint: unit + "; half of such parts have reached theirs by then", Kind: form.NumberInput, About: []string{"usual", "off"}},
+		{Name: "limit-low", Label: wording.Early, Hint: wording.OneInTenByThen, Kind: form.NumberInput, About: []string{"low"}},
+		{Name: "limit-high", Label: wording.Late, Hint: wording.NineInTenByThen, Kind: form.NumberInput, About: []string{"high"}},
+		{Name: "limit-months", Label: wording.OrEverySoManyMonths, Hint: wording.InPlaceOfAllLimits, Kind: form.NumberInput, About: []string{"months"}},
+		{Name: "limit-by", Label: wording.WhoseFigure, Kind: form.ChoiceInput, About: []string{"by"}, Choices: []form.Choice{
+			{Value: string(record.ByOwner), Label: wording.MyOwn}, {Value: string(record.ByMaker), Label: wording.TheMakersTakenAsItStands},
 		}},
-		{Name: "limit-note", Label: "Why", Hint: "may be left open", Kind: form.LineInput, About: []string{"note"}},
+		{Name: "limit-note", Label: wording.Why, Hint: wording.MayBeLeftOpen, Kind: form.LineInput, About: []string{"note"}},
 	}
 	if changed {
-		l.Back = &form.Form{Action: action, Token: h.tokens.Draw(), Button: "The catalogue’s limit again"}
+		l.Back = &form.Form{Action: action, Token: h.tokens.Draw(), Button: wording.TheCataloguesLimitAgain}
 	}
 	return l, nil
 }
@@ -85,7 +86,7 @@ func (h taskPages) changeLimit(w http.ResponseWriter, r *http.Request, id string
 		return
 	}
 	if p.Limit == nil {
-		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "This task falls due by no limit that can be changed.")
+		h.message(w, r, http.StatusUnprocessableEntity, wording.ThatCannotBeTaken, wording.NoLimitToChange)
 		return
 	}
 	s := &p.Limit.Form
@@ -98,7 +99,7 @@ func (h taskPages) changeLimit(w http.ResponseWriter, r *http.Request, id string
 			change.Gauge = ""
 		}
 		if change.Usual == 0 && change.Months == 0 && len(s.Problems()) == 0 {
-			s.Wrong("limit-usual", &record.FieldError{Field: "Usual limit", Want: "a figure, or so many months below"})
+			s.Wrong("limit-usual", &record.FieldError{Field: wording.UsualLimit, Want: wording.AFigureOrSoManyMonthsBelow})
 		}
 		if duty, err := opened.Duty(p.Due.Task); err == nil {
 			for _, g := range duty.Gauges {

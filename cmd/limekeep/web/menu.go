@@ -1,24 +1,26 @@
 package web
 
+import "limekeep/cmd/limekeep/web/wording"
+
 // menuEntry is a page that every page leads to.
 type menuEntry struct{ Path, Name string }
 
 // menu is on top of every page, more at its foot.
 var (
 	menu = []menuEntry{
-		{"/", "Now"}, {"/plan", "Plan"}, {"/water", "Water"}, {"/equipment", "Equipment"}, {usePath, "Use"}, {"/history", "History"},
+		{"/", wording.Now}, {"/plan", wording.Plan}, {"/water", wording.Water}, {"/equipment", wording.Equipment}, {usePath, wording.Use}, {"/history", wording.History},
 	}
 	more = []menuEntry{
-		{calendarPath, "Calendar and apps"},
-		{settingsPath, "Settings"},
-		{readerPath, "Dates and numbers"},
-		{aboutPath, "About and safety"},
+		{calendarPath, wording.CalendarAndApps},
+		{settingsPath, wording.Settings},
+		{readerPath, wording.DatesAndNumbers},
+		{aboutPath, wording.AboutAndSafety},
 	}
 )
 
 // wholeMenu is on top of the pages that are about all places.
 var wholeMenu = []menuEntry{
-	{placesPath, "Places"}, {roundPath, "Round"}, {roundPath + "/load", "Load"}, {placesPath + "/calendar", "Calendar and apps"},
+	{placesPath, wording.Places}, {roundPath, wording.Round}, {roundPath + "/load", wording.Load}, {placesPath + "/calendar", wording.CalendarAndApps},
 }
 
 // menuOf returns the menu on top of a page.
@@ -33,7 +35,7 @@ func menuOf(whole, staff bool) []menuEntry {
 }
 
 // staffMenu is on top of what staff see.
-var staffMenu = []menuEntry{{"/", "Today"}, {usePath, "Use"}}
+var staffMenu = []menuEntry{{"/", wording.Today}, {usePath, wording.Use}}
 
 // moreOf returns the menu at the foot of a page.
 func moreOf(whole, staff bool) []menuEntry {
@@ -41,7 +43,7 @@ func moreOf(whole, staff bool) []menuEntry {
 	case whole:
 		return nil
 	case staff:
-		return []menuEntry{{readerPath, "Dates and numbers"}, {aboutPath, "About and safety"}}
+		return []menuEntry{{readerPath, wording.DatesAndNumbers}, {aboutPath, wording.AboutAndSafety}}
 	}
 	return more
 }

@@ -4,6 +4,7 @@ import (
 	"net/http"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -33,9 +34,9 @@ func (h taskPages) moveSection(f *day.Forecast, task string) (*moveSection, erro
 	}
 	action := "/tasks/" + position.Task + "/move"
 	return &moveSection{Position: position, Action: action, Token: h.tokens.Draw(), Day: form.Form{
-		Action: "/tasks/" + position.Task + "#move", Button: "What would that risk?", Quiet: true, Asks: true,
+		Action: "/tasks/" + position.Task + "#move", Button: wording.WhatWouldThatRisk, Quiet: true, Asks: true,
 		Fields: []form.Field{
-			{Name: "day", Label: "Another day", Hint: "also where it is no preferred time", Kind: form.DateInput, Required: true,
+			{Name: "day", Label: wording.AnotherDay, Hint: wording.AlsoWhereItIsNoPreferredTime, Kind: form.DateInput, Required: true,
 				Example: position.Last.String(), About: []string{"date", "pin"}},
 		},
 	}}, nil
@@ -68,7 +69,7 @@ func (h taskPages) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 		return
 	}
 	if p.Move == nil {
-		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "This task gets no sitting, so there is nothing to move.")
+		h.message(w, r, http.StatusUnprocessableEntity, wording.ThatCannotBeTaken, wording.NoSittingToMove)
 		return
 	}
 	s := &p.Move.Day
@@ -79,7 +80,7 @@ func (h taskPages) moveTask(w http.ResponseWriter, r *http.Request, id string) {
 		to = s.Date("day")
 	case day.MoveNext, day.MoveSkip, day.MoveFix, day.MoveFree:
 	default:
-		s.Wrong("", &record.FieldError{Field: "move", Value: string(move), Want: "one of the moves on this page"})
+		s.Wrong("", &record.FieldError{Field: "move", Value: string(move), Want: wording.OneOfTheMovesOnThisPage})
 	}
 	before := ""
 	if p.Move.On != nil {

@@ -9,6 +9,7 @@ import (
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/picture"
 	"limekeep/cmd/limekeep/web/roles"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -137,7 +138,7 @@ func (h nowPages) now(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 	}
-	h.showForm(w, r, http.StatusOK, "now", page{Title: "Now", Here: "/", Place: f.Day.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "now", page{Title: wording.Now, Here: "/", Place: f.Day.Info(), Body: p})
 }
 
 // goesOn reports whether a sitting goes on, which the page tells of as it stands.

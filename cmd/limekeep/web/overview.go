@@ -14,6 +14,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/roles"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -76,7 +77,7 @@ func (l overviewLine) Away(on record.Date) string {
 	case n == 0:
 		return "today"
 	case n == -1:
-		return "a day past"
+		return wording.ADayPast
 	case n < 0:
 		return fmt.Sprintf("%d days past", -n)
 	case n == 1:
@@ -88,9 +89,9 @@ func (l overviewLine) Away(on record.Date) string {
 
 // overviewOrders are the orders in which places can be listed.
 var overviewOrders = []form.Choice{
-	{Value: "need", Label: "what is wrong first, then by what waiting costs"},
-	{Value: "date", Label: "by what is likely due the soonest"},
-	{Value: "name", Label: "by name"},
+	{Value: "need", Label: wording.ByNeed},
+	{Value: "date", Label: wording.ByDate},
+	{Value: "name", Label: wording.ByName},
 }
 
 // lines returns the places as they are at hand, in an order, with those words in them.
@@ -177,8 +178,8 @@ func (h overviewPages) overview(w http.ResponseWriter, r *http.Request) {
 	p := overviewPage{
 		Lines: h.lines(r.Context(), order, words), All: len(h.places.seenBy(r.Context())), Asked: words != "",
 		Form: form.Form{Action: placesPath, Fields: []form.Field{
-			{Name: "words", Label: "Search", Hint: "a name, a task, a part", Kind: form.LineInput, Value: words, Most: 100},
-			{Name: "by", Label: "Order", Kind: form.ChoiceInput, Value: order, Choices: overviewOrders},
+			{Name: "words", Label: wording.Search, Hint: wording.ANameATaskAPart, Kind: form.LineInput, Value: words, Most: 100},
+			{Name: "by", Label: wording.Order, Kind: form.ChoiceInput, Value: order, Choices: overviewOrders},
 		}},
 	}
 	for _, l := range p.Lines {
@@ -192,7 +193,7 @@ func (h overviewPages) overview(w http.ResponseWriter, r *http.Request) {
 			}
 		}
 	}
-	h.show(w, r, http.StatusOK, "overview", page{Title: "Places", Here: placesPath, Whole: true, Body: p})
+	h.show(w, r, http.StatusOK, "overview", page{Title: wording.Places, Here: placesPath, Whole: true, Body: p})
 }
 
 // toTheirs leads staff to their place; of several they choose one.
@@ -206,7 +207,7 @@ func (h overviewPages) toTheirs(w http.ResponseWriter, r *http.Request) {
 	for _, at := range theirs {
 		p.Places = append(p.Places, placeLink{Name: at.name(), Page: Under(at.id) + "/"})
 	}
-	h.show(w, r, http.StatusOK, "whichplace", page{Title: "Which place?", Bare: true, Body: p})
+	h.show(w, r, http.StatusOK, "whichplace", page{Title: wording.WhichPlace, Bare: true, Body: p})
 }
 
 // placeOutlook is a place for programs.
@@ -238,7 +239,7 @@ type wholeCalendarPage struct {
 func (h overviewPages) calendarPage(r *http.Request) (wholeCalendarPage, error) {
 	base, err := url.Parse(h.base(r))
 	if err != nil || base.Host == "" {
-		return wholeCalendarPage{}, &record.FieldError{Field: "Host", Value: r.Host, Want: "the name of this server in the request"}
+		return wholeCalendarPage{}, &record.FieldError{Field: "Host", Value: r.Host, Want: wording.NameOfThisServer}
 	}
 	p := wholeCalendarPage{Loopback: loopback(base.Hostname()), Another: newAddressForm(), Done: doneWords[r.URL.Query().Get("done")]}
 	p.Another.Action = placesPath + "/calendar/new"
@@ -254,7 +255,7 @@ func (h overviewPages) calendarPage(r *http.Request) (wholeCalendarPage, error) 
 	if err != nil || secret == "" {
 		return p, err
 	}
-	s := Subscriptions(base, secret, day.PlaceInfo{Name: "all places"})[0]
+	s := Subscriptions(base, secret, day.PlaceInfo{Name: wording.AllPlaces})[0]
 	code, err := NewQRCode(s.Webcal)
 	if err != nil {
 		return p, err
@@ -273,7 +274,7 @@ func (h overviewPages) calendar(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h overviewPages) showCalendar(w http.ResponseWriter, r *http.Request, status int, p wholeCalendarPage) {
-	h.show(w, r, status, "wholecalendar", page{Title: "Calendar of all places", Here: placesPath + "/calendar", Whole: true, Body: p})
+	h.show(w, r, status, "wholecalendar", page{Title: wording.CalendarOfAllPlaces, Here: placesPath + "/calendar", Whole: true, Body: p})
 }
 
 // newAddress gives the calendar of all places another address.
@@ -290,7 +291,7 @@ func (h overviewPages) newAddress(w http.ResponseWriter, r *http.Request) {
 	}
 	p.Another.Fill(filled)
 	if !p.Another.Ticked("confirm") {
-		p.Another.Wrong("confirm", errors.New("Tick the box if the old address is to go dead.")) //nolint:staticcheck // a sentence that stands on the page
+		p.Another.Wrong("confirm", errors.New(wording.TickTheBoxForANewAddress)) //nolint:staticcheck // a sentence that stands on the page
 		h.showCalendar(w, r, http.StatusUnprocessableEntity, p)
 		return
 	}

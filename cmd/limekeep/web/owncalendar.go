@@ -8,6 +8,7 @@ import (
 
 	"limekeep/cmd/limekeep/intake/busycal"
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -62,9 +63,9 @@ const mostBusyShown = 12
 
 // ownSays are the words of what a form has led to.
 var ownSays = map[string]string{
-	"brought": "The file was read, and the plan is made anew around its busy times.",
-	"named":   "The address is kept. It is fetched now, and again every hour; the plan goes on without it until then.",
-	"removed": "Your own calendar was taken away, and the plan takes no more notice of it.",
+	"brought": wording.CalendarFileWasRead,
+	"named":   wording.CalendarAddressIsKept,
+	"removed": wording.OwnCalendarTakenAway,
 }
 
 func (h ownCalendarPages) show(w http.ResponseWriter, r *http.Request) {
@@ -79,18 +80,18 @@ func (h ownCalendarPages) show(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p.Says = ownSays[r.URL.Query().Get("was")]
-	h.showForm(w, r, http.StatusOK, "owncalendar", page{Title: "Your own calendar", Here: settingsPath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "owncalendar", page{Title: wording.YourOwnCalendar, Here: settingsPath, Place: opened.Info(), Body: p})
 }
 
 func (h ownCalendarPages) page(ctx context.Context, opened *day.Day) (ownCalendarPage, error) {
 	p := ownCalendarPage{Off: h.OwnCal == nil,
-		File: form.Form{Action: ownCalendarPath + "/file", Token: h.tokens.Draw(), Button: "Bring the file", File: true, Quiet: true, Fields: []form.Field{
-			{Name: "calendar", Label: "Calendar file", Hint: "iCalendar (.ics), as calendar programs export it; 32 MiB at most", Kind: form.FileInput, Required: true, About: []string{"file"}},
+		File: form.Form{Action: ownCalendarPath + "/file", Token: h.tokens.Draw(), Button: wording.BringTheFile, File: true, Quiet: true, Fields: []form.Field{
+			{Name: "calendar", Label: wording.CalendarFile, Hint: wording.CalendarFileHint, Kind: form.FileInput, Required: true, About: []string{"file"}},
 		}},
-		Address: form.Form{Action: ownCalendarPath + "/address", Token: h.tokens.Draw(), Button: "Fetch it from there", Quiet: true, Fields: []form.Field{
-			{Name: "address", Label: "Address", Hint: "begins with https:// or webcal://, as a calendar program gives it to subscribe to", Kind: form.LineInput, Required: true, Example: "https://calendar.example/mine.ics", Most: 2000, About: []string{"address"}},
+		Address: form.Form{Action: ownCalendarPath + "/address", Token: h.tokens.Draw(), Button: wording.FetchItFromThere, Quiet: true, Fields: []form.Field{
+			{Name: "address", Label: wording.Address, Hint: wording.CalendarAddressHint, Kind: form.LineInput, Required: true, Example: "https://calendar.example/mine.ics", Most: 2000, About: []string{"address"}},
 		}},
-		Remove: form.Form{Action: ownCalendarPath + "/remove", Token: h.tokens.Draw(), Button: "Take it away", Quiet: true},
+		Remove: form.Form{Action: ownCalendarPath + "/remove", Token: h.tokens.Draw(), Button: wording.TakeItAway, Quiet: true},
 	}
 	if p.Off {
 		return p, nil
@@ -207,6 +208,6 @@ func (h ownCalendarPages) take(w http.ResponseWriter, r *http.Request, opened *d
 			s.Blame(err)
 		}
 		p.Problems = s.Problems()
-		h.showForm(w, r, http.StatusUnprocessableEntity, "owncalendar", page{Title: "Please correct: your own calendar", Here: settingsPath, Place: opened.Info(), Body: p})
+		h.showForm(w, r, http.StatusUnprocessableEntity, "owncalendar", page{Title: wording.PleaseCorrectYourOwnCalendar, Here: settingsPath, Place: opened.Info(), Body: p})
 	}
 }

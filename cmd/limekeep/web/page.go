@@ -13,6 +13,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/locale"
 	"limekeep/cmd/limekeep/web/roles"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
@@ -80,7 +81,7 @@ func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name 
 	var b bytes.Buffer
 	if err := h.pages[name].Execute(&b, p); err != nil {
 		h.log.ErrorContext(r.Context(), "a page could not be put together", "page", r.Pattern, "error", err)
-		http.Error(w, "This page could not be shown. The log says why.", http.StatusInternalServerError)
+		http.Error(w, wording.PageNotShown, http.StatusInternalServerError)
 		return
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
@@ -53,7 +54,7 @@ func (h paperPages) sitting(w http.ResponseWriter, r *http.Request) {
 		at = slices.IndexFunc(sittings, func(s day.SittingInfo) bool { return err == nil && s.Start.Equal(start) })
 	}
 	if at < 0 || at >= len(sittings) {
-		h.message(w, r, http.StatusNotFound, "No such sitting", "No sitting is planned for then. The plan says which are.")
+		h.message(w, r, http.StatusNotFound, wording.NoSuchSitting, wording.NoSittingThen)
 		return
 	}
 	p := sittingSheet{SittingInfo: sittings[at]}
@@ -63,7 +64,7 @@ func (h paperPages) sitting(w http.ResponseWriter, r *http.Request) {
 			p.Sheets = append(p.Sheets, taskSheet{all[i], nameOf(f.Day, all[i].Equipment)})
 		}
 	}
-	h.show(w, r, http.StatusOK, "papersitting", page{Title: "Sitting", Here: "/plan", Place: f.Day.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "papersitting", page{Title: wording.Sitting, Here: "/plan", Place: f.Day.Info(), Body: p})
 }
 
 func nameOf(d *day.Day, equipment string) string {
@@ -111,7 +112,7 @@ func (h paperPages) year(w http.ResponseWriter, r *http.Request) {
 		}
 		p.Months = append(p.Months, m)
 	}
-	h.show(w, r, http.StatusOK, "paperplan", page{Title: "The plan of a year", Here: "/plan", Place: f.Day.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "paperplan", page{Title: wording.ThePlanOfAYear, Here: "/plan", Place: f.Day.Info(), Body: p})
 }
 
 // reportSheet is a service report for whom the machine belongs to.
@@ -132,7 +133,7 @@ func (h paperPages) report(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	s := form.Form{Action: "/print/report/" + id, Fields: []form.Field{{Name: "from", Label: "Work since", Kind: form.DateInput}}}
+	s := form.Form{Action: "/print/report/" + id, Fields: []form.Field{{Name: "from", Label: wording.WorkSince, Kind: form.DateInput}}}
 	s.Fill(r.URL.Query())
 	from := lastBesidesRoutine(f, id)
 	if asked, err := record.ParseDate(s.Text("from")); err == nil && asked <= f.Day.Today {
@@ -223,7 +224,7 @@ func (h paperPages) labels(w http.ResponseWriter, r *http.Request) {
 		}
 		p.Labels = append(p.Labels, label{Of: e.Title(), What: equipmentWord(e), Code: code, Page: page})
 	}
-	h.show(w, r, http.StatusOK, "labels", page{Title: "Labels", Here: "/equipment", Place: opened.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "labels", page{Title: wording.Labels, Here: "/equipment", Place: opened.Info(), Body: p})
 }
 
 // equipmentWord says what a piece of equipment is.
@@ -234,7 +235,7 @@ func equipmentWord(e record.Equipment) string {
 	case e.Grinder != nil:
 		return "grinder"
 	case e.Line != nil:
-		return "water line"
+		return wording.AWaterLinePart
 	}
 	return "tools"
 }

@@ -9,6 +9,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/gate"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -38,16 +39,16 @@ type passwordPage struct {
 
 func (h passwordPages) page(r *http.Request) (passwordPage, error) {
 	has, err := h.Owner.HasPassword(r.Context())
-	p := passwordPage{Has: has, Out: form.Form{Action: passwordPath + "/sign-out", Button: "Sign every browser out", Quiet: true}}
-	p.Form = form.Form{Action: passwordPath, Button: "Set it, and sign every browser out"}
+	p := passwordPage{Has: has, Out: form.Form{Action: passwordPath + "/sign-out", Button: wording.SignEveryBrowserOut, Quiet: true}}
+	p.Form = form.Form{Action: passwordPath, Button: wording.SetItAndSignEveryBrowserOut}
 	if has {
-		p.Form.Fields = append(p.Form.Fields, form.Field{Name: "now", Label: "The password as it is", Kind: form.SecretInput, Required: true, About: []string{"now"}})
+		p.Form.Fields = append(p.Form.Fields, form.Field{Name: "now", Label: wording.ThePasswordAsItIs, Kind: form.SecretInput, Required: true, About: []string{"now"}})
 	}
 	p.Form.Fields = append(p.Form.Fields,
-		form.Field{Name: "password", Label: "New password", Kind: form.SecretInput, New: true, About: []string{"password"}},
-		form.Field{Name: "again", Label: "Once more", Kind: form.SecretInput, New: true, About: []string{"again"}})
+		form.Field{Name: "password", Label: wording.NewPassword, Kind: form.SecretInput, New: true, About: []string{"password"}},
+		form.Field{Name: "again", Label: wording.OnceMore, Kind: form.SecretInput, New: true, About: []string{"again"}})
 	if has && !h.MustHavePassword {
-		p.Form.Fields = append(p.Form.Fields, form.Field{Name: "none", Label: "Ask for none any more: then every user and program of this computer reaches these pages", Kind: form.BoxInput})
+		p.Form.Fields = append(p.Form.Fields, form.Field{Name: "none", Label: wording.AskForNoPassword, Kind: form.BoxInput})
 	}
 	return p, err
 }
@@ -73,7 +74,7 @@ func (h passwordPages) showPage(w http.ResponseWriter, r *http.Request, status i
 			f.Value = "" // it is never sent back
 		}
 	}
-	h.handler.show(w, r, status, "password", page{Title: "The password", Here: settingsPath, Place: opened.Info(), Body: p})
+	h.handler.show(w, r, status, "password", page{Title: wording.ThePassword, Here: settingsPath, Place: opened.Info(), Body: p})
 }
 
 // set takes a new password. Whoever changes one gives the one before, so that a browser
@@ -94,11 +95,11 @@ func (h passwordPages) set(w http.ResponseWriter, r *http.Request) {
 	none := s.Ticked("none")
 	switch {
 	case none && password != "":
-		s.Wrong("password", errors.New("a password and none at once: leave one of them out"))
+		s.Wrong("password", errors.New(wording.PasswordAndNone))
 	case !none && password == "":
-		s.Wrong("password", errors.New("nothing is given; give a password"))
+		s.Wrong("password", errors.New(wording.NoPasswordGiven))
 	case subtle.ConstantTimeCompare([]byte(password), []byte(filled.Get("again"))) == 0:
-		s.Wrong("again", errors.New("the two are not the same"))
+		s.Wrong("again", errors.New(wording.TheTwoDiffer))
 	}
 	if p.Has && len(s.Problems()) == 0 {
 		if err := h.checkAsItIs(r, filled.Get("now"), s); err != nil {
@@ -138,7 +139,7 @@ func (h passwordPages) checkAsItIs(r *http.Request, password string, s *form.For
 		return err
 	case !right:
 		h.log.WarnContext(r.Context(), "the password of the pages was to be changed by somebody who did not know it", "address", address)
-		s.Wrong("now", errors.New("that is not the password"))
+		s.Wrong("now", errors.New(wording.ThatIsNotThePassword))
 	default:
 		h.attempts.Forget(r.Context(), keys...)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/roles"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/journal"
 )
 
@@ -73,9 +74,9 @@ func (h *handler) letIn(w http.ResponseWriter, r *http.Request) bool {
 	h.log.WarnContext(r.Context(), "somebody asked for what is not theirs", "person", p.Name, "role", string(p.Role), "address", h.client(r).Address)
 	text := "You came in as " + string(p.Role) + ", to whom this page is not open. Nothing was written. Who runs this server can change that."
 	if !there {
-		text = "You were invited to other places than this one."
+		text = wording.InvitedElsewhere
 	}
-	h.message(w, r, http.StatusForbidden, "Not for you", text)
+	h.message(w, r, http.StatusForbidden, wording.NotForYou, text)
 	return false
 }
 
@@ -115,13 +116,13 @@ func (h invitedPages) ask(w http.ResponseWriter, r *http.Request) {
 	case p == nil:
 		h.nowhere(w, r)
 	default:
-		h.show(w, r, http.StatusOK, "invited", page{Title: "You are invited", Bare: true, Body: invitedPage{*p, form.Form{Action: r.URL.Path, Button: "Come in on this device"}}})
+		h.show(w, r, http.StatusOK, "invited", page{Title: wording.YouAreInvited, Bare: true, Body: invitedPage{*p, form.Form{Action: r.URL.Path, Button: wording.ComeInOnThisDevice}}})
 	}
 }
 
 func (h invitedPages) nowhere(w http.ResponseWriter, r *http.Request) {
 	h.log.WarnContext(r.Context(), "an invitation was followed that is no good", "address", h.client(r).Address)
-	h.message(w, r, http.StatusNotFound, "This invitation leads nowhere", "An invitation is good once and for a week, and can be withdrawn. Ask for another.")
+	h.message(w, r, http.StatusNotFound, wording.ThisInvitationLeadsNowhere, wording.InvitationIsGoodOnce)
 }
 
 func (h invitedPages) accept(w http.ResponseWriter, r *http.Request) {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"limekeep/cmd/limekeep/web/picture"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -15,7 +16,7 @@ var writing = picture.Writing{}
 
 // windowPicture draws when a task falls due as a line of dates.
 func windowPicture(id string, today record.Date, due day.Due) picture.Picture {
-	w := picture.Window{ID: id, Title: "When it falls due", Today: today, Early: known(due.Early), Likely: known(due.Likely), Late: known(due.Late), Last: known(due.LastService)}
+	w := picture.Window{ID: id, Title: wording.WhenItFallsDue, Today: today, Early: known(due.Early), Likely: known(due.Likely), Late: known(due.Late), Last: known(due.LastService)}
 	switch {
 	case due.Visit != nil:
 		w.Planned = *due.Visit
@@ -35,8 +36,8 @@ func known(d *record.Date) record.Date {
 // gaugePicture draws a gauge over time, as shares of its limit.
 func gaugePicture(id string, today record.Date, c day.GaugeCourse) picture.Picture {
 	p := picture.Course{
-		ID: id, Title: capital(c.Name) + " over time", Desc: "How far it is from its limit, with what was done and found; to come if nothing is done.",
-		Unit: "%", Limit: 1, Limits: "limit", Today: today, Lines: []picture.Line{{Name: "of its limit"}},
+		ID: id, Title: capital(c.Name) + " over time", Desc: wording.HowFarFromItsLimit,
+		Unit: "%", Limit: 1, Limits: "limit", Today: today, Lines: []picture.Line{{Name: wording.OfItsLimit}},
 	}
 	until := courseEnd(today, c)
 	for _, at := range c.Points {
@@ -51,8 +52,8 @@ func gaugePicture(id string, today record.Date, c day.GaugeCourse) picture.Pictu
 // amountPicture draws what a gauge counts over time, in its own unit.
 func amountPicture(id, title string, today record.Date, c day.GaugeCourse) picture.Picture {
 	p := picture.Course{
-		ID: id, Title: title, Desc: "With what was done and found; to come if nothing is done.",
-		Unit: c.Unit, Limit: c.Limit.Likely, Limits: "usual limit", Today: today, Lines: []picture.Line{{}},
+		ID: id, Title: title, Desc: wording.WithWhatWasDoneAndFound,
+		Unit: c.Unit, Limit: c.Limit.Likely, Limits: wording.UsualLimitLine, Today: today, Lines: []picture.Line{{}},
 	}
 	until := courseEnd(today, c)
 	for _, at := range c.Points {
@@ -89,9 +90,9 @@ func courseEnd(today record.Date, c day.GaugeCourse) record.Date {
 func courseMarks(c day.GaugeCourse) []picture.Mark {
 	var marks []picture.Mark
 	for _, s := range c.Services {
-		m := picture.Mark{On: s.On, Value: math.NaN(), Kind: picture.Served, Label: "done"}
+		m := picture.Mark{On: s.On, Value: math.NaN(), Kind: picture.Served, Label: wording.Done}
 		if s.Left > 0 {
-			m.Label = "partly done"
+			m.Label = wording.PartlyDone
 		}
 		var found []string
 		if s.Finding != "" {
@@ -121,7 +122,7 @@ func capital(text string) string {
 // shotsPicture draws the whole weeks of a machine's use, and the seven days to come
 // with their spread; nil where no week is over.
 func shotsPicture(show day.UseShow) *picture.Picture {
-	p := picture.Bars{ID: "shots-by-week", Title: "Shots by week", Unit: "shots"}
+	p := picture.Bars{ID: "shots-by-week", Title: wording.ShotsByWeek, Unit: "shots"}
 	for _, week := range show.Periods {
 		if week.To-week.From == 6 {
 			p.Bars = append(p.Bars, picture.Bar{From: week.From, Value: week.Shots, Low: week.Shots, High: week.Shots})

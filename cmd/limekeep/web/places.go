@@ -13,6 +13,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/cmd/limekeep/web/packing"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/day"
@@ -226,7 +227,7 @@ func (p *places) nothingHere(w http.ResponseWriter, r *http.Request) {
 	for _, at := range list {
 		page1.Places = append(page1.Places, placeLink{Name: at.name(), Page: Under(at.id) + r.URL.RequestURI()})
 	}
-	h.show(w, r, http.StatusNotFound, "whichplace", page{Title: "Which place?", Whole: true, Body: page1})
+	h.show(w, r, http.StatusNotFound, "whichplace", page{Title: wording.WhichPlace, Whole: true, Body: page1})
 }
 
 // whichPlacePage asks at which place an address is meant.
@@ -257,7 +258,7 @@ func (p *places) feedsFirst(next http.Handler) http.Handler {
 		switch {
 		case errors.Is(err, errNotYet):
 			w.Header().Set("Retry-After", "30")
-			http.Error(w, "Not every place is worked out yet. Look again in half a minute.", http.StatusServiceUnavailable)
+			http.Error(w, wording.NotEveryPlaceIsWorkedOut, http.StatusServiceUnavailable)
 		case err != nil:
 			p.front.fail(w, r, err)
 		case f == nil:
@@ -352,21 +353,21 @@ func (p *places) healthFirst(next http.Handler) http.Handler { return healthFirs
 // notReady says why the server is not ready; empty where it is.
 func (p *places) notReady(r *http.Request) string {
 	if _, err := p.Records.Version(r.Context()); err != nil {
-		return "the records cannot be read"
+		return wording.TheRecordsCannotBeRead
 	}
 	list := p.list()
 	if len(list) == 0 {
-		return "the places were not read yet"
+		return wording.ThePlacesWereNotReadYet
 	}
 	failing := false
 	for _, at := range list {
 		if at.outlook.Load() == nil && at.failing.Load() == nil {
-			return "not every place has a plan yet"
+			return wording.NotEveryPlaceHasAPlanYet
 		}
 		failing = failing || at.failing.Load() != nil
 	}
 	if failing {
-		return "the plan of a place cannot be made; the log says why"
+		return wording.PlanOfAPlaceFails
 	}
 	return ""
 }

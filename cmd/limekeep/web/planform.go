@@ -4,6 +4,7 @@ import (
 	"net/http"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
@@ -18,25 +19,25 @@ const (
 
 // blockForm keeps days free of sittings.
 func (h planPages) blockForm(today record.Date) titledForm {
-	return titledForm{"block", "Keep days free", form.Form{Action: "/plan/block", Token: h.tokens.Draw(), Button: "Keep them free", Quiet: true, Fields: []form.Field{
-		{Name: "block-from", Label: "First day", Kind: form.DateInput, Required: true, Example: today.String(), About: []string{"from"}},
-		{Name: "block-to", Label: "Last day", Hint: "open for one day", Kind: form.DateInput, About: []string{"to"}},
+	return titledForm{"block", wording.KeepDaysFree, form.Form{Action: "/plan/block", Token: h.tokens.Draw(), Button: wording.KeepThemFree, Quiet: true, Fields: []form.Field{
+		{Name: "block-from", Label: wording.FirstDay, Kind: form.DateInput, Required: true, Example: today.String(), About: []string{"from"}},
+		{Name: "block-to", Label: wording.LastDay, Hint: wording.OpenForOneDay, Kind: form.DateInput, About: []string{"to"}},
 		form.NoteField("block-note"),
 	}}}
 }
 
 // stockForm says what is in the cupboard.
 func (h planPages) stockForm(f *day.Forecast) titledForm {
-	item := form.Field{Name: "stock-item", Label: "Item", Kind: form.ChoiceInput, About: []string{"item"}}
+	item := form.Field{Name: "stock-item", Label: wording.Item, Kind: form.ChoiceInput, About: []string{"item"}}
 	for _, s := range f.Stock() {
 		item.Choices = append(item.Choices, form.Choice{Value: s.Item, Label: s.Item})
 	}
-	return titledForm{"stock", "What is in the cupboard", form.Form{Action: "/plan/stock", Token: h.tokens.Draw(), Button: "Write it down", Quiet: true, Fields: []form.Field{
+	return titledForm{"stock", wording.WhatIsInTheCupboard, form.Form{Action: "/plan/stock", Token: h.tokens.Draw(), Button: wording.WriteItDown, Quiet: true, Fields: []form.Field{
 		item,
-		{Name: "stock-what", Label: "What", Kind: form.ChoiceInput, Value: stockCount, About: []string{"stock"}, Choices: []form.Choice{
-			{Value: stockCount, Label: "so many are there"}, {Value: stockCame, Label: "so many came"}, {Value: stockLead, Label: "so many days an order takes"},
+		{Name: "stock-what", Label: wording.What, Kind: form.ChoiceInput, Value: stockCount, About: []string{"stock"}, Choices: []form.Choice{
+			{Value: stockCount, Label: wording.SoManyAreThere}, {Value: stockCame, Label: wording.SoManyCame}, {Value: stockLead, Label: wording.SoManyDaysAnOrderTakes},
 		}},
-		{Name: "stock-number", Label: "How many", Kind: form.NumberInput, Required: true, Example: "2", About: []string{"count", "days"}},
+		{Name: "stock-number", Label: wording.HowMany, Kind: form.NumberInput, Required: true, Example: "2", About: []string{"count", "days"}},
 	}}}
 }
 
@@ -88,6 +89,6 @@ func (h planPages) write(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 	case !taken:
 		p.Problems = s.Problems()
-		h.showForm(w, r, http.StatusUnprocessableEntity, "plan", page{Title: "Please correct: plan", Here: "/plan", Place: opened.Info(), Body: p})
+		h.showForm(w, r, http.StatusUnprocessableEntity, "plan", page{Title: wording.PleaseCorrectPlan, Here: "/plan", Place: opened.Info(), Body: p})
 	}
 }

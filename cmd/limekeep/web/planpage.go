@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -78,7 +79,7 @@ func (h planPages) plan(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.showForm(w, r, http.StatusOK, "plan", page{Title: "Plan", Here: "/plan", Place: f.Day.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "plan", page{Title: wording.Plan, Here: "/plan", Place: f.Day.Info(), Body: p})
 }
 
 // planPage gathers the plan, month by month.

@@ -6,6 +6,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/locale"
+	"limekeep/cmd/limekeep/web/wording"
 )
 
 // readerPages let somebody choose how dates and numbers are written.
@@ -30,12 +31,12 @@ func readerForm(r *http.Request) form.Form {
 	if now.Comma {
 		decimal = "comma"
 	}
-	return form.Form{Action: readerPath, Button: "Write them so", Fields: []form.Field{
-		{Name: "order", Label: "Dates", Kind: form.ChoiceInput, Value: string(now.Order), Choices: []form.Choice{
-			{Value: string(locale.DayFirst), Label: "the day first"}, {Value: string(locale.MonthFirst), Label: "the month first"}, {Value: string(locale.YearFirst), Label: "the year first"},
+	return form.Form{Action: readerPath, Button: wording.WriteThemSo, Fields: []form.Field{
+		{Name: "order", Label: wording.Dates, Kind: form.ChoiceInput, Value: string(now.Order), Choices: []form.Choice{
+			{Value: string(locale.DayFirst), Label: wording.TheDayFirst}, {Value: string(locale.MonthFirst), Label: wording.TheMonthFirst}, {Value: string(locale.YearFirst), Label: wording.TheYearFirst},
 		}},
-		{Name: "decimal", Label: "Numbers", Kind: form.ChoiceInput, Value: decimal, Choices: []form.Choice{
-			{Value: "point", Label: "with a decimal point"}, {Value: "comma", Label: "with a decimal comma"},
+		{Name: "decimal", Label: wording.Numbers, Kind: form.ChoiceInput, Value: decimal, Choices: []form.Choice{
+			{Value: "point", Label: wording.WithADecimalPoint}, {Value: "comma", Label: wording.WithADecimalComma},
 		}},
 	}}
 }
@@ -46,7 +47,7 @@ func (h readerPages) choose(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.showForm(w, r, http.StatusOK, "dates", page{Title: "Dates and numbers", Here: readerPath, Place: opened.Info(), Body: readerPage{Form: readerForm(r), Kept: r.URL.Query().Has("kept")}})
+	h.showForm(w, r, http.StatusOK, "dates", page{Title: wording.DatesAndNumbers, Here: readerPath, Place: opened.Info(), Body: readerPage{Form: readerForm(r), Kept: r.URL.Query().Has("kept")}})
 }
 
 // keep remembers the choice in this browser alone: another's is its own.
@@ -60,7 +61,7 @@ func (h readerPages) keep(w http.ResponseWriter, r *http.Request) {
 	switch value {
 	case "day.point", "day.comma", "month.point", "month.comma", "year.point", "year.comma":
 	default:
-		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "Choose one of the orders and one of the ways to write numbers.")
+		h.message(w, r, http.StatusUnprocessableEntity, wording.ThatCannotBeTaken, wording.ChooseOrderAndNumbers)
 		return
 	}
 	http.SetCookie(w, &http.Cookie{Name: locale.Cookie, Value: value, Path: "/", MaxAge: int((400 * 24 * time.Hour).Seconds()), HttpOnly: true, SameSite: http.SameSiteLaxMode, Secure: h.client(r).Secure})

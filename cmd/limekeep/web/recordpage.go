@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"slices"
 
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
@@ -50,7 +51,7 @@ func (h paperPages) record(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p := recordPage{ID: r.PathValue("id")}
-	title := "Write down what was done"
+	title := wording.WriteDownWhatWasDone
 	if p.ID != "" {
 		e, err := f.Day.Book.Find(p.ID)
 		if err != nil {

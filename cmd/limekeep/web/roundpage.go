@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/schedule/round"
@@ -112,15 +113,15 @@ func (h *roundPages) page(w http.ResponseWriter, r *http.Request) {
 	}
 	planned.Waiting = waiting
 	p := roundPage{Round: planned, Load: planned.Load, None: planned.First.IsZero(), Form: form.Form{Action: r.URL.Path, Fields: []form.Field{
-		{Name: "from", Label: "From", Kind: form.DateInput, Value: planned.First.String()},
-		{Name: "weeks", Label: "Weeks", Kind: form.ChoiceInput, Value: strconv.Itoa(weeks), Choices: []form.Choice{{Value: "1", Label: "one"}, {Value: "2", Label: "two"}, {Value: "3", Label: "three"}, {Value: "4", Label: "four"}}},
+		{Name: "from", Label: wording.From, Kind: form.DateInput, Value: planned.First.String()},
+		{Name: "weeks", Label: wording.Weeks, Kind: form.ChoiceInput, Value: strconv.Itoa(weeks), Choices: []form.Choice{{Value: "1", Label: wording.One}, {Value: "2", Label: wording.Two}, {Value: "3", Label: wording.Three}, {Value: "4", Label: wording.Four}}},
 	}}}
 	if q := r.URL.RawQuery; q != "" && !first.IsZero() {
 		p.Query = "?from=" + first.String() + "&weeks=" + strconv.Itoa(weeks)
 	}
-	name, title := "round", "Round"
+	name, title := "round", wording.Round
 	if r.URL.Path == roundPath+"/load" {
-		name, title = "load", "Load"
+		name, title = "load", wording.Load
 	}
 	h.show(w, r, http.StatusOK, name, page{Title: title, Here: r.URL.Path, Whole: true, Body: p})
 }

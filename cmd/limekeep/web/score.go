@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"limekeep/cmd/limekeep/web/picture"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/say"
 	"limekeep/schedule/score"
 	"limekeep/water/figure"
@@ -57,7 +58,7 @@ func (h scorePages) score(w http.ResponseWriter, r *http.Request) {
 		shared := f.Share()
 		p.Shared = len(shared.Cases)+len(shared.Evidence) > 0
 	}
-	h.show(w, r, http.StatusOK, "score", page{Title: "How the forecasts fared", Here: scorePath, Place: opened.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "score", page{Title: wording.HowTheForecastsFared, Here: scorePath, Place: opened.Info(), Body: p})
 }
 
 // share gives the score without names, for others to learn from.
@@ -107,11 +108,11 @@ func newScorePage(s score.Score) scorePage {
 // classesPicture draws where in its forecast each finding lay.
 func classesPicture(t score.Tally) picture.Picture {
 	h := picture.Histogram{
-		ID: "score-classes", Title: "Where in its forecast each finding lay", Of: "findings",
-		Desc: "From much less worn than foreseen to much more. An honest forecast fills all classes alike; one that is too sure fills the outer ones.",
+		ID: "score-classes", Title: wording.WhereFindingsLay, Of: "findings",
+		Desc: wording.WhereFindingsLayMeans,
 	}
 	h.Low, h.High = t.ClassBand()
-	for i, name := range []string{"least worn", "less", "middle", "more", "most worn"} {
+	for i, name := range []string{wording.LeastWorn, "less", "middle", "more", wording.MostWorn} {
 		h.Classes = append(h.Classes, picture.Class{Name: name, Count: t.Classes[i], Expected: float64(t.Cases) / float64(len(t.Classes))})
 	}
 	return h.Draw(writing)

@@ -6,13 +6,14 @@ import (
 	"net/url"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 )
 
 // failForm answers a body that is no form at all.
 func (h *handler) failForm(w http.ResponseWriter, r *http.Request, err error) {
 	if errors.Is(err, form.ErrNotAForm) {
-		h.message(w, r, http.StatusUnsupportedMediaType, "Not a form", "Nothing was written: "+err.Error()+".")
+		h.message(w, r, http.StatusUnsupportedMediaType, wording.NotAForm, "Nothing was written: "+err.Error()+".")
 		return
 	}
 	h.fail(w, r, err)

@@ -14,6 +14,7 @@ import (
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/cmd/limekeep/web/packing"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/agenda"
@@ -289,5 +290,5 @@ func (h *handler) client(r *http.Request) gate.Client { return h.clients().Of(r)
 
 // nothingHere answers for every address without a page.
 func (h *handler) nothingHere(w http.ResponseWriter, r *http.Request) {
-	h.message(w, r, http.StatusNotFound, "Nothing here", "There is no page at this address.")
+	h.message(w, r, http.StatusNotFound, wording.NothingHere, wording.ThereIsNoPageAtThisAddress)
 }

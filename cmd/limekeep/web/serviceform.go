@@ -6,19 +6,20 @@ import (
 	"slices"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 )
 
 // findingWords says what the findings mean to somebody with the part in hand.
 var findingWords = map[record.Finding]string{
-	record.Bare:   "no scale to be seen",
-	record.Film:   "a film that wipes off or lets the metal show",
-	record.Crust:  "a layer that hides the metal",
-	record.Flakes: "loose pieces",
-	record.Fresh:  "still as good as new",
-	record.Worn:   "its time had come",
-	record.Failed: "it leaked, clogged or broke",
+	record.Bare:   wording.BareFound,
+	record.Film:   wording.FilmFound,
+	record.Crust:  wording.CrustFound,
+	record.Flakes: wording.FlakesFound,
+	record.Fresh:  wording.FreshFound,
+	record.Worn:   wording.WornFound,
+	record.Failed: wording.FailedFound,
 }
 
 // serviceForm returns the form that records a service of a task which can record
@@ -26,13 +27,13 @@ var findingWords = map[record.Finding]string{
 // what the task does not record, the form asks for that too, so that the journal
 // can refuse it and nothing said is dropped.
 func (h taskPages) serviceForm(task string, today record.Date, findings []string, sent url.Values) form.Form {
-	s := form.Form{Action: "/tasks/" + task + "/done", Token: h.tokens.Draw(), Button: "Write it down"}
-	s.Fields = append(s.Fields, form.Field{Name: "date", Label: "Day it was done", Kind: form.DateInput, Value: today.String(), Asked: true, About: []string{"date"}})
+	s := form.Form{Action: "/tasks/" + task + "/done", Token: h.tokens.Draw(), Button: wording.WriteItDown}
+	s.Fields = append(s.Fields, form.Field{Name: "date", Label: wording.DayItWasDone, Kind: form.DateInput, Value: today.String(), Asked: true, About: []string{"date"}})
 	if len(findings) > 0 || sent.Get("finding") != "" {
 		s.Fields = append(s.Fields, findingField(findings))
 	}
 	if slices.Contains(findings, string(record.Bare)) || sent.Get("grams") != "" {
-		s.Fields = append(s.Fields, form.Field{Name: "grams", Label: "Scale that came off, grams", Hint: "weighed, or worked out from the acid; may be left open", Kind: form.NumberInput, About: []string{"grams"}})
+		s.Fields = append(s.Fields, form.Field{Name: "grams", Label: wording.ScaleThatCameOffGrams, Hint: wording.ScaleGramsHint, Kind: form.NumberInput, About: []string{"grams"}})
 	}
 	s.Fields = append(s.Fields, form.NoteField("note"))
 	if sent != nil {
@@ -44,8 +45,8 @@ func (h taskPages) serviceForm(task string, today record.Date, findings []string
 // findingField asks for one of the findings of a task.
 func findingField(findings []string) form.Field {
 	f := form.Field{
-		Name: "finding", Label: "What you found", Hint: "before it was put right; leave it open if you did not look",
-		Kind: form.ChoiceInput, Choices: []form.Choice{{Label: "not looked at"}}, About: []string{"finding"},
+		Name: "finding", Label: wording.WhatYouFound, Hint: wording.WhatYouFoundHint,
+		Kind: form.ChoiceInput, Choices: []form.Choice{{Label: wording.NotLookedAt}}, About: []string{"finding"},
 	}
 	for _, finding := range findings {
 		label := finding

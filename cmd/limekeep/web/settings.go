@@ -6,6 +6,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/placeform"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
@@ -90,7 +91,7 @@ func (h settingsPages) settings(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.showForm(w, r, http.StatusOK, "settings", page{Title: "Settings", Here: settingsPath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "settings", page{Title: wording.Settings, Here: settingsPath, Place: opened.Info(), Body: p})
 }
 
 func (h settingsPages) settingsPage(opened *day.Day) settingsPage {
@@ -102,7 +103,7 @@ func (h settingsPages) settingsPage(opened *day.Day) settingsPage {
 }
 
 func (h settingsPages) sectionForm(s placeform.Section, place record.Place) form.Form {
-	return form.Form{Action: settingsPath + "/" + s.Name, Token: h.tokens.Draw(), Button: "Keep it so", Quiet: true, Fields: s.Fields(place)}
+	return form.Form{Action: settingsPath + "/" + s.Name, Token: h.tokens.Draw(), Button: wording.KeepItSo, Quiet: true, Fields: s.Fields(place)}
 }
 
 // thingsOf lists the equipment of a place.
@@ -138,6 +139,6 @@ func (h settingsPages) change(w http.ResponseWriter, r *http.Request) {
 		p := h.settingsPage(opened)
 		i := slices.IndexFunc(p.Sections, func(other settingsSection) bool { return other.Name == section.Name })
 		p.Sections[i].Form, p.Problems = s, s.Problems()
-		h.showForm(w, r, http.StatusUnprocessableEntity, "settings", page{Title: "Please correct: settings", Here: settingsPath, Place: opened.Info(), Body: p})
+		h.showForm(w, r, http.StatusUnprocessableEntity, "settings", page{Title: wording.PleaseCorrectSettings, Here: settingsPath, Place: opened.Info(), Body: p})
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"limekeep/cmd/limekeep/intake/placefile"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/interview"
@@ -106,7 +107,7 @@ func (k asking) list(a interview.Answers) []answered {
 		}
 		one := answered{ID: q.ID, Ask: q.Ask, Value: a[q.ID], Label: a[q.ID], Change: k.addressWithout(a, q.ID)}
 		if a[q.ID] == interview.DontKnow {
-			one.Label = "I don’t know"
+			one.Label = wording.IDontKnow
 		}
 		if i := slices.IndexFunc(q.Options, func(o interview.Option) bool { return o.Value == a[q.ID] }); i >= 0 {
 			one.Label = q.Options[i].Label
@@ -162,9 +163,9 @@ func (h setupPages) setUp(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p.PlaceFile = string(file)
-	title := "How it is set up"
+	title := wording.HowItIsSetUp
 	if p.Fresh {
-		title = "It is set up"
+		title = wording.ItIsSetUp
 	}
 	h.show(w, r, http.StatusOK, "setup", page{Title: title, Place: opened.Info(), Body: p})
 }

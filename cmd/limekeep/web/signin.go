@@ -14,6 +14,7 @@ import (
 	"limekeep/cmd/limekeep/web/api"
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/gate"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 )
 
@@ -103,7 +104,7 @@ func (h *handler) behindSignIn(pages http.Handler) http.Handler {
 			return
 		}
 		if !has && h.MustHavePassword {
-			h.message(w, r, http.StatusServiceUnavailable, "No password is set", "These pages can be reached from other computers, so they stay closed until a password is set: on the computer that limekeep runs on, give “limekeep password set”.")
+			h.message(w, r, http.StatusServiceUnavailable, wording.NoPasswordIsSet, wording.ClosedUntilPasswordIsSet)
 			return
 		}
 		in := !has
@@ -176,7 +177,7 @@ func (h *handler) askToSignIn(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, signInPath+"?"+url.Values{"next": {h.below(r.URL.RequestURI())}}.Encode(), http.StatusSeeOther)
 	default:
 		w.Header().Set("WWW-Authenticate", `Bearer realm="limekeep"`)
-		h.message(w, r, http.StatusUnauthorized, "Not signed in", "Nothing was written. Sign in, then send the form again.")
+		h.message(w, r, http.StatusUnauthorized, wording.NotSignedIn, wording.SignInThenSend)
 	}
 }
 
@@ -196,9 +197,9 @@ func (h signInPages) ask(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h signInPages) showSignIn(w http.ResponseWriter, r *http.Request, status int, p signInPage) {
-	title := "Sign in"
+	title := wording.SignIn
 	if p.New {
-		title = "Set the password"
+		title = wording.SetThePassword
 	}
 	h.show(w, r, status, "signin", page{Title: title, Bare: true, Body: p})
 }
@@ -228,7 +229,7 @@ func (h signInPages) signIn(w http.ResponseWriter, r *http.Request) {
 	}
 	if !ok {
 		h.log.WarnContext(r.Context(), "a sign-in failed", "address", address)
-		p.Problem = "That is not the password."
+		p.Problem = wording.WrongPassword
 		h.showSignIn(w, r, http.StatusUnprocessableEntity, p)
 		return
 	}
@@ -304,7 +305,7 @@ func (h signInPages) askFirst(w http.ResponseWriter, r *http.Request) {
 
 func (h signInPages) usedUp(w http.ResponseWriter, r *http.Request) {
 	h.log.WarnContext(r.Context(), "a link that sets the password was followed that is no good", "address", h.client(r).Address)
-	h.message(w, r, http.StatusNotFound, "This link leads nowhere", "A link that sets the password is good once and for a day. “limekeep password set” on the computer itself sets one at any time.")
+	h.message(w, r, http.StatusNotFound, wording.ThisLinkLeadsNowhere, wording.PasswordLinkIsGoodOnce)
 }
 
 // setFirst takes the first password.
@@ -316,7 +317,7 @@ func (h signInPages) setFirst(w http.ResponseWriter, r *http.Request) {
 	}
 	p := signInPage{Action: r.URL.Path, New: true}
 	if filled.Get("password") != filled.Get("again") {
-		p.Problem = "The two are not the same."
+		p.Problem = wording.TheTwoPasswordsDiffer
 		h.showSignIn(w, r, http.StatusUnprocessableEntity, p)
 		return
 	}

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/checklist"
@@ -82,7 +83,7 @@ func (h sittingPages) begin(w http.ResponseWriter, r *http.Request) {
 	now := h.Days.Now().UTC().Truncate(time.Second)
 	planned, ok := sittingAsked(f, filled, now)
 	if !ok {
-		h.message(w, r, http.StatusConflict, "Not in the plan", "There is no such sitting in the plan any more: it was moved, or its work was done. The page Now shows the next one.")
+		h.message(w, r, http.StatusConflict, wording.NotInThePlan, wording.NoSuchSittingAnyMore)
 		return
 	}
 	s := begunSitting{
@@ -248,7 +249,7 @@ func (h sittingPages) failSitting(w http.ResponseWriter, r *http.Request, opened
 		return
 	}
 	if errors.As(err, &out) || errors.Is(err, schedule.ErrOtherVersion) {
-		h.message(w, r, http.StatusConflict, "Not taken", "The sitting has changed meanwhile, or is over. Open it again and look.")
+		h.message(w, r, http.StatusConflict, wording.NotTaken, wording.SittingHasChanged)
 		return
 	}
 	h.fail(w, r, err)
@@ -329,7 +330,7 @@ func (h sittingPages) itemWriter(ctx context.Context, opened *day.Day, item int,
 			return w.Record, err
 		}, nil, nil
 	}
-	grams, err := form.NumberIn("Scale that came off", filled.Get("grams"))
+	grams, err := form.NumberIn(wording.ScaleThatCameOff, filled.Get("grams"))
 	if err != nil {
 		return nil, &itemProblem{Item: item, Text: err.Error()}, nil //nolint:nilerr // it is shown
 	}
@@ -353,7 +354,7 @@ func firstOf(all form.Problems) string {
 // itemCheckForm asks for the figures of a check in a checklist: of today.
 func (h sittingPages) itemCheckForm(check day.Check, today record.Date, item int) form.Form {
 	s := taskPages(h).checkForm(check, today)
-	s.Action, s.Button = "", "Write the reading down"
+	s.Action, s.Button = "", wording.WriteTheReadingDown
 	s.Fields = slices.DeleteFunc(s.Fields, func(f form.Field) bool { return f.Name == "date" })
 	s.Fields = append(s.Fields, form.Field{Name: "item", Kind: form.FixedInput, Value: strconv.Itoa(item)})
 	return s

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/care"
 	"limekeep/schedule/checklist"
@@ -112,7 +113,7 @@ func (h sittingPages) showChecklist(w http.ResponseWriter, r *http.Request, stat
 		}
 	}
 	slices.SortStableFunc(p.Running, func(a, b shownItem) int { return a.Until.Compare(b.Until) })
-	h.showForm(w, r, status, "sitting", page{Title: "Sitting", Here: sittingPath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, status, "sitting", page{Title: wording.Sitting, Here: sittingPath, Place: opened.Info(), Body: p})
 }
 
 // fillItem puts to a piece of work how it is done and how it is written down. A task
@@ -244,7 +245,7 @@ func (h sittingPages) showOutcome(w http.ResponseWriter, r *http.Request, opened
 		p.Moved = append(p.Moved, m)
 	}
 	slices.SortStableFunc(p.Moved, func(a, b movedDate) int { return cmp.Compare(known(a.Is), known(b.Is)) })
-	h.show(w, r, http.StatusOK, "sittingend", page{Title: "What came of the sitting", Here: sittingPath, Place: opened.Info(), Body: p})
+	h.show(w, r, http.StatusOK, "sittingend", page{Title: wording.WhatCameOfTheSitting, Here: sittingPath, Place: opened.Info(), Body: p})
 }
 
 // apart reports whether two dates lie apart by so many days.

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 )
 
@@ -26,7 +27,7 @@ func (h historyPages) askTakeBack(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	h.showForm(w, r, http.StatusOK, "takeback", page{Title: "Take a record back", Here: "/history", Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "takeback", page{Title: wording.TakeARecordBack, Here: "/history", Place: opened.Info(), Body: p})
 }
 
 // takeBackPage returns the page of the record in the address. Where that cannot be
@@ -42,15 +43,15 @@ func (h historyPages) takeBackPage(w http.ResponseWriter, r *http.Request, opene
 	case err != nil:
 		h.fail(w, r, err)
 	case line == nil:
-		h.message(w, r, http.StatusNotFound, "Not known", "There is no such record at this place.")
+		h.message(w, r, http.StatusNotFound, wording.NotKnown, wording.NoSuchRecord)
 	case line.Voided != 0:
-		h.message(w, r, http.StatusConflict, "Taken back already", "Record "+strconv.FormatInt(line.Voided, 10)+" took this one back; nothing more was written.")
+		h.message(w, r, http.StatusConflict, wording.TakenBackAlready, "Record "+strconv.FormatInt(line.Voided, 10)+" took this one back; nothing more was written.")
 	case !line.MayBeVoided():
-		h.message(w, r, http.StatusConflict, "This stays", "A record of this kind cannot be taken back here: what the place file says is put right there, and a plan that went out cannot be unsaid.")
+		h.message(w, r, http.StatusConflict, wording.ThisStays, wording.ThisStaysBecause)
 	default:
 		return takeBackPage{Line: *line, Form: form.Form{
 			Action: r.URL.Path, Token: h.tokens.Draw(), Button: "Take record " + strconv.FormatInt(id, 10) + " back",
-			Fields: []form.Field{{Name: "why", Label: "Why it was wrong", Hint: "may be left open; history keeps it", Kind: form.NoteInput, About: []string{"why"}}},
+			Fields: []form.Field{{Name: "why", Label: wording.WhyItWasWrong, Hint: wording.MayBeLeftOpenHistoryKeepsIt, Kind: form.NoteInput, About: []string{"why"}}},
 		}}, true
 	}
 	return takeBackPage{}, false
@@ -79,7 +80,7 @@ func (h historyPages) takeBack(w http.ResponseWriter, r *http.Request) {
 	case err != nil:
 		h.failVoid(w, r, opened, err)
 	case !taken:
-		h.showForm(w, r, http.StatusUnprocessableEntity, "takeback", page{Title: "Please correct: take a record back", Here: "/history", Place: opened.Info(), Body: p})
+		h.showForm(w, r, http.StatusUnprocessableEntity, "takeback", page{Title: wording.PleaseCorrectTakeARecordBack, Here: "/history", Place: opened.Info(), Body: p})
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/picture"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -182,7 +183,7 @@ func (h taskPages) writeTask(w http.ResponseWriter, r *http.Request) {
 		h.changeLimit(w, r, id)
 	default:
 		w.Header().Set("Allow", "GET, HEAD")
-		h.message(w, r, http.StatusMethodNotAllowed, "Not taken", "A form for a task goes to the task's address with done, reading, move or limit behind it.")
+		h.message(w, r, http.StatusMethodNotAllowed, wording.NotTaken, wording.TaskFormsElsewhere)
 	}
 }
 

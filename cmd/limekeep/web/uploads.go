@@ -10,6 +10,7 @@ import (
 	"limekeep/cmd/limekeep/intake/busycal"
 	"limekeep/cmd/limekeep/web/api"
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 )
 
@@ -46,7 +47,7 @@ func mostUploadBytes(r *http.Request) int64 {
 func (h *handler) broughtFile(w http.ResponseWriter, r *http.Request, most int64) (filled url.Values, file form.Upload, opened *day.Day, ok bool) {
 	if !h.uploading.TryLock() {
 		w.Header().Set("Retry-After", "5")
-		h.message(w, r, http.StatusServiceUnavailable, "One file after another", "Another file is being read just now. Nothing was written; send it again in a moment.")
+		h.message(w, r, http.StatusServiceUnavailable, wording.OneFileAfterAnother, wording.AnotherFileIsBeingRead)
 		return nil, file, nil, false
 	}
 	defer h.uploading.Unlock()
@@ -55,7 +56,7 @@ func (h *handler) broughtFile(w http.ResponseWriter, r *http.Request, most int64
 	switch {
 	case errors.Is(err, form.ErrNoFile):
 	case errors.As(err, &tooLarge):
-		h.message(w, r, http.StatusRequestEntityTooLarge, "Too large", "The file is larger than any that is taken here. Nothing was written.")
+		h.message(w, r, http.StatusRequestEntityTooLarge, wording.TooLarge, wording.FileTooLarge)
 		return nil, file, nil, false
 	case err != nil:
 		h.failForm(w, r, err)

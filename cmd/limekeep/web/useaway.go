@@ -6,16 +6,17 @@ import (
 	"strconv"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 )
 
 func guestsFields(a useAsked) []form.Field {
-	return append(equipmentField("guests-machine", "Machine", "all of the place", a.spots.Machines, "", "machine"),
-		form.Field{Name: "guests-from", Label: "First day", Hint: "past or to come", Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"from"}},
-		form.Field{Name: "guests-to", Label: "Last day", Hint: "the first where left open", Kind: form.DateInput, About: []string{"to"}},
-		form.Field{Name: "guests-shots", Label: "Shots a day on top of the habit", Kind: form.NumberInput, Required: true, Example: "8", About: []string{"shots"}},
+	return append(equipmentField("guests-machine", wording.Machine, wording.AllOfThePlace, a.spots.Machines, "", "machine"),
+		form.Field{Name: "guests-from", Label: wording.FirstDay, Hint: wording.PastOrToCome, Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"from"}},
+		form.Field{Name: "guests-to", Label: wording.LastDay, Hint: wording.TheFirstWhereLeftOpen, Kind: form.DateInput, About: []string{"to"}},
+		form.Field{Name: "guests-shots", Label: wording.ShotsOnTopOfTheHabit, Kind: form.NumberInput, Required: true, Example: "8", About: []string{"shots"}},
 		form.NoteField("guests-note"),
 	)
 }
@@ -28,10 +29,10 @@ func readGuests(s *form.Form) useEntry {
 }
 
 func awayFields(a useAsked) []form.Field {
-	return append(equipmentField("away-machine", "Switched off", "all of the place", a.spots.Machines, "", "machine"),
-		form.Field{Name: "away-from", Label: "First day", Hint: "past or to come", Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"from"}},
-		form.Field{Name: "away-to", Label: "Last day", Hint: "open until you end it here", Kind: form.DateInput, About: []string{"to"}},
-		form.Field{Name: "away-frost", Label: "It may freeze where the machine stands", Kind: form.BoxInput},
+	return append(equipmentField("away-machine", wording.SwitchedOff, wording.AllOfThePlace, a.spots.Machines, "", "machine"),
+		form.Field{Name: "away-from", Label: wording.FirstDay, Hint: wording.PastOrToCome, Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"from"}},
+		form.Field{Name: "away-to", Label: wording.LastDay, Hint: wording.OpenUntilYouEndItHere, Kind: form.DateInput, About: []string{"to"}},
+		form.Field{Name: "away-frost", Label: wording.ItMayFreeze, Kind: form.BoxInput},
 		form.NoteField("away-note"),
 	)
 }
@@ -44,11 +45,11 @@ func readAway(s *form.Form) useEntry {
 }
 
 func endFields(a useAsked) []form.Field {
-	which := form.Field{Name: "end-record", Label: "Which", Kind: form.ChoiceInput, About: []string{"record", "away", "open period away"}}
+	which := form.Field{Name: "end-record", Label: wording.Which, Kind: form.ChoiceInput, About: []string{"record", "away", "open period away"}}
 	for _, o := range a.open {
 		which.Choices = append(which.Choices, form.Choice{Value: strconv.FormatInt(o.Record, 10), Label: fmt.Sprintf("%s (record %d)", o.Says, o.Record)})
 	}
-	last := form.Field{Name: "end-to", Label: "Last day away", Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"to"}}
+	last := form.Field{Name: "end-to", Label: wording.LastDayAway, Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"to"}}
 	if len(a.open) == 1 && a.open[0].From > a.today {
 		last.Value = "" // it has not begun
 	}
@@ -58,7 +59,7 @@ func endFields(a useAsked) []form.Field {
 func readEnd(s *form.Form) useEntry {
 	id, err := strconv.ParseInt(s.Text("end-record"), 10, 64)
 	if err != nil || id <= 0 {
-		s.Blame(&record.FieldError{Field: "record", Value: s.Text("end-record"), Want: "one of the times away that are open"})
+		s.Blame(&record.FieldError{Field: "record", Value: s.Text("end-record"), Want: wording.OneOfTheOpenTimesAway})
 	}
 	last := s.Date("end-to")
 	return func(ctx context.Context, j *journal.Journal, opened *day.Day) (journal.Receipt, error) {

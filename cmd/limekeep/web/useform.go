@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
@@ -35,15 +36,15 @@ type useAsked struct {
 // useForms are the forms of the page, in its order; the first is the one of
 // every day.
 var useForms = []useForm{
-	{"shots", "What was drawn", "Write it down", hasMachines, shotsFields, readShots},
-	{"bag", "A finished bag of coffee", "Write the bag down", func(s day.UseSpots) bool { return len(s.Grinders) > 0 }, bagFields, readBag},
-	{"meter", "The water meter", "Write the reading down", func(s day.UseSpots) bool { return len(s.Lines) > 0 }, meterFields, readMeter},
-	{"guests", "Guests", "Write the guests down", hasMachines, guestsFields, readGuests},
-	{"away", "Time away", "Write the time away down", hasMachines, awayFields, readAway},
+	{"shots", wording.WhatWasDrawn, wording.WriteItDown, hasMachines, shotsFields, readShots},
+	{"bag", wording.AFinishedBagOfCoffee, wording.WriteTheBagDown, func(s day.UseSpots) bool { return len(s.Grinders) > 0 }, bagFields, readBag},
+	{"meter", wording.TheWaterMeter, wording.WriteTheReadingDown, func(s day.UseSpots) bool { return len(s.Lines) > 0 }, meterFields, readMeter},
+	{"guests", wording.Guests, wording.WriteTheGuestsDown, hasMachines, guestsFields, readGuests},
+	{"away", wording.TimeAway, wording.WriteTheTimeAwayDown, hasMachines, awayFields, readAway},
 }
 
 // endForm ends a time away that was left open. It is asked for apart.
-var endForm = useForm{"end", "A time away left open", "End the time away", hasMachines, endFields, readEnd}
+var endForm = useForm{"end", wording.ATimeAwayLeftOpen, wording.EndTheTimeAway, hasMachines, endFields, readEnd}
 
 func hasMachines(s day.UseSpots) bool { return len(s.Machines) > 0 }
 
@@ -74,12 +75,12 @@ func equipmentField(name, label, all string, of []day.EquipmentInfo, selected st
 }
 
 func shotsFields(a useAsked) []form.Field {
-	return append(equipmentField("shots-machine", "Machine", "", a.spots.Machines, a.machine, "machine"),
-		form.Field{Name: "shots-shots", Label: "Shots", Hint: "0 for a day without", Kind: form.NumberInput, Required: true, Example: "4, or 0 for a day without", About: []string{"shots"}},
-		form.Field{Name: "shots-steamed", Label: "Of these with steamed milk", Hint: "by habit where left open", Kind: form.NumberInput, About: []string{"steamed"}},
-		form.Field{Name: "shots-water", Label: "Hot water drawn, litres", Hint: "by habit where left open", Kind: form.NumberInput, About: []string{"hot_water_l"}},
-		form.Field{Name: "shots-date", Label: "Day", Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
-		form.Field{Name: "shots-to", Label: "Last of several days", Hint: "open for one day; the figures are of all the days together", Kind: form.DateInput, About: []string{"to"}},
+	return append(equipmentField("shots-machine", wording.Machine, "", a.spots.Machines, a.machine, "machine"),
+		form.Field{Name: "shots-shots", Label: wording.Shots, Hint: wording.NoughtForADayWithout, Kind: form.NumberInput, Required: true, Example: wording.ShotsExample, About: []string{"shots"}},
+		form.Field{Name: "shots-steamed", Label: wording.OfTheseWithSteamedMilk, Hint: wording.ByHabitWhereLeftOpen, Kind: form.NumberInput, About: []string{"steamed"}},
+		form.Field{Name: "shots-water", Label: wording.HotWaterDrawnLitres, Hint: wording.ByHabitWhereLeftOpen, Kind: form.NumberInput, About: []string{"hot_water_l"}},
+		form.Field{Name: "shots-date", Label: wording.Day, Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
+		form.Field{Name: "shots-to", Label: wording.LastOfSeveralDays, Hint: wording.OpenForOneDayOrTogether, Kind: form.DateInput, About: []string{"to"}},
 		form.NoteField("shots-note"),
 	)
 }
@@ -104,11 +105,11 @@ func readShots(s *form.Form) useEntry {
 }
 
 func bagFields(a useAsked) []form.Field {
-	return append(equipmentField("bag-grinder", "Grinder", "", a.spots.Grinders, "", "grinder"),
-		form.Field{Name: "bag-grams", Label: "Coffee in the bag, g", Kind: form.NumberInput, Required: true, Example: "250", About: []string{"grams"}},
-		form.Field{Name: "bag-date", Label: "Day it was finished", Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
-		form.Field{Name: "bag-opened", Label: "Day it was opened", Hint: "when the bag before was finished, where left open", Kind: form.DateInput, About: []string{"opened"}},
-		form.Field{Name: "bag-beans", Label: "Beans", Hint: "may be left open", Kind: form.LineInput, About: []string{"beans"}},
+	return append(equipmentField("bag-grinder", wording.Grinder, "", a.spots.Grinders, "", "grinder"),
+		form.Field{Name: "bag-grams", Label: wording.CoffeeInTheBagG, Kind: form.NumberInput, Required: true, Example: "250", About: []string{"grams"}},
+		form.Field{Name: "bag-date", Label: wording.DayItWasFinished, Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
+		form.Field{Name: "bag-opened", Label: wording.DayItWasOpened, Hint: wording.DayItWasOpenedHint, Kind: form.DateInput, About: []string{"opened"}},
+		form.Field{Name: "bag-beans", Label: wording.Beans, Hint: wording.MayBeLeftOpen, Kind: form.LineInput, About: []string{"beans"}},
 		form.NoteField("bag-note"),
 	)
 }
@@ -128,12 +129,12 @@ const (
 )
 
 func meterFields(a useAsked) []form.Field {
-	return append(equipmentField("meter-line", "Water line", "", a.spots.Lines, "", "water line", "line"),
-		form.Field{Name: "meter-reading", Label: "What the meter shows", Kind: form.NumberInput, Required: true, Example: "10432", About: []string{"litres"}},
-		form.Field{Name: "meter-unit", Label: "In", Kind: form.ChoiceInput, Value: inLitres, Choices: []form.Choice{{Value: inLitres, Label: "litres"}, {Value: inCubicMetres, Label: "cubic metres (m³)"}}, About: []string{"unit"}},
-		form.Field{Name: "meter-date", Label: "Day, at the end of which it was read", Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
-		form.Field{Name: "meter-new", Label: "First figure of a new meter", Hint: "only where the meter was changed right after this reading", Kind: form.NumberInput, About: []string{"new_start"}},
-		form.Field{Name: "meter-rolls", Label: "Figure at which it begins again at 0", Hint: "only where it ran over its last figure", Kind: form.NumberInput, About: []string{"rolls_over_litres"}},
+	return append(equipmentField("meter-line", wording.WaterLineLabel, "", a.spots.Lines, "", wording.AWaterLinePart, "line"),
+		form.Field{Name: "meter-reading", Label: wording.WhatTheMeterShows, Kind: form.NumberInput, Required: true, Example: "10432", About: []string{"litres"}},
+		form.Field{Name: "meter-unit", Label: wording.In, Kind: form.ChoiceInput, Value: inLitres, Choices: []form.Choice{{Value: inLitres, Label: wording.Litres}, {Value: inCubicMetres, Label: wording.CubicMetres}}, About: []string{"unit"}},
+		form.Field{Name: "meter-date", Label: wording.DayOfTheMeterReading, Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
+		form.Field{Name: "meter-new", Label: wording.FirstFigureOfANewMeter, Hint: wording.NewMeterHint, Kind: form.NumberInput, About: []string{"new_start"}},
+		form.Field{Name: "meter-rolls", Label: wording.MeterRollsOver, Hint: wording.MeterRollsOverHint, Kind: form.NumberInput, About: []string{"rolls_over_litres"}},
 		form.NoteField("meter-note"),
 	)
 }
@@ -145,7 +146,7 @@ func readMeter(s *form.Form) useEntry {
 	case inCubicMetres:
 		litres = 1000
 	default:
-		s.Blame(&record.FieldError{Field: "unit", Value: s.Text("meter-unit"), Want: "litres or cubic metres"})
+		s.Blame(&record.FieldError{Field: "unit", Value: s.Text("meter-unit"), Want: wording.LitresOrCubicMetres})
 	}
 	on := s.Date("meter-date")
 	reading := record.MeterReading{

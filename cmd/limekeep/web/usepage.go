@@ -8,6 +8,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/picture"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
@@ -90,7 +91,7 @@ func (h usePages) use(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.showForm(w, r, http.StatusOK, "use", page{Title: "Use", Here: usePath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "use", page{Title: wording.Use, Here: usePath, Place: opened.Info(), Body: p})
 }
 
 // usePage returns the page about a machine, or the first one. Of the form with a
@@ -120,7 +121,7 @@ func (h usePages) usePage(ctx context.Context, opened *day.Day, machine, sent st
 	if asked.machine == "" {
 		return p, nil
 	}
-	for _, f := range equipmentField("machine", "Another machine", "", asked.spots.Machines, asked.machine) {
+	for _, f := range equipmentField("machine", wording.AnotherMachine, "", asked.spots.Machines, asked.machine) {
 		p.Machine = &f
 	}
 	return p, h.fillUse(ctx, opened, &p, asked.machine)
@@ -207,7 +208,7 @@ func (h usePages) writeUse(w http.ResponseWriter, r *http.Request) {
 	}
 	asked := askUse(opened, "")
 	if !f.offer(asked.spots) {
-		h.message(w, r, http.StatusUnprocessableEntity, "That cannot be taken", "There is nothing at this place that it could be written down of.")
+		h.message(w, r, http.StatusUnprocessableEntity, wording.ThatCannotBeTaken, wording.NothingToWriteItDownOf)
 		return
 	}
 	s := h.formOfUse(f, asked)
@@ -229,5 +230,5 @@ func (h usePages) writeUse(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.showForm(w, r, http.StatusUnprocessableEntity, "use", page{Title: "Please correct: use", Here: usePath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusUnprocessableEntity, "use", page{Title: wording.PleaseCorrectUse, Here: usePath, Place: opened.Info(), Body: p})
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
@@ -36,7 +37,7 @@ func (h waterPages) compare(w http.ResponseWriter, r *http.Request) {
 	}
 	query := advice.CompareQuery{Line: s.Text("line"), CartridgePrice: s.Number("price"), Currency: s.Text("currency")}
 	for share := range strings.FieldsSeq(s.Text("bypass")) {
-		x, err := form.NumberIn("share that goes round", share)
+		x, err := form.NumberIn(wording.ShareThatGoesRound, share)
 		if err != nil {
 			s.Wrong("bypass", err)
 			continue
@@ -65,7 +66,7 @@ func (h waterPages) compare(w http.ResponseWriter, r *http.Request) {
 	if len(s.Problems()) > 0 {
 		p.Form, status = s, http.StatusUnprocessableEntity
 	}
-	h.show(w, r, status, "watercompare", page{Title: "Comparing waters", Here: "/water", Place: opened.Info(), Body: p})
+	h.show(w, r, status, "watercompare", page{Title: wording.ComparingWaters, Here: "/water", Place: opened.Info(), Body: p})
 }
 
 // comparedKey is what a comparison hangs on.
@@ -76,11 +77,11 @@ type comparedKey struct {
 }
 
 func compareForm() form.Form {
-	return form.Form{Action: "/water/compare", Button: "Compare", Fields: []form.Field{
+	return form.Form{Action: "/water/compare", Button: wording.Compare, Fields: []form.Field{
 		{Name: "line", Kind: form.FixedInput},
-		{Name: "bypass", Label: "Shares that go round the cartridge, %", Hint: "parted by spaces, such as 0 30 50; left open for what is usual", Kind: form.LineInput},
-		{Name: "price", Label: "Price of a cartridge", Hint: "may be left open", Kind: form.NumberInput},
-		{Name: "currency", Label: "Currency", Hint: "may be left open", Kind: form.LineInput, Most: 8},
+		{Name: "bypass", Label: wording.SharesRoundTheCartridge, Hint: wording.SharesRoundTheCartridgeHint, Kind: form.LineInput},
+		{Name: "price", Label: wording.PriceOfACartridge, Hint: wording.MayBeLeftOpen, Kind: form.NumberInput},
+		{Name: "currency", Label: wording.Currency, Hint: wording.MayBeLeftOpen, Kind: form.LineInput, Most: 8},
 	}}
 }
 
@@ -95,7 +96,7 @@ func (p comparePage) Back() string {
 // Often says how long something lasts.
 func (p comparePage) Often(i advice.Interval) string {
 	if i.Likely == nil {
-		return "over five years"
+		return wording.OverFiveYears
 	}
 	span := func(days *int) string {
 		if days == nil {

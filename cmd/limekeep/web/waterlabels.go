@@ -3,6 +3,7 @@ package web
 import (
 	"strings"
 
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/water"
 )
 
@@ -24,13 +25,13 @@ func methodsOf(q water.Quantity) []water.Method {
 func methodLabel(m water.Method) string {
 	switch m {
 	case water.MethodDrop:
-		return "Drop test"
+		return wording.DropTest
 	case water.MethodMeter:
-		return "Meter"
+		return wording.Meter
 	case water.MethodStrip:
-		return "Test strip"
+		return wording.TestStrip
 	case water.MethodLaboratory:
-		return "Laboratory or supplier’s report"
+		return wording.LaboratoryOrSuppliersReport
 	}
 	return string(m)
 }
@@ -40,13 +41,13 @@ func quantityLabel(q water.Quantity) string {
 	case water.PH:
 		return "pH"
 	case water.TDS:
-		return "Dissolved solids"
+		return wording.DissolvedSolids
 	case water.Hardness:
-		return "Hardness"
+		return wording.Hardness
 	case water.Alkalinity:
-		return "Alkalinity (carbonate hardness)"
+		return wording.Alkalinity
 	case water.Conductivity:
-		return "Conductivity at 25 °C"
+		return wording.ConductivityAt25Celsius
 	}
 	name := string(q)
 	return strings.ToUpper(name[:1]) + name[1:]
@@ -55,21 +56,21 @@ func quantityLabel(q water.Quantity) string {
 func unitLabel(u water.Unit) string {
 	switch u {
 	case water.MgPerLCaCO3:
-		return "mg/L as CaCO₃"
+		return wording.MgPerLAsCaCO3
 	case water.MgPerLHCO3:
-		return "mg/L as HCO₃"
+		return wording.MgPerLAsHCO
 	case water.MgPerLN:
-		return "mg/L as N"
+		return wording.MgPerLAsN
 	case water.GermanDegree:
-		return "°dH (German degrees)"
+		return wording.GermanDegrees
 	case water.FrenchDegree:
-		return "°fH (French degrees)"
+		return wording.FrenchDegrees
 	case water.ClarkDegree:
-		return "°e (Clark degrees)"
+		return wording.ClarkDegrees
 	case water.GrainPerGallon:
-		return "gpg (grains per US gallon)"
+		return wording.GrainsPerUSGallonShort
 	case water.PHUnit:
-		return "on the pH scale"
+		return wording.OnThePHScale
 	}
 	return string(u)
 }

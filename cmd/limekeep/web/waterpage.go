@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"limekeep/cmd/limekeep/web/picture"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -94,10 +95,10 @@ func (m *waterMemory) litre(f *day.Forecast, line string) (*picture.Picture, err
 }
 
 func litrePicture(n advice.NextLitre) picture.Picture {
-	s := picture.Shares{ID: "litre", Title: "Where the hardness of the next litre goes", Unit: "mg/L as CaCO₃"}
-	s.Parts = append(s.Parts, picture.Share{Name: "drinks, hot water and drains", Value: n.Leaves})
+	s := picture.Shares{ID: "litre", Title: wording.WhereHardnessGoes, Unit: wording.MgPerLAsCaCO3}
+	s.Parts = append(s.Parts, picture.Share{Name: wording.DrinksHotWaterAndDrains, Value: n.Leaves})
 	if n.Taken > 0 {
-		s.Parts = append(s.Parts, picture.Share{Name: "held back by the treatment", Value: n.Taken})
+		s.Parts = append(s.Parts, picture.Share{Name: wording.HeldBackByTheTreatment, Value: n.Taken})
 	}
 	for _, v := range n.Scale {
 		s.Parts = append(s.Parts, picture.Share{Name: "scale: " + v.Vessel + ", " + v.Machine, Value: v.MgPerL})
@@ -113,7 +114,7 @@ func (h waterPages) water(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	info := f.Day.Info()
-	shown := page{Title: "Water", Here: "/water", Place: info}
+	shown := page{Title: wording.Water, Here: "/water", Place: info}
 	if len(info.Lines) == 0 {
 		shown.Body = lineWaterPage{NoLine: true}
 		h.show(w, r, http.StatusOK, "lineofwater", shown)
@@ -122,7 +123,7 @@ func (h waterPages) water(w http.ResponseWriter, r *http.Request) {
 	at := 0
 	if asked := r.URL.Query().Get("line"); asked != "" {
 		if at = slices.IndexFunc(info.Lines, func(l day.LineInfo) bool { return l.Line == asked }); at < 0 {
-			h.fail(w, r, &record.UnknownError{What: "water line", Name: asked})
+			h.fail(w, r, &record.UnknownError{What: wording.AWaterLinePart, Name: asked})
 			return
 		}
 	}
@@ -184,7 +185,7 @@ func spotsOf(line day.LineInfo) []string {
 
 func spotOf(line day.LineInfo, after string) string {
 	if after == "" {
-		return "before treatment"
+		return wording.BeforeTreatment
 	}
 	for _, t := range line.Treatment {
 		if t.ID == after {
@@ -208,7 +209,7 @@ func testsPicture(f *day.Forecast, line day.LineInfo, tests []record.Dated[recor
 	}
 	c := picture.Course{
 		ID: "tests-" + string(q), Title: quantityLabel(q) + " as tested", Unit: shortUnit(unit), Today: f.Day.Today,
-		Desc: "Each test with the spread of the way it was measured.",
+		Desc: wording.EachTestWithItsSpread,
 	}
 	for _, after := range spotsOf(line) {
 		points := picture.Line{Name: spotOf(line, after), Single: true}
@@ -267,7 +268,7 @@ func shortUnit(u water.Unit) string {
 	case water.FrenchDegree:
 		return "°fH"
 	case water.MgPerLCaCO3:
-		return "mg/L as CaCO₃"
+		return wording.MgPerLAsCaCO3
 	}
 	return string(u)
 }

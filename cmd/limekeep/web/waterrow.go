@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/water"
 	"limekeep/water/figure"
 )
@@ -60,12 +61,12 @@ func (row measuredRow) ranged() bool  { return int(row) <= 3 }
 
 // field returns the row with what can be chosen in it.
 func (row measuredRow) field() form.Field {
-	f := form.Field{Label: "Another value", Kind: form.RowInput, Folded: true}
+	f := form.Field{Label: wording.AnotherValue, Kind: form.RowInput, Folded: true}
 	units, methods := water.Units(), allMethods[:]
 	unit, method := water.MgPerL, water.MethodLaboratory
 	if row.free() {
-		quantity := row.choice("quantity", "Quantity", "")
-		quantity.Choices = []form.Choice{{Label: "none"}}
+		quantity := row.choice("quantity", wording.Quantity, "")
+		quantity.Choices = []form.Choice{{Label: wording.None}}
 		for _, q := range water.Quantities() {
 			if !slices.Contains(fixedRows[:], q) {
 				quantity.Choices = append(quantity.Choices, form.Choice{Value: string(q), Label: quantityLabel(q)})
@@ -81,7 +82,7 @@ func (row measuredRow) field() form.Field {
 			method = water.MethodLaboratory
 		}
 	}
-	inUnit, measuredWith := row.choice("unit", "Unit", string(unit)), row.choice("method", "Measured with", string(method))
+	inUnit, measuredWith := row.choice("unit", wording.Unit, string(unit)), row.choice("method", wording.MeasuredWith, string(method))
 	for _, u := range units {
 		low, high := row.bounds(u)
 		inUnit.Choices = append(inUnit.Choices, form.Choice{Value: string(u), Label: unitLabel(u), Low: low, High: high})
@@ -89,12 +90,12 @@ func (row measuredRow) field() form.Field {
 	for _, m := range methods {
 		measuredWith.Choices = append(measuredWith.Choices, form.Choice{Value: string(m), Label: methodLabel(m)})
 	}
-	f.Row = append(f.Row, form.Field{Name: row.input("value"), Column: "value", Label: "Value", Kind: form.NumberInput}, inUnit, measuredWith)
+	f.Row = append(f.Row, form.Field{Name: row.input("value"), Column: "value", Label: wording.Value, Kind: form.NumberInput}, inUnit, measuredWith)
 	if row.ranged() {
-		f.Row = append(f.Row, form.Field{Name: row.input("to"), Column: "to", Label: "Up to, where a strip shows a range", Kind: form.NumberInput})
+		f.Row = append(f.Row, form.Field{Name: row.input("to"), Column: "to", Label: wording.UpToOfAStrip, Kind: form.NumberInput})
 	}
 	if row.counted() {
-		f.Row = append(f.Row, form.Field{Name: row.input("drop"), Column: "drop", Label: "One drop is worth, where the value is drops counted", Kind: form.NumberInput})
+		f.Row = append(f.Row, form.Field{Name: row.input("drop"), Column: "drop", Label: wording.OneDropIsWorth, Kind: form.NumberInput})
 	}
 	return f
 }
@@ -157,9 +158,9 @@ func (row measuredRow) read(s *form.Form) (m water.Measured, given bool, column 
 	case text == "" && (!row.free() || quantity == ""):
 		return m, false, "", nil
 	case text == "":
-		return m, false, "value", errors.New("another value: give the value, or choose no quantity")
+		return m, false, "value", errors.New(wording.GiveTheValue)
 	case quantity == "":
-		return m, false, "quantity", errors.New("another value: choose what was measured, or clear the value")
+		return m, false, "quantity", errors.New(wording.ChooseWhatWasMeasured)
 	}
 	if m.Quantity, err = water.ParseQuantity(string(quantity)); err != nil {
 		return m, false, "quantity", err
@@ -196,11 +197,11 @@ func (row measuredRow) read(s *form.Form) (m water.Measured, given bool, column 
 func (row measuredRow) asMade(s *form.Form, m *water.Measured) (column string, err error) {
 	if row.counted() {
 		if text := s.Text(row.input("drop")); text != "" {
-			if m.DropSize, err = form.NumberIn("worth of a drop", text); err != nil {
+			if m.DropSize, err = form.NumberIn(wording.WorthOfADrop, text); err != nil {
 				return "drop", err
 			}
 			if m.DropSize <= 0 || m.Method != water.MethodDrop {
-				return "drop", errors.New("what a drop is worth goes with a drop test: choose that it was measured so, and give a number above 0")
+				return "drop", errors.New(wording.WorthOfADropMeans)
 			}
 			m.Value *= m.DropSize
 		}
@@ -212,7 +213,7 @@ func (row measuredRow) asMade(s *form.Form, m *water.Measured) (column string, e
 				return "to", err
 			}
 			if to <= m.Value || m.DropSize > 0 {
-				return "to", errors.New("a range ends above where it begins, and is no number of drops")
+				return "to", errors.New(wording.RangeEndsAbove)
 			}
 			m.Value, m.Spread = (m.Value+to)/2, (to-m.Value)/math.Sqrt(12)
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/water"
@@ -53,7 +54,7 @@ func (h waterPages) newWaterTest(w http.ResponseWriter, r *http.Request) {
 	}
 	s := h.waterForm(opened)
 	s.Find("spot").Value = r.URL.Query().Get("line") // a link may choose the line
-	h.showWaterForm(w, r, http.StatusOK, "Write down a water test", opened, s)
+	h.showWaterForm(w, r, http.StatusOK, wording.WriteDownAWaterTest, opened, s)
 }
 
 func (h waterPages) showWaterForm(w http.ResponseWriter, r *http.Request, status int, title string, opened *day.Day, s form.Form) {
@@ -62,7 +63,7 @@ func (h waterPages) showWaterForm(w http.ResponseWriter, r *http.Request, status
 }
 
 func (h waterPages) waterForm(opened *day.Day) form.Form {
-	s := form.Form{Action: "/water", Token: h.tokens.Draw(), Button: "Write it down", Fields: waterFields(opened.Info().Lines, opened.Today)}
+	s := form.Form{Action: "/water", Token: h.tokens.Draw(), Button: wording.WriteItDown, Fields: waterFields(opened.Info().Lines, opened.Today)}
 	if unit := opened.Place.HardnessUnit; unit != "" {
 		for _, row := range []measuredRow{1, 2} { // hardness and alkalinity
 			s.Find(row.input("unit")).Value = string(unit)
@@ -83,14 +84,14 @@ func (h waterPages) waterForm(opened *day.Day) form.Form {
 
 func waterFields(lines []day.LineInfo, today record.Date) []form.Field {
 	fields := []form.Field{
-		{Name: "date", Label: "Day of the sample", Kind: form.DateInput, Value: today.String(), Asked: true, About: []string{"date"}},
-		{Name: "spot", Label: "Where the sample was taken", Kind: form.ChoiceInput, Groups: spots(lines), About: []string{"water line", "line", "treatment"}},
+		{Name: "date", Label: wording.DayOfTheSample, Kind: form.DateInput, Value: today.String(), Asked: true, About: []string{"date"}},
+		{Name: "spot", Label: wording.WhereTheSampleWasTaken, Kind: form.ChoiceInput, Groups: spots(lines), About: []string{wording.AWaterLinePart, "line", "treatment"}},
 	}
 	for _, row := range measuredRows() {
 		fields = append(fields, row.field())
 	}
 	return append(fields,
-		form.Field{Name: "celsius", Label: "Temperature of the water when its pH was measured, °C", Hint: "15 is taken where left open", Kind: form.NumberInput},
+		form.Field{Name: "celsius", Label: wording.TemperatureAtPH, Hint: wording.FifteenIsTakenWhereLeftOpen, Kind: form.NumberInput},
 		form.NoteField("note"),
 	)
 }
@@ -141,7 +142,7 @@ func (h waterPages) addWaterTest(w http.ResponseWriter, r *http.Request) {
 	case err != nil:
 		h.fail(w, r, err)
 	case !taken:
-		h.showWaterForm(w, r, http.StatusUnprocessableEntity, "Please correct: water test", opened, s)
+		h.showWaterForm(w, r, http.StatusUnprocessableEntity, wording.PleaseCorrectWaterTest, opened, s)
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 )
 
@@ -85,7 +86,7 @@ const (
 
 // NoteField is the field that most forms end with.
 func NoteField(name string) Field {
-	return Field{Name: name, Label: "Note", Hint: "may be left open", Kind: NoteInput, About: []string{"note"}}
+	return Field{Name: name, Label: wording.Note, Hint: wording.MayBeLeftOpen, Kind: NoteInput, About: []string{"note"}}
 }
 
 // Chosen reports whether a choice is the one filled in. Where none is, browsers
@@ -166,7 +167,7 @@ func (s *Form) Ticked(name string) bool { return s.Text(name) == "yes" }
 // Number returns the figure in a field; 0 for one left open, or that is not there.
 func (s *Form) Number(name string) float64 {
 	f := s.Find(name)
-	if f == nil || s.missing(f, "a number") {
+	if f == nil || s.missing(f, wording.ANumber) {
 		return 0
 	}
 	x, err := NumberIn(f.Label, f.Value)
@@ -177,7 +178,7 @@ func (s *Form) Number(name string) float64 {
 // Date returns the day in a field; zero for one left open, or that is not there.
 func (s *Form) Date(name string) record.Date {
 	f := s.Find(name)
-	if f == nil || s.missing(f, "a day") {
+	if f == nil || s.missing(f, wording.ADay) {
 		return 0
 	}
 	on, err := DateIn(f.Value)

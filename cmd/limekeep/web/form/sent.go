@@ -7,12 +7,13 @@ import (
 	"net/url"
 	"strings"
 
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 )
 
 // ErrNotAForm says that a body was sent as something else than a form. To read
 // it as an empty form would write down what nobody filled in.
-var ErrNotAForm = errors.New("send the form as application/x-www-form-urlencoded")
+var ErrNotAForm = errors.New(wording.SendAsAForm)
 
 // FilledIn returns the form in a request's body; what stands in the address is not
 // looked at. The error is ErrNotAForm, or an *http.MaxBytesError where it is too large.
@@ -46,7 +47,7 @@ func NumberIn(field, text string) (float64, error) {
 	if text = strings.TrimSpace(text); text == "" {
 		return 0, nil
 	}
-	return record.Number(field, text, "a number with a point, such as 12.5")
+	return record.Number(field, text, wording.ANumberWithAPoint)
 }
 
 // NoteIn returns a note of several lines, sent the way browsers do.

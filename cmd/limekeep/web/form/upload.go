@@ -12,6 +12,8 @@ import (
 	"path"
 	"strings"
 	"unicode"
+
+	"limekeep/cmd/limekeep/web/wording"
 )
 
 // Upload is a file that came with a form.
@@ -27,13 +29,13 @@ const (
 )
 
 // ErrNoFile says that a form came without the file it is for.
-var ErrNoFile = errors.New("no file came with it: choose one first")
+var ErrNoFile = errors.New(wording.NoFileCame)
 
 // TooLargeError says that a file is larger than any that is taken.
 type TooLargeError struct{ Most int64 } // in bytes
 
 // Error is one line.
-func (e *TooLargeError) Error() string { return "the file is larger than any that is taken here" }
+func (e *TooLargeError) Error() string { return wording.FileLargerThanAny }
 
 // Uploaded reads a form that brings a file of at most so many bytes. A form like that
 // stands in the memory once. The values hold a sum of the file, so that the same form with another
@@ -114,7 +116,7 @@ func shownName(name string) string {
 		return string(runes[:mostName])
 	}
 	if name = strings.TrimSpace(name); name == "" || name == "." || name == "/" {
-		return "a file"
+		return wording.AFile
 	}
 	return name
 }

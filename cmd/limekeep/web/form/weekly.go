@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"limekeep/cmd/limekeep/web/wording"
 )
 
 // A Weekly is a time of the week as people choose it: on which days, and when. Records
@@ -16,8 +18,8 @@ type Weekly struct {
 // weeklyDays are the days that can be chosen, each with its words in a cron
 // expression.
 var weeklyDays = []struct{ value, label string }{
-	{"MON", "Mondays"}, {"TUE", "Tuesdays"}, {"WED", "Wednesdays"}, {"THU", "Thursdays"}, {"FRI", "Fridays"}, {"SAT", "Saturdays"}, {"SUN", "Sundays"},
-	{"MON-FRI", "Monday to Friday"}, {"SAT,SUN", "Saturdays and Sundays"}, {"*", "every day"},
+	{"MON", wording.Mondays}, {"TUE", wording.Tuesdays}, {"WED", wording.Wednesdays}, {"THU", wording.Thursdays}, {"FRI", wording.Fridays}, {"SAT", wording.Saturdays}, {"SUN", wording.Sundays},
+	{"MON-FRI", wording.MondayToFriday}, {"SAT,SUN", wording.SaturdaysAndSundays}, {"*", wording.EveryDay},
 }
 
 // WeeklyDays lists the days that can be chosen.

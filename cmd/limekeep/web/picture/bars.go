@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 )
 
@@ -72,12 +73,12 @@ func (b Bars) legend(on *canvas) {
 	on.rect(8, foot-10, 12, 10, 0, "bar-past")
 	on.text(25, foot, "start", "words", "was")
 	on.rect(70, foot-10, 12, 10, 0, "bar-to-come")
-	on.text(87, foot, "start", "words", "to come, with its spread")
+	on.text(87, foot, "start", "words", wording.ToComeWithItsSpread)
 }
 
 func (b Bars) says(w Writing) string {
 	if len(b.Bars) == 0 {
-		return "Nothing yet."
+		return wording.NothingYet
 	}
 	var past, to []string
 	for _, bar := range b.Bars {
@@ -99,7 +100,7 @@ func (b Bars) says(w Writing) string {
 }
 
 func (b Bars) table(w Writing) Table {
-	t := Table{Head: []string{"From", strings.TrimSpace("Amount " + b.Unit), "Low", "High"}}
+	t := Table{Head: []string{wording.From, strings.TrimSpace("Amount " + b.Unit), wording.Low, wording.High}}
 	for _, bar := range b.Bars {
 		row := []string{w.date(bar.From), w.rough(bar.Value), "", ""}
 		if bar.High > bar.Low {

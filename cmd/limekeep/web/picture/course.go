@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 )
 
@@ -317,7 +318,7 @@ func (c Course) says(w Writing) string {
 				last = p
 			}
 		}
-		fmt.Fprintf(&b, "%s on %s: %s", cmp.Or(line.Name, "Likely"), w.date(last.On), c.amount(w, last.Likely))
+		fmt.Fprintf(&b, "%s on %s: %s", cmp.Or(line.Name, wording.Likely), w.date(last.On), c.amount(w, last.Likely))
 		if last.High > last.Low {
 			fmt.Fprintf(&b, ", from %s to %s", c.amount(w, last.Low), c.amount(w, last.High))
 		}
@@ -341,7 +342,7 @@ func (c Course) amount(w Writing, x float64) string {
 const mostTableRows = 18
 
 func (c Course) table(w Writing) Table {
-	t := Table{Head: []string{"Day", "What", "Likely", "Low", "High"}}
+	t := Table{Head: []string{wording.Day, wording.What, wording.Likely, wording.Low, wording.High}}
 	type row struct {
 		on    record.Date
 		cells []string

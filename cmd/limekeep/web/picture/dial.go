@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/water/figure"
 )
 
@@ -22,11 +23,11 @@ const dialMost = 1.5
 func State(reading float64) string {
 	switch {
 	case reading >= 1:
-		return "past its limit"
+		return wording.PastItsLimit
 	case reading >= 0.8:
-		return "close to its limit"
+		return wording.CloseToItsLimit
 	}
-	return "in order"
+	return wording.InOrder
 }
 
 // Draw draws the gauge.
@@ -46,7 +47,7 @@ func (d Dial) Draw(w Writing) Picture {
 	}
 	on.text(x, y+22, "middle", "words", sym)
 	desc := fmt.Sprintf("%s of its limit, %s; between %s and %s four times in five.", w.percent(likely), State(likely), w.percent(d.Reading.Low), w.percent(d.Reading.High))
-	return finish(&on, d.ID, "dial", d.Title, desc, 120, 112, Table{Head: []string{"Gauge", "Likely", "Low", "High"},
+	return finish(&on, d.ID, "dial", d.Title, desc, 120, 112, Table{Head: []string{wording.Gauge, wording.Likely, wording.Low, wording.High},
 		Rows: [][]string{{d.Title, w.percent(likely), w.percent(d.Reading.Low), w.percent(d.Reading.High)}}})
 }
 

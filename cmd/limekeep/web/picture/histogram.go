@@ -3,6 +3,8 @@ package picture
 import (
 	"fmt"
 	"strings"
+
+	"limekeep/cmd/limekeep/web/wording"
 )
 
 // Histogram is how often something fell into each of some classes, beside how
@@ -49,7 +51,7 @@ func (h Histogram) Draw(w Writing) Picture {
 		on.text(at+width/2, courseFoot+16, "middle", "words", shortened(c.Name, max(int(width/6.6), 2)))
 	}
 	on.line(8, courseHeight-10, 26, courseHeight-10, "limit")
-	on.text(31, courseHeight-6, "start", "words", either(h.High > h.Low, "expected; nine in ten lie in the band by chance", "expected"))
+	on.text(31, courseHeight-6, "start", "words", either(h.High > h.Low, wording.ExpectedWithBand, "expected"))
 	return finish(&on, h.ID, "histogram", h.Title, strings.TrimSpace(h.Desc+" "+h.says(w)), courseWidth, courseHeight, h.table(w))
 }
 
@@ -62,7 +64,7 @@ func (h Histogram) says(w Writing) string {
 }
 
 func (h Histogram) table(w Writing) Table {
-	t := Table{Head: []string{"Class", "Count", "Expected"}}
+	t := Table{Head: []string{wording.Class, wording.Count, wording.Expected}}
 	for _, c := range h.Classes {
 		t.Rows = append(t.Rows, []string{c.Name, w.rough(c.Count), w.rough(c.Expected)})
 	}

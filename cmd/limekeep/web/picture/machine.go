@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/water/figure"
 )
 
@@ -143,7 +144,7 @@ func (m Machine) Draw(w Writing) Picture {
 // legend tells the pipes apart, at the foot of the picture.
 func legend(on *canvas, y float64) {
 	at := 8.0
-	for _, kind := range []struct{ class, name string }{{"cold", "cold water"}, {"hot", "hot water"}, {"steam", "steam"}} {
+	for _, kind := range []struct{ class, name string }{{"cold", wording.ColdWater}, {"hot", wording.HotWater}, {"steam", "steam"}} {
 		on.line(at, y+8, at+26, y+8, "pipe "+kind.class)
 		on.text(at+32, y+12, "start", "words", kind.name)
 		at += 48 + 6.6*float64(len(kind.name))
@@ -239,9 +240,9 @@ func (m Machine) says(w Writing) string {
 }
 
 func (m Machine) table(w Writing) Table {
-	t := Table{Head: []string{"Part", "What stands highest", "Likely", "Low", "High"}}
+	t := Table{Head: []string{wording.Part, wording.WhatStandsHighest, wording.Likely, wording.Low, wording.High}}
 	for _, p := range m.parts() {
-		row := []string{cmp.Or(p.What, p.Name), cmp.Or(p.Gauge, "nothing that wears"), "", "", ""}
+		row := []string{cmp.Or(p.What, p.Name), cmp.Or(p.Gauge, wording.NothingThatWears), "", "", ""}
 		if p.Gauge != "" {
 			row[2], row[3], row[4] = w.percent(p.Reading.Likely), w.percent(p.Reading.Low), w.percent(p.Reading.High)
 		}

@@ -3,6 +3,8 @@ package picture
 import (
 	"fmt"
 	"strings"
+
+	"limekeep/cmd/limekeep/web/wording"
 )
 
 // Shares is a whole in its parts, as a bar that lies.
@@ -79,7 +81,7 @@ func (s Shares) says(w Writing, total float64) string {
 }
 
 func (s Shares) table(w Writing, total float64) Table {
-	t := Table{Head: []string{"Part", "Amount and share"}}
+	t := Table{Head: []string{wording.Part, wording.AmountAndShare}}
 	for _, p := range s.Parts {
 		t.Rows = append(t.Rows, []string{p.Name, s.amount(w, p, total)})
 	}

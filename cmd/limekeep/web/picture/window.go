@@ -3,6 +3,7 @@ package picture
 import (
 	"strings"
 
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 )
 
@@ -98,7 +99,7 @@ func arrow(on *canvas, right float64) {
 func (p Window) rows(w Writing) [][]string {
 	beyond := func(d record.Date) string {
 		if d.IsZero() {
-			return "beyond what can be foreseen"
+			return wording.BeyondWhatCanBeForeseen
 		}
 		return w.date(d)
 	}
@@ -107,12 +108,14 @@ func (p Window) rows(w Writing) [][]string {
 		rows = append(rows, []string{"planned", w.date(p.Planned)})
 	}
 	if !p.Last.IsZero() {
-		rows = append(rows, []string{"last done", w.date(p.Last)})
+		rows = append(rows, []string{wording.LastDone, w.date(p.Last)})
 	}
 	return rows
 }
 
-func (p Window) table(w Writing) Table { return Table{Head: []string{"Date", "Day"}, Rows: p.rows(w)} }
+func (p Window) table(w Writing) Table {
+	return Table{Head: []string{wording.Date, wording.Day}, Rows: p.rows(w)}
+}
 
 func (p Window) says(w Writing) string {
 	var parts []string

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 )
 
@@ -20,7 +21,7 @@ const mostAlarms = 5
 var beforeUnits = []struct {
 	value, label string
 	length       time.Duration
-}{{"d", "days before", 24 * time.Hour}, {"h", "hours before", time.Hour}, {"m", "minutes before", time.Minute}}
+}{{"d", wording.DaysBefore, 24 * time.Hour}, {"h", wording.HoursBefore, time.Hour}, {"m", wording.MinutesBefore, time.Minute}}
 
 // mostDaysBefore is how many days before a whole day an alarm can be chosen to go off.
 const mostDaysBefore = 14
@@ -30,8 +31,8 @@ func alarmsFields(p record.Place) []form.Field {
 	var timed, allDay []form.Field
 	before := alarms.TimedBefore()
 	for i := range min(len(before)+1, mostAlarms) {
-		number := form.Field{Name: fmt.Sprintf("timed-%d-number", i), Label: "How long", Kind: form.NumberInput, About: []string{"place.alarms.timed"}}
-		unit := form.Field{Name: fmt.Sprintf("timed-%d-unit", i), Label: "In", Kind: form.ChoiceInput, Value: "h"}
+		number := form.Field{Name: fmt.Sprintf("timed-%d-number", i), Label: wording.HowLong, Kind: form.NumberInput, About: []string{"place.alarms.timed"}}
+		unit := form.Field{Name: fmt.Sprintf("timed-%d-unit", i), Label: wording.In, Kind: form.ChoiceInput, Value: "h"}
 		for _, u := range beforeUnits {
 			unit.Choices = append(unit.Choices, form.Choice{Value: u.value, Label: u.label})
 		}
@@ -39,32 +40,32 @@ func alarmsFields(p record.Place) []form.Field {
 			n, u := inUnit(before[i])
 			number.Value, unit.Value = strconv.Itoa(n), u
 		}
-		timed = append(timed, form.Field{Label: nth("Reminder", i, len(before)), Kind: form.RowInput, Row: []form.Field{number, unit}})
+		timed = append(timed, form.Field{Label: nth(wording.Reminder, i, len(before)), Kind: form.RowInput, Row: []form.Field{number, unit}})
 	}
 	before = alarms.AllDayBefore()
 	for i := range min(len(before)+1, mostAlarms) {
-		day := form.Field{Name: fmt.Sprintf("all-day-%d-day", i), Label: "Day", Kind: form.ChoiceInput, Choices: []form.Choice{{Label: "no reminder"}, {Value: "0", Label: "on the day"}, {Value: "1", Label: "on the day before"}}, About: []string{"place.alarms.all_day"}}
+		day := form.Field{Name: fmt.Sprintf("all-day-%d-day", i), Label: wording.Day, Kind: form.ChoiceInput, Choices: []form.Choice{{Label: wording.NoReminder}, {Value: "0", Label: wording.OnTheDay}, {Value: "1", Label: wording.OnTheDayBefore}}, About: []string{"place.alarms.all_day"}}
 		for n := 2; n <= mostDaysBefore; n++ {
 			day.Choices = append(day.Choices, form.Choice{Value: strconv.Itoa(n), Label: fmt.Sprintf("%d days before", n)})
 		}
-		clock := form.Field{Name: fmt.Sprintf("all-day-%d-clock", i), Label: "At", Kind: form.TimeInput}
+		clock := form.Field{Name: fmt.Sprintf("all-day-%d-clock", i), Label: wording.At, Kind: form.TimeInput}
 		if i < len(before) {
 			day.Value, clock.Value = dayAndClock(before[i])
 			if n, err := strconv.Atoi(day.Value); err == nil && n > mostDaysBefore {
 				day.Choices = append(day.Choices, form.Choice{Value: day.Value, Label: fmt.Sprintf("%d days before", n)})
 			}
 		}
-		allDay = append(allDay, form.Field{Label: nth("Reminder", i, len(before)), Kind: form.RowInput, Row: []form.Field{day, clock}})
+		allDay = append(allDay, form.Field{Label: nth(wording.Reminder, i, len(before)), Kind: form.RowInput, Row: []form.Field{day, clock}})
 	}
 	return []form.Field{
-		{Label: "Before an entry with a time", Kind: form.SectionInput, Row: timed},
-		{Label: "For an entry of a whole day", Kind: form.SectionInput, Row: allDay},
+		{Label: wording.BeforeAnEntryWithATime, Kind: form.SectionInput, Row: timed},
+		{Label: wording.ForAnEntryOfAWholeDay, Kind: form.SectionInput, Row: allDay},
 	}
 }
 
 func nth(what string, i, all int) string {
 	if i == all {
-		return "Another"
+		return wording.Another
 	}
 	return fmt.Sprintf("%s %d", what, i+1)
 }
@@ -97,7 +98,7 @@ func readAlarms(s *form.Form, p *record.Place) {
 		if name := fmt.Sprintf("timed-%d-number", i); s.Text(name) != "" {
 			n := s.Number(name)
 			if n != float64(int(n)) || n < 0 || n > 99999 {
-				s.Wrong(name, &record.FieldError{Field: "How long", Value: s.Text(name), Want: "a whole number, such as 2"})
+				s.Wrong(name, &record.FieldError{Field: wording.HowLong, Value: s.Text(name), Want: wording.AWholeNumberSuchAs2})
 				continue
 			}
 			alarms.Timed = append(alarms.Timed, fmt.Sprintf("%d%s", int(n), s.Text(fmt.Sprintf("timed-%d-unit", i))))
@@ -110,10 +111,10 @@ func readAlarms(s *form.Form, p *record.Place) {
 		at, wrong := time.Parse("15:04", s.Text(clock))
 		switch {
 		case wrong != nil:
-			s.Wrong(clock, &record.FieldError{Field: "At", Value: s.Text(clock), Want: "a time of day, such as 18:00"})
+			s.Wrong(clock, &record.FieldError{Field: wording.At, Value: s.Text(clock), Want: wording.ATimeOfDaySuchAsSix})
 			continue
 		case err != nil || days < 0 || days > 28:
-			s.Wrong(day, &record.FieldError{Field: "Day", Value: s.Text(day), Want: "one of the days that can be chosen"})
+			s.Wrong(day, &record.FieldError{Field: wording.Day, Value: s.Text(day), Want: wording.OneOfTheDaysOffered})
 			continue
 		}
 		before := time.Duration(days)*24*time.Hour - time.Duration(at.Hour())*time.Hour - time.Duration(at.Minute())*time.Minute

@@ -6,13 +6,14 @@ import (
 	"strings"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 )
 
 // OwnTasks returns the fields of tasks of the owner's own, and of one more.
 func OwnTasks(tasks []record.OwnTask, around Around) []form.Field {
 	w := writer{around: around}
-	return list("tasks", tasks, "Another task", func(prefix string, t record.OwnTask, _ bool) (string, []form.Field) {
+	return list("tasks", tasks, wording.AnotherTask, func(prefix string, t record.OwnTask, _ bool) (string, []form.Field) {
 		return t.Title, w.fields(prefix, "OwnTask", map[string]any{
 			"title": t.Title, "equipment": t.Equipment, "months": t.Months, "days": t.Days, "driver": t.Driver, "limit": t.Limit, "minutes": t.Minutes, "cautions": t.Cautions, "steps": t.Steps, "note": t.Note,
 		}, "title", "equipment", "months", "days", "driver", "limit", "minutes", "cautions", "steps", "note")

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 )
 
@@ -34,7 +35,7 @@ func Equipment(e record.Equipment, around Around) []form.Field {
 	case e.Tools != nil:
 		all = append(all, w.tools(e.Tools)...)
 	}
-	all = append(all, form.Field{Label: "How it came to you, and its past", Kind: form.SectionInput, Folded: true, Row: append(came, list("past", e.Past, "Another part’s past", w.past)...)})
+	all = append(all, form.Field{Label: wording.HowItCameToYou, Kind: form.SectionInput, Folded: true, Row: append(came, list("past", e.Past, wording.AnotherPartsPast, w.past)...)})
 	return all
 }
 
@@ -69,12 +70,12 @@ func ReadEquipment(s *form.Form, e record.Equipment) record.Equipment {
 
 func (w writer) machine(m *record.Machine) []form.Field {
 	all := w.fields("", "Machine", map[string]any{"setting": m.Setting, "water_line": m.Line}, "setting", "water_line")
-	all = append(all, form.Field{Label: fieldWords["Machine.habit"].label, Kind: form.SectionInput, Row: w.habit(m.Habit)})
-	all = append(all, form.Field{Label: "What a drink takes, and names of drinks", Kind: form.SectionInput, Folded: true, Row: w.drinks(m.Habit)})
-	all = append(all, list("vessels", m.Vessels, "Another vessel", w.vessel)...)
-	all = append(all, list("groups", m.Groups, "Another group", w.group)...)
+	all = append(all, form.Field{Label: wording.OfField("Machine.habit").Label, Kind: form.SectionInput, Row: w.habit(m.Habit)})
+	all = append(all, form.Field{Label: wording.WhatADrinkTakes, Kind: form.SectionInput, Folded: true, Row: w.drinks(m.Habit)})
+	all = append(all, list("vessels", m.Vessels, wording.AnotherVessel, w.vessel)...)
+	all = append(all, list("groups", m.Groups, wording.AnotherGroup, w.group)...)
 	parts := w.fields("", "Machine", map[string]any{"pump": m.Pump, "control": m.Control}, "pump", "control")
-	return append(all, form.Field{Label: "Pump, control and parts", Kind: form.SectionInput, Folded: true, Hint: "What is left as usual is taken to be there where such machines have it.",
+	return append(all, form.Field{Label: wording.PumpControlAndParts, Kind: form.SectionInput, Folded: true, Hint: wording.LeftAsUsualOnMachines,
 		Row: append(parts, fittings(record.MachineFittings(), m.Has, m.Lacks)...)})
 }
 
@@ -115,7 +116,7 @@ func (w writer) group(prefix string, g record.Group, fresh bool) (string, []form
 
 func (w writer) grinder(g *record.Grinder) []form.Field {
 	all := w.fields("", "Grinder", map[string]any{"setting": g.Setting, "drive": g.Drive, "burr_geometry": g.Geometry, "burr_diameter_mm": g.DiameterMM}, "setting", "drive", "burr_geometry", "burr_diameter_mm")
-	served := form.Field{Label: fieldWords["Grinder.serves"].label, Kind: form.SectionInput}
+	served := form.Field{Label: wording.OfField("Grinder.serves").Label, Kind: form.SectionInput}
 	for _, m := range w.around.Machines {
 		served.Row = append(served.Row, form.Field{Name: "serves-" + m.Value, Label: m.Label, Kind: form.BoxInput, Value: yes(slices.Contains(g.Serves, m.Value))})
 	}
@@ -123,7 +124,7 @@ func (w writer) grinder(g *record.Grinder) []form.Field {
 	more := w.fields("", "Grinder", map[string]any{
 		"burr_material": g.Material, "burr_coated": g.Coated, "roast": g.Roast, "seconds_per_click": g.SecondsPerClick, "finer_is_higher": g.FinerIsHigher,
 	}, "burr_material", "burr_coated", "roast", "seconds_per_click", "finer_is_higher")
-	return append(all, form.Field{Label: "Burrs, scale and parts", Kind: form.SectionInput, Folded: true, Row: append(more, fittings(record.GrinderFittings(), g.Has, g.Lacks)...)})
+	return append(all, form.Field{Label: wording.BurrsScaleAndParts, Kind: form.SectionInput, Folded: true, Row: append(more, fittings(record.GrinderFittings(), g.Has, g.Lacks)...)})
 }
 
 func (r reader) grinder(g *record.Grinder) {
@@ -137,8 +138,8 @@ func (r reader) grinder(g *record.Grinder) {
 
 func (w writer) line(l *record.WaterLine) []form.Field {
 	all := w.fields("", "WaterLine", map[string]any{"supply": l.Supply}, "supply")
-	all = append(all, list("treatment", l.Treatment, "Another treatment, behind those above", w.treatment)...)
-	return append(all, form.Field{Label: "Parts of the line", Kind: form.SectionInput, Folded: true, Hint: "What is left as usual is taken to be there where such lines have it.", Row: fittings(record.LineFittings(), l.Has, l.Lacks)})
+	all = append(all, list("treatment", l.Treatment, wording.AnotherTreatmentBehindThoseAbove, w.treatment)...)
+	return append(all, form.Field{Label: wording.PartsOfTheLine, Kind: form.SectionInput, Folded: true, Hint: wording.LeftAsUsualOnLines, Row: fittings(record.LineFittings(), l.Has, l.Lacks)})
 }
 
 func (w writer) treatment(prefix string, t record.Treatment, _ bool) (string, []form.Field) {
@@ -159,7 +160,7 @@ func (r reader) line(l *record.WaterLine) {
 
 func (w writer) tools(t *record.Tools) []form.Field {
 	all := w.fields("", "Tools", map[string]any{"setting": t.Setting}, "setting")
-	have := form.Field{Label: fieldWords["Tools.have"].label, Kind: form.SectionInput}
+	have := form.Field{Label: wording.OfField("Tools.have").Label, Kind: form.SectionInput}
 	for _, tool := range record.Tool("").Choices() {
 		have.Row = append(have.Row, form.Field{Name: "have-" + tool, Label: capital(tool), Kind: form.BoxInput, Value: yes(slices.Contains(t.Have, record.Tool(tool)))})
 	}
@@ -175,7 +176,7 @@ func (r reader) tools(t *record.Tools) {
 }
 
 func (w writer) past(prefix string, p record.Past, fresh bool) (string, []form.Field) {
-	title := "All of it"
+	title := wording.AllOfIt
 	if p.Of != "" {
 		title = "Past of " + p.Of
 	}

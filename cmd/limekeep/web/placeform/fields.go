@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 )
 
@@ -36,8 +37,8 @@ func (w writer) fields(prefix, of string, values map[string]any, order ...string
 	var all []form.Field
 	for _, name := range order {
 		key := of + "." + name
-		says := fieldWords[key]
-		f := form.Field{Name: inputName(prefix, name), Label: says.label, Hint: says.hint}
+		says := wording.OfField(key)
+		f := form.Field{Name: inputName(prefix, name), Label: says.Label, Hint: says.Hint}
 		switch v := values[name].(type) {
 		case bool:
 			f.Kind, f.Value = form.BoxInput, yes(v)
@@ -95,10 +96,10 @@ func (w writer) choices(key string, v any) []form.Choice {
 			return nil
 		}
 	}
-	if blank := fieldWords[key].blank; blank != "" {
+	if blank := wording.OfField(key).Blank; blank != "" {
 		all = append([]form.Choice{{Label: blank}}, all...)
 	} else if reflect.ValueOf(v).String() == "" && len(all) > 0 {
-		all = append([]form.Choice{{Label: "choose one"}}, all...)
+		all = append([]form.Choice{{Label: wording.ChooseOne}}, all...)
 	}
 	return all
 }
@@ -106,7 +107,7 @@ func (w writer) choices(key string, v any) []form.Choice {
 func wordChoices(key string, words []string) []form.Choice {
 	var all []form.Choice
 	for _, word := range words {
-		label := choiceWords[key+"/"+word]
+		label := wording.OfChoice(key + "/" + word)
 		if label == "" {
 			label = word
 		}
@@ -169,13 +170,13 @@ func list[T any](name string, items []T, another string, fields func(prefix stri
 	for i, item := range items {
 		prefix := fmt.Sprintf("%s-%d", name, i)
 		title, row := fields(prefix, item, false)
-		row = append(row, form.Field{Name: prefix + "-off", Label: "Take this away", Kind: form.BoxInput})
+		row = append(row, form.Field{Name: prefix + "-off", Label: wording.TakeThisAway, Kind: form.BoxInput})
 		all = append(all, form.Field{Label: title, Kind: form.SectionInput, Folded: true, Row: row})
 	}
 	var none T
 	prefix := fmt.Sprintf("%s-%d", name, len(items))
 	_, row := fields(prefix, none, true)
-	add := form.Field{Name: prefix + "-add", Label: "Add this", Kind: form.BoxInput}
+	add := form.Field{Name: prefix + "-add", Label: wording.AddThis, Kind: form.BoxInput}
 	return append(all, form.Field{Label: another, Kind: form.SectionInput, Folded: true, Row: append([]form.Field{add}, row...)})
 }
 
@@ -212,7 +213,7 @@ func fittings(known, has, lacks []record.Fitting) []form.Field {
 	var all []form.Field
 	for _, f := range known {
 		field := form.Field{Name: fittingName(f), Label: capital(string(f)), Kind: form.ChoiceInput, Choices: []form.Choice{
-			{Label: "as usual"}, {Value: hasIt, Label: "it has one"}, {Value: lacksIt, Label: "it has none"},
+			{Label: wording.AsUsual}, {Value: hasIt, Label: wording.ItHasOne}, {Value: lacksIt, Label: wording.ItHasNone},
 		}}
 		switch {
 		case slices.Contains(has, f):

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 )
 
@@ -25,9 +26,9 @@ func (w writer) habit(h record.Habit) []form.Field {
 // timerRow asks for what switches a machine on and off on some days of the week.
 func timerRow(i int, t record.Timer, fresh bool) form.Field {
 	name := func(part string) string { return fmt.Sprintf("timer-%d-%s", i, part) }
-	days := form.Field{Name: name("days"), Label: "Days", Kind: form.ChoiceInput, Choices: append([]form.Choice{{Label: "no timer"}}, form.WeeklyDays()...)}
-	on := form.Field{Name: name("on"), Label: "On at", Kind: form.TimeInput}
-	off := form.Field{Name: name("off"), Label: "Off at", Kind: form.TimeInput}
+	days := form.Field{Name: name("days"), Label: wording.Days, Kind: form.ChoiceInput, Choices: append([]form.Choice{{Label: wording.NoTimer}}, form.WeeklyDays()...)}
+	on := form.Field{Name: name("on"), Label: wording.OnAt, Kind: form.TimeInput}
+	off := form.Field{Name: name("off"), Label: wording.OffAt, Kind: form.TimeInput}
 	from, ok := form.WeeklyOf(t.On)
 	to, also := form.WeeklyOf(t.Off)
 	switch {
@@ -39,7 +40,7 @@ func timerRow(i int, t record.Timer, fresh bool) form.Field {
 	}
 	label := fmt.Sprintf("Timer %d", i+1)
 	if fresh {
-		label = "Another timer"
+		label = wording.AnotherTimer
 	}
 	return form.Field{Label: label, Kind: form.RowInput, Row: []form.Field{days, on, off}}
 }
@@ -77,7 +78,7 @@ func (r reader) habit(h *record.Habit) {
 func (r reader) weekly(days, name string) string {
 	expression, ok := form.Weekly{Days: days, Clock: r.form.Text(name)}.Cron()
 	if !ok {
-		r.form.Wrong(name, &record.FieldError{Field: r.form.Find(name).Label, Value: r.form.Text(name), Want: "a time of day, such as 06:30"})
+		r.form.Wrong(name, &record.FieldError{Field: r.form.Find(name).Label, Value: r.form.Text(name), Want: wording.ATimeOfDaySuchAsHalfPastSix})
 	}
 	return expression
 }
@@ -86,7 +87,7 @@ func (w writer) drinks(h record.Habit) []form.Field {
 	all := w.fields("habit", "Habit", map[string]any{
 		"flush_before_grams": h.FlushBeforeGrams, "flush_after_grams": h.FlushAfterGrams, "warm_up_grams": h.WarmUpGrams, "puck_grams_per_gram": h.PuckGramsPerGram, "steam_grams": h.SteamGrams,
 	}, "flush_before_grams", "flush_after_grams", "warm_up_grams", "puck_grams_per_gram", "steam_grams")
-	return append(all, list("drinks", h.Drinks, "Another drink", func(prefix string, d record.Drink, _ bool) (string, []form.Field) {
+	return append(all, list("drinks", h.Drinks, wording.AnotherDrink, func(prefix string, d record.Drink, _ bool) (string, []form.Field) {
 		return d.Name, w.fields(prefix, "Drink", map[string]any{"name": d.Name, "steamed": d.Steamed, "hot_water_litres": d.HotWaterLitres}, "name", "steamed", "hot_water_litres")
 	})...)
 }

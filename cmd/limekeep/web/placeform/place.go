@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 	"limekeep/water"
 )
@@ -20,12 +21,12 @@ type Section struct {
 // Sections lists the parts of a place in the order in which people look for them.
 func Sections() []Section {
 	return []Section{
-		{"place", "The place", "", placeFields, readPlace},
-		{"times", "When you would rather do the work", "Sittings are planned at these times, on the clock of the place. Without any it is Saturdays at ten, two hours.", timesFields, readTimes},
-		{"routine", "The routine", "What comes again within days has its own day and minutes, and takes no sitting.", routineFields, readRoutine},
-		{"entries", "What the calendar shows", "Of those who subscribe to it, or fetch it as a file.", entriesFields, readEntries},
-		{"alarms", "Reminders in the calendar", "An entry with a time reminds you so long before it; an entry for a whole day at an hour of that day or of one before.", alarmsFields, readAlarms},
-		{"prices", "Prices", "With these the plan, scale and other waters are told in money as well. Each may be left open.", pricesFields, readPrices},
+		{"place", wording.ThePlace, "", placeFields, readPlace},
+		{"times", wording.WhenYouWouldRatherDoTheWork, wording.PreferredTimesMean, timesFields, readTimes},
+		{"routine", wording.TheRoutine, wording.RoutineMeans, routineFields, readRoutine},
+		{"entries", wording.WhatTheCalendarShows, wording.WhoseCalendar, entriesFields, readEntries},
+		{"alarms", wording.RemindersInTheCalendar, wording.RemindersMean, alarmsFields, readAlarms},
+		{"prices", wording.Prices, wording.PricesMean, pricesFields, readPrices},
 	}
 }
 
@@ -51,19 +52,19 @@ func (s Section) Read(filled *form.Form, p record.Place) record.Place {
 
 func placeFields(p record.Place) []form.Field {
 	return []form.Field{
-		{Name: "place-name", Label: "Name", Kind: form.LineInput, Value: p.Name, Most: 200, About: []string{"place.name"}},
-		{Name: "place-zone", Label: "Time zone", Hint: "as in the IANA time zone database, such as Europe/Vienna or Asia/Kolkata", Kind: form.LineInput, Value: p.Zone, Required: true, Example: "Europe/Vienna", About: []string{"place.zone"}},
-		{Name: "place-hardness", Label: "Hardness and alkalinity are told in", Hint: "all else is told in litres, degrees Celsius and bar", Kind: form.ChoiceInput, Value: string(p.HardnessUnit), About: []string{"place.hardness_unit"}, Choices: hardnessChoices()},
+		{Name: "place-name", Label: wording.Name, Kind: form.LineInput, Value: p.Name, Most: 200, About: []string{"place.name"}},
+		{Name: "place-zone", Label: wording.TimeZone, Hint: wording.TimeZoneHint, Kind: form.LineInput, Value: p.Zone, Required: true, Example: "Europe/Vienna", About: []string{"place.zone"}},
+		{Name: "place-hardness", Label: wording.HardnessAndAlkalinityAreToldIn, Hint: wording.AllElseIsMetric, Kind: form.ChoiceInput, Value: string(p.HardnessUnit), About: []string{"place.hardness_unit"}, Choices: hardnessChoices()},
 	}
 }
 
 // hardnessChoices lists in what hardness can be told.
 func hardnessChoices() []form.Choice {
 	names := map[water.Unit]string{
-		water.MgPerLCaCO3: "mg/L as CaCO₃", water.PPM: "ppm", water.GermanDegree: "°dH (German degrees)", water.FrenchDegree: "°fH (French degrees)", water.ClarkDegree: "°e (Clark degrees)",
-		water.GrainPerGallon: "grains per US gallon", water.MmolPerL: "mmol/L", water.MeqPerL: "meq/L",
+		water.MgPerLCaCO3: wording.MgPerLAsCaCO3, water.PPM: "ppm", water.GermanDegree: wording.GermanDegrees, water.FrenchDegree: wording.FrenchDegrees, water.ClarkDegree: wording.ClarkDegrees,
+		water.GrainPerGallon: wording.GrainsPerUSGallon, water.MmolPerL: "mmol/L", water.MeqPerL: "meq/L",
 	}
-	all := []form.Choice{{Label: "mg/L as CaCO₃, with °dH beside it"}}
+	all := []form.Choice{{Label: wording.MgPerLAsCaCO3WithGermanDegrees}}
 	for _, u := range record.HardnessUnits() {
 		all = append(all, form.Choice{Value: u, Label: names[water.Unit(u)]})
 	}
@@ -75,7 +76,7 @@ func readPlace(s *form.Form, p *record.Place) {
 }
 
 // asWritten stands for an expression that says more than can be chosen; it stays.
-const asWritten = "as written"
+const asWritten = wording.AsWritten
 
 // mostTimes is how many preferred times the form holds.
 const mostTimes = 14
@@ -88,22 +89,22 @@ func timesFields(p record.Place) []form.Field {
 			t = p.Times[i]
 		}
 		name := func(part string) string { return fmt.Sprintf("times-%d-%s", i, part) }
-		days := form.Field{Name: name("days"), Label: "Days", Kind: form.ChoiceInput, Choices: append([]form.Choice{{Label: "no such time"}}, form.WeeklyDays()...)}
-		clock := form.Field{Name: name("clock"), Label: "Begins at", Kind: form.TimeInput}
+		days := form.Field{Name: name("days"), Label: wording.Days, Kind: form.ChoiceInput, Choices: append([]form.Choice{{Label: wording.NoSuchTime}}, form.WeeklyDays()...)}
+		clock := form.Field{Name: name("clock"), Label: wording.BeginsAt, Kind: form.TimeInput}
 		if w, ok := form.WeeklyOf(t.When); ok {
 			days.Value, clock.Value = w.Days, w.Clock
 		} else if t.When != "" {
 			days.Choices = append(days.Choices, form.Choice{Value: asWritten, Label: "as written: " + t.When})
 			days.Value = asWritten
 		}
-		minutes := form.Field{Name: name("minutes"), Label: "Minutes", Kind: form.NumberInput, Value: plain(t.Minutes)}
+		minutes := form.Field{Name: name("minutes"), Label: wording.Minutes, Kind: form.NumberInput, Value: plain(t.Minutes)}
 		label := fmt.Sprintf("Time %d", i+1)
 		if i == len(p.Times) {
-			label = "Another time"
+			label = wording.AnotherTime
 		}
 		fields = append(fields, form.Field{Label: label, Kind: form.RowInput, Row: []form.Field{days, clock, minutes}})
 	}
-	return append(fields, form.Field{Name: "times-catch-up", Label: "Minutes a week while catching up", Hint: "at the most, while what is long past is caught up with; open for what is usual", Kind: form.NumberInput,
+	return append(fields, form.Field{Name: "times-catch-up", Label: wording.MinutesAWeekWhileCatchingUp, Hint: wording.CatchingUpHint, Kind: form.NumberInput,
 		Value: plain(p.CatchUpMinutes), About: []string{"place.catch_up_minutes"}})
 }
 
@@ -123,7 +124,7 @@ func readTimes(s *form.Form, p *record.Place) {
 		default:
 			when, ok := form.Weekly{Days: days, Clock: s.Text(name("clock"))}.Cron()
 			if !ok {
-				s.Wrong(name("clock"), &record.FieldError{Field: "Begins at", Value: s.Text(name("clock")), Want: "a time of day, such as 10:00"})
+				s.Wrong(name("clock"), &record.FieldError{Field: wording.BeginsAt, Value: s.Text(name("clock")), Want: wording.ATimeOfDaySuchAsTen})
 			}
 			t.When = when
 		}
@@ -137,13 +138,13 @@ func readTimes(s *form.Form, p *record.Place) {
 
 func routineFields(p record.Place) []form.Field {
 	w := p.RoutineWish()
-	day := form.Field{Name: "routine-weekday", Label: "Day of the weekly round", Kind: form.ChoiceInput, Value: string(w.Weekday), About: []string{"place.routine.weekday"},
-		Choices: []form.Choice{{Label: "whichever lies farthest from the sittings"}}}
+	day := form.Field{Name: "routine-weekday", Label: wording.DayOfTheWeeklyRound, Kind: form.ChoiceInput, Value: string(w.Weekday), About: []string{"place.routine.weekday"},
+		Choices: []form.Choice{{Label: wording.WhicheverLiesFarthestFromTheSittings}}}
 	for _, d := range w.Weekday.Choices() {
 		day.Choices = append(day.Choices, form.Choice{Value: d, Label: capital(d)})
 	}
 	return []form.Field{day,
-		{Name: "routine-minutes", Label: "Minutes that there are for a round", Hint: "a round that takes longer says so; open for as long as it takes", Kind: form.NumberInput, Value: plain(w.Minutes), About: []string{"place.routine.minutes"}},
+		{Name: "routine-minutes", Label: wording.MinutesThatThereAreForARound, Hint: wording.RoundMinutesHint, Kind: form.NumberInput, Value: plain(w.Minutes), About: []string{"place.routine.minutes"}},
 	}
 }
 
@@ -169,11 +170,11 @@ func entriesFields(p record.Place) []form.Field {
 		done = fmt.Sprint(p.DaysDone())
 	}
 	return []form.Field{
-		{Name: "entries-of", Label: "An entry for", Kind: form.ChoiceInput, Value: entries, About: []string{"place.single_entries"}, Choices: []form.Choice{
-			{Value: forSittings, Label: "each sitting, with its timetable"}, {Value: forTasks, Label: "each task by itself"},
+		{Name: "entries-of", Label: wording.AnEntryFor, Kind: form.ChoiceInput, Value: entries, About: []string{"place.single_entries"}, Choices: []form.Choice{
+			{Value: forSittings, Label: wording.EachSittingWithItsTimetable}, {Value: forTasks, Label: wording.EachTaskByItself},
 		}},
-		{Name: "entries-routine", Label: "Each round of the routine as an entry that recurs", Hint: "else task apps and these pages alone have it", Kind: form.BoxInput, Value: yes(p.RoutineWish().InCalendar)},
-		{Name: "entries-done", Label: "Days that what was done stays in the calendar", Hint: fmt.Sprintf("0 for not at all; %d where left open", record.UsualDoneDays), Kind: form.NumberInput, Value: done, About: []string{"place.done_days"}},
+		{Name: "entries-routine", Label: wording.RoutineInCalendar, Hint: wording.RoutineInCalendarHint, Kind: form.BoxInput, Value: yes(p.RoutineWish().InCalendar)},
+		{Name: "entries-done", Label: wording.DaysDoneStays, Hint: fmt.Sprintf("0 for not at all; %d where left open", record.UsualDoneDays), Kind: form.NumberInput, Value: done, About: []string{"place.done_days"}},
 	}
 }
 
@@ -192,10 +193,10 @@ func readEntries(s *form.Form, p *record.Place) {
 func pricesFields(p record.Place) []form.Field {
 	c := p.Costs()
 	return []form.Field{
-		{Name: "prices-currency", Label: "Currency", Hint: "such as EUR; it is written behind each amount", Kind: form.LineInput, Value: c.Currency, Most: 8, About: []string{"place.prices.currency"}},
-		{Name: "prices-hour", Label: "An hour of your own work", Kind: form.NumberInput, Value: plain(c.Hour), About: []string{"place.prices.hour"}},
-		{Name: "prices-kilowatt-hour", Label: "A kilowatt-hour of electricity", Kind: form.NumberInput, Value: plain(c.KilowattHour), About: []string{"place.prices.kilowatt_hour"}},
-		{Name: "prices-cartridge", Label: "A cartridge", Kind: form.NumberInput, Value: plain(c.Cartridge), About: []string{"place.prices.cartridge"}},
+		{Name: "prices-currency", Label: wording.Currency, Hint: wording.CurrencyHint, Kind: form.LineInput, Value: c.Currency, Most: 8, About: []string{"place.prices.currency"}},
+		{Name: "prices-hour", Label: wording.AnHourOfYourOwnWork, Kind: form.NumberInput, Value: plain(c.Hour), About: []string{"place.prices.hour"}},
+		{Name: "prices-kilowatt-hour", Label: wording.AKilowattHourOfElectricity, Kind: form.NumberInput, Value: plain(c.KilowattHour), About: []string{"place.prices.kilowatt_hour"}},
+		{Name: "prices-cartridge", Label: wording.ACartridge, Kind: form.NumberInput, Value: plain(c.Cartridge), About: []string{"place.prices.cartridge"}},
 	}
 }
 
