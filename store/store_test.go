@@ -129,6 +129,10 @@ func someBodies() []record.Body {
 		record.Bag{Grinder: "grinder", Grams: 250, Opened: day(2), Beans: "Σπίτι"},
 		record.Service{Task: "machine/brew/descale", Finding: record.Film, Grams: 1.25, Left: 0.1, Note: "citric"},
 		record.AppTask{ID: "app-abcd", UID: "7C1A", Name: "a b.ics", Equipment: "machine", Title: "Polish \"it\"", Details: "咖啡", Due: day(20), EveryDays: 14},
+		record.BookedVisit{On: day(21), At: "09:30", Minutes: 72.5, By: "Anna \"☕\"", Tasks: []record.BookedTask{{Task: "machine/brew/descale", Served: 7}, {Task: "line/water-test"}}, First: 3, Note: "key"},
+		record.ServiceReport{Sitting: "abcdefghijkl", Visit: 14, From: entered, To: entered.Add(time.Hour), By: "Anna", SignedBy: "K. Ñandú", SignedAt: entered.Add(61 * time.Minute),
+			Done: []record.ReportedWork{{Record: 12, Task: "machine/brew/descale", Title: "Descale", Name: "Machine", Says: "found film", Next: day(200)}},
+			Left: []record.ReportedWork{{Task: "line/water-test", Title: "Test the water", Name: "Line", Note: "no drops left"}}},
 		record.Publication{At: entered, Entries: []record.PublishedSitting{{UID: "machine-brew-descale-0", Task: "machine/brew/descale",
 			Start: entered.Add(48 * time.Hour), Minutes: 45, AllDay: true, Content: "c0ffee", Sequence: 2, Changed: entered}}},
 	}

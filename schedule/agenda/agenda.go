@@ -30,6 +30,7 @@ type Agenda struct {
 	// and for each day of work done.
 	Sittings []SittingEntry
 	Visits   []VisitEntry
+	Booked   []BookedEntry
 	DoneDays []DoneDay
 	Grouped  bool // calendars show these, and not an entry for each task
 
@@ -119,6 +120,7 @@ func Of(f *day.Forecast, routine bool) Agenda {
 	for _, visit := range f.Appointments() {
 		a.addVisit(visit, dues, published)
 	}
+	a.addBooked(f, dues, published)
 	a.addDone(f, routine, published)
 	a.addGroups(f, published)
 	a.addCancelled(d, published)
@@ -367,6 +369,9 @@ func (a Agenda) Of(equipment string) (Agenda, bool) {
 		return !slices.ContainsFunc(e.Tasks, func(t EntryTask) bool { return t.Equipment == equipment })
 	})
 	part.Visits = slices.DeleteFunc(slices.Clone(a.Visits), func(e VisitEntry) bool { return e.Visit.Equipment != equipment })
+	part.Booked = slices.DeleteFunc(slices.Clone(a.Booked), func(e BookedEntry) bool {
+		return !slices.ContainsFunc(e.Tasks, func(t EntryTask) bool { return t.Equipment == equipment })
+	})
 	part.DoneDays = slices.DeleteFunc(slices.Clone(a.DoneDays), func(d DoneDay) bool {
 		return !slices.ContainsFunc(d.Done, func(e DoneEntry) bool { return e.Equipment == equipment })
 	})

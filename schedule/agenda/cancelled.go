@@ -19,6 +19,7 @@ type CancelledEntry struct {
 	Start    time.Time
 	AllDay   bool
 	Group    bool        // it was the entry of a sitting or visit, else of a single task
+	Booked   bool        // of a visit that was booked
 	Alone    bool        // it was of no sitting or visit, so that calendars of either sort had it
 	Since    record.Date // when it was cancelled
 	Sequence int
@@ -49,6 +50,9 @@ func (a *Agenda) addCancelled(d *day.Day, published map[string]record.PublishedS
 	for _, e := range a.Visits {
 		there[e.UID] = true
 	}
+	for _, e := range a.Booked {
+		there[e.UID] = true
+	}
 	for _, e := range a.DoneDays {
 		there[e.UID] = true
 	}
@@ -73,11 +77,11 @@ func (a *Agenda) addCancelled(d *day.Day, published map[string]record.PublishedS
 	}
 	for _, e := range last.Groups {
 		if e.Done.IsZero() {
-			add(CancelledEntry{UID: e.UID, Start: e.Start, AllDay: e.Kind == record.VisitGroup, Group: true, Since: a.Today}, e.Tasks)
+			add(CancelledEntry{UID: e.UID, Start: e.Start, AllDay: e.Kind == record.VisitGroup, Group: true, Booked: e.Kind == record.BookedGroup, Since: a.Today}, e.Tasks)
 		}
 	}
 	for _, e := range last.Cancelled {
-		add(CancelledEntry{UID: e.UID, Start: e.Start, AllDay: e.AllDay, Group: e.Group, Alone: e.Alone, Since: e.Since}, e.Tasks)
+		add(CancelledEntry{UID: e.UID, Start: e.Start, AllDay: e.AllDay, Group: e.Group, Booked: e.Booked, Alone: e.Alone, Since: e.Since}, e.Tasks)
 	}
 }
 

@@ -160,7 +160,7 @@ func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication,
 		e := &a.Cancelled[i]
 		e.Changed = changed(e.UID, e.Content())
 		next.Cancelled = append(next.Cancelled, record.PublishedCancelled{
-			UID: e.UID, Start: e.Start, AllDay: e.AllDay, Group: e.Group, Alone: e.Alone, Tasks: e.tasks, Since: e.Since,
+			UID: e.UID, Start: e.Start, AllDay: e.AllDay, Group: e.Group, Booked: e.Booked, Alone: e.Alone, Tasks: e.tasks, Since: e.Since,
 			Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed,
 		})
 	}
@@ -186,6 +186,14 @@ func publishedGroups(a *Agenda, changed func(uid, content string) time.Time) []r
 		e.Changed = changed(e.UID, e.Content())
 		all = append(all, record.PublishedGroup{
 			UID: e.UID, Kind: record.VisitGroup, Of: e.Visit.Equipment, Start: e.Day.In(a.Zone), Tasks: uidsOf(e.Tasks),
+			Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed,
+		})
+	}
+	for i := range a.Booked {
+		e := &a.Booked[i]
+		e.Changed = changed(e.UID, e.Content())
+		all = append(all, record.PublishedGroup{
+			UID: e.UID, Kind: record.BookedGroup, Start: e.Visit.Begins, Tasks: uidsOf(e.Tasks),
 			Content: e.Content(), Sequence: e.Sequence, Changed: e.Changed,
 		})
 	}

@@ -50,6 +50,7 @@ func shown(tasks []EntryTask) []EntryTask {
 // was done, day by day.
 func (a *Agenda) addGroups(f *day.Forecast, published map[string]record.PublishedSitting) {
 	g := groupsOf(f.Day.Book, published)
+	a.addBookedGroups(f, g)
 	for _, s := range f.Sittings() {
 		if hasNext(s.Turns) {
 			a.Sittings = append(a.Sittings, a.sittingEntry(f, s))

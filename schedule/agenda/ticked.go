@@ -33,6 +33,9 @@ func (a Agenda) WithDone(done DoneEntry) Agenda {
 	if ended == "" {
 		a.Visits, ended = withoutTask(a.Visits, done, (*VisitEntry).group, func(e *VisitEntry) { e.Summary = visitSummary(e.Visit) })
 	}
+	if ended == "" {
+		a.Booked, ended = withoutTask(a.Booked, done, (*BookedEntry).group, func(e *BookedEntry) { e.Summary = bookedSummary(e.Visit) })
+	}
 	a.DoneDays = slices.Clone(a.DoneDays)
 	i := slices.IndexFunc(a.DoneDays, func(d DoneDay) bool { return d.On == done.On })
 	if i < 0 {
@@ -64,6 +67,10 @@ func (e *SittingEntry) group() entryGroup {
 }
 
 func (e *VisitEntry) group() entryGroup {
+	return entryGroup{uid: e.UID, tasks: &e.Tasks, turns: &e.Visit.Turns, sequence: &e.Sequence, changed: &e.Changed}
+}
+
+func (e *BookedEntry) group() entryGroup {
 	return entryGroup{uid: e.UID, tasks: &e.Tasks, turns: &e.Visit.Turns, sequence: &e.Sequence, changed: &e.Changed}
 }
 

@@ -15,6 +15,7 @@ type Brief struct {
 	Warnings []string
 	Next     *SittingInfo // nil where none is planned
 	Visits   []VisitInfo  // to be called for within briefDays, or before
+	Booked   []BookedInfo // visits that were booked, within briefDays, or missed
 	CatchUp  *CatchUpInfo // nil where no weeks are needed for that
 	Past     []Due        // past their likely date and neither in the next sitting nor at one of the visits, by the day they are planned for
 	Soon     []Due        // likely within briefDays, by the day they are planned for
@@ -54,6 +55,14 @@ func (f *Forecast) Brief() Brief {
 			tell(v.Turns)
 		}
 	}
+	for _, v := range p.Booked {
+		if v.On <= b.Today+briefDays {
+			b.Booked = append(b.Booked, v)
+			if !v.Missed {
+				tell(v.Turns)
+			}
+		}
+	}
 	for _, r := range p.Rounds {
 		for _, task := range slices.Concat(r.Tasks, r.Covered) {
 			told[task] = true
@@ -89,6 +98,8 @@ func (f *Forecast) Brief() Brief {
 // is not.
 func (d Due) plannedOn() record.Date {
 	switch {
+	case d.Booked != nil:
+		return d.Booked.On
 	case d.Sitting != nil:
 		return record.DateOf(*d.Sitting)
 	case d.Visit != nil:

@@ -30,6 +30,7 @@ type Day struct {
 	mu       sync.Mutex
 	forecast *Forecast // nil until it is asked for
 	scored   func() score.Score
+	booked   func() []bookedTask
 	flight   *flight // of the forecast that is being worked out; nil for none
 }
 
@@ -56,6 +57,7 @@ func newDay(o *Opener, key dayKey, book *record.Book) (*Day, error) {
 	}
 	d := &Day{Place: place, Today: key.today, Zone: zone, Book: book, Duties: dutiesOf(book, key.catalogue), opener: o, key: key}
 	d.scored = sync.OnceValue(d.score)
+	d.booked = sync.OnceValue(d.bookedTasks)
 	return d, nil
 }
 

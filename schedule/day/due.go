@@ -45,6 +45,7 @@ type Due struct {
 	CoveredBy   string         `json:"covered_by,omitempty"` // task of that sitting that counts for it; empty where it is done itself
 	Visit       *record.Date   `json:"visit,omitempty"`      // of booked work: the day it is planned for
 	CallBy      *record.Date   `json:"call_by,omitempty"`    // of booked work: the day to call somebody by
+	Booked      *BookedDay     `json:"booked,omitempty"`     // the visit at which it is done; null where none was booked
 	LastService *record.Date   `json:"last_service"`
 	Fresh       record.Date    `json:"fresh"`  // last service, or the day the part was new
 	Served      int64          `json:"served"` // record of the last service, 0 for none
@@ -58,6 +59,14 @@ type Due struct {
 	Minutes     float64        `json:"minutes"`
 	Findings    []string       `json:"findings,omitempty"` // what a service can record
 	Rests       string         `json:"rests,omitempty"`    // why it cannot fall due at all; empty where it can
+}
+
+// BookedDay is when somebody comes to do a task.
+type BookedDay struct {
+	Record int64       `json:"record"`
+	On     record.Date `json:"on"`
+	At     string      `json:"at"`
+	By     string      `json:"by,omitempty"`
 }
 
 // Assumed is something that nobody said, and what would replace the guess.
@@ -143,6 +152,9 @@ func (f *Forecast) due(x wear.Outcome) Due {
 	}
 	if visit, ok := f.plan.Visit(x.Duty.ID); ok {
 		due.Visit, due.CallBy = &visit.On, &visit.CallBy
+	}
+	if visit, ok := f.Day.bookedFor(x.Duty.ID); ok && !due.Routine {
+		due.Booked = &BookedDay{Record: visit.ID, On: visit.Body.On, At: visit.Body.At, By: visit.Body.By}
 	}
 	for _, a := range say.Assumptions(x, f.whyFacts(x)) {
 		due.Assumed = append(due.Assumed, Assumed{Says: a.Says + ".", Do: f.Day.Spell(a.Do)})

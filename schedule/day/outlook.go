@@ -24,6 +24,7 @@ type Outlook struct {
 	First  *OutlookTask `json:"first"`  // what is likely the soonest, or was; null for nothing
 	Next   *OutlookWork `json:"next"`   // the next sitting; null where none is planned
 	Call   *OutlookWork `json:"call"`   // the next visit to be booked, on the day to call by; null for none
+	Booked []BookedInfo `json:"booked"` // visits that were booked
 	Harm   float64      `json:"harm_per_week"`
 	Orders []OrderInfo  `json:"orders"`
 
@@ -76,7 +77,7 @@ func (f *Forecast) Outlook() Outlook {
 	info := f.Day.Info()
 	o := Outlook{
 		Place: info.Place, Name: info.Name, Zone: f.Day.Zone, Today: f.Day.Today, Version: f.Day.Version(),
-		Alarms: f.Alarms(), Orders: f.Orders(), Machines: f.request.Machines, Stock: f.Stock(), Used: f.Day.PartsUsed(f.Day.Today - usedDays),
+		Alarms: f.Alarms(), Orders: f.Orders(), Machines: f.request.Machines, Stock: f.Stock(), Booked: p.Booked, Used: f.Day.PartsUsed(f.Day.Today - usedDays),
 	}
 	for _, d := range f.Due() {
 		if d.Routine || d.Likely == nil {
@@ -108,7 +109,7 @@ func (f *Forecast) Outlook() Outlook {
 		}
 		pricer := plan.NewPricer(t, &f.request.Prices, o.Today)
 		o.Harm += pricer.On(o.Today + 7).Harm
-		if pricer.On(o.Today+outlookDays).Risk == 0 {
+		if pricer.On(o.Today+outlookDays).Risk == 0 && t.Booked == 0 {
 			continue
 		}
 		x, err := f.Outcome(t.ID)

@@ -42,6 +42,9 @@ func (f *Forecast) PinFor(task string, move Move, to record.Date) (record.Pin, e
 	if f.routine(x) {
 		return record.Pin{}, &record.FieldError{Field: "task", Value: task, Want: "a task that has a sitting: this one belongs to the routine"}
 	}
+	if visit, ok := f.plan.BookedFor(x.Duty.ID); ok {
+		return record.Pin{}, &record.FieldError{Field: "task", Value: task, Want: fmt.Sprintf("a task that nobody comes for: a visit on %s was booked for this one, which is moved or withdrawn as a whole (record %d)", visit.On.Long(), visit.Record)}
+	}
 	from := f.DayOf(x.Duty.ID)
 	pin := record.Pin{Task: x.Duty.ID, Served: x.Served}
 	switch move {

@@ -31,6 +31,7 @@ type PlanInfo struct {
 	CatchUp     *CatchUpInfo     `json:"catch_up"` // null where no weeks are needed for that
 	Sittings    []SittingInfo    `json:"sittings"`
 	Visits      []VisitInfo      `json:"visits"`      // of or to a workshop or licensed people
+	Booked      []BookedInfo     `json:"booked"`      // visits that somebody gave their word for
 	CannotMeet  []CannotMeetInfo `json:"cannot_meet"` // with the reason and a way out
 	Orders      []OrderInfo      `json:"orders"`
 	Rounds      []RoundInfo      `json:"routine"` // small tasks that come round within days
@@ -142,7 +143,7 @@ func (f *Forecast) wholePlan() PlanInfo {
 	info := PlanInfo{
 		OwnCalendar: f.OwnCalendar(),
 		Today:       f.Day.Today, Until: f.request.Until - 1,
-		Sittings: []SittingInfo{}, Visits: []VisitInfo{}, CannotMeet: []CannotMeetInfo{}, Orders: []OrderInfo{}, Rounds: []RoundInfo{},
+		Sittings: []SittingInfo{}, Visits: []VisitInfo{}, Booked: f.BookedOn(f.Day), CannotMeet: []CannotMeetInfo{}, Orders: []OrderInfo{}, Rounds: []RoundInfo{},
 		Cost: PlanCost{
 			Whole: cents(f.plan.Cost), Sittings: cents(f.plan.Open), States: cents(f.plan.States),
 			Harm: cents(f.plan.Harm), Waste: cents(f.plan.Waste), Gap: math.Round(1e4*f.plan.Gap()) / 1e4,

@@ -51,7 +51,7 @@ func (f *Forecast) arrange(ctx context.Context) error {
 		t := f.planTask(x)
 		t.Published = published[x.Duty.ID]
 		keep = append(keep, t.Published...)
-		if t.On != 0 && !t.Visit {
+		if t.On != 0 && !t.Visit && t.Booked == 0 {
 			keep = append(keep, t.On)
 			if !slices.ContainsFunc(slots, func(s plan.Slot) bool { return s.Date() == t.On }) {
 				added, err := plan.SlotOn(f.Day.Place, t.On)
@@ -285,6 +285,9 @@ func (f *Forecast) planTask(x wear.Outcome) plan.Task {
 			t.On = pin.On
 		}
 	}
+	if visit, ok := f.Day.bookedFor(t.ID); ok {
+		t.Booked, t.BookedBy = visit.Body.On, visit.ID
+	}
 	return t
 }
 
@@ -385,6 +388,11 @@ func (f *Forecast) Turns() []record.PublishedTurn {
 	for _, a := range f.plan.Appointments {
 		for _, t := range a.Turns {
 			add(t, a.On)
+		}
+	}
+	for _, b := range f.plan.Booked {
+		for _, t := range b.Turns {
+			add(t, b.On)
 		}
 	}
 	return all

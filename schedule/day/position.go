@@ -12,7 +12,7 @@ import (
 // said of that, and what moving it on would risk.
 type Position struct {
 	Task     string       `json:"task"`
-	Movable  bool         `json:"movable"`   // false for what gets no sitting: the routine, what goes with a time away, what cannot fall due
+	Movable  bool         `json:"movable"`   // false for what gets no sitting: the routine, what goes with a time away, what cannot fall due, what a visit was booked for
 	On       *record.Date `json:"on"`        // the day it is planned for; null for none
 	Risk     float64      `json:"risk"`      // probability that its limit is passed by then
 	Late     *record.Date `json:"late"`      // its late date; null beyond the horizon
@@ -38,6 +38,9 @@ func (f *Forecast) Position(task string, before record.Date) (Position, error) {
 	i := slices.IndexFunc(f.request.Tasks, func(t plan.Task) bool { return t.ID == duty.ID })
 	if i < 0 || slices.Contains(f.Routine(), duty.ID) {
 		return s, nil
+	}
+	if _, booked := f.plan.BookedFor(duty.ID); booked {
+		return s, nil // its visit is moved, or withdrawn
 	}
 	t := &f.request.Tasks[i]
 	moved := f.Moved(duty.ID, before)
@@ -84,6 +87,9 @@ func (f *Forecast) Moved(task string, from record.Date) Moved {
 func (f *Forecast) DayOf(task string) record.Date {
 	if sitting, _, ok := f.plan.Next(task); ok {
 		return sitting.Date()
+	}
+	if booked, ok := f.plan.BookedFor(task); ok {
+		return booked.On
 	}
 	visit, _ := f.plan.Visit(task)
 	return visit.On

@@ -75,6 +75,14 @@ func spanOf(a agenda.Agenda) (first, last time.Time) {
 			last = e.Start
 		}
 	}
+	for _, e := range a.Booked {
+		if e.Visit.Begins.Before(first) {
+			first = e.Visit.Begins
+		}
+		if e.Visit.Begins.After(last) {
+			last = e.Visit.Begins
+		}
+	}
 	for _, e := range a.Cancelled {
 		if e.Start.Before(first) {
 			first = e.Start

@@ -24,6 +24,10 @@ func groupEvents(a agenda.Agenda) []*goical.Component {
 		events = append(events, visitEvent(a, e))
 		note(grouped, e.Tasks)
 	}
+	for _, e := range a.Booked {
+		events = append(events, bookedEvent(a, e))
+		note(grouped, e.Tasks)
+	}
 	// What belongs to no sitting and no visit stands alone: routine, orders, and
 	// what goes with a time away.
 	for _, e := range a.Entries {

@@ -124,7 +124,7 @@ func (v *visits) next(of string) (Appointment, bool) {
 		priced := life.turn(t, &v.r.Prices, day, life.before(day))
 		v.counts[i]++
 		a.Turns = append(a.Turns, Turn{
-			Task: t.ID, Number: v.counts[i], Minutes: t.Minutes(), Risk: priced.Risk, Unused: priced.Unused, Late: priced.Days,
+			Task: t.ID, Number: v.counts[i] + t.ahead, Minutes: t.Minutes(), Risk: priced.Risk, Unused: priced.Unused, Late: priced.Days,
 			Pinned: v.counts[i] == 1 && t.On != 0 && t.On == on,
 		})
 		if !math.IsInf(life.late, 1) {

@@ -42,14 +42,14 @@ func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 			switch {
 			case day > late && !caughtUp && len(all) > 0 && all[len(all)-1].Task == t.ID:
 				c := &all[len(all)-1]
-				c.Later = append(c.Later, turn+1)
+				c.Later = append(c.Later, turn+1+t.ahead)
 			case day > late && !caughtUp:
-				c := CannotMeet{Task: t.ID, Turn: turn + 1, Late: r.Today + record.Date(late), On: on}
+				c := CannotMeet{Task: t.ID, Turn: turn + 1 + t.ahead, Late: r.Today + record.Date(late), On: on}
 				if c.Reason, c.WayOut = r.why(m, d, i, from, to, turn, late); c.Reason != "" {
 					all = append(all, c)
 				}
 			case turn == 0 && to == m.n && t.dueWithin(r):
-				c := CannotMeet{Task: t.ID, Turn: 1}
+				c := CannotMeet{Task: t.ID, Turn: 1 + t.ahead}
 				c.Reason, c.WayOut = r.noPlace(m, i)
 				all = append(all, c)
 			}
@@ -94,7 +94,7 @@ func (r *Request) noPlace(m *model, i int) (reason, wayOut string) {
 	switch {
 	case m.n == 0:
 		return "No preferred time lies within the plan that is not blocked.", addTime(m.clock.elapsed([]int{i}))
-	case t.After >= r.Slots[m.n-1].Date():
+	case t.After >= r.Slots[m.n-1].Date() && t.ahead == 0:
 		return fmt.Sprintf("You put it off beyond %s, the last slot of the plan.", r.Slots[m.n-1].Date().Long()), "Leave its day to the plan."
 	}
 	return fmt.Sprintf("None of the %d slots of the plan has room for it.", m.n), addTime(m.clock.elapsed([]int{i}))
@@ -111,7 +111,8 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 	t := &r.Tasks[i]
 	lateDay := r.Today + record.Date(late)
 	const earlier = "Fix it on an earlier day, or add a preferred time before."
-	if turn == 0 {
+	first := turn == 0 && t.ahead == 0
+	if first {
 		switch {
 		case late < 0 && to < m.n:
 			return fmt.Sprintf("It was past its late date, %s, before today.", lateDay.Long()), "It stands on the first day that the plan has for it; do it sooner if you can, or add a preferred time before."
@@ -133,7 +134,7 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 		}
 	}
 	switch {
-	case early == 0 && turn == 0 && t.After > r.Today:
+	case early == 0 && first && t.After > r.Today:
 		return fmt.Sprintf("You put it off beyond %s, and no slot lies between that and its late date, %s.", t.After.Long(), lateDay.Long()), "Leave its day to the plan, or add a preferred time."
 	case early == 0:
 		return fmt.Sprintf("No slot lies before its late date, %s.", lateDay.Long()), earlier

@@ -15,6 +15,7 @@ type Plan struct {
 	Routine      []Routine
 	Sittings     []Sitting
 	Appointments []Appointment
+	Booked       []BookedVisit
 	CatchUp      *CatchUp // nil where no week would not hold what is past
 	CannotMeet   []CannotMeet
 	Cost         float64 // in minutes of the owner's time, by the prices
@@ -109,6 +110,9 @@ func (p Plan) Days(task string) []record.Date {
 			}
 		}
 	}
+	if b, ok := p.BookedFor(task); ok {
+		all = append([]record.Date{b.On}, all...)
+	}
 	return all
 }
 
@@ -123,6 +127,7 @@ func Make(ctx context.Context, request *Request) (Plan, error) {
 	if n := len(r.Slots); n > 0 {
 		r.Until = max(r.Until, r.Slots[n-1].Date()+1)
 	}
+	visits := r.takeBooked()
 	routine, booked := r.sortOut()
 	unheard := r.hear()
 	up := r.catchUp()
@@ -131,7 +136,7 @@ func Make(ctx context.Context, request *Request) (Plan, error) {
 		return Plan{}, err
 	}
 	p := r.plan(m, s)
-	p.Routine, p.Appointments, p.CatchUp = r.routine(routine), r.appointments(booked), up
+	p.Routine, p.Appointments, p.Booked, p.CatchUp = r.routine(routine), r.appointments(booked), visits, up
 	p.CannotMeet = append(unheard, r.cannotMeet(m, s.d)...)
 	return p, nil
 }
@@ -285,7 +290,7 @@ func (r *Request) plan(m *model, s *search) Plan {
 			}
 			first := number == 0 && t.On != 0 && on == t.On
 			turns[e.slot] = append(turns[e.slot], Turn{
-				Task: t.ID, Number: number + 1, Minutes: t.Minutes(), Risk: priced.Risk, Unused: priced.Unused, Late: priced.Days,
+				Task: t.ID, Number: number + 1 + t.ahead, Minutes: t.Minutes(), Risk: priced.Risk, Unused: priced.Unused, Late: priced.Days,
 				Pinned: first && !t.settled, Behind: first && t.settled && t.On != t.First, Covers: r.present(t.Covers),
 				Standing: standing,
 			})

@@ -39,7 +39,11 @@ type Task struct {
 	First     record.Date   // the day of a slot that its next turn belongs on, unless the owner fixed or put it off; zero for none
 	Published []record.Date // where its turns stood in the plan published last, in order
 
+	Booked   record.Date // the day on which somebody comes to do the next turn; zero for nobody
+	BookedBy int64       // record of that visit
+
 	settled bool `exact:"-"` // On was given by the plan, not by the owner
+	ahead   int  `exact:"-"` // turns that others do before the first that is planned
 }
 
 // Wait is a time in a task's work at which hands are free.

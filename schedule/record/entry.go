@@ -41,6 +41,9 @@ const (
 	KindStock        Kind = "stock"
 	KindHotHours     Kind = "hot hours"
 	KindAppTask      Kind = "app task"
+
+	KindBookedVisit   Kind = "booked visit"
+	KindServiceReport Kind = "service report"
 )
 
 // Body is what a record says.
@@ -101,6 +104,10 @@ func Decode(kind Kind, data []byte) (Body, error) {
 		return decode[Stock](data)
 	case KindAppTask:
 		return decode[AppTask](data)
+	case KindBookedVisit:
+		return decode[BookedVisit](data)
+	case KindServiceReport:
+		return decode[ServiceReport](data)
 	}
 	return nil, &UnknownError{What: "kind of record", Name: string(kind)}
 }

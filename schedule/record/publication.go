@@ -62,13 +62,14 @@ type PublishedCancelled struct {
 	UID      string    `json:"uid"`
 	Start    time.Time `json:"start"`
 	AllDay   bool      `json:"all_day,omitempty"`
-	Group    bool      `json:"group,omitempty"` // it stood for a sitting or visit, else for a single task
-	Alone    bool      `json:"alone,omitempty"` // it was of no sitting or visit
-	Tasks    []string  `json:"tasks,omitempty"` // by the UIDs that each goes by alone
-	Since    Date      `json:"since"`           // when it was cancelled
-	Content  string    `json:"content"`         // fingerprint of all that the entry shows
-	Sequence int       `json:"sequence"`        // how often that has changed
-	Changed  time.Time `json:"changed"`         // publication that last changed it
+	Group    bool      `json:"group,omitempty"`  // it stood for a sitting or visit, else for a single task
+	Booked   bool      `json:"booked,omitempty"` // of a visit that was booked
+	Alone    bool      `json:"alone,omitempty"`  // it was of no sitting or visit
+	Tasks    []string  `json:"tasks,omitempty"`  // by the UIDs that each goes by alone
+	Since    Date      `json:"since"`            // when it was cancelled
+	Content  string    `json:"content"`          // fingerprint of all that the entry shows
+	Sequence int       `json:"sequence"`         // how often that has changed
+	Changed  time.Time `json:"changed"`          // publication that last changed it
 }
 
 // PublishedGroup is an entry for several tasks, as a published calendar showed it.
@@ -91,6 +92,7 @@ type GroupKind string
 const (
 	SittingGroup GroupKind = "sitting"
 	VisitGroup   GroupKind = "visit"
+	BookedGroup  GroupKind = "booked"
 	DoneGroup    GroupKind = "done"
 )
 

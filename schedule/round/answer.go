@@ -12,19 +12,20 @@ import (
 
 // Round is a round as doors show it.
 type Round struct {
-	Who     string      `json:"who,omitempty"`
-	From    string      `json:"from"`
-	First   record.Date `json:"first"`
-	Last    record.Date `json:"last"`
-	Days    []DayInfo   `json:"days"` // those with visits
-	Left    []LeftOut   `json:"left"` // places that are not visited, by what that costs
-	Road    float64     `json:"minutes_on_the_road"`
-	Work    float64     `json:"minutes_at_places"`
-	Cost    float64     `json:"cost"`
-	Late    float64     `json:"harm_and_waste"`
-	Load    Load        `json:"load"`
-	Waiting []string    `json:"waiting,omitempty"` // places that were not worked out yet
-	Tried   string      `json:"tried"`             // how it was found
+	Who     string        `json:"who,omitempty"`
+	From    string        `json:"from"`
+	First   record.Date   `json:"first"`
+	Last    record.Date   `json:"last"`
+	Days    []DayInfo     `json:"days"` // those with visits
+	Left    []LeftOut     `json:"left"` // places that are not visited, by what that costs
+	Road    float64       `json:"minutes_on_the_road"`
+	Work    float64       `json:"minutes_at_places"`
+	Cost    float64       `json:"cost"`
+	Late    float64       `json:"harm_and_waste"`
+	Load    Load          `json:"load"`
+	Missed  []MissedVisit `json:"missed"`            // visits that were booked for a day that has passed
+	Waiting []string      `json:"waiting,omitempty"` // places that were not worked out yet
+	Tried   string        `json:"tried"`             // how it was found
 }
 
 // DayInfo is a day of a round.
@@ -48,6 +49,7 @@ type VisitInfo struct {
 	Minutes float64     `json:"minutes"` // of work
 	Begins  time.Time   `json:"begins"`  // of the work, on the place's clock
 	Off     string      `json:"machine_off_by,omitempty"`
+	Booked  int64       `json:"booked,omitempty"`             // record that booked it; 0 where it is only proposed
 	Unsaid  bool        `json:"quiet_hours_unsaid,omitempty"` // a machine gets cold, and nobody said when it may
 	Jobs    []JobInfo   `json:"tasks"`
 	Parts   []string    `json:"parts"`
@@ -73,12 +75,21 @@ type JobInfo struct {
 	Counted string  `json:"counts,omitempty"` // title of the task that counts for it
 }
 
+// MissedVisit is a visit that was booked for a day that has passed, and was not done.
+type MissedVisit struct {
+	Place string         `json:"place"`
+	Name  string         `json:"name"`
+	Visit day.BookedInfo `json:"visit"`
+}
+
 // LeftOut is a place that is not visited.
 type LeftOut struct {
 	Place string  `json:"place"`
 	Name  string  `json:"name"`
 	Harm  float64 `json:"costs"` // of what is left there until the next round, in minutes
 	Says  string  `json:"says"`
+
+	Booked int64 `json:"booked,omitempty"` // record of a booked visit that cannot be kept
 }
 
 // Plan plans a round of some weeks from a day on. Van is what is in the van.
@@ -102,7 +113,7 @@ func (s *Settings) Plan(ctx context.Context, outlooks []day.Outlook, first recor
 	visited := map[int]bool{}
 	for i, v := range p.Visits {
 		visited[v.Place] = true
-		info := s.visit(r, &outlooks[v.Place], v)
+		info := s.visit(r, &outlooks[r.Places[v.Place].of], v)
 		if n := len(out.Days); n == 0 || i > 0 && p.Visits[i-1].Day != v.Day {
 			_ = n
 			out.Days = append(out.Days, DayInfo{On: r.Days[v.Day].On, Leave: clock(v.Start - v.Road)})
@@ -117,12 +128,20 @@ func (s *Settings) Plan(ctx context.Context, outlooks []day.Outlook, first recor
 		}
 		out.Work += info.Minutes
 	}
-	for i := range outlooks {
+	for i := range r.Places {
 		if !visited[i] {
-			out.Left = append(out.Left, leftOut(r, &outlooks[i], i))
+			out.Left = append(out.Left, leftOut(r, &outlooks[r.Places[i].of], i))
 		}
 	}
 	slices.SortStableFunc(out.Left, func(a, b LeftOut) int { return int(b.Harm - a.Harm) })
+	out.Missed = []MissedVisit{}
+	for _, o := range outlooks {
+		for _, v := range o.Booked {
+			if v.Missed {
+				out.Missed = append(out.Missed, MissedVisit{o.Place, o.Name, v})
+			}
+		}
+	}
 	out.Load = loadOf(out.Days, outlooks, van)
 	return out, nil
 }
@@ -136,8 +155,11 @@ func (s *Settings) visit(r *Request, o *day.Outlook, v Visit) VisitInfo {
 		On: d.On, Place: o.Place, Name: o.Name, Road: v.Road, Arrive: clock(v.Start), Work: clock(v.Work), Leave: clock(v.End), Minutes: v.End - v.Work,
 		Begins: at, Parts: []string{}, Tools: []string{},
 	}
+	if fixed := r.Places[v.Place].Fixed; fixed != nil {
+		info.Booked = fixed.Visit.Record
+	}
 	if w := r.Places[v.Place].Lay(v.Jobs); w.ColdTo > w.ColdFrom {
-		info.Unsaid = r.Places[v.Place].Quiet == nil
+		info.Unsaid = r.Places[v.Place].Quiet == nil && info.Booked == 0
 		if w.ColdFrom < 0 {
 			info.Off = clock(v.Work + w.ColdFrom)
 		}
@@ -175,6 +197,11 @@ func leftOut(r *Request, o *day.Outlook, i int) LeftOut {
 		}
 	}
 	l.Harm = cents(l.Harm)
+	if fixed := r.Places[i].Fixed; fixed != nil {
+		l.Booked = fixed.Visit.Record
+		l.Says = fmt.Sprintf("It was booked for %s at %s, and other visits that were booked leave no time to be there: move one of them.", fixed.Visit.On.Long(), fixed.Visit.At)
+		return l
+	}
 	switch {
 	case !could:
 		l.Says = "Nothing there gains by being done this time."

@@ -1,8 +1,11 @@
 package round
 
 import (
+	"cmp"
 	"math"
 	"slices"
+	"strings"
+	"time"
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/day"
@@ -44,18 +47,101 @@ func (s *Settings) build(outlooks []day.Outlook, first record.Date, weeks int) (
 	for i, o := range outlooks {
 		ids[i] = o.Place
 	}
-	var err error
-	if r.Travel, err = s.table(ids); err != nil {
+	table, err := s.table(ids)
+	if err != nil {
 		return nil, err
 	}
-	next := first + record.Date(7*weeks) + nextDay
+	last := first + record.Date(7*weeks) - 1
 	for i := range outlooks {
-		r.Places = append(r.Places, s.place(&outlooks[i], r.Days, next))
+		for _, visit := range outlooks[i].Booked {
+			if s.mine(visit) && visit.On >= first && visit.On <= last {
+				r.fix(&outlooks[i], i, visit, table[0][i+1], table[i+1][0])
+			}
+		}
 	}
+	next := last + 1 + nextDay
+	for i := range outlooks {
+		if !slices.ContainsFunc(r.Places, func(p Place) bool { return p.of == i }) {
+			p := s.place(&outlooks[i], r.Days, next)
+			p.of = i
+			r.Places = append(r.Places, p)
+		}
+	}
+	slices.SortStableFunc(r.Places, func(a, b Place) int { return cmp.Compare(a.of, b.of) })
+	r.layOut(table)
 	for i := range r.Places {
-		r.Places[i].Again = r.again(i, &outlooks[i], next)
+		if r.Places[i].Fixed == nil {
+			r.Places[i].Again = r.again(i, &outlooks[r.Places[i].of], next)
+		}
 	}
 	return r, nil
+}
+
+// mine reports whether a booked visit is for the person of the round. Where nobody is
+// named it is.
+func (s *Settings) mine(v day.BookedInfo) bool {
+	who, by := strings.TrimSpace(s.Who), strings.TrimSpace(v.By)
+	return !v.Missed && (who == "" || by == "" || strings.EqualFold(who, by))
+}
+
+// fix puts a booked visit into the round, on a day that is as long as it takes for it.
+func (r *Request) fix(o *day.Outlook, of int, visit day.BookedInfo, there, back float64) {
+	at, err := time.Parse("15:04", visit.At)
+	if err != nil {
+		return // cannot be: it was checked when it was written down
+	}
+	start := float64(at.Hour()*60 + at.Minute())
+	from, to := start-there, start+max(visit.Minutes, r.Stop)+back
+	k := slices.IndexFunc(r.Days, func(d Day) bool {
+		return d.On == visit.On && (start >= d.From && start <= d.To || !slices.ContainsFunc(r.Days, func(other Day) bool {
+			return other.On == visit.On && start >= other.From && start <= other.To
+		}))
+	})
+	if k < 0 {
+		k = slices.IndexFunc(r.Days, func(d Day) bool { return d.On > visit.On })
+		if k < 0 {
+			k = len(r.Days)
+		}
+		r.Days = slices.Insert(r.Days, k, Day{On: visit.On, From: from, To: to, Only: true})
+		for i := range r.Places {
+			if f := r.Places[i].Fixed; f.Day >= k {
+				f.Day++
+			}
+		}
+	}
+	r.Days[k].From, r.Days[k].To = min(r.Days[k].From, from), max(r.Days[k].To, to)
+	p := Place{ID: o.Place, Fixed: &Fixed{Day: k, Start: start, Minutes: visit.Minutes, Visit: visit}, of: of}
+	ids := visit.Tasks()
+	var tasks []plan.Task
+	for i := range o.Jobs {
+		if slices.Contains(ids, o.Jobs[i].ID) {
+			p.Jobs, tasks = append(p.Jobs, Job{Task: o.Jobs[i].ID}), append(tasks, o.Jobs[i].Task)
+		}
+	}
+	p.Lay = layOf(tasks, o.Machines)
+	r.Places = append(r.Places, p)
+}
+
+// layOut makes the table of travel between the stops of the round from that between the
+// places, and prices what booked visits do.
+func (r *Request) layOut(table [][]float64) {
+	at := []int{0}
+	for i := range r.Places {
+		p := &r.Places[i]
+		at = append(at, p.of+1)
+		for j := range p.Jobs {
+			if p.Fixed != nil {
+				p.Jobs[j].Cost = make([]float64, len(r.Days)) // it is done whatever it costs
+			}
+		}
+	}
+	r.Travel = make([][]float64, len(at))
+	for i, a := range at {
+		r.Travel[i] = make([]float64, len(at))
+		for j, b := range at {
+			r.Travel[i][j] = table[a][b]
+		}
+	}
 }
 
 // place makes the request's place of an outlook.
@@ -76,7 +162,7 @@ func (s *Settings) place(o *day.Outlook, days []Day, next record.Date) Place {
 	var tasks []plan.Task
 	for i := range o.Jobs {
 		job := &o.Jobs[i]
-		if job.Who == care.Licensed && !s.Licensed || job.On != 0 {
+		if job.Who == care.Licensed && !s.Licensed || job.On != 0 || job.Booked != 0 {
 			continue
 		}
 		pricer := plan.NewPricer(&job.Task, &prices, o.Today)
@@ -90,9 +176,15 @@ func (s *Settings) place(o *day.Outlook, days []Day, next record.Date) Place {
 		}
 		p.Jobs, tasks = append(p.Jobs, j), append(tasks, job.Task)
 	}
-	layer := plan.NewLayer(tasks, o.Machines)
+	p.Lay = layOf(tasks, o.Machines)
+	return p
+}
+
+// layOf returns what doing some of a place's tasks takes, by their places in the list.
+func layOf(tasks []plan.Task, machines map[string]plan.Machine) func([]int) Work {
+	layer := plan.NewLayer(tasks, machines)
 	known := map[string]Work{}
-	p.Lay = func(set []int) Work {
+	return func(set []int) Work {
 		key := make([]byte, 0, 2*len(set))
 		for _, j := range set {
 			key = append(key, byte(j), byte(j>>8))
@@ -104,7 +196,6 @@ func (s *Settings) place(o *day.Outlook, days []Day, next record.Date) Place {
 		}
 		return w
 	}
-	return p
 }
 
 // uncovered leaves out of a set of tasks those that another of it counts for.

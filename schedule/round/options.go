@@ -26,6 +26,13 @@ const mostOptions = 7
 func (r *Request) options(place, day int) []option {
 	key := [2]int{place, day}
 	all, ok := r.known[key]
+	if fixed := r.Places[place].Fixed; !ok && fixed != nil {
+		all, ok = r.fixedOptions(place, day), true
+		r.known[key] = all
+	}
+	if !ok && r.Days[day].Only {
+		return nil
+	}
 	if !ok {
 		if r.known == nil {
 			r.known = map[[2]int][]option{}
@@ -37,6 +44,23 @@ func (r *Request) options(place, day int) []option {
 		r.known[key] = all
 	}
 	return all
+}
+
+// bookedGain is by how much it is better to keep a visit that was booked than not to, in
+// minutes: more than anything else of a round can weigh.
+const bookedGain = 1e6
+
+// fixedOptions lists what a booked visit does, on its day.
+func (r *Request) fixedOptions(place, day int) []option {
+	p := &r.Places[place]
+	if p.Fixed.Day != day {
+		return nil
+	}
+	o := option{gain: bookedGain, Work: Work{Minutes: max(0, p.Fixed.Minutes-r.Stop)}}
+	for j := range p.Jobs {
+		o.jobs = append(o.jobs, j)
+	}
+	return []option{o}
 }
 
 // thin leaves of options, the shortest first, those on the hull of what can be gained in
@@ -156,6 +180,9 @@ func (p *Place) growing(jobs []int, day int) [][]int {
 // its stop before the work; false where it cannot.
 func (r *Request) starts(place, day int, arrival float64, o *option) (float64, bool) {
 	p := &r.Places[place]
+	if p.Fixed != nil {
+		return p.Fixed.Start, arrival <= p.Fixed.Start
+	}
 	best := math.Inf(1)
 	for _, open := range p.Open[day] {
 		from, to := max(arrival, open.From), open.To-r.Stop-o.Minutes

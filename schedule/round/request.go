@@ -1,6 +1,9 @@
 package round
 
-import "limekeep/schedule/record"
+import (
+	"limekeep/schedule/day"
+	"limekeep/schedule/record"
+)
 
 // Request is what a round is asked for.
 type Request struct {
@@ -21,6 +24,7 @@ type Request struct {
 type Day struct {
 	On       record.Date
 	From, To float64 // minutes after midnight: setting out at the earliest, being back at the latest
+	Only     bool    // nothing but what is fixed on it: the person does not work that day otherwise
 }
 
 // Place is somewhere to go.
@@ -35,6 +39,18 @@ type Place struct {
 	Lay func(jobs []int) Work
 
 	Again float64 // minutes on the road that leaving it out costs another time
+
+	Fixed *Fixed // nil where it may be visited whenever it lets somebody in
+
+	of int // which of the outlooks it was made from
+}
+
+// Fixed is a visit that was booked: on its day, at its time and with all jobs of the place.
+type Fixed struct {
+	Day     int     // of the round
+	Start   float64 // minutes after midnight
+	Minutes float64 // from arriving to leaving
+	Visit   day.BookedInfo
 }
 
 // Job is a task that could be done at a visit.

@@ -1,10 +1,21 @@
 package say
 
-import "limekeep/schedule/record"
+import (
+	"slices"
+
+	"limekeep/schedule/record"
+)
 
 // Named returns a record with names in the place of ids, for sentences: of tasks and of
 // equipment, as name has them for an id.
 func Named(body record.Body, name func(id string) string) record.Body {
+	if visit, ok := body.(record.BookedVisit); ok {
+		visit.Tasks = slices.Clone(visit.Tasks)
+		for i := range visit.Tasks {
+			visit.Tasks[i].Task = name(visit.Tasks[i].Task)
+		}
+		return visit
+	}
 	for _, rename := range []func() bool{
 		func() bool { return renamed(&body, func(b *record.Service) *string { return &b.Task }, name) },
 		func() bool { return renamed(&body, func(b *record.Pin) *string { return &b.Task }, name) },
@@ -64,6 +75,10 @@ func NoteOf(body record.Body) string {
 	case record.Bag:
 		return b.Note
 	case record.Blocked:
+		return b.Note
+	case record.BookedVisit:
+		return b.Note
+	case record.ServiceReport:
 		return b.Note
 	case record.Void:
 		return b.Why

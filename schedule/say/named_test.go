@@ -14,7 +14,7 @@ import (
 func TestNamed(t *testing.T) {
 	for _, body := range []record.Body{
 		record.Service{}, record.Pin{}, record.WaterTest{}, record.Measurement{}, record.UseBatch{}, record.Away{}, record.Guests{},
-		record.HotHours{}, record.MeterReading{}, record.Bag{}, record.Retired{}, record.AppTask{}, record.Blocked{}, record.Void{}, record.Stock{},
+		record.HotHours{}, record.MeterReading{}, record.Bag{}, record.Retired{}, record.AppTask{}, record.Blocked{}, record.Void{}, record.Stock{}, record.BookedVisit{}, record.ServiceReport{},
 	} {
 		filled := reflect.New(reflect.TypeOf(body)).Elem()
 		note := ""

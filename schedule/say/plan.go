@@ -112,6 +112,27 @@ func WouldBe(t *plan.Task, from, to record.Date) string {
 	return risk(fmt.Sprintf("On %s there would be a %.0f %% chance that its limit is passed by then", to.Long(), chance(t, to)), t, from, to)
 }
 
+// BookedTurn says what a task risks that a visit was booked for, on the day of the visit,
+// or today where it was missed.
+func BookedTurn(chance float64, on record.Date, missed bool) string {
+	if missed {
+		return fmt.Sprintf("Not done at the visit; %s chance that its limit is passed by now.", figure.Percent(chance))
+	}
+	return fmt.Sprintf("%s chance that its limit is passed by %s.", figure.Percent(chance), on.Long())
+}
+
+// VisitRisk says of so many tasks of a visit on how many another day is harder, and how
+// many would be past their late dates by then.
+func VisitRisk(all, worse, late int, to record.Date) string {
+	switch {
+	case late > 0:
+		return fmt.Sprintf("By %s, %d of %s would be past the late date.", to.Long(), late, Count(all, "task"))
+	case worse > 0:
+		return fmt.Sprintf("By %s, %d of %s would be likelier to be past the limit; none would be past its late date.", to.Long(), worse, Count(all, "task"))
+	}
+	return fmt.Sprintf("By %s nothing of it would be likelier to be past its limit.", to.Long())
+}
+
 func risk(says string, t *plan.Task, from, to record.Date) string {
 	if from != 0 && from != to {
 		says += fmt.Sprintf(", instead of %.0f %% on %s", chance(t, from), from.Long())

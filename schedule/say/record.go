@@ -110,12 +110,33 @@ func Record(body record.Body) string {
 			text = fmt.Sprintf("%q from a task app was deleted there", b.Title)
 		}
 		return text
+	case record.BookedVisit:
+		return BookedVisit(b)
+	case record.ServiceReport:
+		return WithNote(fmt.Sprintf("report of %s done, signed by %s", Count(len(b.Done), "task"), OneLine(b.SignedBy)), b.Note)
 	case record.Publication:
 		return "plan with " + Count(len(b.Entries), "date")
 	case record.Away, record.Guests, record.MeterReading, record.Bag, record.HotHours:
 		return use(b)
 	}
 	return string(record.Entry{Body: body}.Kind())
+}
+
+// BookedVisit says when who comes and for what.
+func BookedVisit(v record.BookedVisit) string {
+	tasks := make([]string, len(v.Tasks))
+	for i, t := range v.Tasks {
+		tasks[i] = t.Task
+	}
+	text := fmt.Sprintf("visit on %s at %s", v.On, v.At)
+	if v.By != "" {
+		text += " by " + OneLine(v.By)
+	}
+	text += ": " + strings.Join(tasks, "; ")
+	if v.First != 0 {
+		text += fmt.Sprintf(", moved; booked first as record %d", v.First)
+	}
+	return WithNote(text, v.Note)
 }
 
 func waterTest(t record.WaterTest) string {

@@ -41,6 +41,8 @@ func TestRecordsInWords(t *testing.T) {
 		{record.Stock{Item: "gasket", LeadDays: &lead}, "gasket: an order takes 10 days"},
 		{record.Stock{Item: "gasket", Came: 3}, "gasket: 3 came"},
 		{record.AppTask{Title: "Polish", Equipment: "m", Due: day, EveryDays: 7, Times: 4, Until: day + 30}, `"Polish" from a task app, for m, due 2026-03-04, then every 7 days, 4 times in all, until 2026-04-03`},
+		{record.BookedVisit{On: day, At: "09:30", By: "Anna", Tasks: []record.BookedTask{{Task: "m/a"}, {Task: "m/b"}}, First: 4, Note: "key"}, "visit on 2026-03-04 at 09:30 by Anna: m/a; m/b, moved; booked first as record 4 (key)"},
+		{record.ServiceReport{SignedBy: "K. Berg", Done: make([]record.ReportedWork, 3)}, "report of 3 tasks done, signed by K. Berg"},
 		{record.AppTask{Title: "Polish", Dropped: true}, `"Polish" from a task app was deleted there`},
 		{record.Away{From: day}, "away from 2026-03-04 until further notice"},
 		{record.Away{Machine: "m", From: day, To: day + 7, Frost: true, Note: "ski"}, "m switched off from 2026-03-04 to 2026-03-11, frost possible (ski)"},

@@ -38,6 +38,9 @@ func weeksOf(first record.Date, sittings map[record.Date]string, p day.PlanInfo,
 		for _, v := range p.Visits {
 			d.Visit = d.Visit || v.On == on
 		}
+		for _, v := range p.Booked {
+			d.Visit = d.Visit || v.On == on
+		}
 		for _, b := range blocked {
 			d.Blocked = d.Blocked || on >= b.Body.From && on <= b.Body.To
 		}
