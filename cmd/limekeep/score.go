@@ -24,10 +24,10 @@ func newScore(a *app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "score [FILE ...]",
 		Short: "How the forecasts fared against what was found",
-		Long: `Holds what services and condition checks found against what the plan that went out last before
-then expected: how often windows held against the 80 % they promise, how likely was what was
-found, and how a fixed interval would have fared. The day of a service says nothing, since work
-is done when it suits; what was found does.
+		Long: `Holds what services, condition checks and water tests found against what the plan that went out
+last before then expected: how often windows held against the 80 % they promise, how likely was
+what was found, and how a fixed interval would have fared, or of water the last test again. The
+day of a service says nothing, since work is done when it suits; what was found does.
 
 With --share FILE it writes the score without names, for others: no place, no equipment, no notes,
 no days. With --merge it puts such files of many places together, without any records, and with
@@ -100,7 +100,7 @@ func printScore(w io.Writer, s score.Score) error {
 // printTallies writes a line for each kind and each task.
 func printTallies(w io.Writer, tallies []score.Tally) error {
 	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
-	fmt.Fprintln(table, "OF\tFOUND\tMORE WORN\tINSIDE\tLESS WORN\tWINDOWS\tSCORE\tFIXED INTERVAL")
+	fmt.Fprintln(table, "OF\tFOUND\tMORE\tINSIDE\tLESS\tWINDOWS\tSCORE\tFIXED INTERVAL")
 	for _, t := range tallies {
 		verdict := string(t.Verdict)
 		if t.Verdict == score.TooFew {

@@ -3,6 +3,7 @@ package day
 import (
 	"limekeep/schedule/record"
 	"limekeep/schedule/score"
+	"limekeep/schedule/wear"
 	"limekeep/water/figure"
 )
 
@@ -14,7 +15,9 @@ func (f *Forecast) Expected() []record.PublishedExpected {
 		for _, e := range x.Expected {
 			p := record.PublishedExpected{
 				Task: x.Duty.ID, Served: x.Served, Of: string(e.Of), Gauge: e.Gauge, Part: e.Part, EyeMM: figure.Digits(e.EyeMM, 4), Noise: figure.Digits(e.Noise, 4),
-				Early: x.Window.Early, Likely: x.Window.Likely, Late: x.Window.Late,
+			}
+			if e.Of != wear.ExpectedWater { // when a test is due says nothing of what it will say
+				p.Early, p.Likely, p.Late = x.Window.Early, x.Window.Likely, x.Window.Late
 			}
 			for _, point := range e.Points {
 				kept := record.PublishedPoint{On: point.On}

@@ -30,8 +30,8 @@ type Publication struct {
 type PublishedExpected struct {
 	Task   string           `json:"task"`
 	Served int64            `json:"served,omitempty"` // record of the service before; 0 for none
-	Of     string           `json:"of"`               // part, scale or measured
-	Gauge  string           `json:"gauge,omitempty"`  // that is measured
+	Of     string           `json:"of"`               // part, scale, measured or water
+	Gauge  string           `json:"gauge,omitempty"`  // that is measured, of water the quantity
 	Part   string           `json:"part,omitempty"`   // that is measured
 	EyeMM  float64          `json:"eye_mm,omitempty"` // mm on the wall that the eye takes a gram of scale for
 	Noise  float64          `json:"noise,omitempty"`  // of a reading about its line
@@ -44,7 +44,7 @@ type PublishedExpected struct {
 // PublishedFound is what was expected of a service or check that found something:
 // by the last publication before it was known, for its day.
 type PublishedFound struct {
-	Record   int64 `json:"record"`   // service or measurement that found it
+	Record   int64 `json:"record"`   // service, measurement or water test that found it
 	Foreseen Date  `json:"foreseen"` // day of that publication
 	PublishedExpected
 	ModelLogSD float64 `json:"model_log_sd,omitempty"`

@@ -22,6 +22,8 @@ func ScoreOf(of string) string {
 		return "scale in vessels"
 	case string(wear.ExpectedCheck):
 		return "condition checks"
+	case string(wear.ExpectedWater):
+		return "water, by its tests"
 	}
 	return strings.ReplaceAll(of, "-", " ")
 }
@@ -35,7 +37,7 @@ func ScoreSince(s score.Score) string {
 	since := fmt.Sprintf("Since %s each plan that goes out keeps what it expects to be found.", s.Since.Long())
 	switch len(s.Cases) {
 	case 0:
-		return since + " Nothing was found since then that could be held against it: a service counts once it says what was found, and a condition check from its fourth reading on."
+		return since + " Nothing was found since then that could be held against it: a service counts once it says what was found, a condition check from its fourth reading on, and a water test by its hardness and alkalinity."
 	case 1:
 		return since + " One finding could be held against it."
 	}
@@ -47,8 +49,16 @@ func Tally(t score.Tally) []string {
 	if t.Cases == 0 {
 		return nil
 	}
-	says := []string{fmt.Sprintf("%s of %s lay inside their windows, which are to hold %s: %s. %s had worn more than foreseen, %s less.",
-		UpperFirst(rough(t.Inside)), Count(t.Cases, "finding"), figure.Percent(t.Promise), TallyVerdict(t), UpperFirst(rough(t.Sooner)), rough(t.Later))}
+	more := "had worn more than foreseen"
+	switch t.Water {
+	case 0:
+	case t.Cases:
+		more = "came out higher than foreseen"
+	default:
+		more = "had worn more than foreseen, or came out higher in a water test"
+	}
+	says := []string{fmt.Sprintf("%s of %s lay inside their windows, which are to hold %s: %s. %s %s, %s less.",
+		UpperFirst(rough(t.Inside)), Count(t.Cases, "finding"), figure.Percent(t.Promise), TallyVerdict(t), UpperFirst(rough(t.Sooner)), more, rough(t.Later))}
 	if t.Told > 0 {
 		says = append(says, fmt.Sprintf("What was seen had been given a chance of %s on the average; a guess among all that can be seen gives %s.", figure.Percent(t.Chance), figure.Percent(t.Guess)))
 	}
@@ -75,7 +85,15 @@ func TallyVerdict(t score.Tally) string {
 
 // Fixed says how a fixed interval would have fared.
 func Fixed(t score.Tally) string {
-	of := fmt.Sprintf("A fixed interval would have scored %s and these forecasts %s in the same %s, less being better", figure.Rough(*t.Maker), figure.Rough(*t.Ours), Count(t.Fixed, "case"))
+	rival, wins := "A fixed interval", "the interval did better"
+	switch t.Water {
+	case 0:
+	case t.Cases:
+		rival, wins = "The last test again", "the last test did better"
+	default:
+		rival, wins = "A fixed interval, and of water the last test again,", "these did better"
+	}
+	of := rival + fmt.Sprintf(" would have scored %s and these forecasts %s in the same %s, less being better", figure.Rough(*t.Maker), figure.Rough(*t.Ours), Count(t.Fixed, "case"))
 	if *t.Maker <= 0 {
 		return of + "."
 	}
@@ -86,7 +104,7 @@ func Fixed(t score.Tally) string {
 	case better > 0:
 		return of + fmt.Sprintf(": the forecasts do better by %s.", figure.Percent(better))
 	}
-	return of + ": the interval did better."
+	return of + ": " + wins + "."
 }
 
 // rough writes shares of cases that add up.
@@ -103,8 +121,11 @@ func ScoreCase(c score.Case) string {
 		said += ": " + strings.Join(parts, ", ")
 	} else if c.Expected != nil {
 		unit := ""
-		if c.Kind == wear.ExpectedScale {
+		switch c.Kind {
+		case wear.ExpectedScale:
 			unit = " g"
+		case wear.ExpectedWater:
+			unit = " " + c.Unit
 		}
 		said += fmt.Sprintf(": %s%s (%s to %s)", figure.Rough(c.Expected.Likely), unit, figure.Rough(c.Expected.Low), figure.Rough(c.Expected.High))
 	}
@@ -121,6 +142,12 @@ func ScoreCase(c score.Case) string {
 // ScorePlace says on which side of its window most of a case lies.
 func ScorePlace(c score.Case) string {
 	switch inside, sooner, later := c.Inside(), c.Sooner(), c.Later(); {
+	case c.Kind == wear.ExpectedWater && inside == 1:
+		return "inside what was foreseen"
+	case c.Kind == wear.ExpectedWater && sooner > later:
+		return "more than foreseen"
+	case c.Kind == wear.ExpectedWater:
+		return "less than foreseen"
 	case inside >= sooner && inside >= later:
 		return "inside the window"
 	case sooner >= later:

@@ -24,6 +24,8 @@ func TestTallyInWords(t *testing.T) {
 		{say.TallyVerdict(enough), "as promised (82 %, by chance anything from 64 % to 91 %)"},
 		{say.Tally(enough)[0], "24.5 of 30 findings lay inside their windows, which are to hold 80 %: as promised (82 %, by chance anything from 64 % to 91 %). 3.5 had worn more than foreseen, 2 less."},
 		{say.Fixed(fixed), "A fixed interval would have scored 0.5 and these forecasts 0.2 in the same 4 cases, less being better: the forecasts do better by 60 %."},
+		{say.Tally(score.Tally{Cases: 4, Water: 4, Inside: 3, Sooner: 1, Promise: 0.8, Low: 0.25, High: 0.99, Verdict: score.TooFew, Needed: 10})[0], "3 of 4 findings lay inside their windows, which are to hold 80 %: too few to tell (75 %, by chance anything from 25 % to 99 %); 10 more may tell. 1 came out higher than foreseen, 0 less."},
+		{say.Fixed(score.Tally{Water: 4, Cases: 4, Fixed: 4, Ours: &ours, Maker: &maker}), "The last test again would have scored 0.5 and these forecasts 0.2 in the same 4 cases, less being better: the forecasts do better by 60 %."},
 		{say.ScoreOf("group-gasket"), "group gasket"},
 		{say.ScoreOf("all"), "everything"},
 	} {

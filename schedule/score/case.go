@@ -15,7 +15,7 @@ import (
 type Case struct {
 	Task     string          `json:"task"`
 	Title    string          `json:"title"`
-	Kind     wear.ExpectedOf `json:"kind"` // part, scale or measured
+	Kind     wear.ExpectedOf `json:"kind"` // part, scale, measured or water
 	Care     string          `json:"care"` // the catalogue's id of the task
 	Record   int64           `json:"record"`
 	On       record.Date     `json:"on"`       // day on which it was found
@@ -26,18 +26,20 @@ type Case struct {
 	Chance  float64  `json:"chance"`  // that was given to what was found; of a number, to one as far off or further, on the same side, twice
 	Stretch Stretch  `json:"stretch"`
 
-	// Of a number: the middle of what was expected, and the 10 and 90 % points.
+	// Of a number: the middle of what was expected, and the 10 and 90 % points; of water
+	// in the unit of the test.
 	Expected *figure.Percentiles `json:"expected,omitempty"`
+	Unit     string              `json:"unit,omitempty"` // of water
 
 	Early  *record.Date `json:"early"` // window of the task, as it was published; null beyond the horizon
 	Likely *record.Date `json:"likely"`
 	Late   *record.Date `json:"late"`
 	Since  record.Date  `json:"since"` // service before
 
-	Score    float64      `json:"score"`          // ranked probability score; of a number the CRPS, of scale of its logarithm, of a reading in limits
+	Score    float64      `json:"score"`          // ranked probability score; of a number the CRPS, of scale and of water of its logarithm, of a reading in limits
 	Interval *float64     `json:"interval_score"` // of a number: of its 10 to 90 % interval, in the unit of the score; null of others
 	Fixed    *record.Date `json:"fixed"`          // day that a fixed interval would have named; null where none is said
-	Maker    *float64     `json:"maker"`          // the same of a fixed interval; null where none is said
+	Maker    *float64     `json:"maker"`          // the same of a fixed interval, of water of the last test again; null where none is said
 
 	logVariance float64                  // of scale: of what was expected to be found
 	modelLogSD  float64                  // error of the model that was part of it
@@ -88,6 +90,7 @@ func Compare(book *record.Book, looked []Looked) []Case {
 			}
 		}
 		cases = append(cases, readings(book, last, l)...)
+		cases = append(cases, waters(book, last, l)...)
 	}
 	slices.SortStableFunc(cases, func(a, b Case) int {
 		if a.On != b.On {

@@ -168,7 +168,7 @@ func (c SharedCase) wrong() string {
 	switch {
 	case !plainID(c.Care):
 		return "care"
-	case !slices.Contains([]wear.ExpectedOf{wear.ExpectedPart, wear.ExpectedScale, wear.ExpectedCheck}, c.Kind):
+	case !slices.Contains([]wear.ExpectedOf{wear.ExpectedPart, wear.ExpectedScale, wear.ExpectedCheck, wear.ExpectedWater}, c.Kind):
 		return "kind"
 	case !(c.Stretch.From >= 0 && c.Stretch.From <= c.Stretch.To && c.Stretch.To <= 1):
 		return "stretch"

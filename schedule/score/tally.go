@@ -13,6 +13,7 @@ import (
 type Tally struct {
 	Of      string  `json:"of"` // "all", a kind, or the catalogue's id of a task
 	Cases   int     `json:"cases"`
+	Water   int     `json:"water"`  // of these, values of water tests: more is harder there, not more worn
 	Sooner  float64 `json:"sooner"` // cases, by shares: had worn more than the window allows
 	Inside  float64 `json:"inside"`
 	Later   float64 `json:"later"`   // had worn less
@@ -29,7 +30,7 @@ type Tally struct {
 	Guess      float64  `json:"guess"`          // the same, had all that can be found been equally likely
 	Score      float64  `json:"score"`          // mean; ranked probability score or CRPS, less is better
 	Interval   *float64 `json:"interval_score"` // mean over the numbers; null where there is none
-	Fixed      int      `json:"fixed"`          // cases of which a fixed interval says something
+	Fixed      int      `json:"fixed"`          // cases of which a fixed interval says something, or the last water test
 	Ours       *float64 `json:"ours"`           // mean score of those; null for none
 	Maker      *float64 `json:"maker"`          // mean score of a fixed interval
 	WindowOver float64  `json:"window_over"`    // mean factor from the early date to the late, counted from the service before; 0 where none is known
@@ -92,6 +93,9 @@ func tallyOf(of string, cases []Case) Tally {
 	for _, c := range cases {
 		t.Sooner, t.Inside, t.Later = t.Sooner+c.Sooner(), t.Inside+c.Inside(), t.Later+c.Later()
 		t.Score += c.Score / float64(len(cases))
+		if c.Kind == wear.ExpectedWater {
+			t.Water++
+		}
 		if len(c.Chances) > 0 {
 			t.Told++
 			chance, guess = chance+math.Log(max(c.Chance, leastAmount)), guess-math.Log(float64(len(c.Chances)))

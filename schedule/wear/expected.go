@@ -6,6 +6,7 @@ import (
 
 	"limekeep/schedule/care"
 	"limekeep/schedule/record"
+	"limekeep/water"
 	"limekeep/water/figure"
 )
 
@@ -13,7 +14,7 @@ import (
 // it was to be expected before anybody looked.
 type Expected struct {
 	Of     ExpectedOf
-	Gauge  string  // that is measured; empty where all gauges of the part speak together
+	Gauge  string  // that is measured, of water the quantity; empty where all gauges of the part speak together
 	Part   string  // of what is measured; empty where the check is of the whole
 	EyeMM  float64 // of scale: mm on the wall that the eye takes a gram for
 	Noise  float64 // of what is measured: standard deviation of a reading about the line
@@ -28,6 +29,7 @@ const (
 	ExpectedPart  ExpectedOf = "part"     // share of its limit that a part has reached, by the gauge that is furthest
 	ExpectedScale ExpectedOf = "scale"    // grams in a vessel
 	ExpectedCheck ExpectedOf = "measured" // departure from the reference, in the unit of the gauge
+	ExpectedWater ExpectedOf = "water"    // what a test of the water will say before any treatment, mg/L as CaCO3
 )
 
 // ExpectedPoint is what is to be expected on one day: the quantiles at
@@ -126,6 +128,34 @@ func (r *run) expected(d *dutyRun, c *crossings) []Expected {
 		all = append(all, x)
 	}
 	return all
+}
+
+// expectedWater is what tests of a line's water before any treatment are likely to say of
+// its hardness and alkalinity, by how the water drifts from the last test on.
+func (r *run) expectedWater(lw *LineWater) []Expected {
+	hardness, alkalinity := Expected{Of: ExpectedWater, Gauge: string(water.Hardness)}, Expected{Of: ExpectedWater, Gauge: string(water.Alkalinity)}
+	hard, alkali := make([]float64, r.house.Draws.Worlds), make([]float64, r.house.Draws.Worlds)
+	for _, days := range expectedDays {
+		on := r.span.today + days
+		of := lw.drifting(on)
+		for w := range hard {
+			state := lw.in(w, &of)
+			hard[w], alkali[w] = lw.load(w, &state)
+		}
+		hardness.Points = append(hardness.Points, pointOf(on, hard))
+		alkalinity.Points = append(alkalinity.Points, pointOf(on, alkali))
+	}
+	return []Expected{hardness, alkalinity}
+}
+
+// pointOf gathers what the worlds say of a water on a day, meq/L.
+func pointOf(on record.Date, meq []float64) ExpectedPoint {
+	p := ExpectedPoint{On: on}
+	figure.SelectQuantiles(meq, ExpectedShares[:]...)
+	for s, share := range ExpectedShares {
+		p.At[s] = figure.Quantile(meq, share) * water.EquivalentMassCaCO3
+	}
+	return p
 }
 
 // expectedOn is where the line through the readings will be read on a day. It may

@@ -2,6 +2,7 @@ package wear_test
 
 import (
 	"os"
+	"strconv"
 	"testing"
 
 	"limekeep/schedule/care"
@@ -17,7 +18,11 @@ func soaks() bool { return os.Getenv("LIMEKEEP_SOAK") != "" }
 // the long form each household has a street of its own.
 func extent() (streets, doors, worlds, stride, pool int) {
 	if soaks() {
-		return 500, 1, 400, 7, 10000
+		streets = 500
+		if n, err := strconv.Atoi(os.Getenv("LIMEKEEP_HOUSEHOLDS")); err == nil {
+			streets = n
+		}
+		return streets, 1, 400, 7, 10000
 	}
 	return 4, 12, 60, 28, 3000
 }

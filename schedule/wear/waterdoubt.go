@@ -99,6 +99,7 @@ func (r *run) doubt(d *dutyRun) Outcome {
 		}
 	}
 	o.Window, o.Due = windowAndQuantiles(crossings)
+	o.Expected = r.expectedWater(lw)
 	o.Gauges = append([]GaugeOutcome{{Gauge: *d.doubt, Reading: figure.OverInPlace(readings), Amount: figure.OverInPlace(amounts), Window: o.Window}}, d.outcome.Gauges...)
 	return o
 }
