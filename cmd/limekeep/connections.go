@@ -10,6 +10,8 @@ import (
 // Limits that hold whatever clients do. Assumptions.
 const (
 	mostConnections   = 256 // a household's apps and browsers have a dozen
+	fewestConnections = 8   // where the system lets hardly a file be open
+	filesBeside       = 64  // of records, logs and answers, beside connections
 	headerTimeout     = 10 * time.Second
 	readTimeout       = 20 * time.Second // of a whole request with its body
 	writeTimeout      = 60 * time.Second // of an answer, the work for it among it
@@ -28,6 +30,18 @@ type connections struct {
 	mu    sync.Mutex
 	since map[net.Conn]time.Time // of those idle or sending, since when
 	all   map[net.Conn]bool
+}
+
+// connectionsFor returns how many connections there may be where so many files may be
+// open: who holds them all must leave some to read records with.
+func connectionsFor(files uint64) int {
+	switch {
+	case files == 0 || files >= mostConnections+filesBeside:
+		return mostConnections
+	case files < fewestConnections+filesBeside:
+		return fewestConnections
+	}
+	return int(files - filesBeside) //nolint:gosec // bounded above
 }
 
 func newConnections(most int) *connections {

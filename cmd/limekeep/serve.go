@@ -321,7 +321,7 @@ func (s *serving) answer(ctx context.Context) error {
 		Handler:           s.pages.Handler(),
 		ReadHeaderTimeout: headerTimeout, ReadTimeout: readTimeout, WriteTimeout: writeTimeout, IdleTimeout: idleTimeout,
 		MaxHeaderBytes: mostHeaderBytes,
-		ConnState:      newConnections(mostConnections).changed,
+		ConnState:      newConnections(connectionsFor(openFiles())).changed,
 		BaseContext:    func(net.Listener) context.Context { return working },
 		ErrorLog:       slog.NewLogLogger(s.log.Handler(), slog.LevelDebug), // what clients do to their connections
 	}
