@@ -126,7 +126,7 @@ func (h addPages) ask(w http.ResponseWriter, r *http.Request) {
 			var wrong *record.FieldError
 			switch {
 			case errors.As(err, &wrong):
-				problem, value = "Give "+wrong.Want+".", typed
+				problem, value = wording.PleaseGive(wrong.Want), typed
 			case err != nil:
 				h.fail(w, r, err)
 				return
@@ -153,7 +153,7 @@ func (h addPages) ask(w http.ResponseWriter, r *http.Request) {
 		status = http.StatusUnprocessableEntity
 	}
 	h.show(w, r, status, "setup", page{Title: q.Ask, Here: settingsPath, Place: opened.Info(), Body: questionPage{
-		Question: q, Path: asking.Path, Number: len(before) + 1, Of: len(asking.questions(is)), Costs: "this is assumed: " + q.Unknown + ".", Value: value, Problem: problem, Before: before, Back: back,
+		Question: q, Path: asking.Path, Number: len(before) + 1, Of: len(asking.questions(is)), Costs: wording.ThisIsAssumed(q.Unknown), Value: value, Problem: problem, Before: before, Back: back,
 	}})
 }
 

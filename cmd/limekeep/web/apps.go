@@ -53,7 +53,7 @@ type madePassword struct {
 }
 
 // Of says what the code holds, for those who cannot see it.
-func (m madePassword) Of() string { return "the password for " + m.App }
+func (m madePassword) Of() string { return wording.PasswordFor(m.App) }
 
 // addApp takes the form that makes a password. The password is in the answer
 // itself, since it is kept nowhere that another page could get it from.

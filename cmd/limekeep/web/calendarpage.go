@@ -34,7 +34,7 @@ type shownSubscription struct {
 }
 
 // Of says what the code holds, for those who cannot see it.
-func (s shownSubscription) Of() string { return "the address of the calendar of " + s.Name }
+func (s shownSubscription) Of() string { return wording.AddressOfCalendar(s.Name) }
 
 // calendarPath is the page's. What forms send to lies elsewhere: a server in
 // front may let all below /calendar/ through without a password, for calendar

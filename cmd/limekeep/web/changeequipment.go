@@ -50,7 +50,7 @@ func (h changePages) show(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.showForm(w, r, http.StatusOK, "change", page{Title: "Change " + p.Name, Here: settingsPath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusOK, "change", page{Title: wording.ChangeThing(p.Name), Here: settingsPath, Place: opened.Info(), Body: p})
 }
 
 func (h changePages) changePage(opened *day.Day, e record.Equipment) changePage {
@@ -106,7 +106,7 @@ func (h changePages) change(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 	case !taken:
 		p.Problems = p.Form.Problems()
-		h.showForm(w, r, http.StatusUnprocessableEntity, "change", page{Title: "Please correct: " + p.Name, Here: settingsPath, Place: opened.Info(), Body: p})
+		h.showForm(w, r, http.StatusUnprocessableEntity, "change", page{Title: wording.PleaseCorrect(p.Name), Here: settingsPath, Place: opened.Info(), Body: p})
 	}
 }
 
@@ -132,7 +132,7 @@ func (h changePages) ask(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.showForm(w, r, http.StatusOK, "retire", page{Title: "Retire " + e.Title(), Here: settingsPath, Place: opened.Info(), Body: h.retirePage(e)})
+	h.showForm(w, r, http.StatusOK, "retire", page{Title: wording.RetireThing(e.Title()), Here: settingsPath, Place: opened.Info(), Body: h.retirePage(e)})
 }
 
 func (h changePages) retire(w http.ResponseWriter, r *http.Request) {
@@ -164,6 +164,6 @@ func (h changePages) retire(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 	case !taken:
 		p.Problem = p.Form.Problem
-		h.showForm(w, r, http.StatusUnprocessableEntity, "retire", page{Title: "Retire " + p.Name, Here: settingsPath, Place: opened.Info(), Body: p})
+		h.showForm(w, r, http.StatusUnprocessableEntity, "retire", page{Title: wording.RetireThing(p.Name), Here: settingsPath, Place: opened.Info(), Body: p})
 	}
 }

@@ -151,7 +151,7 @@ func machinePicture(id string, m day.MachineParts) picture.Picture {
 	p := picture.Machine{
 		ID: id, Title: m.Name, Tank: m.Supply == record.Tank, HotTap: m.HotTap,
 		Whole:  drawnPart(m.Whole, m.Name, wording.TheMachineAsAWhole, own+"#whole"),
-		Supply: drawnPart(m.Source, string(m.Supply), m.Source.Name+", the water itself", water),
+		Supply: drawnPart(m.Source, string(m.Supply), wording.TheWaterItself(m.Source.Name), water),
 	}
 	for _, s := range m.Stages {
 		p.Treatment = append(p.Treatment, drawnPart(s.PartState, stageWord(s.Kind), capital(string(s.Kind)), water))
@@ -167,7 +167,7 @@ func machinePicture(id string, m day.MachineParts) picture.Picture {
 		})
 	}
 	for _, g := range m.Groups {
-		drawn := picture.Group{Part: drawnPart(g.PartState, g.Part, "Group "+g.Part, own+"#part-"+url.PathEscape(g.Part))}
+		drawn := picture.Group{Part: drawnPart(g.PartState, g.Part, wording.GroupNamed(g.Part), own+"#part-"+url.PathEscape(g.Part))}
 		switch {
 		case g.Spring:
 			drawn.Drive = picture.BySpringDown

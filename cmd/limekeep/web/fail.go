@@ -30,7 +30,7 @@ func tell(err error) failure {
 	switch {
 	case errors.As(err, &early):
 		return failure{http.StatusServiceUnavailable, wording.ClockBeforeSetUp,
-			"By the clock of this computer it is " + early.Today.Long() + ", and nothing was set up here by then. Put the clock right, then open this page again; nothing that was written down is lost."}
+			wording.PutTheClockRight(early.Today.Long())}
 	case errors.Is(err, schedule.ErrNoPlace):
 		return failure{http.StatusServiceUnavailable, wording.NothingIsSetUpYet,
 			wording.SetUpFirst}

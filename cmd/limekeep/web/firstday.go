@@ -114,7 +114,7 @@ func (d firstDay) ask(w http.ResponseWriter, r *http.Request) {
 			var wrong *record.FieldError
 			switch {
 			case errors.As(err, &wrong):
-				problem, value = "Give "+wrong.Want+".", typed
+				problem, value = wording.PleaseGive(wrong.Want), typed
 			case err != nil:
 				d.fail(w, r, err)
 				return

@@ -1,6 +1,10 @@
 package web
 
-import "net/http"
+import (
+	"net/http"
+
+	"limekeep/cmd/limekeep/web/wording"
+)
 
 const (
 	healthPath = "/healthz"
@@ -36,11 +40,11 @@ func healthFirst(next http.Handler, notReady func(*http.Request) string) http.Ha
 func (h *handler) notReady(r *http.Request) string {
 	switch _, err := h.Days.Records.Version(r.Context()); {
 	case err != nil:
-		return "the records cannot be read"
+		return wording.TheRecordsCannotBeRead
 	case h.publisher.now.Load() == nil:
-		return "no plan has been made yet"
+		return wording.NoPlanYet
 	case h.publisher.failing.Load():
-		return "the plan cannot be made anew; the log says why"
+		return wording.PlanFails
 	}
 	return ""
 }

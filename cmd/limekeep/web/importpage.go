@@ -157,7 +157,7 @@ func (h importPages) tellForm(id string, opened *day.Day, names []string) form.F
 	columns := form.Field{Label: wording.WhatItsColumnsAre, Kind: form.SectionInput, Folded: true}
 	ours, words := shotlog.Choices()
 	for i, name := range names[:min(len(names), mostColumns)] {
-		label := fmt.Sprintf("Column %d", i+1)
+		label := wording.Column(i + 1)
 		if name != "" {
 			label += ": " + name
 		}
@@ -329,4 +329,4 @@ func (h importPages) take(w http.ResponseWriter, r *http.Request) {
 }
 
 // errRefused says that a file was not taken, for what the page says.
-var errRefused = errors.New(wording.TheFileWasNotTaken)
+var errRefused = errors.New("the file was not taken")

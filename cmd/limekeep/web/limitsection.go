@@ -1,7 +1,6 @@
 package web
 
 import (
-	"fmt"
 	"net/http"
 
 	"limekeep/cmd/limekeep/web/form"
@@ -38,7 +37,7 @@ func (h taskPages) limitSection(f *day.Forecast, due day.Due) (*limitSection, er
 		if g.Limit.Usual <= 0 {
 			continue
 		}
-		l.Says = append(l.Says, fmt.Sprintf("%s: usually %s (%s to %s); %s.", capital(g.Name), say.Amount(g.Limit.Usual, g.Unit), say.Bare(g.Limit.Low, g.Unit), say.Bare(g.Limit.High, g.Unit), g.Limit.Source))
+		l.Says = append(l.Says, wording.LimitIs(capital(g.Name), say.Amount(g.Limit.Usual, g.Unit), say.Bare(g.Limit.Low, g.Unit), say.Bare(g.Limit.High, g.Unit), g.Limit.Source))
 		gauge.Choices = append(gauge.Choices, form.Choice{Value: g.Name, Label: g.Name + ", " + limitUnit(g)})
 		only = limitUnit(g)
 		changed = changed || g.Instead != ""
@@ -48,12 +47,12 @@ func (h taskPages) limitSection(f *day.Forecast, due day.Due) (*limitSection, er
 	}
 	unit := wording.InTheUnitOfTheOneChosen
 	if len(gauge.Choices) == 1 {
-		unit = "in " + only
+		unit = wording.InUnit(only)
 		gauge.Kind, gauge.Value = form.FixedInput, gauge.Choices[0].Value
 	}
 	l.Form.Fields = []form.Field{
 		gauge,
-		{Name: "limit-usual", Label: wording.UsualLimit, Hint: unit + "; half of such parts have reached theirs by then", Kind: form.NumberInput, About: []string{"usual", "off"}},
+		{Name: "limit-usual", Label: wording.UsualLimit, Hint: wording.HalfByThen(unit), Kind: form.NumberInput, About: []string{"usual", "off"}},
 		{Name: "limit-low", Label: wording.Early, Hint: wording.OneInTenByThen, Kind: form.NumberInput, About: []string{"low"}},
 		{Name: "limit-high", Label: wording.Late, Hint: wording.NineInTenByThen, Kind: form.NumberInput, About: []string{"high"}},
 		{Name: "limit-months", Label: wording.OrEverySoManyMonths, Hint: wording.InPlaceOfAllLimits, Kind: form.NumberInput, About: []string{"months"}},
@@ -74,7 +73,7 @@ func inPercent(g care.BoundGauge) bool { return say.Bare(1, g.Unit) != "1" }
 // limitUnit is the unit in which somebody enters a gauge's limit.
 func limitUnit(g care.BoundGauge) string {
 	if inPercent(g) {
-		return "per cent " + g.Unit
+		return wording.PerCent(g.Unit)
 	}
 	return g.Unit
 }

@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"html/template"
 	"net/http"
 	"net/url"
@@ -73,18 +72,7 @@ func (l overviewLine) Name() string {
 
 // Away says how far off a day is from the place's today.
 func (l overviewLine) Away(on record.Date) string {
-	switch n := int(on - l.Outlook.Today); {
-	case n == 0:
-		return "today"
-	case n == -1:
-		return wording.ADayPast
-	case n < 0:
-		return fmt.Sprintf("%d days past", -n)
-	case n == 1:
-		return "tomorrow"
-	default:
-		return fmt.Sprintf("in %d days", n)
-	}
+	return wording.DaysAway(int(on - l.Outlook.Today))
 }
 
 // overviewOrders are the orders in which places can be listed.

@@ -142,9 +142,9 @@ func clock(t time.Time, zone *time.Location) template.HTML {
 // share writes a gauge's reading in words.
 func share(reading float64) string {
 	if reading < 9.995 {
-		return fmt.Sprintf("%.0f %% of its limit", 100*reading)
+		return wording.PercentOfItsLimit(100 * reading)
 	}
-	return fmt.Sprintf("%.0f times its limit", reading)
+	return wording.TimesItsLimit(reading)
 }
 
 // left writes what is left of something before its limit.

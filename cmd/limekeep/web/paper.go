@@ -150,7 +150,7 @@ func (h paperPages) report(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.show(w, r, http.StatusOK, "paperreport", page{Title: "Service report: " + report.Name, Here: "/equipment", Place: f.Day.Info(), Body: reportSheet{report, s, !ready}})
+	h.show(w, r, http.StatusOK, "paperreport", page{Title: wording.ServiceReport(report.Name), Here: "/equipment", Place: f.Day.Info(), Body: reportSheet{report, s, !ready}})
 }
 
 // lastBesidesRoutine is the day of the last work on a piece of equipment that is more
@@ -231,11 +231,11 @@ func (h paperPages) labels(w http.ResponseWriter, r *http.Request) {
 func equipmentWord(e record.Equipment) string {
 	switch {
 	case e.Machine != nil:
-		return "machine"
+		return wording.AMachine
 	case e.Grinder != nil:
-		return "grinder"
+		return wording.AGrinderPart
 	case e.Line != nil:
 		return wording.AWaterLinePart
 	}
-	return "tools"
+	return wording.SomeTools
 }

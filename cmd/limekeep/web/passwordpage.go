@@ -3,7 +3,6 @@ package web
 import (
 	"crypto/subtle"
 	"errors"
-	"fmt"
 	"math"
 	"net/http"
 
@@ -112,7 +111,7 @@ func (h passwordPages) set(w http.ResponseWriter, r *http.Request) {
 		var wrong *record.FieldError
 		switch {
 		case errors.As(err, &wrong):
-			s.Wrong("password", errors.New("give "+wrong.Want))
+			s.Wrong("password", errors.New(wording.ToGive(wrong.Want)))
 		case err != nil:
 			h.fail(w, r, err)
 			return
@@ -130,7 +129,7 @@ func (h passwordPages) checkAsItIs(r *http.Request, password string, s *form.For
 	address := h.client(r).Address
 	keys := []string{gate.AddressKey(address), gate.OwnerKey}
 	if wait := h.attempts.Begin(r.Context(), keys...); wait > 0 {
-		s.Wrong("now", fmt.Errorf("too many passwords were wrong: try again in %.0f seconds", math.Ceil(wait.Seconds())))
+		s.Wrong("now", errors.New(wording.TooManyWrongSoFar(int(math.Ceil(wait.Seconds())))))
 		return nil
 	}
 	right, err := h.Owner.Check(r.Context(), password)

@@ -72,7 +72,7 @@ func (h *handler) letIn(w http.ResponseWriter, r *http.Request) bool {
 		return true
 	}
 	h.log.WarnContext(r.Context(), "somebody asked for what is not theirs", "person", p.Name, "role", string(p.Role), "address", h.client(r).Address)
-	text := "You came in as " + string(p.Role) + ", to whom this page is not open. Nothing was written. Who runs this server can change that."
+	text := wording.NotOpenTo(string(p.Role))
 	if !there {
 		text = wording.InvitedElsewhere
 	}

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -36,7 +35,7 @@ func known(d *record.Date) record.Date {
 // gaugePicture draws a gauge over time, as shares of its limit.
 func gaugePicture(id string, today record.Date, c day.GaugeCourse) picture.Picture {
 	p := picture.Course{
-		ID: id, Title: capital(c.Name) + " over time", Desc: wording.HowFarFromItsLimit,
+		ID: id, Title: wording.OverTime(capital(c.Name)), Desc: wording.HowFarFromItsLimit,
 		Unit: "%", Limit: 1, Limits: "limit", Today: today, Lines: []picture.Line{{Name: wording.OfItsLimit}},
 	}
 	until := courseEnd(today, c)
@@ -99,7 +98,7 @@ func courseMarks(c day.GaugeCourse) []picture.Mark {
 			found = append(found, s.Finding)
 		}
 		if s.Grams > 0 {
-			found = append(found, fmt.Sprintf("%g g", s.Grams))
+			found = append(found, wording.InGrams(s.Grams))
 		}
 		if len(found) > 0 {
 			m.Kind, m.Label = picture.Found, strings.Join(found, ", ")
@@ -122,7 +121,7 @@ func capital(text string) string {
 // shotsPicture draws the whole weeks of a machine's use, and the seven days to come
 // with their spread; nil where no week is over.
 func shotsPicture(show day.UseShow) *picture.Picture {
-	p := picture.Bars{ID: "shots-by-week", Title: wording.ShotsByWeek, Unit: "shots"}
+	p := picture.Bars{ID: "shots-by-week", Title: wording.ShotsByWeek, Unit: wording.ShotsUnit}
 	for _, week := range show.Periods {
 		if week.To-week.From == 6 {
 			p.Bars = append(p.Bars, picture.Bar{From: week.From, Value: week.Shots, Low: week.Shots, High: week.Shots})

@@ -59,7 +59,7 @@ func (h paperPages) record(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 		p.ID, p.Name, p.Line, p.Machine = e.ID, e.Title(), e.Line != nil, e.Machine != nil
-		title = "Write down: " + p.Name
+		title = wording.WriteDownOf(p.Name)
 	}
 	for _, due := range f.Due() {
 		if p.ID != "" && due.Equipment != p.ID || due.OnItsDay {

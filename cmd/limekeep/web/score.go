@@ -95,7 +95,7 @@ func newScorePage(s score.Score) scorePage {
 	for _, r := range s.Reliability {
 		if r.Events > 0 {
 			p.Reliability = append(p.Reliability, reliabilityRow{
-				Given: figure.Percent(r.From) + " to " + figure.Percent(r.To), Times: fmt.Sprint(r.Events),
+				Given: wording.ToOf(figure.Percent(r.From), figure.Percent(r.To)), Times: fmt.Sprint(r.Events),
 				Came: fmt.Sprintf("%d (%s)", r.Came, figure.Percent(float64(r.Came)/float64(r.Events))),
 			})
 		}
@@ -108,11 +108,11 @@ func newScorePage(s score.Score) scorePage {
 // classesPicture draws where in its forecast each finding lay.
 func classesPicture(t score.Tally) picture.Picture {
 	h := picture.Histogram{
-		ID: "score-classes", Title: wording.WhereFindingsLay, Of: "findings",
+		ID: "score-classes", Title: wording.WhereFindingsLay, Of: wording.Findings,
 		Desc: wording.WhereFindingsLayMeans,
 	}
 	h.Low, h.High = t.ClassBand()
-	for i, name := range []string{wording.LeastWorn, "less", "middle", "more", wording.MostWorn} {
+	for i, name := range []string{wording.LeastWorn, wording.LessWorn, wording.AsWorn, wording.MoreWorn, wording.MostWorn} {
 		h.Classes = append(h.Classes, picture.Class{Name: name, Count: t.Classes[i], Expected: float64(t.Cases) / float64(len(t.Classes))})
 	}
 	return h.Draw(writing)

@@ -13,7 +13,7 @@ import (
 // failForm answers a body that is no form at all.
 func (h *handler) failForm(w http.ResponseWriter, r *http.Request, err error) {
 	if errors.Is(err, form.ErrNotAForm) {
-		h.message(w, r, http.StatusUnsupportedMediaType, wording.NotAForm, "Nothing was written: "+err.Error()+".")
+		h.message(w, r, http.StatusUnsupportedMediaType, wording.NotAForm, wording.NothingWasWritten(err.Error()))
 		return
 	}
 	h.fail(w, r, err)

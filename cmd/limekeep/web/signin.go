@@ -218,7 +218,7 @@ func (h signInPages) signIn(w http.ResponseWriter, r *http.Request) {
 		h.log.WarnContext(r.Context(), "a sign-in was not looked at: too many went wrong", "address", address)
 		seconds := int(math.Ceil(wait.Seconds()))
 		w.Header().Set("Retry-After", strconv.Itoa(seconds))
-		p.Problem = fmt.Sprintf("Too many passwords were wrong. Try again in %d seconds.", seconds)
+		p.Problem = wording.TooManyWrong(seconds)
 		h.showSignIn(w, r, http.StatusTooManyRequests, p)
 		return
 	}
@@ -324,7 +324,7 @@ func (h signInPages) setFirst(w http.ResponseWriter, r *http.Request) {
 	good, err := h.Owner.SetByLink(r.Context(), r.PathValue("secret"), filled.Get("password"))
 	switch {
 	case mistake(err):
-		p.Problem = "Give " + wanted(err) + "."
+		p.Problem = wording.PleaseGive(wanted(err))
 		h.showSignIn(w, r, http.StatusUnprocessableEntity, p)
 	case err != nil:
 		h.fail(w, r, err)

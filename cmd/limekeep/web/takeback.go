@@ -45,12 +45,12 @@ func (h historyPages) takeBackPage(w http.ResponseWriter, r *http.Request, opene
 	case line == nil:
 		h.message(w, r, http.StatusNotFound, wording.NotKnown, wording.NoSuchRecord)
 	case line.Voided != 0:
-		h.message(w, r, http.StatusConflict, wording.TakenBackAlready, "Record "+strconv.FormatInt(line.Voided, 10)+" took this one back; nothing more was written.")
+		h.message(w, r, http.StatusConflict, wording.TakenBackAlready, wording.TakenBackBy(line.Voided))
 	case !line.MayBeVoided():
 		h.message(w, r, http.StatusConflict, wording.ThisStays, wording.ThisStaysBecause)
 	default:
 		return takeBackPage{Line: *line, Form: form.Form{
-			Action: r.URL.Path, Token: h.tokens.Draw(), Button: "Take record " + strconv.FormatInt(id, 10) + " back",
+			Action: r.URL.Path, Token: h.tokens.Draw(), Button: wording.TakeRecordBack(id),
 			Fields: []form.Field{{Name: "why", Label: wording.WhyItWasWrong, Hint: wording.MayBeLeftOpenHistoryKeepsIt, Kind: form.NoteInput, About: []string{"why"}}},
 		}}, true
 	}

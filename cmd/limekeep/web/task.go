@@ -153,12 +153,12 @@ func (p *taskPage) look(f *day.Forecast) error {
 		return err
 	}
 	for _, s := range slices.Backward(day.ServicesOf(f.Day.Book, duty)) {
-		says := "done"
+		says := wording.Done
 		if s.Body.Finding != "" {
-			says = "found " + string(s.Body.Finding)
+			says = wording.FoundIt(string(s.Body.Finding))
 		}
 		if s.Body.Grams > 0 {
-			says += ", " + figure.AtMost(s.Body.Grams, 1) + " g came off"
+			says = wording.GramsCameOff(says, figure.AtMost(s.Body.Grams, 1))
 		}
 		p.Services = append(p.Services, doneBefore{s.On, s.ID, says, say.OneLine(s.Body.Note)})
 	}
@@ -209,5 +209,5 @@ func (h taskPages) sentToTask(w http.ResponseWriter, r *http.Request, id string)
 // correctTask shows a task's page again, with what is wrong in one of its forms.
 func (h taskPages) correctTask(w http.ResponseWriter, r *http.Request, opened *day.Day, p taskPage, wrong form.Problems) {
 	p.Problems = wrong
-	h.showForm(w, r, http.StatusUnprocessableEntity, "task", page{Title: "Please correct: " + p.Due.Title, Place: opened.Info(), Body: p})
+	h.showForm(w, r, http.StatusUnprocessableEntity, "task", page{Title: wording.PleaseCorrect(p.Due.Title), Place: opened.Info(), Body: p})
 }

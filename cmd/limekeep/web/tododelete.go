@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/dav"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 )
 
@@ -46,7 +47,7 @@ func (c collection) Delete(ctx context.Context, app, name string, match func(*da
 		if _, err := c.putRight(ctx, c.now.Load(), name); err != nil {
 			return err
 		}
-		return &dav.Refusal{Condition: dav.NeedPrivileges, Why: "More than three deletions within a minute look like an app that resets itself, so they were taken back. Delete a few at a time."}
+		return &dav.Refusal{Condition: dav.NeedPrivileges, Why: wording.TooManyDeletions}
 	}
 	sent := entry.open != nil && entry.open.Sent.UID != ""
 	if err := c.rememberDeletion(ctx, deleted{now, entry.todo.Entry, entry.task(), sent, b.marks[entry.todo.Entry]}); err != nil {

@@ -8,6 +8,7 @@ import (
 	goical "github.com/emersion/go-ical"
 
 	"limekeep/cmd/limekeep/web/dav"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/ical"
 	"limekeep/schedule/journal"
@@ -27,14 +28,14 @@ func (c collection) Put(ctx context.Context, app, name string, sent *goical.Cale
 	}
 	said, err := ical.ReadTodo(sent, b.agenda.Zone)
 	if err != nil {
-		return dav.Taken{}, &dav.Refusal{Condition: dav.ValidObject, Why: "The object holds no to-do that can be read: " + err.Error() + "."}
+		return dav.Taken{}, &dav.Refusal{Condition: dav.ValidObject, Why: wording.NoToDo(err.Error())}
 	}
 	entry, ok := b.byName[name]
 	if !ok {
 		return c.add(ctx, b, app, name, said)
 	}
 	if said.UID != "" && said.UID != entry.todo.UID {
-		return dav.Taken{}, &dav.Refusal{Condition: dav.NoUIDConflict, Why: "Another to-do is kept at this address: give a new one an address of its own."}
+		return dav.Taken{}, &dav.Refusal{Condition: dav.NoUIDConflict, Why: wording.AddressTaken}
 	}
 	switch {
 	case entry.open != nil && entry.open.Order:
@@ -158,7 +159,7 @@ func (c collection) add(ctx context.Context, b *edition, app, name string, said 
 	place := b.agenda.Place
 	if uid, ours := ical.EntryUID(said.UID); ours {
 		if b.marks[uid].Kind != schedule.MarkHidden || ical.TodoName(place, uid) != name {
-			return dav.Taken{}, &dav.Refusal{Condition: dav.NeedPrivileges, Why: "This to-do is not open any more. What is due is made here; fetch the collection anew."}
+			return dav.Taken{}, &dav.Refusal{Condition: dav.NeedPrivileges, Why: wording.ToDoNotOpen}
 		}
 		if err := c.SyncStore.SetMark(ctx, place, uid, schedule.Mark{}); err != nil {
 			return dav.Taken{}, err
@@ -170,11 +171,11 @@ func (c collection) add(ctx context.Context, b *edition, app, name string, said 
 	}
 	for other, e := range b.byName {
 		if e.todo.UID == said.UID && other != name {
-			return dav.Taken{}, &dav.Refusal{Condition: dav.NoUIDConflict, Why: "A to-do of this UID is kept at another address."}
+			return dav.Taken{}, &dav.Refusal{Condition: dav.NoUIDConflict, Why: wording.UIDKeptElsewhere}
 		}
 	}
 	if !c.TakeTodos {
-		return dav.Taken{}, &dav.Refusal{Condition: dav.NeedPrivileges, Why: "limekeep takes no new to-dos: it makes its own. To let it, start it with --take-todos."}
+		return dav.Taken{}, &dav.Refusal{Condition: dav.NeedPrivileges, Why: wording.NoNewToDos}
 	}
 	j, opened, err := c.open(ctx, app)
 	if err != nil {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web/dav"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule"
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/day"
@@ -67,7 +68,7 @@ func (p *publisher) syncTodos(ctx context.Context, b *edition) error {
 	b.byName = map[string]todoEntry{}
 	tags := map[string]string{}
 	snapshot := &dav.Snapshot{
-		Name: "Machine care, " + b.agenda.Name, Description: "What is due, and what was done within a year.",
+		Name: wording.CareOf(b.agenda.Name), Description: wording.DueAndDone,
 		Color: ical.ColorRGBA, Zone: zone, MayAdd: p.TakeTodos,
 	}
 	for i, todo := range todos {

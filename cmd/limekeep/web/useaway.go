@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"fmt"
 	"strconv"
 
 	"limekeep/cmd/limekeep/web/form"
@@ -47,7 +46,7 @@ func readAway(s *form.Form) useEntry {
 func endFields(a useAsked) []form.Field {
 	which := form.Field{Name: "end-record", Label: wording.Which, Kind: form.ChoiceInput, About: []string{"record", "away", "open period away"}}
 	for _, o := range a.open {
-		which.Choices = append(which.Choices, form.Choice{Value: strconv.FormatInt(o.Record, 10), Label: fmt.Sprintf("%s (record %d)", o.Says, o.Record)})
+		which.Choices = append(which.Choices, form.Choice{Value: strconv.FormatInt(o.Record, 10), Label: wording.WithRecord(o.Says, o.Record)})
 	}
 	last := form.Field{Name: "end-to", Label: wording.LastDayAway, Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"to"}}
 	if len(a.open) == 1 && a.open[0].From > a.today {

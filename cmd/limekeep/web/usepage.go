@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"fmt"
 	"net/http"
 	"slices"
 
@@ -51,21 +50,7 @@ func (t titledForm) Open() bool { return len(t.Problems()) > 0 }
 // counted says what of an entry counts. The days of it that a more trusted record
 // speaks of do not.
 func counted(s day.UseSource) string {
-	text := fmt.Sprintf("%s shots on %s count", figure.AtMost(s.Shots, 1), inDays(s.Days))
-	if s.NotCounted > 0 {
-		text += fmt.Sprintf("; %s of it %s not, since a more trusted record has %s", inDays(s.NotCounted), either(s.NotCounted, "does", "do"), either(s.NotCounted, "it", "them"))
-	}
-	return text + "."
-}
-
-func inDays(n int) string { return fmt.Sprintf("%d %s", n, either(n, "day", "days")) }
-
-// either chooses the word for one or for several.
-func either(n int, one, several string) string {
-	if n == 1 {
-		return one
-	}
-	return several
+	return wording.Counted(figure.AtMost(s.Shots, 1), s.Days, s.NotCounted)
 }
 
 // mostUseRecords is how many records of use the page lists.

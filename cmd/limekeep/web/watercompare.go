@@ -3,7 +3,6 @@ package web
 import (
 	"context"
 	"errors"
-	"fmt"
 	"net/http"
 	"net/url"
 	"strings"
@@ -100,9 +99,9 @@ func (p comparePage) Often(i advice.Interval) string {
 	}
 	span := func(days *int) string {
 		if days == nil {
-			return "over 60"
+			return wording.OverSixty
 		}
 		return figure.AtMost(float64(*days)/30.44, 1)
 	}
-	return fmt.Sprintf("%s months (%s to %s)", span(i.Likely), span(i.Early), span(i.Late))
+	return wording.MonthsBetween(span(i.Likely), span(i.Early), span(i.Late))
 }

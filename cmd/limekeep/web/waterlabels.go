@@ -39,7 +39,7 @@ func methodLabel(m water.Method) string {
 func quantityLabel(q water.Quantity) string {
 	switch q {
 	case water.PH:
-		return "pH"
+		return wording.PH
 	case water.TDS:
 		return wording.DissolvedSolids
 	case water.Hardness:

@@ -101,7 +101,7 @@ func litrePicture(n advice.NextLitre) picture.Picture {
 		s.Parts = append(s.Parts, picture.Share{Name: wording.HeldBackByTheTreatment, Value: n.Taken})
 	}
 	for _, v := range n.Scale {
-		s.Parts = append(s.Parts, picture.Share{Name: "scale: " + v.Vessel + ", " + v.Machine, Value: v.MgPerL})
+		s.Parts = append(s.Parts, picture.Share{Name: wording.ScaleIn(v.Vessel, v.Machine), Value: v.MgPerL})
 	}
 	return s.Draw(writing)
 }
@@ -189,10 +189,10 @@ func spotOf(line day.LineInfo, after string) string {
 	}
 	for _, t := range line.Treatment {
 		if t.ID == after {
-			return "behind the " + stageName(t)
+			return wording.BehindStage(stageName(t))
 		}
 	}
-	return "behind " + after
+	return wording.BehindWhat(after)
 }
 
 // testsPicture draws what was measured of a quantity over time, in the unit that the
@@ -208,7 +208,7 @@ func testsPicture(f *day.Forecast, line day.LineInfo, tests []record.Dated[recor
 		unit = wished
 	}
 	c := picture.Course{
-		ID: "tests-" + string(q), Title: quantityLabel(q) + " as tested", Unit: shortUnit(unit), Today: f.Day.Today,
+		ID: "tests-" + string(q), Title: wording.AsTested(quantityLabel(q)), Unit: shortUnit(unit), Today: f.Day.Today,
 		Desc: wording.EachTestWithItsSpread,
 	}
 	for _, after := range spotsOf(line) {

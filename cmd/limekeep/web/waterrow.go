@@ -135,7 +135,7 @@ func readMeasured(s *form.Form) []water.Measured {
 	for _, row := range measuredRows() {
 		m, given, column, err := row.read(s)
 		if err == nil && given && seen[m.Quantity] {
-			column, err = "quantity", fmt.Errorf("%s stands in another row already; write a repeat down as a test of its own", m.Quantity)
+			column, err = "quantity", errors.New(wording.StandsInAnotherRow(string(m.Quantity)))
 			if !row.free() {
 				column = "value"
 			}

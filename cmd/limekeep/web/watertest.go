@@ -2,7 +2,6 @@ package web
 
 import (
 	"errors"
-	"fmt"
 	"net/http"
 	"strings"
 
@@ -109,9 +108,9 @@ func spots(lines []day.LineInfo) []form.ChoiceGroup {
 			}
 			g.Choices = append(g.Choices, form.Choice{Value: value, Label: label})
 		}
-		add(l.Line, fmt.Sprintf("Before any treatment (%s)", l.Supply))
+		add(l.Line, wording.BeforeAnyTreatment(string(l.Supply)))
 		for _, t := range l.Treatment {
-			add(l.Line+"/"+t.ID, "Behind the "+stageName(t))
+			add(l.Line+"/"+t.ID, wording.BehindStageFirst(stageName(t)))
 		}
 		groups = append(groups, g)
 	}
@@ -171,7 +170,7 @@ func blameWater(s *form.Form, err error) error {
 	for _, suspect := range contradiction.Suspects {
 		for _, row := range measuredRows() {
 			if row.quantity(s) == suspect.Quantity {
-				s.Wrong(row.input("value"), fmt.Errorf("%s does not fit the other values; measure it again", suspect.Quantity))
+				s.Wrong(row.input("value"), errors.New(wording.DoesNotFit(string(suspect.Quantity))))
 			}
 		}
 	}

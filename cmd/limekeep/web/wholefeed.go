@@ -8,6 +8,7 @@ import (
 	"sync"
 	"time"
 
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/ical"
 )
@@ -17,7 +18,7 @@ import (
 var errNotYet = errors.New("not every place was worked out yet")
 
 // wholeName is what the calendar and the list of to-dos of all places are called.
-const wholeName = "Machine care, all places"
+const wholeName = wording.CareOfAllPlaces
 
 // wholeFeed is the calendar of all places, put together when it is asked for and any of
 // them has changed.

@@ -11,6 +11,7 @@ import (
 
 	"limekeep/cmd/limekeep/web/dav"
 	"limekeep/cmd/limekeep/web/gate"
+	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/ical"
 )
 
@@ -75,7 +76,7 @@ func (c *wholeTodos) Snapshot(ctx context.Context) (*dav.Snapshot, error) {
 	if c.now != nil && slices.Equal(parts, c.of) {
 		return c.now, nil
 	}
-	next := &dav.Snapshot{Name: wholeName, Description: "What is due at every place, and what was done.", Color: ical.ColorRGBA}
+	next := &dav.Snapshot{Name: wholeName, Description: wording.DueEverywhere, Color: ical.ColorRGBA}
 	named := map[string]namedTodo{}
 	tags := map[string]string{}
 	for i, part := range parts {
@@ -146,7 +147,7 @@ func (c *wholeTodos) Put(ctx context.Context, app, name string, sent *goical.Cal
 		if err := match(nil); err != nil {
 			return dav.Taken{}, err
 		}
-		return dav.Taken{}, &dav.Refusal{Condition: dav.NeedPrivileges, Why: "A new to-do belongs to one place: make it in the list of that place."}
+		return dav.Taken{}, &dav.Refusal{Condition: dav.NeedPrivileges, Why: wording.NewToDoOfOnePlace}
 	}
 	taken, err := collection{at.handler.publisher}.Put(ctx, app, inner, ical.WithoutPlace(sent, at.name()), c.matching(at, name, match))
 	if err != nil {

@@ -196,7 +196,7 @@ func (s *Form) missing(f *Field, what string) bool {
 	if f.Required {
 		want := what
 		if f.Example != "" {
-			want += ", such as " + f.Example
+			want = wording.SuchAs(want, f.Example)
 		}
 		s.Wrong(f.Name, &record.FieldError{Field: f.Label, Want: want})
 	}

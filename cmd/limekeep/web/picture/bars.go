@@ -2,7 +2,6 @@ package picture
 
 import (
 	"cmp"
-	"fmt"
 	"strings"
 
 	"limekeep/cmd/limekeep/web/wording"
@@ -89,25 +88,25 @@ func (b Bars) says(w Writing) string {
 			past = append(past, text)
 		}
 	}
-	text := fmt.Sprintf("From %s, in %s: %s.", w.date(b.Bars[0].From), cmp.Or(b.Unit, "numbers"), strings.Join(past, ", "))
+	text := wording.BarsPast(w.date(b.Bars[0].From), cmp.Or(b.Unit, wording.InNumbers), strings.Join(past, ", "))
 	if len(past) == 0 {
 		text = ""
 	}
 	if len(to) > 0 {
-		text += " To come: " + strings.Join(to, ", ") + "."
+		text += " " + wording.BarsToCome(strings.Join(to, ", "))
 	}
 	return strings.TrimSpace(text)
 }
 
 func (b Bars) table(w Writing) Table {
-	t := Table{Head: []string{wording.From, strings.TrimSpace("Amount " + b.Unit), wording.Low, wording.High}}
+	t := Table{Head: []string{wording.From, wording.AmountIn(b.Unit), wording.Low, wording.High}}
 	for _, bar := range b.Bars {
 		row := []string{w.date(bar.From), w.rough(bar.Value), "", ""}
 		if bar.High > bar.Low {
 			row[2], row[3] = w.rough(bar.Low), w.rough(bar.High)
 		}
 		if bar.ToCome {
-			row[0] += " (to come)"
+			row[0] = wording.DayToCome(row[0])
 		}
 		t.Rows = append(t.Rows, row)
 	}

@@ -85,7 +85,7 @@ func (c Course) Draw(w Writing) Picture {
 	if c.Limit > 0 {
 		at := y.at(c.Limit)
 		on.line(x.left, at, x.right, at, "limit")
-		on.text(x.right, at-4, "end", "words strong halo", cmp.Or(c.Limits, "limit"))
+		on.text(x.right, at-4, "end", "words strong halo", cmp.Or(c.Limits, wording.Limit))
 	}
 	c.marks(&on, x, y)
 	c.legend(&on)
@@ -318,14 +318,14 @@ func (c Course) says(w Writing) string {
 				last = p
 			}
 		}
-		fmt.Fprintf(&b, "%s on %s: %s", cmp.Or(line.Name, wording.Likely), w.date(last.On), c.amount(w, last.Likely))
+		b.WriteString(wording.StandsAt(cmp.Or(line.Name, wording.Likely), w.date(last.On), c.amount(w, last.Likely)))
 		if last.High > last.Low {
-			fmt.Fprintf(&b, ", from %s to %s", c.amount(w, last.Low), c.amount(w, last.High))
+			b.WriteString(", " + wording.FromTo(c.amount(w, last.Low), c.amount(w, last.High)))
 		}
 		b.WriteString(". ")
 	}
 	if c.Limit > 0 {
-		fmt.Fprintf(&b, "The %s is %s. ", cmp.Or(c.Limits, "limit"), c.amount(w, c.Limit))
+		b.WriteString(wording.TheLimitIs(cmp.Or(c.Limits, wording.Limit), c.amount(w, c.Limit)))
 	}
 	return strings.TrimSpace(b.String())
 }
@@ -350,7 +350,7 @@ func (c Course) table(w Writing) Table {
 	var rows []row
 	for _, line := range c.Lines {
 		for _, p := range thinned(line.Points, mostTableRows) {
-			rows = append(rows, row{p.On, []string{w.date(p.On), cmp.Or(line.Name, "forecast"), c.amount(w, p.Likely), c.amount(w, p.Low), c.amount(w, p.High)}})
+			rows = append(rows, row{p.On, []string{w.date(p.On), cmp.Or(line.Name, wording.Forecast), c.amount(w, p.Likely), c.amount(w, p.Low), c.amount(w, p.High)}})
 		}
 	}
 	for _, m := range c.Marks {

@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"fmt"
 	"math"
 
 	"limekeep/cmd/limekeep/web/wording"
@@ -43,10 +42,10 @@ func (d Dial) Draw(w Writing) Picture {
 	on.text(x, y+6, "middle", "number", w.percent(likely))
 	sym := ""
 	if likely >= 0.8 {
-		sym = either(likely >= 1, "▲ past", "close")
+		sym = either(likely >= 1, "▲ "+wording.PastLimit, wording.CloseToLimit)
 	}
 	on.text(x, y+22, "middle", "words", sym)
-	desc := fmt.Sprintf("%s of its limit, %s; between %s and %s four times in five.", w.percent(likely), State(likely), w.percent(d.Reading.Low), w.percent(d.Reading.High))
+	desc := wording.DialSays(w.percent(likely), State(likely), w.percent(d.Reading.Low), w.percent(d.Reading.High))
 	return finish(&on, d.ID, "dial", d.Title, desc, 120, 112, Table{Head: []string{wording.Gauge, wording.Likely, wording.Low, wording.High},
 		Rows: [][]string{{d.Title, w.percent(likely), w.percent(d.Reading.Low), w.percent(d.Reading.High)}}})
 }

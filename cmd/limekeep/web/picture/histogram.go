@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"fmt"
 	"strings"
 
 	"limekeep/cmd/limekeep/web/wording"
@@ -51,14 +50,14 @@ func (h Histogram) Draw(w Writing) Picture {
 		on.text(at+width/2, courseFoot+16, "middle", "words", shortened(c.Name, max(int(width/6.6), 2)))
 	}
 	on.line(8, courseHeight-10, 26, courseHeight-10, "limit")
-	on.text(31, courseHeight-6, "start", "words", either(h.High > h.Low, wording.ExpectedWithBand, "expected"))
+	on.text(31, courseHeight-6, "start", "words", either(h.High > h.Low, wording.ExpectedWithBand, wording.ExpectedAlone))
 	return finish(&on, h.ID, "histogram", h.Title, strings.TrimSpace(h.Desc+" "+h.says(w)), courseWidth, courseHeight, h.table(w))
 }
 
 func (h Histogram) says(w Writing) string {
 	var parts []string
 	for _, c := range h.Classes {
-		parts = append(parts, fmt.Sprintf("%s: %s, expected %s", c.Name, w.rough(c.Count), w.rough(c.Expected)))
+		parts = append(parts, wording.CountAndExpected(c.Name, w.rough(c.Count), w.rough(c.Expected)))
 	}
 	return strings.Join(parts, "; ") + "."
 }

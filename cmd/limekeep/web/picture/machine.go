@@ -2,7 +2,6 @@ package picture
 
 import (
 	"cmp"
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -144,7 +143,7 @@ func (m Machine) Draw(w Writing) Picture {
 // legend tells the pipes apart, at the foot of the picture.
 func legend(on *canvas, y float64) {
 	at := 8.0
-	for _, kind := range []struct{ class, name string }{{"cold", wording.ColdWater}, {"hot", wording.HotWater}, {"steam", "steam"}} {
+	for _, kind := range []struct{ class, name string }{{"cold", wording.ColdWater}, {"hot", wording.HotWater}, {"steam", wording.Steam}} {
 		on.line(at, y+8, at+26, y+8, "pipe "+kind.class)
 		on.text(at+32, y+12, "start", "words", kind.name)
 		at += 48 + 6.6*float64(len(kind.name))
@@ -175,10 +174,10 @@ func (c *canvas) part(w Writing, p Part, x, y, width, height float64, draw func(
 func (p Part) says(w Writing) string {
 	name := cmp.Or(p.What, p.Name)
 	if p.Gauge != "" {
-		name = fmt.Sprintf("%s: %s, %s of its limit, %s", name, p.Gauge, w.percent(p.Reading.Likely), State(p.Reading.Likely))
+		name = wording.PartStands(name, p.Gauge, w.percent(p.Reading.Likely), State(p.Reading.Likely))
 	}
 	if len(p.Past) > 0 {
-		name += "; past as well: " + strings.Join(p.Past, ", ")
+		name = wording.PastAsWell(name, strings.Join(p.Past, ", "))
 	}
 	return name
 }
@@ -227,16 +226,11 @@ func (m Machine) parts() []Part {
 }
 
 func (m Machine) says(w Writing) string {
-	var b strings.Builder
-	b.WriteString("The way of the water: ")
-	for i, p := range m.parts() {
-		if i > 0 {
-			b.WriteString("; ")
-		}
-		b.WriteString(p.says(w))
+	var parts []string
+	for _, p := range m.parts() {
+		parts = append(parts, p.says(w))
 	}
-	b.WriteString(".")
-	return b.String()
+	return wording.WayOfTheWater(strings.Join(parts, "; "))
 }
 
 func (m Machine) table(w Writing) Table {

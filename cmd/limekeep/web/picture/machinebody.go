@@ -1,6 +1,10 @@
 package picture
 
-import "strings"
+import (
+	"strings"
+
+	"limekeep/cmd/limekeep/web/wording"
+)
 
 // body draws the case: what stands on the counter, open in front.
 func (m Machine) body(on *canvas, l layout) {
@@ -171,7 +175,7 @@ func (p placed) boiler(on *canvas, w Writing, holds bool) {
 	}
 	on.text(middle, at, "middle", either(p.width < 92, "reading", "number")+" halo "+p.class(), p.number(w))
 	if p.Gauge != "" && p.Reading.Likely >= 0.8 {
-		on.text(middle, at+16, "middle", "words halo", either(p.Reading.Likely >= 1, "past", "close"))
+		on.text(middle, at+16, "middle", "words halo", either(p.Reading.Likely >= 1, wording.PastLimit, wording.CloseToLimit))
 	}
 }
 

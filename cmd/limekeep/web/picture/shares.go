@@ -77,7 +77,7 @@ func (s Shares) says(w Writing, total float64) string {
 	for _, p := range s.Parts {
 		parts = append(parts, p.Name+": "+s.amount(w, p, total))
 	}
-	return fmt.Sprintf("Of %s %s: %s.", w.rough(total), s.Unit, strings.Join(parts, "; "))
+	return wording.SharesOf(w.rough(total)+" "+s.Unit, strings.Join(parts, "; "))
 }
 
 func (s Shares) table(w Writing, total float64) Table {

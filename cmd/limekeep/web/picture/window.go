@@ -33,20 +33,20 @@ func (p Window) Draw(w Writing) Picture {
 	p.window(&on, x)
 	if !p.Last.IsZero() && p.Last >= x.from {
 		draw(&on, Served, x.at(p.Last), windowAxis-1)
-		on.text(min(max(x.at(p.Last), 14), courseWidth-14), windowAxis-14, "middle", "words halo", "last")
+		on.text(min(max(x.at(p.Last), 14), courseWidth-14), windowAxis-14, "middle", "words halo", wording.Last)
 	}
 	at := x.at(p.Today)
 	on.line(at, windowAxis-20, at, windowAxis+12, "today")
 	if p.Planned.IsZero() || x.at(p.Planned)-at > 44 || at < 44 {
-		on.text(min(max(at, 18), courseWidth-18), windowAxis-24, "middle", "words halo", "today")
+		on.text(min(max(at, 18), courseWidth-18), windowAxis-24, "middle", "words halo", wording.TodayMark)
 	} else { // the two words would run into each other
-		on.text(min(at-4, either2(x.at(p.Planned) > courseWidth-60, x.at(p.Planned)-58, at)), windowAxis-24, "end", "words halo", "today")
+		on.text(min(at-4, either2(x.at(p.Planned) > courseWidth-60, x.at(p.Planned)-58, at)), windowAxis-24, "end", "words halo", wording.TodayMark)
 	}
 	if !p.Planned.IsZero() {
 		at := x.at(p.Planned)
 		draw(&on, Planned, at, windowAxis-9)
 		anchor := either(at > courseWidth-60, "end", "start")
-		on.text(at+either2(anchor == "end", -4, 12), windowAxis-44+20, anchor, "words halo strong", "planned")
+		on.text(at+either2(anchor == "end", -4, 12), windowAxis-44+20, anchor, "words halo strong", wording.Planned)
 	}
 	return finish(&on, p.ID, "window", p.Title, p.says(w), courseWidth, windowHeight-12, p.table(w))
 }
@@ -103,9 +103,9 @@ func (p Window) rows(w Writing) [][]string {
 		}
 		return w.date(d)
 	}
-	rows := [][]string{{"early", beyond(p.Early)}, {"likely", beyond(p.Likely)}, {"late", beyond(p.Late)}}
+	rows := [][]string{{wording.EarlyDay, beyond(p.Early)}, {wording.LikelyDay, beyond(p.Likely)}, {wording.LateDay, beyond(p.Late)}}
 	if !p.Planned.IsZero() {
-		rows = append(rows, []string{"planned", w.date(p.Planned)})
+		rows = append(rows, []string{wording.Planned, w.date(p.Planned)})
 	}
 	if !p.Last.IsZero() {
 		rows = append(rows, []string{wording.LastDone, w.date(p.Last)})

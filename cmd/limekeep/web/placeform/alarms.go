@@ -46,13 +46,13 @@ func alarmsFields(p record.Place) []form.Field {
 	for i := range min(len(before)+1, mostAlarms) {
 		day := form.Field{Name: fmt.Sprintf("all-day-%d-day", i), Label: wording.Day, Kind: form.ChoiceInput, Choices: []form.Choice{{Label: wording.NoReminder}, {Value: "0", Label: wording.OnTheDay}, {Value: "1", Label: wording.OnTheDayBefore}}, About: []string{"place.alarms.all_day"}}
 		for n := 2; n <= mostDaysBefore; n++ {
-			day.Choices = append(day.Choices, form.Choice{Value: strconv.Itoa(n), Label: fmt.Sprintf("%d days before", n)})
+			day.Choices = append(day.Choices, form.Choice{Value: strconv.Itoa(n), Label: wording.SoManyDaysBefore(n)})
 		}
 		clock := form.Field{Name: fmt.Sprintf("all-day-%d-clock", i), Label: wording.At, Kind: form.TimeInput}
 		if i < len(before) {
 			day.Value, clock.Value = dayAndClock(before[i])
 			if n, err := strconv.Atoi(day.Value); err == nil && n > mostDaysBefore {
-				day.Choices = append(day.Choices, form.Choice{Value: day.Value, Label: fmt.Sprintf("%d days before", n)})
+				day.Choices = append(day.Choices, form.Choice{Value: day.Value, Label: wording.SoManyDaysBefore(n)})
 			}
 		}
 		allDay = append(allDay, form.Field{Label: nth(wording.Reminder, i, len(before)), Kind: form.RowInput, Row: []form.Field{day, clock}})
@@ -67,7 +67,7 @@ func nth(what string, i, all int) string {
 	if i == all {
 		return wording.Another
 	}
-	return fmt.Sprintf("%s %d", what, i+1)
+	return wording.Numbered(what, i+1)
 }
 
 // inUnit writes a time in the largest unit that it is whole in.

@@ -1,7 +1,6 @@
 package placeform
 
 import (
-	"fmt"
 	"slices"
 
 	"limekeep/cmd/limekeep/web/form"
@@ -178,7 +177,7 @@ func (r reader) tools(t *record.Tools) {
 func (w writer) past(prefix string, p record.Past, fresh bool) (string, []form.Field) {
 	title := wording.AllOfIt
 	if p.Of != "" {
-		title = "Past of " + p.Of
+		title = wording.PastOf(p.Of)
 	}
 	if fresh {
 		title = ""
@@ -210,15 +209,15 @@ func (w writer) choicesOf(typed any) []form.Choice {
 	}
 	if m := w.equipment.Machine; m != nil {
 		for _, v := range m.Vessels {
-			add(v.ID, fmt.Sprintf("%s %s", v.Kind, v.ID))
+			add(v.ID, string(v.Kind)+" "+v.ID)
 		}
 		for _, g := range m.Groups {
-			add(g.ID, "group "+g.ID)
+			add(g.ID, wording.GroupCalled(g.ID))
 		}
 	}
 	if l := w.equipment.Line; l != nil {
 		for _, t := range l.Treatment {
-			add(t.ID, fmt.Sprintf("%s %s", t.Kind, t.ID))
+			add(t.ID, string(t.Kind)+" "+t.ID)
 		}
 	}
 	for _, t := range w.around.Tasks {

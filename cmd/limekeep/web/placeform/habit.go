@@ -35,10 +35,10 @@ func timerRow(i int, t record.Timer, fresh bool) form.Field {
 	case ok && also && from.Days == to.Days:
 		days.Value, on.Value, off.Value = from.Days, from.Clock, to.Clock
 	case !fresh:
-		days.Choices = append(days.Choices, form.Choice{Value: asWritten, Label: fmt.Sprintf("as written: on %s, off %s", t.On, t.Off)})
+		days.Choices = append(days.Choices, form.Choice{Value: asWritten, Label: wording.AsWrittenOnOff(t.On, t.Off)})
 		days.Value = asWritten
 	}
-	label := fmt.Sprintf("Timer %d", i+1)
+	label := wording.Timer(i + 1)
 	if fresh {
 		label = wording.AnotherTimer
 	}

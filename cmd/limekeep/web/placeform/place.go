@@ -76,7 +76,7 @@ func readPlace(s *form.Form, p *record.Place) {
 }
 
 // asWritten stands for an expression that says more than can be chosen; it stays.
-const asWritten = wording.AsWritten
+const asWritten = "as written"
 
 // mostTimes is how many preferred times the form holds.
 const mostTimes = 14
@@ -94,11 +94,11 @@ func timesFields(p record.Place) []form.Field {
 		if w, ok := form.WeeklyOf(t.When); ok {
 			days.Value, clock.Value = w.Days, w.Clock
 		} else if t.When != "" {
-			days.Choices = append(days.Choices, form.Choice{Value: asWritten, Label: "as written: " + t.When})
+			days.Choices = append(days.Choices, form.Choice{Value: asWritten, Label: wording.AsWrittenText(t.When)})
 			days.Value = asWritten
 		}
 		minutes := form.Field{Name: name("minutes"), Label: wording.Minutes, Kind: form.NumberInput, Value: plain(t.Minutes)}
-		label := fmt.Sprintf("Time %d", i+1)
+		label := wording.PreferredTime(i + 1)
 		if i == len(p.Times) {
 			label = wording.AnotherTime
 		}
@@ -174,7 +174,7 @@ func entriesFields(p record.Place) []form.Field {
 			{Value: forSittings, Label: wording.EachSittingWithItsTimetable}, {Value: forTasks, Label: wording.EachTaskByItself},
 		}},
 		{Name: "entries-routine", Label: wording.RoutineInCalendar, Hint: wording.RoutineInCalendarHint, Kind: form.BoxInput, Value: yes(p.RoutineWish().InCalendar)},
-		{Name: "entries-done", Label: wording.DaysDoneStays, Hint: fmt.Sprintf("0 for not at all; %d where left open", record.UsualDoneDays), Kind: form.NumberInput, Value: done, About: []string{"place.done_days"}},
+		{Name: "entries-done", Label: wording.DaysDoneStays, Hint: wording.DaysDoneHint(record.UsualDoneDays), Kind: form.NumberInput, Value: done, About: []string{"place.done_days"}},
 	}
 }
 

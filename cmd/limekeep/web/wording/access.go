@@ -1,5 +1,9 @@
 package wording
 
+import (
+	"fmt"
+)
+
 // Who may see the pages: signing in, the password, invitations.
 const (
 	SignEveryBrowserOut         = "Sign every browser out"
@@ -30,3 +34,18 @@ const (
 	PasswordLinkIsGoodOnce      = "A link that sets the password is good once and for a day. “limekeep password set” on the computer itself sets one at any time."
 	TheTwoPasswordsDiffer       = "The two are not the same."
 )
+
+// TooManyWrong says when a password is looked at again.
+func TooManyWrong(seconds int) string {
+	return fmt.Sprintf("Too many passwords were wrong. Try again in %d seconds.", seconds)
+}
+
+// TooManyWrongSoFar is the same beside a field.
+func TooManyWrongSoFar(seconds int) string {
+	return fmt.Sprintf("too many passwords were wrong: try again in %d seconds", seconds)
+}
+
+// NotOpenTo says to somebody who is signed in that a page is for others.
+func NotOpenTo(role string) string {
+	return "You came in as " + role + ", to whom this page is not open. Nothing was written. Who runs this server can change that."
+}

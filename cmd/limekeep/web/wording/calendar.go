@@ -30,3 +30,9 @@ const (
 	TakeItAway                   = "Take it away"
 	PleaseCorrectYourOwnCalendar = "Please correct: your own calendar"
 )
+
+// PasswordFor is what an app was just given.
+func PasswordFor(app string) string { return "the password for " + app }
+
+// AddressOfCalendar is what is shown as letters and as a QR code.
+func AddressOfCalendar(place string) string { return "the address of the calendar of " + place }

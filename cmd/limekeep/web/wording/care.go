@@ -1,5 +1,9 @@
 package wording
 
+import (
+	"fmt"
+)
+
 // A task: writing down what was done or read, its limit, moving it; tasks of the owner’s own.
 const (
 	KeepThemSo                      = "Keep them so"
@@ -65,3 +69,32 @@ const (
 	NotLookedAt                     = "not looked at"
 	TaskFormsElsewhere              = "A form for a task goes to the task's address with done, reading, move or limit behind it."
 )
+
+// FoundIt is a service with a finding, in a list of services.
+func FoundIt(finding string) string { return "found " + finding }
+
+// GramsCameOff adds how much scale came off.
+func GramsCameOff(says, grams string) string { return says + ", " + grams + " g came off" }
+
+// LimitIs tells a gauge’s limit with its spread and whose figure it is.
+func LimitIs(gauge, usual, low, high, source string) string {
+	return fmt.Sprintf("%s: usually %s (%s to %s); %s.", gauge, usual, low, high, source)
+}
+
+// InUnit is the unit in which a limit is entered.
+func InUnit(unit string) string { return "in " + unit }
+
+// HalfByThen says what a usual limit means.
+func HalfByThen(unit string) string { return unit + "; half of such parts have reached theirs by then" }
+
+// PerCent is the unit of a share of something.
+func PerCent(of string) string { return "per cent " + of }
+
+// WriteDownOf is the title of the page on which what was done to a piece is written down.
+func WriteDownOf(name string) string { return "Write down: " + name }
+
+// PercentOfItsLimit tells how far a gauge is.
+func PercentOfItsLimit(percent float64) string { return fmt.Sprintf("%.0f %% of its limit", percent) }
+
+// TimesItsLimit is the same of one that is far beyond.
+func TimesItsLimit(times float64) string { return fmt.Sprintf("%.0f times its limit", times) }

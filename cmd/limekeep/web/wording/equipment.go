@@ -1,5 +1,9 @@
 package wording
 
+import (
+	"fmt"
+)
+
 // Equipment: what it is made of, adding to it and setting it up.
 const (
 	AnEspressoMachine                = "An espresso machine"
@@ -61,3 +65,30 @@ const (
 	HowItIsSetUp                     = "How it is set up"
 	ItIsSetUp                        = "It is set up"
 )
+
+// ThisIsAssumed says what is assumed where a question is left open.
+func ThisIsAssumed(what string) string { return "this is assumed: " + what + "." }
+
+// ChangeThing is the title of the page on which a piece of equipment is changed.
+func ChangeThing(name string) string { return "Change " + name }
+
+// RetireThing is the title of the page on which it leaves the place.
+func RetireThing(name string) string { return "Retire " + name }
+
+// GroupNamed is a group of a machine with several.
+func GroupNamed(id string) string { return "Group " + id }
+
+// GroupCalled is the same within a sentence.
+func GroupCalled(id string) string { return "group " + id }
+
+// TheWaterItself is what comes out of a supply.
+func TheWaterItself(supply string) string { return supply + ", the water itself" }
+
+// PastOf is the title of what is known of a part’s past.
+func PastOf(part string) string { return "Past of " + part }
+
+// Timer is one of several timers of a machine, from 1.
+func Timer(n int) string { return fmt.Sprintf("Timer %d", n) }
+
+// AsWrittenOnOff is a timer that says more than can be chosen on the page.
+func AsWrittenOnOff(on, off string) string { return fmt.Sprintf("as written: on %s, off %s", on, off) }

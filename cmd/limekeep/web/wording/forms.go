@@ -1,5 +1,9 @@
 package wording
 
+import (
+	"fmt"
+)
+
 // What several pages and forms say.
 const (
 	Name                     = "Name"
@@ -61,3 +65,24 @@ const (
 	FirstDay                 = "First day"
 	LastDay                  = "Last day"
 )
+
+// PleaseCorrect is the title of a form in which something is wrong.
+func PleaseCorrect(what string) string { return "Please correct: " + what }
+
+// PleaseGive asks for what is missing or wrong.
+func PleaseGive(want string) string { return "Give " + want + "." }
+
+// ToGive is the same within a sentence.
+func ToGive(want string) string { return "give " + want }
+
+// SuchAs adds an example to what is asked for.
+func SuchAs(want, example string) string { return want + ", such as " + example }
+
+// NothingWasWritten says why a form was not taken.
+func NothingWasWritten(why string) string { return "Nothing was written: " + why + "." }
+
+// FromTo is a range of two figures with their units.
+func FromTo(low, high string) string { return fmt.Sprintf("from %s to %s", low, high) }
+
+// ToOf is the same, shorter.
+func ToOf(low, high string) string { return low + " to " + high }

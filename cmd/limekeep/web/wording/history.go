@@ -1,5 +1,9 @@
 package wording
 
+import (
+	"fmt"
+)
+
 // What was written down, taking it back, and how forecasts fared.
 const (
 	Kind                         = "Kind"
@@ -18,4 +22,20 @@ const (
 	WhyItWasWrong                = "Why it was wrong"
 	MayBeLeftOpenHistoryKeepsIt  = "may be left open; history keeps it"
 	PleaseCorrectTakeARecordBack = "Please correct: take a record back"
+)
+
+// TakenBackBy says that a record is void already.
+func TakenBackBy(record int64) string {
+	return fmt.Sprintf("Record %d took this one back; nothing more was written.", record)
+}
+
+// TakeRecordBack is the button that voids a record.
+func TakeRecordBack(record int64) string { return fmt.Sprintf("Take record %d back", record) }
+
+// Where in its forecast a finding lay, between the least and the most worn.
+const (
+	LessWorn = "less"
+	AsWorn   = "middle"
+	MoreWorn = "more"
+	Findings = "findings"
 )

@@ -1,5 +1,9 @@
 package wording
 
+import (
+	"fmt"
+)
+
 // A place: when its work is done, what its calendar shows, prices.
 const (
 	DaysBefore                           = "days before"
@@ -34,7 +38,6 @@ const (
 	AllElseIsMetric                      = "all else is told in litres, degrees Celsius and bar"
 	GrainsPerUSGallon                    = "grains per US gallon"
 	MgPerLAsCaCO3WithGermanDegrees       = "mg/L as CaCO₃, with °dH beside it"
-	AsWritten                            = "as written"
 	NoSuchTime                           = "no such time"
 	BeginsAt                             = "Begins at"
 	Minutes                              = "Minutes"
@@ -57,3 +60,20 @@ const (
 	AKilowattHourOfElectricity           = "A kilowatt-hour of electricity"
 	ACartridge                           = "A cartridge"
 )
+
+// SoManyDaysBefore is when a reminder comes.
+func SoManyDaysBefore(n int) string { return fmt.Sprintf("%d days before", n) }
+
+// Numbered is one of several of a thing, from 1.
+func Numbered(what string, n int) string { return fmt.Sprintf("%s %d", what, n) }
+
+// PreferredTime is one of several, from 1.
+func PreferredTime(n int) string { return fmt.Sprintf("Time %d", n) }
+
+// AsWrittenText is what says more than can be chosen on the page.
+func AsWrittenText(text string) string { return "as written: " + text }
+
+// DaysDoneHint says what an open field stands for.
+func DaysDoneHint(usual int) string {
+	return fmt.Sprintf("0 for not at all; %d where left open", usual)
+}

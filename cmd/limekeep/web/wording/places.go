@@ -1,8 +1,11 @@
 package wording
 
+import (
+	"fmt"
+)
+
 // Several places at a glance, and a round of them.
 const (
-	ADayPast                 = "a day past"
 	ByNeed                   = "what is wrong first, then by what waiting costs"
 	ByDate                   = "by what is likely due the soonest"
 	ByName                   = "by name"
@@ -23,3 +26,19 @@ const (
 	Three                    = "three"
 	Four                     = "four"
 )
+
+// DaysAway says how far off a day is, in days from today.
+func DaysAway(n int) string {
+	switch {
+	case n == 0:
+		return "today"
+	case n == -1:
+		return "a day past"
+	case n < 0:
+		return fmt.Sprintf("%d days past", -n)
+	case n == 1:
+		return "tomorrow"
+	default:
+		return fmt.Sprintf("in %d days", n)
+	}
+}

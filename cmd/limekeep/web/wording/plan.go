@@ -18,3 +18,13 @@ const (
 	HowMany                = "How many"
 	PleaseCorrectPlan      = "Please correct: plan"
 )
+
+// What a label sticks on.
+const (
+	AMachine     = "machine"
+	AGrinderPart = "grinder"
+	SomeTools    = "tools"
+)
+
+// ServiceReport is the title of a customer’s report.
+func ServiceReport(name string) string { return "Service report: " + name }

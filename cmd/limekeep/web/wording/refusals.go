@@ -25,3 +25,14 @@ const (
 	TooLarge                   = "Too large"
 	FileTooLarge               = "The file is larger than any that is taken here. Nothing was written."
 )
+
+// Health of the server, for those who watch over it.
+const (
+	NoPlanYet = "no plan has been made yet"
+	PlanFails = "the plan cannot be made anew; the log says why"
+)
+
+// PutTheClockRight says that today lies before all that was written down.
+func PutTheClockRight(today string) string {
+	return "By the clock of this computer it is " + today + ", and nothing was set up here by then. Put the clock right, then open this page again; nothing that was written down is lost."
+}

@@ -1,5 +1,9 @@
 package wording
 
+import (
+	"fmt"
+)
+
 // What was drawn, ground and used; times away; a shot log.
 const (
 	LookAtIt                     = "Look at it"
@@ -29,7 +33,6 @@ const (
 	TakeWhatIsUnusualAsItStands  = "Take what is unusual as it stands"
 	ReplaceRows                  = "Rows that say something else than before take the place of those"
 	HowTheLogIsUnderstood        = "How the log is understood"
-	TheFileWasNotTaken           = "the file was not taken"
 	AllOfThePlace                = "all of the place"
 	PastOrToCome                 = "past or to come"
 	TheFirstWhereLeftOpen        = "the first where left open"
@@ -76,3 +79,29 @@ const (
 	NothingToWriteItDownOf       = "There is nothing at this place that it could be written down of."
 	PleaseCorrectUse             = "Please correct: use"
 )
+
+// Column is one of a shot log that has no name, from 1.
+func Column(n int) string { return fmt.Sprintf("Column %d", n) }
+
+// WithRecord adds the number of a record, by which it can be told from others.
+func WithRecord(says string, record int64) string { return fmt.Sprintf("%s (record %d)", says, record) }
+
+// Counted says what of an entry counts: not those of its days of which a more trusted
+// record speaks.
+func Counted(shots string, days, not int) string {
+	text := fmt.Sprintf("%s shots on %s count", shots, inDays(days))
+	switch {
+	case not == 1:
+		text += "; 1 day of it does not, since a more trusted record has it"
+	case not > 0:
+		text += fmt.Sprintf("; %s of it do not, since a more trusted record has them", inDays(not))
+	}
+	return text + "."
+}
+
+func inDays(n int) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%d days", n)
+}

@@ -1,5 +1,9 @@
 package wording
 
+import (
+	"fmt"
+)
+
 // Water tests, and comparing waters.
 const (
 	ShareThatGoesRound          = "share that goes round"
@@ -46,3 +50,44 @@ const (
 	FifteenIsTakenWhereLeftOpen = "15 is taken where left open"
 	PleaseCorrectWaterTest      = "Please correct: water test"
 )
+
+// PH is the quantity’s name as it is always written.
+const PH = "pH"
+
+// OverSixty is more months than are worked out.
+const OverSixty = "over 60"
+
+// MonthsBetween is how often something comes, with its spread.
+func MonthsBetween(likely, low, high string) string {
+	return fmt.Sprintf("%s months (%s to %s)", likely, low, high)
+}
+
+// AsTested is the title of a picture of tests.
+func AsTested(quantity string) string { return quantity + " as tested" }
+
+// BehindStage is a place in a water line.
+func BehindStage(stage string) string { return "behind the " + stage }
+
+// BehindStageFirst is the same at the beginning of a sentence.
+func BehindStageFirst(stage string) string { return "Behind the " + stage }
+
+// BehindWhat is the same of what is not there any more.
+func BehindWhat(id string) string { return "behind " + id }
+
+// BeforeAnyTreatment is where a supply comes in.
+func BeforeAnyTreatment(supply string) string {
+	return fmt.Sprintf("Before any treatment (%s)", supply)
+}
+
+// StandsInAnotherRow says that a quantity was given twice.
+func StandsInAnotherRow(quantity string) string {
+	return quantity + " stands in another row already; write a repeat down as a test of its own"
+}
+
+// DoesNotFit says which of several values no water explains.
+func DoesNotFit(quantity string) string {
+	return quantity + " does not fit the other values; measure it again"
+}
+
+// ScaleIn is the hardness that stays in a vessel.
+func ScaleIn(vessel, machine string) string { return "scale: " + vessel + ", " + machine }
