@@ -160,7 +160,7 @@ func demoShots(first, last record.Date) iter.Seq2[record.UseRow, error] {
 func demoChecks(ctx context.Context, j *journal.Journal, d *day.Day) error {
 	for i := range 9 {
 		on, step := d.Today-record.Date(9+42*(8-i)), float64(i)
-		grams := 196 - 1.6*step + []float64{0.4, -0.6, 0.2}[i%3]
+		grams := float64(1960-16*i+[]int{4, -6, 2}[i%3]) / 10 // as a scale shows it
 		if i == 5 {
 			grams = 121 // the group was not warm
 		}

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"net/http"
@@ -84,9 +85,15 @@ type yearSheet struct {
 
 // yearMonth is what one month brings.
 type yearMonth struct {
-	First    record.Date
-	Sittings []day.SittingInfo
-	Visits   []day.VisitInfo
+	First record.Date
+	Rows  []yearRow
+}
+
+// yearRow is a sitting or a visit; the other is nil.
+type yearRow struct {
+	On      record.Date
+	Sitting *day.SittingInfo
+	Visit   *day.VisitInfo
 }
 
 func (h paperPages) year(w http.ResponseWriter, r *http.Request) {
@@ -102,14 +109,15 @@ func (h paperPages) year(w http.ResponseWriter, r *http.Request) {
 		m := yearMonth{First: first}
 		for _, s := range plan.Sittings {
 			if on := record.DateOf(s.Start.In(f.Day.Zone)); on >= first && on <= first.MonthEnd() {
-				m.Sittings = append(m.Sittings, s)
+				m.Rows = append(m.Rows, yearRow{On: on, Sitting: &s})
 			}
 		}
 		for _, v := range plan.Visits {
 			if v.On >= first && v.On <= first.MonthEnd() {
-				m.Visits = append(m.Visits, v)
+				m.Rows = append(m.Rows, yearRow{On: v.On, Visit: &v})
 			}
 		}
+		slices.SortStableFunc(m.Rows, func(a, b yearRow) int { return cmp.Compare(a.On, b.On) })
 		p.Months = append(p.Months, m)
 	}
 	h.show(w, r, http.StatusOK, "paperplan", page{Title: wording.ThePlanOfAYear, Here: "/plan", Place: f.Day.Info(), Body: p})

@@ -164,8 +164,8 @@ func (c *canvas) part(w Writing, p Part, x, y, width, height float64, draw func(
 	draw()
 	if n := len(p.Past); n > 0 {
 		// What the gauge does not show.
-		c.circle(x+width-9, y+9, 9, "badge-past")
-		c.text(x+width-9, y+13, "middle", "badge-words", "+"+strconv.Itoa(n))
+		c.circle(x+width-6, y+6, 8.5, "badge-past")
+		c.text(x+width-6, y+9.8, "middle", "badge-words", "+"+strconv.Itoa(n))
 	}
 	c.close("a")
 }

@@ -63,6 +63,7 @@ type placed struct {
 	Vessel
 	x, y, width, height float64
 	within              bool // it lies in another
+	holds               bool // another lies in it
 }
 
 func (p placed) middle() float64 { return p.x + p.width/2 }
@@ -112,6 +113,7 @@ func (m Machine) place(l layout) []placed {
 	all = append(all, standing...)
 	for i, p := range exchangers {
 		outer := standing[host]
+		all[host].holds = true
 		room := (outer.width - 16) / float64(len(exchangers))
 		p.x, p.width, p.within = outer.x+8+room*float64(i)+2, room-4, true
 		p.height, p.y = 62, vesselFoot-62-10
@@ -141,6 +143,10 @@ func (m Machine) vessels(on *canvas, w Writing, l layout) {
 	}
 }
 
+// steamSpace is the share of a steam boiler above its water: less than what is above
+// the limit, so that the two lines stand apart.
+const steamSpace = 0.25
+
 // boiler draws a vessel that stands by itself: its wall, its water, its scale as a
 // layer that grows from the foot.
 func (p placed) boiler(on *canvas, w Writing, holds bool) {
@@ -151,13 +157,15 @@ func (p placed) boiler(on *canvas, w Writing, holds bool) {
 	on.rect(p.x, p.y, p.width, p.height, corner, "vessel")
 	surface := p.y + 3
 	if p.Kind == SteamBoiler {
-		surface = p.y + 0.34*p.height
+		surface = p.y + steamSpace*p.height
 	}
-	on.path(sunk(p.x+3, surface, p.width-6, p.y+p.height-3, max(corner-3, 1)), "water")
+	// A block is metal with a way through it; all else is full of water.
+	on.path(sunk(p.x+3, surface, p.width-6, p.y+p.height-3, max(corner-3, 1)), either(p.Kind == Thermoblock, "block", "water"))
 	if p.Kind == SteamBoiler {
 		waves(on, p.x+3, surface, p.width-6)
 	}
 	p.layer(on, p.x+3, p.width-6, max(corner-3, 1))
+	on.rect(p.x+8, p.y+corner, 4, p.height*0.42, 2, "gloss")
 	if p.Kind == Thermoblock {
 		p.channel(on)
 	} else if !holds {
@@ -204,19 +212,17 @@ func limitOf(on *canvas, x, width, y float64, sides bool) {
 	on.line(x+width-8, y, x+width-1, y, "level-limit")
 }
 
-// crust is the outline of a layer with crystals on top.
+// crust is the outline of a layer with lumps on top.
 func crust(x, top, width, foot, corner float64) string {
-	points := []spot{}
-	const tooth = 7.0
-	n := max(int(width/tooth), 2)
-	for i := range n + 1 {
-		y := top + 3
-		if i%2 == 1 {
-			y = top - 1 - float64(i*7%4)
-		}
-		points = append(points, spot{x + width*float64(i)/float64(n), min(y, foot)})
+	const lump = 10.0
+	n := max(int(width/lump), 2)
+	step := width / float64(n)
+	d := "M" + decimal(x) + " " + decimal(min(top+2, foot))
+	for i := range n {
+		at := x + step*float64(i)
+		d += "Q" + decimal(at+step/2) + " " + decimal(min(top-5-float64(i*7%5), foot)) + " " + decimal(at+step) + " " + decimal(min(top+2-float64(i*5%3), foot))
 	}
-	return trace(points) + "L" + decimal(x+width) + " " + decimal(foot-corner) +
+	return d + "L" + decimal(x+width) + " " + decimal(foot-corner) +
 		"Q" + decimal(x+width) + " " + decimal(foot) + " " + decimal(x+width-corner) + " " + decimal(foot) +
 		"L" + decimal(x+corner) + " " + decimal(foot) + "Q" + decimal(x) + " " + decimal(foot) + " " + decimal(x) + " " + decimal(foot-corner) + "Z"
 }
@@ -278,7 +284,7 @@ func (p placed) tube(on *canvas, w Writing) {
 	middle := p.middle()
 	on.text(middle, p.y+18, "middle", "words strong", shortened(p.Name, int(p.width/7.6)))
 	on.text(middle, p.y+40, "middle", "reading halo "+p.class(), p.number(w))
-	if p.Celsius > 0 {
+	if p.Celsius > 0 && p.width >= 56 {
 		on.text(middle, p.y+55, "middle", "words small", w.number(p.Celsius, 0)+" °C")
 	}
 }

@@ -24,7 +24,8 @@ func (m Machine) groups(on *canvas, w Writing, l layout) {
 	}
 	for i, g := range m.Groups {
 		x := places[i]
-		on.part(w, g.Part, x-29, bodyFoot-4, 58, trayTop-bodyFoot, func() { g.draw(on, w, x, len(m.Groups) > 1) })
+		reach := min(33, (l.bodyRight-bodyLeft)/float64(2*len(m.Groups)))
+		on.part(w, g.Part, x-reach, bodyFoot-4, 2*reach, trayTop-bodyFoot, func() { g.draw(on, w, x, len(m.Groups) > 1) })
 	}
 }
 
@@ -66,8 +67,9 @@ func (g Group) lever(on *canvas, x float64) {
 	} else {
 		on.rect(x-4, bodyFoot-30, 8, 30, 2, "metal")
 	}
-	on.line(x, bodyFoot-32, x+16, bodyFoot-92, "arm")
-	on.line(x+15, bodyFoot-86, x+23, bodyFoot-116, "handle-line")
+	// The arm is half pulled, so that it stands clear of the vessels.
+	on.line(x, bodyFoot-34, x+21, bodyFoot-50, "arm")
+	on.line(x+18, bodyFoot-48, x+37, bodyFoot-62, "handle-line")
 }
 
 // cup draws a cup beneath a group.
@@ -83,7 +85,7 @@ func (m Machine) wand(on *canvas, w Writing, l layout) {
 		return
 	}
 	x := l.bodyRight + 14
-	on.part(w, *m.Wand, x-22, 206, 44, 150, func() {
+	on.part(w, *m.Wand, x-26, 202, 52, 154, func() {
 		on.path("M"+decimal(x)+" 246L"+decimal(x)+" 266Q"+decimal(x)+" 304 "+decimal(x+6)+" 338", "wand")
 		on.path("M"+decimal(x+6)+" 338l1.5 10", "wand tip")
 		// The valve's knob, whose rim is the gauge.

@@ -47,7 +47,12 @@ func (m Machine) pipes(on *canvas, l layout) {
 }
 
 // inlet and outlet are where cold water comes in and hot water goes out.
-func (p placed) inlet() float64 { return p.x + p.width*0.3 }
+func (p placed) inlet() float64 {
+	if p.holds {
+		return p.x + 16 // beside those of what lies in it
+	}
+	return p.x + p.width*0.3
+}
 
 func (p placed) outlet() float64 { return p.x + p.width*0.7 }
 
@@ -176,7 +181,7 @@ func (m Machine) pump(on *canvas, w Writing) {
 	}
 	x, y := pumpMid, pumpLine
 	p := *m.Pump
-	on.part(w, p, x-25, y-24, 50, 48, func() {
+	on.part(w, p, x-29, y-29, 58, 58, func() {
 		on.circle(x, y, 23, "vessel")
 		// The sign of a pump in drawings of pipework, above its reading.
 		on.path(trace([]spot{{x - 5, y - 5}, {x, y - 14}, {x + 5, y - 5}})+"Z", "pump")
