@@ -44,7 +44,7 @@ vet:
 clients: ## what the tests read our output with; installs what is missing
 	@bash .ci/install
 
-FUZZTIME ?= 60s
+FUZZTIME ?= 2m
 soak: clients ## long forms: 500 households that live on, every fuzz target for FUZZTIME
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestWindowsHoldTheTruth|TestErrorOfChanceByWorlds)$$' -v ./schedule/wear
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestMixedLoad|TestKilledCommandsLoseNothing|TestKilledServerLosesNothing|TestKilledOnASmallFullDisk|TestReplicas)$$' -v ./cmd/limekeep
