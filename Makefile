@@ -9,7 +9,7 @@ IMPORTS := {{range .TestImports}}{{.}} {{end}}{{range .XTestImports}}{{.}} {{end
 DRAWING = $(GO) list -f '$(IMPORTS){{.ImportPath}}' ./... | grep 'pgregory.net/rapid' | sed 's/.* //'
 OTHERS = $(GO) list -f '$(IMPORTS){{.ImportPath}}' ./... | grep -v 'pgregory.net/rapid' | sed 's/.* //'
 
-.PHONY: build release demo test quick check vet race soak bench growth bench-all bench-servers clients golden clean
+.PHONY: build release demo test quick check vet race soak bench growth bench-all bench-servers clients looks golden clean
 
 build: ## the program, into ./limekeep
 	$(GO) build -trimpath -o limekeep ./cmd/limekeep
@@ -54,7 +54,7 @@ soak: clients ## long forms: 500 households that live on, every fuzz target for 
 	GO="$(GO)" bash .ci/release
 	bash .ci/releasecheck
 	bash .ci/install soak
-	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestEvolutionDataServer|TestSyncEvolution|TestBrowser|TestBrowserJourneys|TestBrowserSetsUp)$$' -v ./cmd/limekeep
+	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestEvolutionDataServer|TestSyncEvolution|TestBrowser|TestBrowserEveryPage|TestBrowserJourneys|TestBrowserSetsUp)$$' -v ./cmd/limekeep
 	$(TEST) -count 1 $$($(DRAWING)) -rapid.checks=1000
 	@set -e; for package in $$($(GO) list ./...); do \
 		for target in $$($(GO) test -list '^Fuzz' $$package | grep '^Fuzz' || true); do \
@@ -74,6 +74,11 @@ bench-all: ## every benchmark there is, with what it allocates
 
 bench-servers: ## beside nginx, Radicale and Xandikos, which it installs from Debian
 	bash .ci/bench-servers
+
+looks: clients ## every page in both themes and three widths, pictured on sheets in DIR
+	@test -n "$(DIR)" || { echo "say where: make looks DIR=folder"; exit 1; }
+	mkdir -p "$(DIR)"
+	LIMEKEEP_LOOKS="$$(realpath "$(DIR)")" $(GO) test -vet=off -timeout 2h -count 1 -run '^TestBrowserEveryPage$$' -v ./cmd/limekeep
 
 golden: ## write the golden files anew; look at the difference before you commit it
 	$(GO) test ./schedule/ical ./schedule/care ./cmd/limekeep/web -update

@@ -24,6 +24,7 @@ type served struct {
 	t        *testing.T
 	folder   string
 	pages    string // address
+	link     string // that sets the password; empty where none was asked for
 	pid      int    // of the server
 	password string
 	data     string // where the records are; a file in the folder where empty
@@ -107,6 +108,9 @@ func (s *served) serve(args ...string) {
 	for lines.Scan() {
 		if address, ok := strings.CutPrefix(lines.Text(), "pages:"); ok {
 			s.pages = strings.TrimSpace(address)
+		}
+		if link, ok := strings.CutPrefix(lines.Text(), "password:"); ok {
+			s.link, _, _ = strings.Cut(strings.TrimSpace(link), " ")
 		}
 		if strings.HasPrefix(lines.Text(), "stop with") {
 			break

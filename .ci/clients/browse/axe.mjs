@@ -18,23 +18,24 @@ export async function inspect(browser, base, pages, windows, all = false) {
     const { context, page, name } = await openWindow(browser, kind, "axe", base, { bypassCSP: true, javaScriptEnabled: true, colorScheme });
     for (const [what, path] of Object.entries(pages)) {
       await page.goto(base + path);
-      await page.evaluate(() => document.querySelectorAll("details").forEach((d) => d.setAttribute("open", "")));
-      await page.addScriptTag({ content: axe.source });
-      const runOnly = all || kind === first ? tags : { type: "rule", values: seen };
-      const result = await page.evaluate((runOnly) => window.axe.run(document, { runOnly, resultTypes: ["violations", "incomplete"] }), runOnly);
-      const rules = ["passes", "violations", "incomplete", "inapplicable"].flatMap((outcome) => result[outcome].map((rule) => rule.id));
-      runs.push({
-        window: name,
-        page: what,
-        whole: all || kind === first,
-        version: axe.version,
-        rules: rules.length,
-        applied: result.passes.map((rule) => rule.id).sort(),
-        violations: result.violations.map((v) => ({ rule: v.id, impact: v.impact, where: v.nodes.map((n) => n.target.join(" ")) })),
-        undecided: result.incomplete.map((rule) => `${rule.id} (${rule.nodes.length})`),
-      });
+      const whole = all || kind === first;
+      runs.push({ window: name, page: what, whole, ...(await rules(page, whole ? tags : { type: "rule", values: seen })) });
     }
     await context.close();
   }
   return runs;
+}
+
+// rules runs rules over the page that stands there, with all that can be opened open.
+export async function rules(page, runOnly = tags) {
+  await page.evaluate(() => document.querySelectorAll("details").forEach((d) => d.setAttribute("open", "")));
+  if (!(await page.evaluate(() => "axe" in window))) await page.addScriptTag({ content: axe.source });
+  const result = await page.evaluate((runOnly) => window.axe.run(document, { runOnly, resultTypes: ["violations", "incomplete"] }), runOnly);
+  return {
+    version: axe.version,
+    rules: ["passes", "violations", "incomplete", "inapplicable"].flatMap((outcome) => result[outcome].map((rule) => rule.id)).length,
+    applied: result.passes.map((rule) => rule.id).sort(),
+    violations: result.violations.map((v) => ({ rule: v.id, impact: v.impact, where: v.nodes.map((n) => n.target.join(" ")) })),
+    undecided: result.incomplete.map((rule) => `${rule.id} (${rule.nodes.length})`),
+  };
 }

@@ -3,6 +3,7 @@ package web_test
 import (
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -37,12 +38,16 @@ func TestPagesSideBySideWithForecast(t *testing.T) {
 			t.Errorf("POST %s: status %d\n%s", form.URL.Path, answer.StatusCode, body)
 		}
 	}
-	for _, path := range []string{"/", "/plan", gasket} {
+	// None of them may begin a forecast of its own: that would not come back before it is
+	// let go. What needs no forecast is as new as the records.
+	for _, path := range kitchenPages {
 		answer, body := ask(t, h, get(path))
 		if answer.StatusCode != http.StatusOK {
 			t.Errorf("GET %s: status %d", path, answer.StatusCode)
 		}
-		holds(t, body, olderNote)
+		if slices.Contains([]string{"/", "/plan", gasket, "/equipment", "/equipment/bench", "/equipment/bench/steam", "/water", "/record/bench", "/print/plan", "/print/sitting"}, path) {
+			holds(t, body, olderNote)
+		}
 	}
 	forecasts.Release()
 	for { // the test's own deadline ends it where the page stays old

@@ -3,6 +3,7 @@ package web_test
 import (
 	"net/http"
 	"net/http/httptest"
+	"strconv"
 	"testing"
 
 	"limekeep/cmd/limekeep/web"
@@ -40,5 +41,37 @@ func BenchmarkFeed(b *testing.B) {
 				h.ServeHTTP(w, c.request)
 			}
 		})
+	}
+}
+
+// BenchmarkPages is what a page costs the server beside the network: one that is kept as
+// it was, and one that is put together anew from the last forecast, as right after
+// something was written down.
+func BenchmarkPages(b *testing.B) {
+	desk, _ := kitchen(b)
+	s := &web.Server{Days: desk.Opener, Journal: desk.Journal, Publisher: desk.Publisher, Secret: sameSecret}
+	h := s.Handler()
+	stop := watch(b, s)
+	defer stop()
+	for _, path := range []string{"/", "/plan", "/equipment/bench", "/tasks/bench/descale/steam", "/water", "/history"} {
+		h.ServeHTTP(httptest.NewRecorder(), get(path, "Accept-Encoding", "gzip"))
+		for _, anew := range []bool{false, true} {
+			name := path + " kept"
+			if anew {
+				name = path + " anew"
+			}
+			b.Run(name, func(b *testing.B) {
+				b.ReportAllocs()
+				w := &silent{header: http.Header{}}
+				for n := 0; b.Loop(); n++ {
+					clear(w.header)
+					asked := path
+					if anew { // a question that was not asked before
+						asked += "?n=" + strconv.Itoa(n)
+					}
+					h.ServeHTTP(w, get(asked, "Accept-Encoding", "gzip"))
+				}
+			})
+		}
 	}
 }

@@ -11,6 +11,26 @@ import (
 // mostPageBytes is what a page may weigh on its way.
 const mostPageBytes = 60 << 10
 
+// kitchenPages are all pages of a place, one of each kind, as the browser looks at
+// them in .ci/clients/browse/pages.json.
+var kitchenPages = []string{
+	"/", "/plan", "/water", "/water/new", "/water/compare", "/use", "/use/import", "/history", "/history/6/take-back", "/score", "/about", "/dates", "/setup",
+	"/equipment", "/equipment/bench", "/equipment/bench/steam", "/equipment/grinder", "/tasks/bench/descale/steam", "/tasks/bench/group-gasket/group", "/tasks/grinder/shot-time",
+	"/record", "/record/bench", "/labels", "/print/plan", "/print/sitting", "/print/report/bench", "/own-calendar",
+	"/settings", "/settings/care", "/settings/equipment/bench", "/settings/equipment/bench/retire", "/settings/add", "/settings/add/machine", "/settings/add/tools",
+}
+
+// Every page weighs little on its way, of all that it has.
+func TestPagesWeighLittle(t *testing.T) {
+	desk, _ := readKitchen(t)
+	h := open(desk)
+	for _, path := range kitchenPages {
+		if packed, page := unpacked(t, h, path); packed > mostPageBytes || !strings.Contains(page, "<main") {
+			t.Errorf("GET %s: %d bytes packed, %d plain", path, packed, len(page))
+		}
+	}
+}
+
 // Pages go out packed to who takes that, hold the same, and weigh little; what shows
 // a secret goes out as it is.
 func TestPagesArePacked(t *testing.T) {

@@ -32,7 +32,7 @@ type usePage struct {
 	Show     *day.UseShow      // nil where nothing draws
 	Weeks    []day.UsePeriod   // the latest first
 	Shots    *picture.Picture  // week by week, and of the seven days to come; nil where there is no whole week
-	Aways    []day.AwayLine    // that are not over
+	Aways    []day.HistoryLine // that are not over
 	Records  []day.HistoryLine // of use, the latest first
 	Earlier  int               // how many records are not shown
 }
@@ -121,14 +121,15 @@ func (h usePages) fillUse(ctx context.Context, opened *day.Day, p *usePage, mach
 	p.Show, p.Weeks = &show, slices.Clone(show.Periods)
 	slices.Reverse(p.Weeks)
 	p.Shots = shotsPicture(show)
-	for _, a := range opened.Aways() {
-		if a.To.IsZero() || a.To >= opened.Today {
-			p.Aways = append(p.Aways, a)
-		}
-	}
 	lines, err := opened.History(ctx)
 	if err != nil {
 		return err
+	}
+	for _, a := range opened.Aways() {
+		at := slices.IndexFunc(lines, func(l day.HistoryLine) bool { return l.Record == a.Record })
+		if at >= 0 && (a.To.IsZero() || a.To >= opened.Today) {
+			p.Aways = append(p.Aways, lines[at])
+		}
 	}
 	for _, l := range slices.Backward(lines) {
 		switch {

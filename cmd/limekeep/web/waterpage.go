@@ -1,6 +1,7 @@
 package web
 
 import (
+	"math"
 	"net/http"
 	"slices"
 	"sync"
@@ -228,9 +229,15 @@ func testsPicture(f *day.Forecast, line day.LineInfo, tests []record.Dated[recor
 	if len(c.Lines) == 0 {
 		return picture.Picture{}, false
 	}
-	first := c.Lines[0].Points[0].On
+	first, lowest := c.Lines[0].Points[0].On, math.Inf(1)
 	for _, l := range c.Lines {
 		first = min(first, l.Points[0].On)
+		for _, at := range l.Points {
+			lowest = min(lowest, at.Low)
+		}
+	}
+	if q == water.PH { // a scale without a zero that anybody meets
+		c.Least = max(0, math.Floor(lowest)-1)
 	}
 	c.From = min(first-14, f.Day.Today-90)
 	return c.Draw(writing), true

@@ -12,14 +12,21 @@ func dayOf(d record.Date) time.Time {
 	return time.Date(1, time.January, int(d), 0, 0, 0, 0, time.UTC)
 }
 
-// values is an axis of numbers from 0 up.
+// values is an axis of numbers.
 type values struct {
-	most, step float64
-	decimals   int
-	top, foot  float64 // where most and 0 lie
+	least, most, step float64
+	decimals          int
+	top, foot         float64 // where most and least lie
 }
 
-// valuesUpTo makes an axis that reaches a number with about four marks at round
+// valuesFrom makes an axis that begins at a whole number and reaches another.
+func valuesFrom(least, most, top, foot float64) values {
+	v := valuesUpTo(most-least, top, foot)
+	v.least, v.most = least, least+v.most
+	return v
+}
+
+// valuesUpTo makes an axis from 0 that reaches a number with about four marks at round
 // steps.
 func valuesUpTo(most, top, foot float64) values {
 	if !(most > 0) || math.IsInf(most, 1) {
@@ -43,16 +50,16 @@ func valuesUpTo(most, top, foot float64) values {
 // at is where a number lies; beyond the axis it stays at its end.
 func (v values) at(x float64) float64 {
 	if math.IsNaN(x) {
-		x = 0
+		x = v.least
 	}
-	return v.foot - (v.foot-v.top)*min(max(x/v.most, 0), 1)
+	return v.foot - (v.foot-v.top)*min(max((x-v.least)/(v.most-v.least), 0), 1)
 }
 
 // marks are the round numbers.
 func (v values) marks() []float64 {
 	var all []float64
-	for i := 0; float64(i)*v.step <= v.most*(1+1e-9); i++ {
-		all = append(all, float64(i)*v.step)
+	for i := 0; float64(i)*v.step <= (v.most-v.least)*(1+1e-9); i++ {
+		all = append(all, v.least+float64(i)*v.step)
 	}
 	return all
 }

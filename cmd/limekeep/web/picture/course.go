@@ -15,8 +15,9 @@ import (
 type Course struct {
 	ID     string // its own on the page; letters, digits and hyphens
 	Title  string
-	Desc   string // what is to be seen; the figures at the ends are added
-	Unit   string // of the values; "%" shows shares of one as per cent
+	Desc   string  // what is to be seen; the figures at the ends are added
+	Unit   string  // of the values; "%" shows shares of one as per cent
+	Least  float64 // where the scale begins, a whole number; a quantity that has a zero begins there
 	Lines  []Line
 	Limit  float64     // drawn as a line across; 0 for none
 	Limits string      // what the limit is called; "limit" where empty
@@ -71,7 +72,7 @@ const (
 // Draw draws the course.
 func (c Course) Draw(w Writing) Picture {
 	var on canvas
-	y := valuesUpTo(c.most(), courseTop, courseFoot)
+	y := valuesFrom(c.Least, c.most(), courseTop, courseFoot)
 	from, to := c.span()
 	x := days{from: from, to: to, left: 14 + 6.6*float64(c.widest(w, y)), right: courseWidth - 8}
 	c.frame(&on, w, x, y)

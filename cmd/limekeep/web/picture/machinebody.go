@@ -182,7 +182,7 @@ func (p placed) boiler(on *canvas, w Writing, holds bool) {
 		at = p.y + 80
 	}
 	on.text(middle, at, "middle", either(p.width < 92, "reading", "number")+" halo "+p.class(), p.number(w))
-	if p.Gauge != "" && p.Reading.Likely >= 0.8 {
+	if p.Gauge != "" && p.Reading.Likely >= 0.8 && !holds { // what lies in it has that place
 		on.text(middle, at+16, "middle", "words halo", either(p.Reading.Likely >= 1, wording.PastLimit, wording.CloseToLimit))
 	}
 }

@@ -1,0 +1,66 @@
+// Looks at every page of servers: the rules of axe-core in both themes, and whether the
+// page fits three widths. Where a folder is named it lays pictures of all of them onto
+// sheets there, several pages on one, to be looked at. It judges nothing: looks_test.go does.
+//
+//   node looks.mjs CHROMIUM FOLDER SITES
+//
+// FOLDER is where sheets go; "-" for none. SITES is a list, as JSON, of servers with the
+// pages to look at: {"name", "address", "pages": {what: path}}. With "sitting": true the next
+// sitting is gone through; with "invited": path that invitation is taken, and what is in
+// "after" is looked at.
+import { chromium } from "playwright-core";
+import { rules } from "./browse/axe.mjs";
+import { openWindow } from "./browse/window.mjs";
+import { Sheets } from "./browse/sheets.mjs";
+import { throughSitting } from "./browse/throughsitting.mjs";
+
+const [executablePath, folder, list] = process.argv.slice(2);
+const widths = { 360: 740, 768: 1024, 1280: 800 };
+const schemes = ["light", "dark"];
+const browser = await chromium.launch({
+  executablePath,
+  timeout: 0, // however slow the machine
+  env: { ...process.env, LANGUAGE: "en_US" },
+  args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync",
+    "--lang=en-US", "--no-proxy-server", "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1"],
+});
+const sheets = folder === "-" ? null : new Sheets(browser, folder);
+const seen = [];
+
+for (const { name, address, pages, sitting, invited, after } of JSON.parse(list)) {
+  const base = new URL(address).origin;
+  const { context, page } = await openWindow(browser, "desktop", name, base, { bypassCSP: true });
+  // lookAt looks at the page as it stands.
+  const lookAt = async (what, status, bytes = 0) => {
+    const look = { site: name, page: what, status, bytes, wide: [], runs: [] };
+    for (const scheme of schemes) {
+      await page.emulateMedia({ colorScheme: scheme });
+      for (const [width, height] of Object.entries(widths)) {
+        await page.setViewportSize({ width: Number(width), height });
+        const shape = await page.evaluate(() => ({ scroll: document.documentElement.scrollWidth, client: document.documentElement.clientWidth }));
+        if (shape.scroll > shape.client) look.wide.push(`${shape.scroll} pixels in ${width}`);
+        if (sheets) await sheets.add(`${name}-${width}-${scheme}`, Number(width), what, await page.screenshot({ fullPage: true }));
+      }
+      look.runs.push({ scheme, ...(await rules(page)) });
+    }
+    seen.push(look);
+  };
+  const lookAtAll = async (all) => {
+    for (const [what, path] of Object.entries(all)) {
+      const answer = await page.goto(base + path);
+      await page.locator("main:not(:has([data-soon]))").waitFor(); // what is being worked out has come
+      await lookAt(what, answer.status(), (await answer.request().sizes()).responseBodySize);
+    }
+  };
+  await lookAtAll(pages);
+  if (invited) {
+    await page.goto(base + invited);
+    await Promise.all([page.waitForEvent("load"), page.locator("main form button").click()]);
+    await lookAtAll(after);
+  }
+  if (sitting) await throughSitting(page, base, (what) => lookAt(what, 200));
+  await context.close();
+  await sheets?.finish();
+}
+await browser.close();
+process.stdout.write(JSON.stringify(seen));
