@@ -19,7 +19,7 @@ type Weekly struct {
 // expression.
 var weeklyDays = []struct{ value, label string }{
 	{"MON", wording.Mondays}, {"TUE", wording.Tuesdays}, {"WED", wording.Wednesdays}, {"THU", wording.Thursdays}, {"FRI", wording.Fridays}, {"SAT", wording.Saturdays}, {"SUN", wording.Sundays},
-	{"MON-FRI", wording.MondayToFriday}, {"SAT,SUN", wording.SaturdaysAndSundays}, {"*", wording.EveryDay},
+	{"MON-FRI", wording.MondaysToFridays}, {"SAT,SUN", wording.SaturdaysAndSundays}, {"*", wording.EveryDay},
 }
 
 // WeeklyDays lists the days that can be chosen.

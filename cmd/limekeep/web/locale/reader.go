@@ -16,7 +16,7 @@ import (
 type Reader struct {
 	Order Order // of the parts of a date
 	Comma bool  // between whole and parts of a number; else a point
-	names names
+	names *names
 }
 
 // Order is the order of day, month and year.
@@ -24,25 +24,10 @@ type Order string
 
 // Orders of a date.
 const (
-	DayFirst   Order = "day"   // Fri 27 Nov 2026
+	DayFirst   Order = "day"   // Fri 27 Nov 2026; Fr 27. Nov. 2026
 	MonthFirst Order = "month" // Fri, Nov 27, 2026
 	YearFirst  Order = "year"  // Fri 2026-11-27
 )
-
-// names are the names of days and months in a language, in the order of the
-// English ones. All texts are English as yet, and so are these.
-type names struct {
-	Days   [7]string // from Monday
-	Months [12]string
-	Long   [12]string
-}
-
-// english is what pages are put together with.
-var english = names{
-	Days:   [7]string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"},
-	Months: [12]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"},
-	Long:   [12]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"},
-}
 
 // plain reads pages as they are put together.
 var plain = Reader{Order: DayFirst, names: english}
@@ -68,6 +53,9 @@ func ofLanguage(tag string) Reader {
 	for part := tag; part != ""; {
 		if order, ok := ordersOf[part]; ok && to.Order == DayFirst {
 			to.Order = order
+		}
+		if named, ok := namesOf()[part]; ok && to.names == english {
+			to.names = named
 		}
 		if !decided {
 			switch {
@@ -138,7 +126,7 @@ func firstLanguage(accept string) string {
 // Rewrite turns the texts of a page into what the reader reads. What is typed or to be
 // copied stays: inputs, attributes, text areas and code, and what an element holds that
 // says translate="no", as HTML has it for what nobody may put another way; no element
-// of its own kind may stand in it.
+// of its own kind may stand in it. The day at the head of a column is turned whole.
 func (to Reader) Rewrite(page []byte) []byte {
 	if to == plain {
 		return page
@@ -165,8 +153,13 @@ func (to Reader) Rewrite(page []byte) []byte {
 			end = len(page) - 1
 		}
 		tag := page[:end+1]
-		out.Write(tag)
 		page = page[end+1:]
+		if day, n := dayHeadAt(tag, page); within == "" && n > 0 {
+			to.dayHead(&out, day)
+			page = page[n:]
+			continue
+		}
+		out.Write(tag)
 		switch {
 		case within != "":
 			if bytes.HasPrefix(tag, []byte("</"+within)) {
@@ -208,6 +201,16 @@ func (to Reader) text(out *bytes.Buffer, text []byte) {
 				i += n
 				continue
 			}
+			if day, whole, n := weekdayAt(text[i:]); n > 0 {
+				out.WriteString(to.names.weekday(day, whole))
+				i += n
+				continue
+			}
+			if d, n := monthAt(text[i:]); n > 0 && !behindNumber(text[:i]) {
+				to.month(out, d)
+				i += n
+				continue
+			}
 			if whole, n := decimalAt(text[i:]); n > 0 && (i == 0 || text[i-1] != '.' && text[i-1] != '-') {
 				out.Write(text[i : i+whole])
 				out.WriteByte(map[bool]byte{true: ',', false: '.'}[to.Comma])
@@ -219,6 +222,12 @@ func (to Reader) text(out *bytes.Buffer, text []byte) {
 		out.WriteByte(text[i])
 		i++
 	}
+}
+
+// behindNumber reports whether a text ends with a number and a space.
+func behindNumber(text []byte) bool {
+	n := len(text)
+	return n > 1 && text[n-1] == ' ' && text[n-2] >= '0' && text[n-2] <= '9'
 }
 
 // inWord reports whether a text ends within a word or a number.

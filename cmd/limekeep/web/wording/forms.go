@@ -32,7 +32,7 @@ const (
 	Fridays                  = "Fridays"
 	Saturdays                = "Saturdays"
 	Sundays                  = "Sundays"
-	MondayToFriday           = "Monday to Friday"
+	MondaysToFridays         = "Mondays to Fridays"
 	SaturdaysAndSundays      = "Saturdays and Sundays"
 	EveryDay                 = "every day"
 	NotTaken                 = "Not taken"
