@@ -218,7 +218,7 @@ func sealed(v record.Vessel) string {
 	if v.Descaled == record.AtWorkshop {
 		return "its maker leaves it to a workshop"
 	}
-	return fmt.Sprintf("a %s has no opening to the air, and nobody said that its maker foresees to pump acid through; where the manual does, say so with \"descaled: pumped through\" in the place file", v.Kind)
+	return fmt.Sprintf("a %s has no opening to the air, and nobody said that its maker foresees to pump acid through; where the manual does, say so of this vessel (descaled: pumped through)", v.Kind)
 }
 
 // bathLitres is what one bath is to hold, and whether the size of the vessel had

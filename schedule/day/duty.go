@@ -153,7 +153,7 @@ func (d *Day) rests(duty care.Duty) string {
 		if strings.HasPrefix(duty.Task.ID, record.AppTaskMark) {
 			return "it was to be done once, and that is done"
 		}
-		return say.WithNote("switched off in the place file", duty.Note)
+		return say.WithNote("switched off by its owner", duty.Note)
 	}
 	if duty.Task.ID == care.FirstLook && len(d.Services(duty)) > 0 {
 		return "it is done once, and that is done"

@@ -38,7 +38,7 @@ func TestChangesShowInWhy(t *testing.T) {
 	if err != nil || off.Rests == "" || off.Likely != nil || off.Sitting != nil {
 		t.Errorf("%+v, %v", off, err)
 	}
-	sample.HoldsAll(t, strings.Join(off.Why, " "), "switched off in the place file", "the group rinses itself")
+	sample.HoldsAll(t, strings.Join(off.Why, " "), "switched off by its owner", "the group rinses itself")
 	dues := d.Forecast(t, schedule.Moment{Today: today}).Due()
 	has := func(task string) bool {
 		return slices.ContainsFunc(dues, func(due day.Due) bool { return due.Task == task })

@@ -23,7 +23,7 @@ func (l HistoryLine) MayBeVoided() bool {
 func Stays(kind record.Kind) string {
 	switch kind {
 	case record.KindPlace, record.KindEquipment, record.KindRetired, record.KindOwnCare:
-		return fmt.Sprintf("this is a %s record, which a corrected place file puts right", kind)
+		return fmt.Sprintf("this is a %s record, which the settings or a place file put right", kind)
 	case record.KindPublication:
 		return "a plan that went out cannot be unsaid"
 	}

@@ -116,7 +116,7 @@ func pastAssumption(x wear.Outcome) Assumption {
 	}
 	return Assumption{
 		Of: AssumedPast,
-		Says: fmt.Sprintf("Nobody wrote down when it %s before %s: about %s earlier is assumed (%s to %s), as such parts are met%s; %s would replace that",
+		Says: fmt.Sprintf("Nobody wrote down when it %s before %s: about %s earlier is assumed (%s to %s), as is usual with such parts%s; %s would replace that",
 			was, p.Until.Long(), Span(p.Days.Likely), Span(p.Days.Low), Span(p.Days.High), looked, found),
 		Do: do,
 	}

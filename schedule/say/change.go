@@ -16,7 +16,7 @@ func Changes(d care.Duty, since record.Date) []string {
 	case d.Own && strings.HasPrefix(d.Task.ID, record.AppTaskMark):
 		says = append(says, "This is a task of your own, from a task app.")
 	case d.Own:
-		says = append(says, "This is a task of your own, from the place file"+WithNote("", d.Note)+".")
+		says = append(says, "This is a task of your own"+WithNote("", d.Note)+".")
 	}
 	for _, g := range d.Gauges {
 		if g.Instead == "" {

@@ -14,12 +14,12 @@ func Step(step plan.Step, machine, title string, again bool) string {
 	switch step.What {
 	case plan.SwitchOff:
 		if step.From < 0 {
-			return machine + ": off since then at the latest, so that it is cold"
+			return machine + ": off by now, so that it is cold"
 		}
 		return machine + ": switch off"
 	case plan.SwitchOn:
 		if step.From < 0 {
-			return machine + ": on since then at the latest, so that it is hot"
+			return machine + ": on by now, so that it is hot"
 		}
 		return machine + ": switch on"
 	case plan.Cooling:

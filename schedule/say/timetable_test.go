@@ -15,9 +15,9 @@ func TestStepsOfATimetable(t *testing.T) {
 		again bool
 		want  string
 	}{
-		{plan.Step{What: plan.SwitchOff, From: -60}, false, "Bar machine: off since then at the latest, so that it is cold"},
+		{plan.Step{What: plan.SwitchOff, From: -60}, false, "Bar machine: off by now, so that it is cold"},
 		{plan.Step{What: plan.SwitchOff, From: 5}, false, "Bar machine: switch off"},
-		{plan.Step{What: plan.SwitchOn, From: -30}, false, "Bar machine: on since then at the latest, so that it is hot"},
+		{plan.Step{What: plan.SwitchOn, From: -30}, false, "Bar machine: on by now, so that it is hot"},
 		{plan.Step{What: plan.SwitchOn}, false, "Bar machine: switch on"},
 		{plan.Step{What: plan.Cooling, Minutes: 74.6}, false, "Bar machine: cools down to 40 °C or less, 75 minutes (by its size, steam let off, in still air; an assumption)"},
 		{plan.Step{What: plan.Heating, Minutes: 22}, false, "Bar machine: heats up, 22 minutes (by its size and heater; an assumption)"},

@@ -83,11 +83,11 @@ func scaleSentences(x wear.Outcome) []string {
 	}
 	behind := ""
 	if s.Treated {
-		behind = ", behind its cartridge as spent as it then is"
+		behind = ", behind its cartridge, as spent as it is by then"
 	}
 	says := []string{
 		fmt.Sprintf("About %s litres a week go through the %s, whose heated wall is near %.0f °C.", figure.Rough(s.LitresPerWeek), part, s.WallCelsius),
-		fmt.Sprintf("%s, a litre to come could lay down %s mg of scale there (one chance in ten below %s, one above %s)%s; what is taken to end as scale is %s of that (%s to %s).",
+		fmt.Sprintf("%s, a litre to come could lay down %s mg of scale there (one chance in ten below %s, one above %s)%s; a share of %s of that is taken to stay as scale (%s to %s).",
 			tested, figure.Rough(s.MgPerLitre.Likely), figure.Rough(s.MgPerLitre.Low), figure.Rough(s.MgPerLitre.High), behind,
 			figure.Rough(s.Multiplier.Likely), figure.Rough(s.Multiplier.Low), figure.Rough(s.Multiplier.High)),
 	}

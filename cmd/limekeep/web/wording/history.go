@@ -18,7 +18,7 @@ const (
 	NoSuchRecord                 = "There is no such record at this place."
 	TakenBackAlready             = "Taken back already"
 	ThisStays                    = "This stays"
-	ThisStaysBecause             = "A record of this kind cannot be taken back here: what the place file says is put right there, and a plan that went out cannot be unsaid."
+	ThisStaysBecause             = "A record of this kind cannot be taken back here: what a place and its equipment are is changed in the settings, and a plan that went out cannot be unsaid."
 	WhyItWasWrong                = "Why it was wrong"
 	MayBeLeftOpenHistoryKeepsIt  = "may be left open; history keeps it"
 	PleaseCorrectTakeARecordBack = "Please correct: take a record back"

@@ -58,7 +58,7 @@ const (
 )
 
 // OverTime is the title of a course.
-func OverTime(name string) string { return name + " over time" }
+func OverTime(name string) string { return name + ", over time" }
 
 // InGrams is what came off.
 func InGrams(grams float64) string { return fmt.Sprintf("%g g", grams) }
