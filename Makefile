@@ -9,7 +9,7 @@ IMPORTS := {{range .TestImports}}{{.}} {{end}}{{range .XTestImports}}{{.}} {{end
 DRAWING = $(GO) list -f '$(IMPORTS){{.ImportPath}}' ./... | grep 'pgregory.net/rapid' | sed 's/.* //'
 OTHERS = $(GO) list -f '$(IMPORTS){{.ImportPath}}' ./... | grep -v 'pgregory.net/rapid' | sed 's/.* //'
 
-.PHONY: build release demo test quick check vet race soak bench growth bench-all bench-servers clients looks golden clean
+.PHONY: build release demo test quick check vet race house soak bench growth bench-all bench-servers clients looks golden clean
 
 build: ## the program, into ./limekeep
 	$(GO) build -trimpath -o limekeep ./cmd/limekeep
@@ -41,6 +41,9 @@ vet:
 	@test -z "$$(gofmt -l .)" || { gofmt -l .; echo "run gofmt on these"; exit 1; }
 	$(GO) vet ./...
 
+house: ## how the house stands, in tables; ARGS=all counts what has to be run as well
+	@GO="$(GO)" bash .ci/house $(ARGS)
+
 clients: ## what the tests read our output with; installs what is missing
 	@bash .ci/install
 
@@ -49,6 +52,7 @@ soak: clients ## long forms: 500 households that live on, every fuzz target for 
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestWindowsHoldTheTruth|TestErrorOfChanceByWorlds)$$' -v ./schedule/wear
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestMixedLoad|TestKilledCommandsLoseNothing|TestKilledServerLosesNothing|TestKilledOnASmallFullDisk|TestReplicas)$$' -v ./cmd/limekeep
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestBackupsUnderWriting|TestKilledWhileMigrating|TestPowerLoss|TestKilledJobIsResumed)$$' -v ./store
+	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestGeneratedCalendarsAreSound|TestKhalShowsTheSame|TestTodomanShowsTheSame|TestStrictReader)$$' -v ./schedule/ical
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPromise|TestUsedMachinesOfUnknownPast)$$' -v ./schedule/day
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPlanHoldsStill|TestCalendarFromDayToDay)$$' -v ./cmd/limekeep
 	GO="$(GO)" bash .ci/release
