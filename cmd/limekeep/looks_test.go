@@ -81,7 +81,7 @@ func TestBrowserEveryPage(t *testing.T) {
 		for _, wide := range p.Wide {
 			t.Errorf("%s: %s wide", where, wide)
 		}
-		want := map[string]int{"not there": 404, "not for a reader": 403, "cannot be": 422}[p.Page]
+		want := map[string]int{"not there": 404, "not for a reader": 403, "a mistake": 422}[p.Page]
 		if want == 0 {
 			want = 200
 		}
@@ -162,7 +162,7 @@ func lookedSites(t *testing.T) []lookedSite {
 	nothing := serveNothing(t)
 	return []lookedSite{
 		{Name: "nothing", Address: nothing.pages, Pages: map[string]string{
-			"first": "/setup", "water": "/setup?layout=two+boilers&supply=tank&groups=1&setting=home&came=new&since=today",
+			"first": "/setup", "water": "/setup?layout=two+boilers&supply=tank&groups=1&setting=home&came=new&since=2024",
 			"a mistake": "/setup?layout=two+boilers&supply=tank&groups=1&setting=home&came=new&asked=since&since=soon",
 		}},
 		{Name: "demo", Address: demo.pages, Pages: pages, Sitting: true},

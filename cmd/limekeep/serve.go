@@ -51,6 +51,10 @@ user and program of it can reach the port.`,
 			defer h.close()
 			s, err := a.newServing(cmd, h, m)
 			if err != nil {
+				// Stopped before there was a place to serve: no more of a failure than later.
+				if stopped := context.Cause(cmd.Context()); stopped != nil && errors.Is(err, stopped) {
+					return nil
+				}
 				return err
 			}
 			return s.run(cmd.Context())

@@ -24,8 +24,10 @@ var wholeMenu = []menuEntry{
 }
 
 // menuOf returns the menu on top of a page.
-func menuOf(whole, staff bool) []menuEntry {
+func menuOf(whole, staff, guest bool) []menuEntry {
 	switch {
+	case whole && guest: // addresses of calendars are the owner's
+		return wholeMenu[:len(wholeMenu)-1]
 	case whole:
 		return wholeMenu
 	case staff:
@@ -38,11 +40,11 @@ func menuOf(whole, staff bool) []menuEntry {
 var staffMenu = []menuEntry{{"/", wording.Today}, {usePath, wording.Use}}
 
 // moreOf returns the menu at the foot of a page.
-func moreOf(whole, staff bool) []menuEntry {
+func moreOf(whole, guest bool) []menuEntry {
 	switch {
 	case whole:
 		return nil
-	case staff:
+	case guest:
 		return []menuEntry{{readerPath, wording.DatesAndNumbers}, {aboutPath, wording.AboutAndSafety}}
 	}
 	return more

@@ -30,6 +30,8 @@ type page struct {
 	Out   bool          // whether there is something to sign out of
 	Whole bool          // whether it is about all places
 	Staff bool          // whether it is shown to staff
+	Guest bool          // whether it is shown to somebody else than the owner
+	Reads bool          // whether it is shown to somebody who writes nothing
 	Among bool          // whether its place is one of several
 }
 
@@ -77,6 +79,7 @@ func pageNames() []string {
 // mistake in a template cannot leave half a page behind a good status.
 func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name string, p page) {
 	p.Among, p.Staff = h.Under != "", role(r.Context()) == roles.Staff
+	p.Guest, p.Reads = role(r.Context()) != roles.Owner, role(r.Context()) == roles.Reader
 	p.Older, p.Out = answeringOf(r.Context()).older, answeringOf(r.Context()).signedIn
 	var b bytes.Buffer
 	if err := h.pages[name].Execute(&b, p); err != nil {

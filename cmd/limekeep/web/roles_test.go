@@ -206,6 +206,22 @@ func TestInvitedPeople(t *testing.T) {
 	if holds(t, body, "Routine", "Something was done or found"); strings.Contains(body, "Next") && strings.Contains(body, `class="next"`) || strings.Contains(body, `href="/at/blue/plan"`) {
 		t.Error("staff see the technician's list")
 	}
+	// What the menus lead to is open to whoever sees them.
+	for who, path := range map[string]string{"anna": "/at/blue/", "sam": "/at/blue/", "rita": "/at/blue/", "owner": "/at/blue/"} {
+		_, body := as(who, get(path))
+		links := 0
+		for _, nav := range regexp.MustCompile(`(?s)<nav.*?</nav>`).FindAllString(body, -1) {
+			for _, link := range regexp.MustCompile(`href="([^"]+)"`).FindAllStringSubmatch(nav, -1) {
+				links++
+				if answer, _ := as(who, get(link[1])); answer.StatusCode != http.StatusOK {
+					t.Errorf("%s is led to %s: %s", who, link[1], answer.Status)
+				}
+			}
+		}
+		if links < 4 || strings.Contains(body, `class="guest reads"`) != (who == "rita") {
+			t.Errorf("%s sees %d links", who, links)
+		}
+	}
 	if _, body := as("owner", get("/at/blue/")); !strings.Contains(body, `href="/at/blue/plan"`) {
 		t.Error("the owner sees what was put together for staff")
 	}
