@@ -64,17 +64,18 @@ var rooms = map[string][]string{
 	"cmd/limekeep/web/roles":     {},
 	"cmd/limekeep/web/form":      {"cmd/limekeep/web/wording", "schedule", "schedule/record"},
 	"cmd/limekeep/web/placeform": {"cmd/limekeep/web/wording", "cmd/limekeep/web/form", "schedule/record", "water"},
-	"cmd/limekeep/web/api":       {"cmd/limekeep/foreign", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/intake/shotlog", "schedule", "schedule/advice", "schedule/day", "schedule/interview", "schedule/journal", "schedule/wear", "schedule/record", "water"},
-	"cmd/limekeep/web":           {"cmd/limekeep/web/wording", "cmd/limekeep/web/roles", "cmd/limekeep/web/dav", "cmd/limekeep/web/api", "cmd/limekeep/web/picture", "cmd/limekeep/web/locale", "cmd/limekeep/web/packing", "cmd/limekeep/web/gate", "cmd/limekeep/web/form", "cmd/limekeep/web/placeform", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/intake/shotlog", "schedule", "schedule/advice", "schedule/agenda", "schedule/checklist", "schedule/day", "schedule/interview", "schedule/journal", "schedule/ical", "schedule/round", "schedule/say", "schedule/score", "schedule/care", "schedule/record", "water"},
+	"cmd/limekeep/web/api":       {"cmd/limekeep/foreign", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/intake/shotlog", "schedule", "schedule/advice", "schedule/day", "schedule/interview", "schedule/journal", "schedule/wear", "schedule/record", "water"},
+	"cmd/limekeep/web":           {"cmd/limekeep/web/wording", "cmd/limekeep/web/roles", "cmd/limekeep/web/dav", "cmd/limekeep/web/api", "cmd/limekeep/web/picture", "cmd/limekeep/web/locale", "cmd/limekeep/web/packing", "cmd/limekeep/web/gate", "cmd/limekeep/web/form", "cmd/limekeep/web/placeform", "cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/intake/shotlog", "schedule", "schedule/advice", "schedule/agenda", "schedule/checklist", "schedule/day", "schedule/interview", "schedule/journal", "schedule/ical", "schedule/round", "schedule/say", "schedule/score", "schedule/care", "schedule/record", "water"},
 
 	"cmd/limekeep/intake/csvfile":   {"schedule/record"},
 	"cmd/limekeep/intake/shotlog":   {"cmd/limekeep/intake/csvfile", "schedule", "schedule/use", "schedule/record"},
 	"cmd/limekeep/intake/placefile": {"schedule", "schedule/care", "schedule/record"},
 	"cmd/limekeep/intake/busycal":   {"cmd/limekeep/foreign", "schedule", "schedule/plan", "schedule/recur", "schedule/record"},
 
+	"cmd/limekeep/intake/fleetfile": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/placefile", "schedule", "schedule/record"},
 	"cmd/limekeep/intake/roundfile": {"schedule/round", "schedule/record"},
 
-	"cmd/limekeep": {"cmd/limekeep/web/roles", "cmd/limekeep/intake/roundfile", "schedule/round", "cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "cmd/limekeep/web/api", "cmd/limekeep/web/gate", "cmd/limekeep/foreign", "cmd/limekeep/spell", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/interview", "schedule/journal", "schedule/say", "schedule/score", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
+	"cmd/limekeep": {"cmd/limekeep/web/roles", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/roundfile", "schedule/round", "cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "cmd/limekeep/web/api", "cmd/limekeep/web/gate", "cmd/limekeep/foreign", "cmd/limekeep/spell", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/interview", "schedule/journal", "schedule/say", "schedule/score", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
 }
 
 // everywhere are the rooms that any other may import.

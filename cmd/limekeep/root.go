@@ -20,7 +20,7 @@ type app struct {
 }
 
 // begins are the commands that may begin a file of records.
-var begins = map[string]bool{"limekeep setup": true, "limekeep import": true, "limekeep demo": true}
+var begins = map[string]bool{"limekeep setup": true, "limekeep fleet setup": true, "limekeep import": true, "limekeep demo": true}
 
 // newRoot makes the command with all its subcommands.
 func newRoot() *cobra.Command { return rootOf(&app{settings: viper.New()}) }
@@ -53,7 +53,7 @@ func rootOf(a *app) *cobra.Command {
 	root.AddCommand(
 		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
 		newDue(a), newNext(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newScore(a), newCalendar(a),
-		newPlan(a), newMove(a), newBlock(a), newStock(a), newRound(a), newVan(a),
+		newPlan(a), newMove(a), newBlock(a), newStock(a), newRound(a), newVan(a), newFleet(a),
 		newServe(a), newReplan(a), newJobs(a), newPassword(a), newPeople(a), newApps(a), newBackup(a), newRestore(a), newCheck(a), newExport(a), newImport(a), newCopy(a), newDemo(a), newVersion(a),
 	)
 	addExamples(root)

@@ -12,8 +12,10 @@ import (
 // Outlook is a place from afar: what somebody who looks after many has to know of it,
 // and what a round is planned from. It is small enough to be kept for every place.
 type Outlook struct {
-	Place   string         `json:"place"` // id
-	Name    string         `json:"name"`  // for people
+	Place   string         `json:"place"`             // id
+	Name    string         `json:"name"`              // for people
+	Group   string         `json:"group,omitempty"`   // the chain or the customer that it belongs to
+	Address string         `json:"address,omitempty"` // where it is
 	Zone    *time.Location `json:"-"`
 	Today   record.Date    `json:"today"`
 	Version int64          `json:"-"` // of the place's records
@@ -76,7 +78,7 @@ func (f *Forecast) Outlook() Outlook {
 	p := f.Plan()
 	info := f.Day.Info()
 	o := Outlook{
-		Place: info.Place, Name: info.Name, Zone: f.Day.Zone, Today: f.Day.Today, Version: f.Day.Version(),
+		Place: info.Place, Name: info.Name, Group: info.Group, Address: info.Address, Zone: f.Day.Zone, Today: f.Day.Today, Version: f.Day.Version(),
 		Alarms: f.Alarms(), Orders: f.Orders(), Machines: f.request.Machines, Stock: f.Stock(), Booked: p.Booked, Used: f.Day.PartsUsed(f.Day.Today - usedDays),
 	}
 	for _, d := range f.Due() {

@@ -11,11 +11,14 @@ import (
 // ask for anything: what it is called, which clock hangs there, what stands
 // there, and where its water can be tested.
 type PlaceInfo struct {
-	Place string         `json:"place"` // id
-	Name  string         `json:"name"`  // for people; the id where no name was given
-	Zone  *time.Location `json:"-"`     // of the place
-	Today record.Date    `json:"today"` // the day the answer is about, in that zone
-	Lines []LineInfo     `json:"lines"` // by id
+	Place    string         `json:"place"`                    // id
+	Name     string         `json:"name"`                     // for people; the id where no name was given
+	Group    string         `json:"group,omitempty"`          // the chain or the customer that it belongs to; empty for none
+	Address  string         `json:"address,omitempty"`        // where it is; empty where nobody said
+	District string         `json:"water_district,omitempty"` // whose tests count for it; empty for none
+	Zone     *time.Location `json:"-"`                        // of the place
+	Today    record.Date    `json:"today"`                    // the day the answer is about, in that zone
+	Lines    []LineInfo     `json:"lines"`                    // by id
 
 	Equipment []EquipmentInfo `json:"equipment"` // all that is in use, lines and tools included, by id
 }
@@ -36,7 +39,7 @@ type LineInfo struct {
 
 // Info tells about the place.
 func (d *Day) Info() PlaceInfo {
-	info := PlaceInfo{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Zone: d.Zone, Today: d.Today, Lines: []LineInfo{}, Equipment: []EquipmentInfo{}}
+	info := PlaceInfo{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Group: d.Place.Group, Address: d.Place.Address, District: d.Place.District, Zone: d.Zone, Today: d.Today, Lines: []LineInfo{}, Equipment: []EquipmentInfo{}}
 	for _, e := range d.Book.Equipment() {
 		info.Equipment = append(info.Equipment, EquipmentInfo{Equipment: e.ID, Name: e.Title()})
 		if e.Line != nil {

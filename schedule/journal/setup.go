@@ -31,21 +31,56 @@ func (c Changed) Nothing() bool { return len(c.Added)+len(c.Changed)+len(c.Retir
 // gets a new version from that day on, what is no longer there is retired and
 // keeps its history. A setup that says nothing new changes nothing.
 func (j *Journal) SetUp(ctx context.Context, today record.Date, s schedule.Setup) (Changed, error) {
+	all, err := j.SetUpAll(ctx, today, []schedule.Setup{s}, false)
+	if err != nil {
+		return Changed{}, err
+	}
+	return all[0], nil
+}
+
+// SetUpAll is SetUp of several places: all of them or none. A preview tells what would
+// change, and changes nothing. today is that of each place where zero.
+func (j *Journal) SetUpAll(ctx context.Context, today record.Date, setups []schedule.Setup, preview bool) ([]Changed, error) {
+	all, counts := make([]Changed, len(setups)), make([]int, len(setups))
+	var entries []record.Entry
+	for i, s := range setups {
+		changed, needed, err := j.setUp(ctx, today, s)
+		if err != nil {
+			return nil, err
+		}
+		all[i], counts[i] = changed, len(needed)
+		entries = append(entries, needed...)
+	}
+	if preview || len(entries) == 0 {
+		return all, nil
+	}
+	ids, err := j.Days.Records.Append(ctx, entries...)
+	if err != nil {
+		return nil, err
+	}
+	for i := range all {
+		all[i].Records, ids = ids[:counts[i]:counts[i]], ids[counts[i]:]
+	}
+	return all, nil
+}
+
+// setUp returns what a setup changes, and the records that would say so.
+func (j *Journal) setUp(ctx context.Context, today record.Date, s schedule.Setup) (Changed, []record.Entry, error) {
 	m := schedule.Moment{Place: s.Place.ID, Today: today}
 	if today.IsZero() {
 		zone, err := s.Place.Location()
 		if err != nil {
-			return Changed{}, err
+			return Changed{}, nil, err
 		}
 		m.Today = record.DateOf(j.Days.Now().In(zone))
 	}
 	if err := CheckSetUp(j.Days.Catalogue, m.Today, s); err != nil {
-		return Changed{}, err
+		return Changed{}, nil, err
 	}
 	first := m.Today
 	book, err := j.Days.Records.Read(ctx, m.Place, schedule.EndOfTime)
 	if err != nil {
-		return Changed{}, err
+		return Changed{}, nil, err
 	}
 	changed := Changed{Place: s.Place.ID, Added: []string{}, Changed: []string{}, Retired: []string{}}
 	var entries []record.Entry
@@ -66,7 +101,7 @@ func (j *Journal) SetUp(ctx context.Context, today record.Date, s schedule.Setup
 		versions := book.Versions(e.ID)
 		for _, v := range versions {
 			if say.EquipmentKind(v.Body) != say.EquipmentKind(e) {
-				return Changed{}, fmt.Errorf("%s: %w", e.ID, &record.FieldError{Field: "id", Value: e.ID,
+				return Changed{}, nil, fmt.Errorf("%s: %w", e.ID, &record.FieldError{Field: "id", Value: e.ID,
 					Want: "another id: this one has the history of a " + say.EquipmentKind(v.Body)})
 			}
 		}
@@ -93,11 +128,7 @@ func (j *Journal) SetUp(ctx context.Context, today record.Date, s schedule.Setup
 		entries = append(entries, j.entry(m.Place, m.Today, s.Care))
 		changed.Changed = append(changed.Changed, "care")
 	}
-	if len(entries) == 0 {
-		return changed, nil
-	}
-	changed.Records, err = j.Days.Records.Append(ctx, entries...)
-	return changed, err
+	return changed, entries, nil
 }
 
 // completed fills in what a place file leaves out of equipment. A line that does

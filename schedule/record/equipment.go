@@ -9,7 +9,8 @@ import "slices"
 type Equipment struct {
 	ID      string     `json:"id"`
 	Name    string     `json:"name"`
-	Bought  Date       `json:"bought"` // the day it came to its owner; its parts were new then, or overhauled, unless it came used; zero in a place file: see Completed
+	Serial  string     `json:"serial,omitempty"` // the number on its plate, for whoever orders parts
+	Bought  Date       `json:"bought"`           // the day it came to its owner; its parts were new then, or overhauled, unless it came used; zero in a place file: see Completed
 	Machine *Machine   `json:"machine,omitempty"`
 	Grinder *Grinder   `json:"grinder,omitempty"`
 	Line    *WaterLine `json:"water_line,omitempty"`
@@ -64,6 +65,7 @@ func (e Equipment) Validate() error {
 	return AllOf(
 		identifier("id", e.ID),
 		name("name", e.Name, 200),
+		name("serial", e.Serial, 60),
 		refuse(!e.Bought.IsZero() && e.Bought < earliestDay, "bought", e.Bought, "the day it was bought or last overhauled, such as 2024-05-04"),
 		where(!e.Made.IsZero(), AllOf(
 			notBefore("made", e.Made, earliestDay, "a day not before "),

@@ -16,6 +16,10 @@ type Place struct {
 	Zone  string          `json:"zone"` // name in the IANA time zone database
 	Times []PreferredTime `json:"preferred_times,omitempty"`
 
+	Group    string `json:"group,omitempty"`          // the chain or the customer that it belongs to; empty for none
+	Address  string `json:"address,omitempty"`        // where it is, for whoever goes there
+	District string `json:"water_district,omitempty"` // id of the main that its water comes from, which it shares with other places; empty for one of its own
+
 	// CatchUpMinutes is how long the sittings of a week may be, all in all, while
 	// what is long past is caught up with: 30 to 3,000; 0 for what is usual.
 	CatchUpMinutes float64 `json:"catch_up_minutes,omitempty"`
@@ -61,6 +65,9 @@ func (p Place) Validate() error {
 		identifier("id", p.ID),
 		name("name", p.Name, 200),
 		zone,
+		name("group", p.Group, 100),
+		name("address", p.Address, 300),
+		where(p.District != "", identifier("water_district", p.District)),
 		each("preferred_times", p.Times, func(t PreferredTime, _ []PreferredTime) error { return t.Validate() }),
 		optional("catch_up_minutes", p.CatchUpMinutes, 30, 3000, "minutes a week"),
 		within("alarms", p.Reminders().Validate()),

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"limekeep/cmd/limekeep/intake/csvfile"
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
@@ -110,15 +111,7 @@ func writeHistoryCSV(out *csv.Writer, lines []day.HistoryLine) {
 		if l.Voided != 0 {
 			voided = strconv.FormatInt(l.Voided, 10)
 		}
-		_ = out.Write([]string{strconv.FormatInt(l.Record, 10), l.On.String(), string(l.Kind), plainCell(l.Says), l.Entered.UTC().Format(time.RFC3339), plainCell(l.Source), voided})
+		_ = out.Write([]string{strconv.FormatInt(l.Record, 10), l.On.String(), string(l.Kind), csvfile.Plain(l.Says), l.Entered.UTC().Format(time.RFC3339), csvfile.Plain(l.Source), voided})
 	}
 	out.Flush()
-}
-
-// plainCell keeps a text from being read as a formula.
-func plainCell(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-		return "'" + text
-	}
-	return text
 }

@@ -82,20 +82,37 @@ var overviewOrders = []form.Choice{
 	{Value: "name", Label: wording.ByName},
 }
 
-// lines returns the places as they are at hand, in an order, with those words in them.
-func (h overviewPages) lines(ctx context.Context, order, words string) []overviewLine {
+// overviewAsked is which places an overview is asked for, and in which order.
+type overviewAsked struct {
+	Order string // one of overviewOrders
+	Words string // that all stand in what is said of a place
+	Group string // that it belongs to; empty for all places
+}
+
+// askedFor reads it from an address.
+func askedFor(q url.Values) overviewAsked {
+	return overviewAsked{Order: q.Get("by"), Words: strings.TrimSpace(q.Get("words")), Group: q.Get("group")}
+}
+
+// takes reports whether a place is asked for.
+func (a overviewAsked) takes(l overviewLine) bool {
+	return holds(l, a.Words) && (a.Group == "" || l.Outlook != nil && strings.EqualFold(l.Outlook.Group, a.Group))
+}
+
+// lines returns the places as they are at hand that are asked for, in their order.
+func (h overviewPages) lines(ctx context.Context, asked overviewAsked) []overviewLine {
 	var lines []overviewLine
 	for _, at := range h.places.seenBy(ctx) {
 		l := overviewLine{ID: at.id, Page: Under(at.id) + "/", Outlook: at.outlook.Load()}
 		if why := at.failing.Load(); why != nil {
 			l.Failing = *why
 		}
-		if holds(l, words) {
+		if asked.takes(l) {
 			lines = append(lines, l)
 		}
 	}
 	slices.SortStableFunc(lines, func(a, b overviewLine) int {
-		switch order {
+		switch asked.Order {
 		case "name":
 			return cmp.Compare(strings.ToLower(a.Name()), strings.ToLower(b.Name()))
 		case "date":
@@ -104,6 +121,20 @@ func (h overviewPages) lines(ctx context.Context, order, words string) []overvie
 		return cmp.Or(cmp.Compare(b.wrong(), a.wrong()), cmp.Compare(b.harm(), a.harm()), cmp.Compare(a.soonest(), b.soonest()))
 	})
 	return lines
+}
+
+// groups lists the chains and customers that places belong to, as far as they are known.
+func (h overviewPages) groups(ctx context.Context) []form.Choice {
+	var all []form.Choice
+	for _, at := range h.places.seenBy(ctx) {
+		o := at.outlook.Load()
+		if o == nil || o.Group == "" || slices.ContainsFunc(all, func(c form.Choice) bool { return strings.EqualFold(c.Value, o.Group) }) {
+			continue
+		}
+		all = append(all, form.Choice{Value: o.Group, Label: o.Group})
+	}
+	slices.SortFunc(all, func(a, b form.Choice) int { return cmp.Compare(strings.ToLower(a.Label), strings.ToLower(b.Label)) })
+	return all
 }
 
 func (l overviewLine) soonest() record.Date {
@@ -131,7 +162,7 @@ func (l overviewLine) harm() float64 {
 func holds(l overviewLine, words string) bool {
 	text := l.ID
 	if o := l.Outlook; o != nil {
-		text += " " + o.Name
+		text += " " + o.Name + " " + o.Group + " " + o.Address
 		for _, a := range o.Alarms {
 			text += " " + a.Title + " " + a.Name + " " + a.Says
 		}
@@ -161,14 +192,16 @@ func (h overviewPages) overview(w http.ResponseWriter, r *http.Request) {
 		h.toTheirs(w, r)
 		return
 	}
-	asked := r.URL.Query()
-	order, words := asked.Get("by"), strings.TrimSpace(asked.Get("words"))
+	asked := askedFor(r.URL.Query())
 	p := overviewPage{
-		Lines: h.lines(r.Context(), order, words), All: len(h.places.seenBy(r.Context())), Asked: words != "",
+		Lines: h.lines(r.Context(), asked), All: len(h.places.seenBy(r.Context())), Asked: asked.Words != "" || asked.Group != "",
 		Form: form.Form{Action: placesPath, Fields: []form.Field{
-			{Name: "words", Label: wording.Search, Hint: wording.ANameATaskAPart, Kind: form.LineInput, Value: words, Most: 100},
-			{Name: "by", Label: wording.Order, Kind: form.ChoiceInput, Value: order, Choices: overviewOrders},
+			{Name: "words", Label: wording.Search, Hint: wording.ANameATaskAPart, Kind: form.LineInput, Value: asked.Words, Most: 100},
+			{Name: "by", Label: wording.Order, Kind: form.ChoiceInput, Value: asked.Order, Choices: overviewOrders},
 		}},
+	}
+	if groups := h.groups(r.Context()); len(groups) > 0 {
+		p.Form.Fields = append(p.Form.Fields, form.Field{Name: "group", Label: wording.OfGroup, Kind: form.ChoiceInput, Value: asked.Group, Choices: append([]form.Choice{{Label: wording.AllPlaces}}, groups...)})
 	}
 	for _, l := range p.Lines {
 		switch {
@@ -207,7 +240,7 @@ type placeOutlook struct {
 
 func (h overviewPages) overviewJSON(w http.ResponseWriter, r *http.Request) {
 	all := []placeOutlook{}
-	for _, l := range h.lines(r.Context(), r.URL.Query().Get("by"), r.URL.Query().Get("words")) {
+	for _, l := range h.lines(r.Context(), askedFor(r.URL.Query())) {
 		all = append(all, placeOutlook{l.ID, l.Page, l.Outlook})
 	}
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")

@@ -38,12 +38,9 @@ const mostBytes = 1 << 20
 // wrong is told all at once: the error is a *record.FieldError or
 // record.MistakesError, in the order of the lines, and each names its line.
 func Read(r io.Reader, checks ...Check) (schedule.Setup, error) {
-	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	data, err := readBounded(r)
 	if err != nil {
 		return schedule.Setup{}, err
-	}
-	if len(data) > mostBytes {
-		return schedule.Setup{}, &record.FieldError{Field: "place file", Value: "more than 1 MiB", Want: "a place file as the README shows it"}
 	}
 	root, err := parse(data)
 	if err != nil {
@@ -58,6 +55,15 @@ func Read(r io.Reader, checks ...Check) (schedule.Setup, error) {
 		return schedule.Setup{}, err
 	}
 	return setup, nil
+}
+
+// readBounded reads a file that may not be longer than a place file can be.
+func readBounded(r io.Reader) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	if err == nil && len(data) > mostBytes {
+		return nil, &record.FieldError{Field: "place file", Value: "more than 1 MiB", Want: "a place file as the README shows it"}
+	}
+	return data, err
 }
 
 // parse takes the file apart. What is not YAML cannot be read further, so that it is

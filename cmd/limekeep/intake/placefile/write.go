@@ -35,6 +35,7 @@ func Write(s schedule.Setup, assumed []string) ([]byte, error) {
 
 // fieldComments says what fields are, by name; those that explain themselves have none.
 var fieldComments = map[string]string{
+	"group": "chain or customer", "water_district": "the main that its water comes from", "serial": "on its plate",
 	"zone": "name in the IANA time zone database", "when": "minute hour day month weekday", "minutes": "how long there is",
 	"bought": "the day it came to you", "made": "the day it was made, where it came used", "used": "it was not new when it came",
 	"looked_after": "up to here all that is done at least once a year counts as done", "setting": "home or bar: limits differ",

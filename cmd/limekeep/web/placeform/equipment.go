@@ -23,7 +23,7 @@ func Equipment(e record.Equipment, around Around) []form.Field {
 	came := w.fields("", "Equipment", map[string]any{
 		"bought": e.Bought, "used": e.Used, "made": e.Made, "looked_after": e.LookedAfter, "records_from": e.RecordsFrom,
 	}, "bought", "used", "made", "looked_after", "records_from")
-	all := w.fields("", "Equipment", map[string]any{"name": e.Name}, "name")
+	all := w.fields("", "Equipment", map[string]any{"name": e.Name, "serial": e.Serial}, "name", "serial")
 	switch {
 	case e.Machine != nil:
 		all = append(all, w.machine(e.Machine)...)
@@ -43,7 +43,7 @@ func Equipment(e record.Equipment, around Around) []form.Field {
 func ReadEquipment(s *form.Form, e record.Equipment) record.Equipment {
 	r := reader{form: s, id: e.ID}
 	r.into("", "", map[string]any{
-		"name": &e.Name, "bought": &e.Bought, "used": &e.Used, "made": &e.Made, "looked_after": &e.LookedAfter, "records_from": &e.RecordsFrom,
+		"name": &e.Name, "serial": &e.Serial, "bought": &e.Bought, "used": &e.Used, "made": &e.Made, "looked_after": &e.LookedAfter, "records_from": &e.RecordsFrom,
 	})
 	e.Past = readList(&r, "past", "past", e.Past, func(prefix, at string, p *record.Past) { r.past(prefix, at, p) })
 	switch {

@@ -54,6 +54,9 @@ func placeFields(p record.Place) []form.Field {
 	return []form.Field{
 		{Name: "place-name", Label: wording.Name, Kind: form.LineInput, Value: p.Name, Most: 200, About: []string{"place.name"}},
 		{Name: "place-zone", Label: wording.TimeZone, Hint: wording.TimeZoneHint, Kind: form.LineInput, Value: p.Zone, Required: true, Example: "Europe/Vienna", About: []string{"place.zone"}},
+		{Name: "place-group", Label: wording.PlaceGroup, Hint: wording.PlaceGroupHint, Kind: form.LineInput, Value: p.Group, Most: 100, About: []string{"place.group"}},
+		{Name: "place-address", Label: wording.PlaceAddress, Hint: wording.PlaceAddressHint, Kind: form.LineInput, Value: p.Address, Most: 300, About: []string{"place.address"}},
+		{Name: "place-district", Label: wording.WaterDistrict, Hint: wording.WaterDistrictHint, Kind: form.LineInput, Value: p.District, Most: 40, Example: "graz-west", About: []string{"place.water_district"}},
 		{Name: "place-hardness", Label: wording.HardnessAndAlkalinityAreToldIn, Hint: wording.AllElseIsMetric, Kind: form.ChoiceInput, Value: string(p.HardnessUnit), About: []string{"place.hardness_unit"}, Choices: hardnessChoices()},
 	}
 }
@@ -73,6 +76,7 @@ func hardnessChoices() []form.Choice {
 
 func readPlace(s *form.Form, p *record.Place) {
 	p.Name, p.Zone, p.HardnessUnit = s.Text("place-name"), s.Text("place-zone"), water.Unit(s.Text("place-hardness"))
+	p.Group, p.Address, p.District = s.Text("place-group"), s.Text("place-address"), s.Text("place-district")
 }
 
 // asWritten stands for an expression that says more than can be chosen; it stays.

@@ -18,6 +18,7 @@ func OfChoice(name string) string { return choiceWords[name] }
 // fieldWords has the words of each field, by its type and its name in a place file.
 var fieldWords = map[string]Field{
 	"Equipment.name":         {Label: "Name", Hint: "for people; it may change at any time"},
+	"Equipment.serial":       {Label: "Serial number", Hint: "on its plate; may be left open"},
 	"Equipment.bought":       {Label: "The day it came to you", Hint: "its parts were new then, unless it came used"},
 	"Equipment.used":         {Label: "It was not new when it came"},
 	"Equipment.made":         {Label: "The day it was made", Hint: "where it came used; its plate or papers may tell"},

@@ -12,6 +12,7 @@ const (
 	Search                   = "Search"
 	ANameATaskAPart          = "a name, a task, a part"
 	Order                    = "Order"
+	OfGroup                  = "Chain or customer"
 	WhichPlace               = "Which place?"
 	AllPlaces                = "all places"
 	CalendarOfAllPlaces      = "Calendar of all places"
