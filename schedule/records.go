@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"iter"
+	"sync"
 
 	"limekeep/schedule/record"
 )
@@ -107,13 +108,43 @@ func (r *UseResult) Note(kept, given record.UseRow) {
 var ErrPreview = errors.New("a preview: nothing was written")
 
 // OfPlace returns the records as who looks after one place sees them: their version is
-// that of the place, so that nothing that is written down of another makes it stale.
-func OfPlace(records Records, place string) Records { return ofPlace{records, place} }
+// that of the place and of its water district, so that nothing that is written down of
+// another makes it stale.
+func OfPlace(records Records, place string) Records { return &ofPlace{Records: records, place: place} }
 
 type ofPlace struct {
 	Records
 	place string
+
+	mu       sync.Mutex
+	until    record.Date // of the book that told the district
+	district string      // as the place was read last
 }
 
-// Version returns the version of the place.
-func (o ofPlace) Version(ctx context.Context) (int64, error) { return o.VersionOf(ctx, o.place) }
+// Read reads a book, and sees from that of the place which district it is of.
+func (o *ofPlace) Read(ctx context.Context, place string, until record.Date) (*record.Book, error) {
+	book, err := o.Records.Read(ctx, place, until)
+	if err != nil || place != o.place {
+		return book, err
+	}
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if p, ok := book.Place(); ok && until >= o.until {
+		o.until, o.district = until, p.District
+	}
+	return book, nil
+}
+
+// Version returns the version of the place and its district. Until its book was read
+// nobody knows that there is one.
+func (o *ofPlace) Version(ctx context.Context) (int64, error) {
+	version, err := o.VersionOf(ctx, o.place)
+	o.mu.Lock()
+	district := o.district
+	o.mu.Unlock()
+	if err != nil || district == "" {
+		return version, err
+	}
+	shared, err := o.VersionOf(ctx, DistrictBook(district))
+	return max(version, shared), err
+}

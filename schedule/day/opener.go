@@ -118,6 +118,9 @@ func (o *Opener) Open(ctx context.Context, m schedule.Moment) (*Day, error) {
 		return d, nil
 	}
 	book, clock, err := o.read(ctx, &key)
+	if err == nil {
+		book, err = o.withDistrict(ctx, book, &key)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -174,6 +177,23 @@ func (o *Opener) read(ctx context.Context, key *dayKey) (*record.Book, *time.Loc
 		return book, clock, err
 	}
 	return record.NewBook(key.today, all.Entries, all.Days), clock, nil
+}
+
+// withDistrict adds to a book the water tests of the district that its place is on. They
+// are part of what the day follows from.
+func (o *Opener) withDistrict(ctx context.Context, book *record.Book, key *dayKey) (*record.Book, error) {
+	place, ok := book.Place()
+	if !ok || place.District == "" {
+		return book, nil
+	}
+	shared, err := o.Records.Read(ctx, schedule.DistrictBook(place.District), key.today)
+	if err != nil || len(shared.Entries) == 0 {
+		return book, err
+	}
+	for _, e := range shared.Entries {
+		key.version = max(key.version, e.ID)
+	}
+	return record.NewBook(book.Until, append(slices.Clone(book.Entries), shared.Entries...), book.Days), nil
 }
 
 // kept returns the day opened last, if it is the one asked for; else nil.

@@ -47,11 +47,16 @@ func (j *Journal) entry(place string, effective record.Date, body record.Body) r
 
 // write keeps one record.
 func (j *Journal) write(ctx context.Context, d *day.Day, on record.Date, body record.Body, what string) (Receipt, error) {
-	ids, err := j.Days.Records.Append(ctx, j.entry(d.Place.ID, on, body))
+	return j.keep(ctx, j.entry(d.Place.ID, on, body), what)
+}
+
+// keep keeps a record.
+func (j *Journal) keep(ctx context.Context, entry record.Entry, what string) (Receipt, error) {
+	ids, err := j.Days.Records.Append(ctx, entry)
 	if err != nil {
 		return Receipt{}, err
 	}
-	return Receipt{Record: ids[0], On: on, What: what}, nil
+	return Receipt{Record: ids[0], On: entry.Effective, What: what}, nil
 }
 
 // After returns the day that a record was written on, once it is written.

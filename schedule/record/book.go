@@ -120,9 +120,18 @@ func (b *Book) Versions(id string) []Dated[Equipment] {
 	return all(b, func(e Equipment) bool { return e.ID == id })
 }
 
-// WaterTests returns the tests of a line, oldest first.
+// WaterTests returns the tests of a line, oldest first, those of its district among them:
+// these have the line as well, and their district.
 func (b *Book) WaterTests(line string) []Dated[WaterTest] {
-	return all(b, func(t WaterTest) bool { return t.Line == line })
+	district := ""
+	if p, ok := b.Place(); ok {
+		district = p.District
+	}
+	tests := all(b, func(t WaterTest) bool { return t.Line == line || t.District != "" && t.District == district })
+	for i := range tests {
+		tests[i].Body.Line = line
+	}
+	return tests
 }
 
 // Services returns the services of a task, oldest first.

@@ -19,6 +19,7 @@ type LineWater struct {
 	arrangements []arrangement // oldest first, at least one
 	paths        [][]float64   // Brownian path of each world, by quarter
 	picks        [][]int       // which analysis of each test each world takes
+	apart        [][]float64   // log factor of the place's water to that of each test, by world; nil where no district was tested
 	shift        []float64     // standard normal of the thermodynamics, by world
 	first        record.Date   // that the drift starts from
 	knots        []record.Date // days at which the water is worked out
@@ -45,7 +46,8 @@ func newLineWater(d Draws, from earlier, line record.Equipment, versions []recor
 		tests = []record.Dated[record.WaterTest]{{On: line.Bought}}
 	}
 	for i, t := range tests {
-		tested, err := from.tested(d, block, t, lw.arrangements, lw.base(tests, i))
+		draws, of := d.ofTest(block, t.Body)
+		tested, err := from.tested(draws, of, t, lw.arrangements, lw.base(tests, i))
 		if err != nil {
 			return nil, fmt.Errorf("the water test of %s: %w", t.On, err)
 		}
@@ -53,8 +55,9 @@ func newLineWater(d Draws, from earlier, line record.Equipment, versions []recor
 	}
 	// One number picks in every test, so that what no test measured stays the
 	// same from one to the next.
-	uniforms := d.Uniforms(block, "analysis")
-	for _, t := range lw.Tests {
+	for i, t := range lw.Tests {
+		draws, of := d.ofTest(block, tests[i].Body)
+		uniforms := draws.Uniforms(of, "analysis")
 		picks := make([]int, len(uniforms))
 		for w, u := range uniforms {
 			picks[w] = t.set.Pick(u)
@@ -66,6 +69,7 @@ func newLineWater(d Draws, from earlier, line record.Equipment, versions []recor
 		lw.shift[w] = figure.NormalQuantile(u)
 	}
 	lw.paths = driftPaths(d, block, s.first, s.last)
+	lw.setApart(d, block, tests)
 	lw.knots = waterKnots(lw.Tests, lw.arrangements, s)
 	lw.steps = placeSteps(lw.knots, g)
 	for _, on := range lw.knots {
@@ -198,14 +202,21 @@ func (lw *LineWater) drifting(on record.Date) drifting {
 // in lets the water of a day drift as in a world.
 func (lw *LineWater) in(world int, d *drifting) waterState {
 	s := d.waterState
+	apart := 0.0
+	if lw.apart != nil {
+		apart = lw.apartIn(world, &s)
+	}
 	if d.tested {
+		if lw.apart != nil {
+			s.drifted = math.Exp(apart)
+		}
 		return s
 	}
 	from := lw.walked(world, d.before)
 	if s.share > 0 {
 		from += s.share * (lw.walked(world, d.after) - from)
 	}
-	s.drifted = math.Exp(lw.walked(world, d.on) - from)
+	s.drifted = math.Exp(lw.walked(world, d.on) - from + apart)
 	return s
 }
 
