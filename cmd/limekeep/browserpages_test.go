@@ -38,6 +38,9 @@ var unbrowsed = map[string]string{
 	"/set-password/{secret}":      "there by the command’s own link alone",
 	"/invited/{secret}":           "there by an invitation alone",
 	"/places":                     "there where one server has several places",
+	"/places/compare":             "there where one server has several places",
+	"/places/compare.csv":         "a file",
+	"/places/compare.json":        "a file",
 	"/round":                      "there where one server has several places",
 	"/round/load":                 "there where one server has several places",
 }

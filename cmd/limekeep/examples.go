@@ -21,7 +21,7 @@ var examples = map[string][]string{
 	"check":             {"check"},
 	"due":               {"due", "due --all", "due --json --today 2026-12-24"},
 	"export":            {"export kitchen.jsonl"},
-	"fleet":             {"fleet setup places.csv --template cafe.yaml --dry-run", "fleet list"},
+	"fleet":             {"fleet setup places.csv --template cafe.yaml --dry-run", "fleet list", "fleet compare"},
 	"history":           {"history"},
 	"jobs":              {"jobs", "jobs --json"},
 	"measure":           {"measure flow --grams 180 --seconds 20", "measure show"},

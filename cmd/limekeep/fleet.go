@@ -13,6 +13,6 @@ Places belong to a group, the chain or the customer, and may share their water w
 district: see "limekeep water add --district".`,
 		Args: cobra.NoArgs,
 	}
-	cmd.AddCommand(newFleetSetup(a), newFleetList(a))
+	cmd.AddCommand(newFleetSetup(a), newFleetList(a), newFleetCompare(a))
 	return cmd
 }

@@ -22,15 +22,15 @@ func newFleetSetup(a *app) *cobra.Command {
 		Use:   "setup FILE.csv",
 		Short: "Set many places up from a table, or change them",
 		Long: `Reads a table: a first line of headings, then a row a place. A new place is the template, a place
-file, with the row's cells in it; a place that is there changes in the row's columns alone, and is
-left out of nothing that its owner said on the pages. The same table twice changes nothing. All that
-is wrong is told at once, by line and column, and then nothing is written. What the table does not
-name stays as it is. A cell that is left open says nothing.
+file, with the row's cells in it; a place that is there changes in the row's columns alone and keeps
+all else that was said of it. The same table twice changes nothing. All that is wrong is told at
+once, by line and column, and then nothing is written. What the table does not name stays as it is.
+A cell that is left open says nothing. The file may come from any spreadsheet; one named - is read
+from standard input.
 
-Headings: ` + strings.Join(fleetfile.Headings(), ", ") + `.
+Headings: ` + wrapped(strings.Join(fleetfile.Headings(), ", ")) + `.
 Any other field of a place file is named by its way through it: place.hardness_unit,
-machine.habit.dose_grams, or with an id in place of the word, tap.treatment.filter.rated_litres.
-The file may come from any spreadsheet. A file named - is read from standard input.`,
+machine.habit.dose_grams, or with an id in place of the word, tap.treatment.filter.rated_litres.`,
 		Example: `  limekeep fleet setup places.csv --template cafe.yaml --dry-run
   limekeep fleet setup places.csv --template cafe.yaml`,
 		Args: cobra.ExactArgs(1),
@@ -62,6 +62,13 @@ The file may come from any spreadsheet. A file named - is read from standard inp
 	flags.BoolVar(&given.Whole, "whole-template", false, "have places that are there become as the template says as well, and not in their columns alone")
 	flags.BoolVar(&given.DryRun, "dry-run", false, "only tell what would change")
 	return cmd
+}
+
+// wrapped breaks a text into lines for the help of a command.
+func wrapped(text string) string {
+	var b strings.Builder
+	printWrapped(&b, "", text)
+	return strings.TrimSuffix(b.String(), "\n")
 }
 
 // mostFileBytes bounds what is read of a file that is named by hand.

@@ -119,7 +119,7 @@ func (a *app) openFile(ctx context.Context, path, source string) (*house, error)
 	days := &day.Opener{
 		Records: records, Catalogue: catalogue, Now: time.Now, Worlds: worlds,
 		Spell: spell.Command, PlanMonths: months, PlanEffort: a.settings.GetInt("effort"), Busy: busycal.Together(busycal.FromFile(a.settings.GetString("busy")), own.Busy),
-		Derived: db, Program: thisBuild(),
+		Derived: db, Program: thisBuild(), Standings: db,
 	}
 	h := houseOver(db, days, source)
 	h.own = own

@@ -58,7 +58,9 @@ type night struct {
 func (n *night) replan(ctx context.Context, place string) error {
 	m := n.moment
 	m.Place = place
-	_, err := n.at(place, n.turns, "night").publisher.Publish(ctx, m)
+	at := n.at(place, n.turns, "night")
+	defer at.days.Rest()
+	_, err := at.publisher.Publish(ctx, m)
 	return err
 }
 

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"limekeep/cmd/limekeep/web"
+	"limekeep/cmd/limekeep/web/api"
 	"limekeep/schedule"
 	"limekeep/schedule/day"
 )
@@ -38,7 +39,7 @@ func (h *house) at(place string, turns *day.Turns, source string) *house {
 	d := h.days
 	days := &day.Opener{
 		Records: schedule.OfPlace(d.Records, place), Catalogue: d.Catalogue, Now: d.Now, Worlds: d.Worlds,
-		Spell: d.Spell, PlanMonths: d.PlanMonths, PlanEffort: d.PlanEffort, Busy: d.Busy, Turns: turns,
+		Spell: d.Spell, PlanMonths: d.PlanMonths, PlanEffort: d.PlanEffort, Busy: d.Busy, Turns: turns, Standings: d.Standings,
 	}
 	own := houseOver(h.db, days, source)
 	own.publisher.Routine, own.own = h.publisher.Routine, h.own
@@ -58,7 +59,8 @@ func (a *app) servingAll(h *house, m schedule.Moment, plain net.Listener, log *s
 	s.front.OwnURL, s.front.AllowedHosts, s.front.AnyAddress = s.own, hosts, anyAddress
 	turns := day.NewTurns()
 	s.pages = &web.Places{
-		Front: s.front, Records: h.days.Records, Round: a.roundSettings, Van: h.van,
+		Front: s.front, Records: h.days.Records, Round: a.roundSettings, Van: h.van, Standings: h.db,
+		SetUp: &api.FleetSetUp{Days: h.days, Journal: h.journal.From("page")},
 		Make: func(place string) (*web.Server, error) {
 			one := m
 			one.Place = place

@@ -6,8 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"limekeep/schedule/day"
-	"limekeep/schedule/journal"
+	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
 
@@ -23,8 +22,16 @@ func newVoid(a *app) *cobra.Command {
 			if err != nil {
 				return &record.FieldError{Field: "record", Value: args[0], Want: "the number of a record, as `limekeep history` shows it"}
 			}
-			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
-				written, err := j.Void(ctx, d, id, reason)
+			return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
+				if target, err := h.days.Records.Find(ctx, id); err == nil && schedule.IsDistrictBook(target.Place) {
+					written, err := h.journal.VoidDistrictTest(ctx, id, reason)
+					return a.written(cmd, written, err)
+				}
+				d, err := h.days.Open(ctx, m)
+				if err != nil {
+					return err
+				}
+				written, err := h.journal.Void(ctx, d, id, reason)
 				return a.written(cmd, written, err)
 			})
 		},

@@ -32,3 +32,17 @@ func (f *Forecast) Alarms() []Alarm {
 	}
 	return alarms
 }
+
+// alarmCount returns how many Alarms there are, without their sentences.
+func (f *Forecast) alarmCount() int {
+	n := len(f.Warnings())
+	for _, x := range f.outcomes {
+		if found, ok := LastCrust(ServicesOf(f.Day.Book, x.Duty)); ok && found.Body.Left > 0 {
+			n++
+		}
+		if likely := x.Window.Likely; x.Duty.Task.Safety && !likely.IsZero() && likely < f.Day.Today {
+			n++
+		}
+	}
+	return n
+}

@@ -53,7 +53,11 @@ func (d *Day) workOut(ctx context.Context, own engagements) (*Forecast, error) {
 		return nil, err
 	}
 	f := &Forecast{Day: d, own: own, courses: house.Timelines, outcomes: outcomes, modelLogSD: house.ModelLogSD}
-	return f, f.arrange(ctx)
+	if err := f.arrange(ctx); err != nil {
+		return f, err
+	}
+	f.keepStanding(ctx)
+	return f, nil
 }
 
 // engagements are the owner's own, in the months to plan.

@@ -44,6 +44,10 @@ type Opener struct {
 	Derived schedule.DerivedStore
 	Program string
 
+	// Standings is where it is kept how places stand, whenever a forecast was worked out;
+	// nil for nowhere.
+	Standings schedule.DerivedStore
+
 	// Spell spells what answers say can be done next, as the door does.
 	Spell schedule.Speller
 
@@ -51,8 +55,9 @@ type Opener struct {
 	history toldHistory    // of the place that was asked about last
 	keeping sync.WaitGroup // of what is being kept
 
-	mu   sync.Mutex
-	last *Day
+	mu       sync.Mutex
+	last     *Day
+	standing string // that was kept last
 
 	once    sync.Once
 	opening chan struct{} // holds one while a book is read
@@ -111,18 +116,29 @@ func (o *Opener) Open(ctx context.Context, m schedule.Moment) (*Day, error) {
 		return nil, err
 	}
 	defer func() { <-o.opening }()
-	if key.version, err = o.Records.Version(ctx); err != nil {
-		return nil, err
-	}
-	if d := o.kept(key); d != nil {
-		return d, nil
-	}
-	book, clock, err := o.read(ctx, &key)
-	if err == nil {
-		book, err = o.withDistrict(ctx, book, &key)
-	}
-	if err != nil {
-		return nil, err
+	var book *record.Book
+	var clock *time.Location
+	for try := 1; ; try++ {
+		if key.version, err = o.Records.Version(ctx); err != nil {
+			return nil, err
+		}
+		if d := o.kept(key); d != nil {
+			return d, nil
+		}
+		if book, clock, err = o.read(ctx, &key); err != nil {
+			return nil, err
+		}
+		shared := int64(0)
+		if book, shared, err = o.withDistrict(ctx, book, key.today); err != nil {
+			return nil, err
+		}
+		const mostTries = 3
+		if shared <= key.version || try == mostTries {
+			break
+		}
+		// Something was written meanwhile, or nobody knew yet of which district the place
+		// is: what was read does not go by one version.
+		key.today = m.Today
 	}
 	d, err := newDay(o, key, book)
 	if err != nil {
@@ -179,21 +195,23 @@ func (o *Opener) read(ctx context.Context, key *dayKey) (*record.Book, *time.Loc
 	return record.NewBook(key.today, all.Entries, all.Days), clock, nil
 }
 
-// withDistrict adds to a book the water tests of the district that its place is on. They
-// are part of what the day follows from.
-func (o *Opener) withDistrict(ctx context.Context, book *record.Book, key *dayKey) (*record.Book, error) {
+// withDistrict adds to a book the water tests of the district that its place is on, and
+// returns the version of these; 0 where there are none.
+func (o *Opener) withDistrict(ctx context.Context, book *record.Book, until record.Date) (*record.Book, int64, error) {
 	place, ok := book.Place()
 	if !ok || place.District == "" {
-		return book, nil
+		return book, 0, nil
 	}
-	shared, err := o.Records.Read(ctx, schedule.DistrictBook(place.District), key.today)
+	// The version before the book: what is written meanwhile makes it another.
+	version, err := o.Records.VersionOf(ctx, schedule.DistrictBook(place.District))
+	if err != nil || version == 0 {
+		return book, 0, err
+	}
+	shared, err := o.Records.Read(ctx, schedule.DistrictBook(place.District), until)
 	if err != nil || len(shared.Entries) == 0 {
-		return book, err
+		return book, version, err
 	}
-	for _, e := range shared.Entries {
-		key.version = max(key.version, e.ID)
-	}
-	return record.NewBook(book.Until, append(slices.Clone(book.Entries), shared.Entries...), book.Days), nil
+	return record.NewBook(book.Until, append(slices.Clone(book.Entries), shared.Entries...), book.Days), version, nil
 }
 
 // kept returns the day opened last, if it is the one asked for; else nil.

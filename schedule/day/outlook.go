@@ -34,6 +34,8 @@ type Outlook struct {
 	Machines map[string]plan.Machine `json:"-"` // how long each takes to heat and to cool
 	Stock    []StockInfo             `json:"-"` // what is there of what tasks use up
 	Used     []PartUse               `json:"-"` // what services used up within usedDays
+
+	Standing Standing `json:"-"` // beside other places
 }
 
 // OutlookTask is a task with its likely date.
@@ -82,19 +84,12 @@ func (f *Forecast) Outlook() Outlook {
 		Alarms: f.Alarms(), Orders: f.Orders(), Machines: f.request.Machines, Stock: f.Stock(), Booked: p.Booked, Used: f.Day.PartsUsed(f.Day.Today - usedDays),
 	}
 	for _, d := range f.Due() {
-		if d.Routine || d.Likely == nil {
-			continue
-		}
-		if o.First == nil {
+		if !d.Routine && d.Likely != nil && o.First == nil {
 			o.First = &OutlookTask{Task: d.Task, Title: d.Title, Name: d.Name, Likely: *d.Likely}
 		}
-		switch {
-		case d.Overdue:
-			o.Past++
-		case *d.Likely <= o.Today+briefDays:
-			o.Soon++
-		}
 	}
+	o.Standing = f.Standing()
+	o.Past, o.Soon, o.Harm = o.Standing.Past, o.Standing.Soon, o.Standing.HarmMinutes
 	if len(p.Sittings) > 0 {
 		s := p.Sittings[0]
 		o.Next = &OutlookWork{On: record.DateOf(s.Start.In(f.Day.Zone)), At: &s.Start, Minutes: s.Minutes, Titles: titlesOfTurns(s.Turns)}
@@ -110,7 +105,6 @@ func (f *Forecast) Outlook() Outlook {
 			continue
 		}
 		pricer := plan.NewPricer(t, &f.request.Prices, o.Today)
-		o.Harm += pricer.On(o.Today + 7).Harm
 		if pricer.On(o.Today+outlookDays).Risk == 0 && t.Booked == 0 {
 			continue
 		}
@@ -120,8 +114,39 @@ func (f *Forecast) Outlook() Outlook {
 		}
 		o.Jobs = append(o.Jobs, Job{Task: *t, Title: x.Duty.Title, Name: x.Duty.Equipment.Title(), Who: x.Duty.Task.Who, Parts: partsOf(x.Duty), Tools: slices.Clone(x.Duty.Task.Tools)})
 	}
-	o.Harm = cents(o.Harm)
 	return o
+}
+
+// pastAndSoon counts the tasks that are past their likely date, and those that are likely
+// within a month, routine not among them. It makes no sentences, as Due does.
+func (f *Forecast) pastAndSoon() (past, soon int) {
+	routine := map[string]bool{}
+	for i := range f.request.Tasks {
+		t := &f.request.Tasks[i]
+		routine[t.ID] = t.On == 0 && t.IsRoutine(f.Day.Today)
+	}
+	for _, x := range f.outcomes {
+		switch likely := x.Window.Likely; {
+		case likely.IsZero() || routine[x.Duty.ID] && x.Absence == nil:
+		case likely < f.Day.Today:
+			past++
+		case likely <= f.Day.Today+briefDays:
+			soon++
+		}
+	}
+	return past, soon
+}
+
+// weekOfHarm returns what a week more of waiting costs, in minutes.
+func (f *Forecast) weekOfHarm() float64 {
+	harm := 0.0
+	for i := range f.request.Tasks {
+		if t := &f.request.Tasks[i]; !t.IsRoutine(f.Day.Today) {
+			pricer := plan.NewPricer(t, &f.request.Prices, f.Day.Today)
+			harm += pricer.On(f.Day.Today + 7).Harm
+		}
+	}
+	return cents(harm)
 }
 
 func titlesOfTurns(turns []TurnInfo) []string {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"limekeep/schedule"
 	"limekeep/schedule/care"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -99,6 +100,9 @@ func (j *Journal) Void(ctx context.Context, d *day.Day, id int64, why string) (R
 	target, err := j.Days.Records.Find(ctx, id)
 	if err != nil {
 		return Receipt{}, err
+	}
+	if schedule.IsDistrictBook(target.Place) {
+		return Receipt{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id), Want: "a record of this place: this one counts for all places of its district"}
 	}
 	if why := day.Stays(target.Kind()); why != "" {
 		return Receipt{}, &record.FieldError{Field: "record", Value: fmt.Sprint(id), Want: "a test, a use or a service: " + why}

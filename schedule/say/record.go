@@ -144,7 +144,11 @@ func waterTest(t record.WaterTest) string {
 	for _, v := range t.Test.Values {
 		values = append(values, fmt.Sprintf("%s %s %s", v.Quantity, figure.Exact(v.Value), v.Unit))
 	}
-	text := t.Line + ": " + strings.Join(values, ", ")
+	of := t.Line
+	if t.District != "" {
+		of = "water of the district " + t.District
+	}
+	text := of + ": " + strings.Join(values, ", ")
 	if t.After != "" {
 		text += ", behind " + t.After
 	}

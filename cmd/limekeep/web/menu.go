@@ -20,7 +20,7 @@ var (
 
 // wholeMenu is on top of the pages that are about all places.
 var wholeMenu = []menuEntry{
-	{placesPath, wording.Places}, {roundPath, wording.Round}, {roundPath + "/load", wording.Load}, {placesPath + "/calendar", wording.CalendarAndApps},
+	{placesPath, wording.Places}, {comparedPath, wording.Compare}, {roundPath, wording.Round}, {roundPath + "/load", wording.Load}, {placesPath + "/calendar", wording.CalendarAndApps},
 }
 
 // menuOf returns the menu on top of a page.

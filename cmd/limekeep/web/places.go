@@ -11,6 +11,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"limekeep/cmd/limekeep/web/api"
 	"limekeep/cmd/limekeep/web/gate"
 	"limekeep/cmd/limekeep/web/packing"
 	"limekeep/cmd/limekeep/web/wording"
@@ -39,6 +40,14 @@ type Places struct {
 	// Round says how rounds go, and Van what is in the van. Without them there are none.
 	Round func() (round.Settings, error)
 	Van   func(ctx context.Context, outlooks []day.Outlook) (round.Van, error)
+
+	// Standings is where it is kept how places stood when they were worked out last; nil
+	// for nowhere.
+	Standings schedule.DerivedStore
+
+	// SetUp sets many places up from a table, and takes water tests of districts, for
+	// programs; nothing is set up where nil.
+	SetUp *api.FleetSetUp
 
 	// MostWarm bounds for how many places a whole forecast is held in memory; those
 	// asked for the longest ago let go of theirs first, and keep their outlook.
@@ -80,8 +89,9 @@ type placeAtWork struct {
 	pages   http.Handler
 	apps    http.Handler // for task apps; nil where none get in
 
-	outlook atomic.Pointer[day.Outlook] // nil until it was worked out first
-	failing atomic.Pointer[string]      // why it cannot be worked out; nil where it can
+	outlook atomic.Pointer[day.Outlook]  // nil until it was worked out first
+	failing atomic.Pointer[string]       // why it cannot be worked out; nil where it can
+	kept    atomic.Pointer[day.Standing] // from an earlier run; nil until it was asked for
 	agenda  atomic.Pointer[agenda.Agenda]
 	asked   atomic.Int64 // when it was asked for last, in nanoseconds
 	cooled  atomic.Int64 // when it let go of its forecast
@@ -176,6 +186,8 @@ func (p *Places) Handler() http.Handler {
 		signInPages{h},
 		invitedPages{h},
 		overviewPages{h, w},
+		comparedPages{h, w},
+		fleetPrograms{comparedPages{h, w}},
 		&roundPages{handler: h, places: w},
 	} {
 		family.routes(mux)

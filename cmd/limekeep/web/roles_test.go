@@ -81,6 +81,7 @@ var allowed = map[string]string{
 	"GET /plan": "TR", "GET /water": "TR", "GET /water/compare": "TR", "GET /equipment": "TR", "GET /equipment/{id}": "TR", "GET /equipment/{id}/{vessel}": "TR",
 	"GET /history": "TR", "GET /score": "TR", "GET /print/plan": "TR", "GET /print/report/{id}": "TR", "GET /print/sitting": "TR",
 	"GET /use": "TSR", "GET /tasks/{id...}": "TSR", "GET /api/due": "TR", "GET /places": "TR", "GET /places.json": "TR",
+	"GET /places/compare": "TR", "GET /places/compare.csv": "TR", "GET /places/compare.json": "TR",
 	"GET /record": "TS", "GET /record/{id}": "TS", "POST /routine": "TS", "POST /use/{form}": "TS",
 	"POST /tasks/{id...}": "T", "POST /tasks/{id...}/done": "TS", "POST /water": "T", "GET /water/new": "T", "POST /plan/{form}": "T",
 	"GET /history/{record}/take-back": "T", "POST /history/{record}/take-back": "T",

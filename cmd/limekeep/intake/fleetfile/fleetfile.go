@@ -47,7 +47,7 @@ const (
 // Read reads a table as spreadsheets save it: in UTF-8 or UTF-16, with commas, semicolons
 // or tabs, whatever ends its lines. A cell that is left open says nothing. All that is
 // wrong with it is told at once, with the line: the error is a *record.FieldError or
-// record.MistakesError.
+// record.MistakesError; the rows that could be read come with it.
 func Read(in io.Reader) (File, error) {
 	bounded := &io.LimitedReader{R: in, N: mostBytes + 1}
 	reader, err := csvfile.Open(bounded)

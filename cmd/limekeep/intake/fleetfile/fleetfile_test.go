@@ -170,7 +170,6 @@ func TestIDFrom(t *testing.T) {
 
 // Whatever a table holds it is read or refused, within bounds.
 func FuzzRead(f *testing.F) {
-	defer bound.Memory(f)()
 	f.Add([]byte("place;name;shots\r\nblue;Blue;120\r\n"))
 	f.Add([]byte("\xEF\xBB\xBFplace,tap.treatment.filter.fitted\nblue,\"2026-01-01\"\n"))
 	base, err := placefile.ReadTemplate(strings.NewReader(cafe))
@@ -178,6 +177,7 @@ func FuzzRead(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
+		defer bound.Memory(t)()
 		file, err := Read(strings.NewReader(string(data)))
 		if err != nil {
 			return

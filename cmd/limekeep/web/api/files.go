@@ -156,6 +156,8 @@ func MostBodyBytes(r *http.Request) int64 {
 	case r.Method != http.MethodPost:
 	case strings.HasSuffix(r.URL.Path, UseFiles):
 		return MostUseFile
+	case strings.HasSuffix(r.URL.Path, FleetSetUps):
+		return MostFleetTable
 	case strings.HasSuffix(r.URL.Path, OwnCalendars):
 		return MostCalendarFile
 	}

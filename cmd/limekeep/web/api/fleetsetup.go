@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -67,11 +68,12 @@ const (
 // Apply makes the records say what a table says: all of it or, where anything is wrong
 // with it, nothing. today is that of each place where zero.
 func (f *FleetSetUp) Apply(ctx context.Context, today record.Date, in FleetGiven) (FleetAnswer, error) {
-	file, err := fleetfile.Read(strings.NewReader(in.CSV))
-	if err != nil {
-		return FleetAnswer{}, err
+	file, wrong := fleetfile.Read(strings.NewReader(in.CSV))
+	if _, ok := record.MistakesOf(wrong); wrong != nil && (!ok || len(file.Rows) == 0) {
+		return FleetAnswer{}, wrong
 	}
 	var template *placefile.Template
+	var err error
 	if in.Template != "" {
 		if template, err = placefile.ReadTemplate(strings.NewReader(in.Template)); err != nil {
 			return FleetAnswer{}, &record.FieldError{Field: "template", Value: in.Template, Want: "a place file as the README shows it; this is " + err.Error()}
@@ -85,8 +87,9 @@ func (f *FleetSetUp) Apply(ctx context.Context, today record.Date, in FleetGiven
 	for _, id := range places {
 		there[id] = true
 	}
+	whole := in.Whole && template != nil
 	setups, err := file.SetUps(func(place string) (*placefile.Template, string, error) {
-		if !there[place] || in.Whole && template != nil {
+		if !there[place] || whole {
 			return template, "the template", nil
 		}
 		d, err := f.Days.Open(ctx, schedule.Moment{Place: place, Today: today})
@@ -96,7 +99,7 @@ func (f *FleetSetUp) Apply(ctx context.Context, today record.Date, in FleetGiven
 		base, err := placefile.TemplateOf(journal.SetupOf(d))
 		return base, "as it stands", err
 	}, func(s schedule.Setup) error { return journal.CheckSetUp(f.Days.Catalogue, f.todayAt(s, today), s) })
-	if err != nil {
+	if err = inOrder(record.AllOf(wrong, err)); err != nil {
 		return FleetAnswer{}, err
 	}
 	all := make([]schedule.Setup, len(setups))
@@ -109,7 +112,7 @@ func (f *FleetSetUp) Apply(ctx context.Context, today record.Date, in FleetGiven
 	}
 	answer := FleetAnswer{DryRun: in.DryRun, Places: []FleetRow{}, Others: []string{}}
 	for i, s := range setups {
-		answer.add(rowOf(s, there[s.Row.Place], changed[i]))
+		answer.add(rowOf(s, there[s.Row.Place], whole, changed[i]))
 	}
 	for _, id := range places {
 		if !slices.ContainsFunc(file.Rows, func(r fleetfile.Row) bool { return r.Place == id }) {
@@ -117,6 +120,16 @@ func (f *FleetSetUp) Apply(ctx context.Context, today record.Date, in FleetGiven
 		}
 	}
 	return answer, nil
+}
+
+// inOrder puts mistakes into the order of their lines.
+func inOrder(err error) error {
+	all, ok := record.MistakesOf(err)
+	if !ok {
+		return err
+	}
+	slices.SortStableFunc(all, func(a, b *record.FieldError) int { return cmp.Compare(a.Line, b.Line) })
+	return err
 }
 
 // todayAt returns the day at a place.
@@ -144,8 +157,9 @@ func (a *FleetAnswer) add(row FleetRow) {
 	a.Places = append(a.Places, row)
 }
 
-// rowOf tells what became of a place.
-func rowOf(s fleetfile.SetUp, there bool, changed journal.Changed) FleetRow {
+// rowOf tells what became of a place. Where the whole template was put in its place, what
+// stood in a column before is not known.
+func rowOf(s fleetfile.SetUp, there, whole bool, changed journal.Changed) FleetRow {
 	row := FleetRow{Line: s.Row.Line, Place: s.Row.Place, Name: s.Setup.Place.Name, Fields: []FleetChange{}, Changed: changed, Became: becameSame}
 	switch {
 	case !there:
@@ -155,7 +169,7 @@ func rowOf(s fleetfile.SetUp, there bool, changed journal.Changed) FleetRow {
 		for _, put := range s.Puts {
 			heading, _ := s.Row.Heading(put.Field)
 			change := FleetChange{Column: heading, From: put.Was, To: put.Text}
-			if put.Was != put.Text && !slices.Contains(row.Fields, change) {
+			if !whole && put.Was != put.Text && !slices.Contains(row.Fields, change) {
 				row.Fields = append(row.Fields, change)
 			}
 		}

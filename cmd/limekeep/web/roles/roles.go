@@ -57,6 +57,9 @@ var rules = []rule{
 	{path: "/api/due", roles: lookers},
 	{path: "/places", roles: lookers},
 	{path: "/places.json", roles: lookers},
+	{path: "/places/compare", roles: lookers},
+	{path: "/places/compare.csv", roles: lookers},
+	{path: "/places/compare.json", roles: lookers},
 
 	{path: "/record", roles: hands},
 	{path: "/record/", roles: hands},

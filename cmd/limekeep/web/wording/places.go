@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"strconv"
 )
 
 // Several places at a glance, and a round of them.
@@ -12,6 +13,12 @@ const (
 	Search                   = "Search"
 	ANameATaskAPart          = "a name, a task, a part"
 	Order                    = "Order"
+	PlacesCompared           = "Places compared"
+	ByScale                  = "the most scale first"
+	ByUse                    = "the most shots first"
+	ByHardness               = "the hardest water first"
+	ByScore                  = "the forecasts that held the least first"
+	NeverTested              = "never tested"
 	OfGroup                  = "Chain or customer"
 	WhichPlace               = "Which place?"
 	AllPlaces                = "all places"
@@ -42,4 +49,23 @@ func DaysAway(n int) string {
 	default:
 		return fmt.Sprintf("in %d days", n)
 	}
+}
+
+// GramsBetween says how much scale there likely is, and between which bounds.
+func GramsBetween(likely, low, high string) string {
+	return likely + " g (" + low + " to " + high + ")"
+}
+
+// HardnessTested says how hard a water is, mg/L as CaCO3.
+func HardnessTested(mgPerL string, ofDistrict bool) string {
+	if ofDistrict {
+		return mgPerL + " mg/L, of its district"
+	}
+	return mgPerL + " mg/L"
+}
+
+// HeldOfPromised says how many findings lay in their windows, in hundreds, and how many
+// were to.
+func HeldOfPromised(held string, of int, promised string) string {
+	return held + " % of " + strconv.Itoa(of) + ", promised " + promised + " %"
 }
