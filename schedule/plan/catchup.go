@@ -32,7 +32,7 @@ func (r *Request) PerWeek() float64 {
 // WeekOf numbers the weeks of the calendar.
 func WeekOf(day record.Date) record.Date { return day / daysOfAWeek }
 
-// catchUp gives what is past its likely date a place, if that is more work than a
+// catchUp gives what is at its likely date or past it a place, if that is more work than a
 // week holds: each in its turn has the first slot with room, or keeps the one it
 // was published for. It fixes their days and says how much of each slot is left.
 // Nil where there is nothing to catch up with.
@@ -83,7 +83,7 @@ func (r *Request) catchUp() *CatchUp {
 	return up
 }
 
-// behind lists the tasks past their likely date that the owner has not fixed, but
+// behind lists the tasks at or past their likely date that the owner has not fixed, but
 // for those that another of them covers, in the order in which to catch up with them: by rank, then by how certain it is
 // that they are past their limit and how much a day of that harms.
 func (r *Request) behind() []int {
@@ -107,11 +107,11 @@ func (r *Request) behind() []int {
 	return behind
 }
 
-// isBehind tells whether a task is past its likely date and not fixed by the
+// isBehind tells whether a task is at its likely date or past it, and not fixed by the
 // owner.
 func (r *Request) isBehind(i int) bool {
 	due := r.Tasks[i].Due[LikelyQuantile]
-	return due != 0 && due < r.Today && r.Tasks[i].On == 0
+	return due != 0 && due <= r.Today && r.Tasks[i].On == 0
 }
 
 // coveredBehind tells whether another task that is behind covers this one.

@@ -94,7 +94,7 @@ func (r *run) absence(d *dutyRun) Outcome {
 	if last.Due != 0 {
 		o.Absence = &last
 	}
-	o.Window, o.Due = windowAndQuantiles(crossings)
+	o.Window, o.Due = windowAndQuantiles(crossings, r.span.last)
 	o.Again = make([]Quantiles, len(r.house.Again)) // done once, it waits for another time away
 	o.Gauges = []GaugeOutcome{{Gauge: *d.absent, Reading: figure.OverInPlace(readings), Amount: figure.OverInPlace(amounts), Window: o.Window}}
 	return o

@@ -115,9 +115,9 @@ func (r *run) cross(duties []*dutyRun) error {
 // outcomeOf gathers what all worlds say of a duty.
 func (r *run) outcomeOf(d *dutyRun, c *crossings) Outcome {
 	o := Outcome{Duty: d.Duty, Since: d.last(), Served: d.served(), Learned: d.learned}
-	o.Window, o.Due = windowAndQuantiles(slices.Clone(c.due))
+	o.Window, o.Due = windowAndQuantiles(slices.Clone(c.due), r.span.last)
 	for _, due := range c.again {
-		_, again := windowAndQuantiles(due)
+		_, again := windowAndQuantiles(due, r.span.last)
 		o.Again = append(o.Again, again)
 	}
 	o.Checked = d.measuredSince()
@@ -136,7 +136,7 @@ func (r *run) outcomeOf(d *dutyRun, c *crossings) Outcome {
 			Fresh:     figure.OverInPlace(says.fresh),
 			PerWeek:   figure.OverInPlace(says.perWeek).Likely,
 			Condition: g.condition,
-			Window:    newWindow(says.due),
+			Window:    newWindow(says.due, r.span.last),
 		})
 	}
 	o.Expected = r.expected(d, c)

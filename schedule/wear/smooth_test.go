@@ -193,6 +193,9 @@ func neighbour(seed int) place {
 	return p
 }
 
+// usualWorlds is how many worlds the program plays.
+const usualWorlds = 500
+
 // No jumps: one per cent more of any input moves no date by more than ten per
 // cent of its distance.
 func TestDatesMoveSmoothly(t *testing.T) {
@@ -202,7 +205,7 @@ func TestDatesMoveSmoothly(t *testing.T) {
 		from, to = manyPlaces()
 		draw, watered = neighbour, neighbours
 	}
-	worst := 0.0
+	worst, again := 0.0, 0
 	for seed := from; seed < to; seed++ {
 		p := draw(seed)
 		names, worlds := amounts, 150
@@ -224,11 +227,21 @@ func TestDatesMoveSmoothly(t *testing.T) {
 				t.Fatal(err)
 			}
 			share, which := farthest(before, after, worlds > 150)
+			if share > 0.1 && worlds < usualWorlds { // few worlds leave gaps: what counts is as many as the program plays
+				again++
+				pair := [2][]Outcome{}
+				for i, p := range []place{p, more} {
+					if pair[i], err = Forecast(context.Background(), p.household(t, usualWorlds)); err != nil {
+						t.Fatal(err)
+					}
+				}
+				share, which = farthest(pair[0], pair[1], false)
+			}
 			worst = max(worst, share)
 			if share > 0.1 {
 				t.Errorf("place %d, %s from %.4g to %.4g: %s (%.0f %%)", seed, name, p[name], more[name], which, 100*share)
 			}
 		}
 	}
-	t.Logf("of %d places the farthest of all moved by %.1f %%", to-from, 100*worst)
+	t.Logf("of %d places, %d of them looked at twice, the farthest of all moved by %.1f %%", to-from, again, 100*worst)
 }

@@ -50,7 +50,7 @@ func (v *vesselRun) play(w *worldState, r *run, world int) {
 		at := &lw.steps[i]
 		behind := at.between(fresh)
 		mgPerLitre := converted * max(0, behind+line.leaks[i]*(at.between(spent)-behind))
-		steps[i] = l * mgPerLitre / 1000
+		steps[i] = atMostLime(l*mgPerLitre/1000, l*line.hardness[i])
 	}
 	sumUp(total[care.OfScale], steps)
 }
@@ -86,12 +86,17 @@ func (v *vesselRun) playBoiler(w *worldState, r *run, world int) {
 		allLitres[i+1] = allLitres[i] + litres
 		allDrawn[i+1] = allDrawn[i] + left
 		allHardness[i+1] = allHardness[i] + litres*line.hardness[i]
-		allScale[i+1] = allScale[i] + grams
+		allScale[i+1] = allScale[i] + atMostLime(grams, litres*line.hardness[i])
 		if i+1 == r.grid.today {
 			w.concentration[v.index] = n
 		}
 	}
 }
+
+// atMostLime keeps grams of scale within the lime that was fed, given as milliequivalents
+// of hardness: tables of scale are straight between their points, and where all but
+// nothing stays dissolved that can be a few thousandths too much.
+func atMostLime(grams, meq float64) float64 { return min(grams, meq*gramsOfLimePerMeq) }
 
 // convertedShares draws the share of its potential that water lays down in a
 // vessel: all of it where it stands, less where it only passes.

@@ -76,7 +76,10 @@ func (r *run) doubt(d *dutyRun) Outcome {
 	readings := make([]float64, len(limits))
 	amounts := make([]float64, len(limits))
 	for w, limit := range limits {
-		crossings[w] = d.twiceAYear(reaches(steps, gains, limit, r.span.last), o.Since, w)
+		crossings[w] = d.twiceAYear(foreseen(steps, gains, limit, o.Since, r.span.last), o.Since, w)
+		if crossings[w] > r.span.last {
+			crossings[w] = never
+		}
 		readings[w], amounts[w] = o.Doubt.Narrows/limit, o.Doubt.Narrows
 	}
 	after := crossings // a test made later starts as this one did
@@ -84,7 +87,7 @@ func (r *run) doubt(d *dutyRun) Outcome {
 		after = d.usualRhythm(o.Since, len(limits)) // there is none that could tell
 	}
 	for _, fresh := range r.house.Again {
-		_, again := windowAndQuantiles(shifted(after, fresh-o.Since))
+		_, again := windowAndQuantiles(shifted(after, fresh-o.Since), r.span.last)
 		o.Again = append(o.Again, again)
 	}
 	if !lw.Known {
@@ -98,7 +101,7 @@ func (r *run) doubt(d *dutyRun) Outcome {
 			}
 		}
 	}
-	o.Window, o.Due = windowAndQuantiles(crossings)
+	o.Window, o.Due = windowAndQuantiles(crossings, r.span.last)
 	o.Expected = r.expectedWater(lw)
 	o.Gauges = append([]GaugeOutcome{{Gauge: *d.doubt, Reading: figure.OverInPlace(readings), Amount: figure.OverInPlace(amounts), Window: o.Window}}, d.outcome.Gauges...)
 	return o
@@ -144,6 +147,27 @@ func (d *dutyRun) usualRhythm(since record.Date, worlds int) []record.Date {
 		}
 	}
 	return on
+}
+
+// foreseen gives the day on which a test would narrow a date by so much: as reaches does,
+// and beyond the days that were worked out by how a random walk goes on, with the root of
+// time. What lies beyond the horizon is drawn in towards it, since the wait goes with the
+// square of what a test would narrow; so that a test of which next to nothing hangs waits
+// for ever longer, and never leaps out of sight.
+func foreseen(days []record.Date, gains []float64, limit float64, since, last record.Date) record.Date {
+	end, most := days[len(days)-1], gains[len(gains)-1]
+	if most >= limit {
+		return reaches(days, gains, limit, never-1)
+	}
+	if most <= 0 || end <= since {
+		return never
+	}
+	horizon := float64(last - since)
+	wait := math.Sqrt(horizon*float64(end-since)) * (limit / most)
+	if wait > seldom*horizon {
+		return never
+	}
+	return since + record.Date(math.Ceil(max(wait, float64(end-since))))
 }
 
 // reaches gives the day on which a spread that was worked out on some days first
