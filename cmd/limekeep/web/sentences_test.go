@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -186,6 +187,33 @@ func TestSentencesOfPagesStandInOneRoom(t *testing.T) {
 	for text := range notSaid {
 		if !met[text] {
 			t.Errorf("%q is excepted and stands nowhere", text)
+		}
+	}
+}
+
+// quoted are the texts in a script.
+var quoted = regexp.MustCompile("\"[^\"\\n]*\"|`[^`]*`")
+
+// worked is what a script works out within a text.
+var worked = regexp.MustCompile(`\$\{[^}]*\}`)
+
+// Scripts say what the page brings them.
+func TestScriptsSayNothingOfTheirOwn(t *testing.T) {
+	scripts, err := filepath.Glob("static/*.js")
+	if err != nil || len(scripts) == 0 {
+		t.Fatalf("%d scripts, %v", len(scripts), err)
+	}
+	for _, name := range scripts {
+		script, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.SplitSeq(string(script), "\n") {
+			for _, text := range quoted.FindAllString(strings.SplitN(line, "// ", 2)[0], -1) {
+				if severalWords.MatchString(worked.ReplaceAllString(text, "")) && text != `"use strict"` && text != `"hint said"` {
+					t.Errorf("%s says %s: put it into the template of its page", name, text)
+				}
+			}
 		}
 	}
 }

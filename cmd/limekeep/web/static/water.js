@@ -8,6 +8,13 @@ function number(text) {
   return /^[+-]?\d+(\.\d*)?$|^[+-]?\.\d+$/.test(plain) ? Number(plain) : NaN;
 }
 
+// words has what is said, from the page; figures are written as the page writes a half.
+const words = (name) => document.getElementById("said").content.querySelector("." + name).textContent;
+const written = (x) => String(x).replace(".", words("half")[1]);
+function sentence(name, holds = {}) {
+  return words(name).replace(/\{(\w+)\}/g, (_, what) => holds[what]);
+}
+
 for (const row of document.querySelectorAll("fieldset.measured")) {
   const input = (column) => row.querySelector("." + column + " input, ." + column + " select");
   const value = input("value"), unit = input("unit"), drop = input("drop"), to = input("to");
@@ -21,24 +28,24 @@ for (const row of document.querySelectorAll("fieldset.measured")) {
     if (value.value.trim() === "") return;
     let x = number(value.value);
     if (Number.isNaN(x)) {
-      said.textContent = "This is no number yet.";
+      said.textContent = sentence("no-number");
       return;
     }
     const option = unit.selectedOptions[0];
     if (drop && drop.value.trim() !== "") {
       x *= number(drop.value);
       if (Number.isNaN(x)) {
-        said.textContent = "What a drop is worth is no number yet.";
+        said.textContent = sentence("no-drop");
         return;
       }
-      said.textContent = "That is " + Number(x.toPrecision(4)) + " " + option.value + ".";
+      said.textContent = sentence("value", { value: written(Number(x.toPrecision(4))), unit: option.value });
     }
     if (to && to.value.trim() !== "" && !(number(to.value) > x)) {
-      said.textContent = "A range ends above where it begins.";
+      said.textContent = sentence("no-range");
       return;
     }
     if (option.dataset.high && (x < Number(option.dataset.low) || x > Number(option.dataset.high))) {
-      said.textContent = "A water has " + option.dataset.low + " to " + option.dataset.high + " " + option.value + ": check the unit and the decimal point.";
+      said.textContent = sentence("no-water", { low: written(option.dataset.low), high: written(option.dataset.high), unit: option.value });
     }
   };
   row.addEventListener("input", check);
