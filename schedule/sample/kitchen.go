@@ -45,6 +45,11 @@ func Over(days *day.Opener) *Kitchen {
 	return &Kitchen{Opener: days, Journal: &journal.Journal{Days: days, Source: "test"}, Publisher: &agenda.Publisher{Days: days, Source: "test"}}
 }
 
+// ShareWaters has the kitchen keep what water tests stand for with all the kitchens of this
+// process that do, which spares tests with many kitchens working the same waters out in
+// each; forecasts and plans are made anew.
+func (k *Kitchen) ShareWaters() { k.Derived, k.Program = &allWaters, "tests" }
+
 // common is a kitchen that tests use one after the other, each with records of its
 // own: what the waters of these places can do is worked out once for all.
 var common *Kitchen

@@ -47,6 +47,7 @@ func writtenKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) { return wr
 func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*sample.Kitchen, *sample.Records) {
 	t.Helper()
 	desk, records := sample.New(t)
+	desk.ShareWaters()
 	desk.Spell = spell.Page
 	desk.Journal.Source, desk.Publisher.Source = "page", "page"
 	setup := schedule.Setup{
