@@ -131,6 +131,38 @@ func (db *DB) People(ctx context.Context) ([]Person, error) {
 	return all, err
 }
 
+// ChangePerson changes what somebody is and where they may come to, for those who are
+// signed in as well. A role that cannot be taken is a *record.FieldError, a name of nobody
+// an error that matches record.ErrUnknown.
+func (db *DB) ChangePerson(ctx context.Context, p Person) error {
+	if !slices.Contains(Roles(), p.Role) {
+		return &record.FieldError{Field: "role", Value: p.Role, Want: "technician, staff or reader"}
+	}
+	changed := int64(0)
+	err := db.inWrite(ctx, func(tx *sql.Tx) error {
+		result, err := tx.ExecContext(ctx, `UPDATE person SET role = ?, places = ? WHERE name = ?`, p.Role, strings.Join(p.Places, ","), p.Name)
+		if err != nil {
+			return err
+		}
+		changed, err = result.RowsAffected()
+		return err
+	})
+	if err != nil || changed > 0 {
+		return db.inWords(err)
+	}
+	return db.nobody(ctx, p.Name)
+}
+
+// nobody says that nobody is called so, and who there is.
+func (db *DB) nobody(ctx context.Context, name string) error {
+	unknown := &record.UnknownError{What: "person", Name: name}
+	people, err := db.People(ctx)
+	for _, p := range people {
+		unknown.Known = append(unknown.Known, p.Name)
+	}
+	return errors.Join(err, unknown)
+}
+
 // RemovePerson withdraws what somebody was given: their links lead nowhere, and they are
 // signed out at once. A name of nobody is an error that matches record.ErrUnknown.
 func (db *DB) RemovePerson(ctx context.Context, name string) error {
@@ -150,10 +182,5 @@ func (db *DB) RemovePerson(ctx context.Context, name string) error {
 	if err != nil || gone > 0 {
 		return db.inWords(err)
 	}
-	unknown := &record.UnknownError{What: "person", Name: name}
-	people, err := db.People(ctx)
-	for _, p := range people {
-		unknown.Known = append(unknown.Known, p.Name)
-	}
-	return errors.Join(err, unknown)
+	return db.nobody(ctx, name)
 }

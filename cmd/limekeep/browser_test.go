@@ -90,7 +90,7 @@ func TestBrowser(t *testing.T) {
 }
 
 // browsedPages is how many pages the driver goes through in each kind of window.
-const browsedPages = 34
+const browsedPages = 35
 
 func noFaults(t *testing.T, where string, faults []string) {
 	t.Helper()

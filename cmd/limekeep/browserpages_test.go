@@ -42,6 +42,12 @@ var unbrowsed = map[string]string{
 	"/places/compare.csv":         "a file",
 	"/places/compare.json":        "a file",
 	"/round":                      "there where one server has several places",
+	"/round.json":                 "for programs",
+	"/van":                        "there where one server has several places",
+	"/people":                     "there where people sign in: gone through by the technician’s week",
+	"/visits/{record}":            "gone through by the technician’s week, where one was booked",
+	"/reports/{record}":           "gone through by the technician’s week, where one was signed",
+	"/print/visit/{record}":       "gone through by the technician’s week, where one was signed",
 	"/round/load":                 "there where one server has several places",
 }
 

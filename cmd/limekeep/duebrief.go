@@ -27,6 +27,10 @@ func printBrief(w io.Writer, b day.Brief) {
 		fmt.Fprintln(w)
 		printWrapped(w, "", b.Narrows.Says)
 	}
+	if len(b.Booked) > 0 {
+		fmt.Fprintln(w, "\nBOOKED:")
+		printBooked(w, b.Booked)
+	}
 	for _, v := range b.Visits {
 		titles := make([]string, len(v.Turns))
 		for i, t := range v.Turns {

@@ -44,6 +44,32 @@ func (p people) Accept(ctx context.Context, secret, browser string) (string, boo
 	return p.db.Accept(ctx, secret, browser)
 }
 
+// List lists who was let in or invited.
+func (p people) List(ctx context.Context) ([]web.Person, error) {
+	all, err := p.db.People(ctx)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]web.Person, len(all))
+	for i, one := range all {
+		list[i] = web.Person{Name: one.Name, Role: roles.Role(one.Role), Places: one.Places}
+	}
+	return list, nil
+}
+
+// Invite lets somebody come in, and gives the secret of a link.
+func (p people) Invite(ctx context.Context, who web.Person) (string, error) {
+	return p.db.Invite(ctx, store.Person{Name: who.Name, Role: string(who.Role), Places: who.Places})
+}
+
+// Change changes what somebody may do.
+func (p people) Change(ctx context.Context, who web.Person) error {
+	return p.db.ChangePerson(ctx, store.Person{Name: who.Name, Role: string(who.Role), Places: who.Places})
+}
+
+// Remove withdraws what somebody was given.
+func (p people) Remove(ctx context.Context, name string) error { return p.db.RemovePerson(ctx, name) }
+
 func newPeople(a *app) *cobra.Command {
 	cmd := a.answers(&cobra.Command{
 		Use:   "people",

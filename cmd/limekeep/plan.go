@@ -73,6 +73,10 @@ func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 			printWrapped(w, "  - ", fmt.Sprintf("%s × %s by %s. %s", figure.Exact(o.Short), o.Item, o.By.Long(), o.Says))
 		}
 	}
+	if len(p.Booked) > 0 {
+		fmt.Fprintln(w, "\nBooked:")
+		printBooked(w, p.Booked)
+	}
 	if len(p.Visits) > 0 {
 		fmt.Fprintln(w, "\nTo book, with a workshop or licensed people:")
 		for _, v := range p.Visits {

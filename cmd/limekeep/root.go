@@ -53,7 +53,7 @@ func rootOf(a *app) *cobra.Command {
 	root.AddCommand(
 		newSetup(a), newWater(a), newUse(a), newAway(a), newDone(a), newVoid(a),
 		newDue(a), newNext(a), newWhy(a), newTasks(a), newSteps(a), newMeasure(a), newDescale(a), newHistory(a), newScore(a), newCalendar(a),
-		newPlan(a), newMove(a), newBlock(a), newStock(a), newRound(a), newVan(a), newFleet(a),
+		newPlan(a), newMove(a), newBlock(a), newStock(a), newRound(a), newVan(a), newFleet(a), newVisit(a), newReports(a),
 		newServe(a), newReplan(a), newJobs(a), newPassword(a), newPeople(a), newApps(a), newBackup(a), newRestore(a), newCheck(a), newExport(a), newImport(a), newCopy(a), newDemo(a), newVersion(a),
 	)
 	addExamples(root)

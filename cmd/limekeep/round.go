@@ -36,35 +36,7 @@ minutes from anywhere to anywhere.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
-				settings, err := a.roundSettings()
-				if err != nil {
-					return err
-				}
-				asked, err := h.roundPlaces(ctx, m.Place)
-				if err != nil {
-					return err
-				}
-				var outlooks []day.Outlook
-				for _, place := range asked {
-					m.Place = place
-					if err := h.foresee(ctx, m, func(f *day.Forecast) error {
-						outlooks = append(outlooks, f.Outlook())
-						return nil
-					}); err != nil {
-						return fmt.Errorf("%s: %w", place, err)
-					}
-				}
-				first := nextMonday(outlooks[0].Today)
-				if from != "" {
-					if first, err = record.ParseDate(from); err != nil {
-						return rename(err, "--from")
-					}
-				}
-				van, err := h.van(ctx, outlooks)
-				if err != nil {
-					return err
-				}
-				planned, err := settings.Plan(ctx, outlooks, first, weeks, van)
+				planned, err := a.planRound(ctx, h, m, from, weeks)
 				if err != nil {
 					return err
 				}
@@ -78,7 +50,41 @@ minutes from anywhere to anywhere.`,
 	})
 	cmd.Flags().IntVar(&weeks, "weeks", 1, "how many weeks, 1 to 4")
 	cmd.Flags().StringVar(&from, "from", "", "first day (default: today where it is Monday, else next Monday)")
+	cmd.AddCommand(newRoundBook(a), newRoundCalendar(a))
 	return cmd
+}
+
+// planRound plans the round that is asked for, from the places' forecasts.
+func (a *app) planRound(ctx context.Context, h *house, m schedule.Moment, from string, weeks int) (round.Round, error) {
+	settings, err := a.roundSettings()
+	if err != nil {
+		return round.Round{}, err
+	}
+	asked, err := h.roundPlaces(ctx, m.Place)
+	if err != nil {
+		return round.Round{}, err
+	}
+	var outlooks []day.Outlook
+	for _, place := range asked {
+		m.Place = place
+		if err := h.foresee(ctx, m, func(f *day.Forecast) error {
+			outlooks = append(outlooks, f.Outlook())
+			return nil
+		}); err != nil {
+			return round.Round{}, fmt.Errorf("%s: %w", place, err)
+		}
+	}
+	first := nextMonday(outlooks[0].Today)
+	if from != "" {
+		if first, err = record.ParseDate(from); err != nil {
+			return round.Round{}, rename(err, "--from")
+		}
+	}
+	van, err := h.van(ctx, outlooks)
+	if err != nil {
+		return round.Round{}, err
+	}
+	return settings.Plan(ctx, outlooks, first, weeks, van)
 }
 
 // nextMonday returns a day where it is a Monday, else the one that comes.
@@ -156,6 +162,9 @@ func printRound(w io.Writer, r round.Round) {
 		who = " of " + r.Who
 	}
 	fmt.Fprintf(w, "Round%s from %s to %s: %.0f minutes at places, %.0f on the road.\n", who, r.First.Long(), r.Last.Long(), r.Work, r.Road)
+	for _, missed := range r.Missed {
+		fmt.Fprintf(w, "MISSED: %s [%s], booked for %s (record %d)\n", missed.Name, missed.Place, missed.Visit.On.Long(), missed.Visit.Record)
+	}
 	if len(r.Days) == 0 {
 		fmt.Fprintln(w, "Nothing needs a visit.")
 	}
@@ -168,6 +177,9 @@ func printRound(w io.Writer, r round.Round) {
 			}
 			if v.Unsaid {
 				off += "; nobody said when its machine may be cold"
+			}
+			if v.Booked != 0 {
+				off += fmt.Sprintf("; booked, record %d", v.Booked)
 			}
 			fmt.Fprintf(w, "  %s to %s  %s [%s], work from %s%s\n", v.Arrive, v.Leave, v.Name, v.Place, v.Work, off)
 			for _, j := range v.Jobs {

@@ -59,7 +59,7 @@ func (a *app) servingAll(h *house, m schedule.Moment, plain net.Listener, log *s
 	s.front.OwnURL, s.front.AllowedHosts, s.front.AnyAddress = s.own, hosts, anyAddress
 	turns := day.NewTurns()
 	s.pages = &web.Places{
-		Front: s.front, Records: h.days.Records, Round: a.roundSettings, Van: h.van, Standings: h.db,
+		Front: s.front, Records: h.days.Records, Round: a.roundSettings, Van: h.van, SetVan: h.setVan, Standings: h.db,
 		SetUp: &api.FleetSetUp{Days: h.days, Journal: h.journal.From("page")},
 		Make: func(place string) (*web.Server, error) {
 			one := m

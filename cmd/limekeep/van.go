@@ -77,28 +77,41 @@ func newVanSet(a *app, use, short string, set func(*record.Stock, float64)) *cob
 					return err
 				}
 				set(&s, x)
-				if err := s.Validate(); err != nil {
-					return err
-				}
-				now := time.Now()
-				on := m.Today
-				if on.IsZero() {
-					on = record.DateOf(now)
-				}
-				ids, err := h.days.Records.Append(ctx, record.Entry{Place: round.VanPlace, Effective: on, Entered: now.UTC().Truncate(time.Second), Source: "command", Body: s})
+				id, err := h.setVanOn(ctx, m.Today, s, "command")
 				if err != nil {
 					return err
 				}
 				if a.asJSON {
 					return printJSON(cmd, struct {
 						Record int64 `json:"record"`
-					}{ids[0]})
+					}{id})
 				}
-				fmt.Fprintf(cmd.OutOrStdout(), "record %d: in the van, %s\n", ids[0], s.Item)
+				fmt.Fprintf(cmd.OutOrStdout(), "record %d: in the van, %s\n", id, s.Item)
 				return nil
 			})
 		},
 	})
+}
+
+// setVan writes down one thing of what is in the van, today.
+func (h *house) setVan(ctx context.Context, s record.Stock, source string) (int64, error) {
+	return h.setVanOn(ctx, 0, s, source)
+}
+
+// setVanOn writes it down on a day; today where that is zero.
+func (h *house) setVanOn(ctx context.Context, on record.Date, s record.Stock, source string) (int64, error) {
+	if err := s.Validate(); err != nil {
+		return 0, err
+	}
+	now := h.days.Now()
+	if on.IsZero() {
+		on = record.DateOf(now)
+	}
+	ids, err := h.days.Records.Append(ctx, record.Entry{Place: round.VanPlace, Effective: on, Entered: now.UTC().Truncate(time.Second), Source: source, Body: s})
+	if err != nil {
+		return 0, err
+	}
+	return ids[0], nil
 }
 
 // itemsEverywhere lists what the tasks of all places use up, and what services used up.

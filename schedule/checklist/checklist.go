@@ -19,6 +19,9 @@ type Checklist struct {
 	Tools    []string  `json:"tools"`          // to have there
 	Items    []Item    `json:"items"`          // in the order in which to go through them
 	Before   []Dated   `json:"before"`         // when tasks were likely due as it began
+
+	Visit int64  `json:"visit,omitempty"` // record of the visit that was booked; 0 for none
+	By    string `json:"by,omitempty"`    // who came to do it; empty where nobody said
 }
 
 // Item is one line of a checklist.

@@ -26,6 +26,8 @@ func Stays(kind record.Kind) string {
 		return fmt.Sprintf("this is a %s record, which the settings or a place file put right", kind)
 	case record.KindPublication:
 		return "a plan that went out cannot be unsaid"
+	case record.KindServiceReport:
+		return "a report that was signed stays; what was wrong in it is put right by its own records, and the report tells of that"
 	}
 	return ""
 }

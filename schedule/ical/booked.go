@@ -60,3 +60,11 @@ func EncodeVisits(w io.Writer, name string, agendas []agenda.Agenda) error {
 	}
 	return EncodeAll(w, name, visits)
 }
+
+// RoundName names the calendar of somebody's visits.
+func RoundName(who string) string {
+	if who == "" {
+		return "Round"
+	}
+	return "Round of " + who
+}

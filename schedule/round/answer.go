@@ -3,6 +3,7 @@ package round
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -54,6 +55,8 @@ type VisitInfo struct {
 	Jobs    []JobInfo   `json:"tasks"`
 	Parts   []string    `json:"parts"`
 	Tools   []string    `json:"tools"`
+
+	there float64 // minutes
 }
 
 // Tasks lists the ids of what is done.
@@ -64,6 +67,9 @@ func (v VisitInfo) Tasks() []string {
 	}
 	return ids
 }
+
+// There is how long the visit is, from arriving to leaving, in whole minutes.
+func (v VisitInfo) There() float64 { return math.Round(v.there) }
 
 // JobInfo is a task of a visit.
 type JobInfo struct {
@@ -152,7 +158,7 @@ func (s *Settings) visit(r *Request, o *day.Outlook, v Visit) VisitInfo {
 	midnight := d.On.In(o.Zone)
 	at := time.Date(midnight.Year(), midnight.Month(), midnight.Day(), int(v.Work)/60, int(v.Work)%60, 0, 0, o.Zone)
 	info := VisitInfo{
-		On: d.On, Place: o.Place, Name: o.Name, Road: v.Road, Arrive: clock(v.Start), Work: clock(v.Work), Leave: clock(v.End), Minutes: v.End - v.Work,
+		On: d.On, Place: o.Place, Name: o.Name, Road: v.Road, Arrive: clock(v.Start), Work: clock(v.Work), Leave: clock(v.End), Minutes: v.End - v.Work, there: v.End - v.Start,
 		Begins: at, Parts: []string{}, Tools: []string{},
 	}
 	if fixed := r.Places[v.Place].Fixed; fixed != nil {

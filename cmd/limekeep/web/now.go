@@ -36,6 +36,7 @@ type nowPage struct {
 	Other   []routineLine    // of other days
 	Dials   []dial           // that stand highest
 	Visits  []day.VisitInfo  // to call for within the month
+	Booked  []day.BookedInfo // that somebody comes for within the month, or that were missed
 	Past    []day.Due        // past, and without a day in the plan
 	Months  []monthOfDues    // all else, by the day it is planned for or else likely
 	Beyond  []day.Due        // further off than can be foreseen
@@ -201,6 +202,15 @@ func (h nowPages) nowPage(f *day.Forecast, opened *day.Day) nowPage {
 			}
 		}
 	}
+	for _, v := range f.BookedOn(opened) {
+		if v.On > f.Day.Today+callAhead {
+			continue
+		}
+		p.Booked = append(p.Booked, v)
+		for _, t := range v.Turns {
+			told[t.Task] = told[t.Task] || !v.Missed
+		}
+	}
 	p.sort(f, told)
 	return p
 }
@@ -235,6 +245,8 @@ func (p *nowPage) sort(f *day.Forecast, told map[string]bool) {
 // is past and has no place, or is further off than can be foreseen.
 func plannedFor(d day.Due, zone *time.Location) record.Date {
 	switch {
+	case d.Booked != nil:
+		return d.Booked.On
 	case d.Sitting != nil:
 		return record.DateOf(d.Sitting.In(zone))
 	case d.Visit != nil:

@@ -252,6 +252,7 @@ type wholeCalendarPage struct {
 	Done     string
 	Loopback bool
 	Whole    *shownSubscription
+	Round    string // address of the booked visits alone
 	Apps     *appsSection
 	Another  form.Form
 	Problem  string
@@ -282,6 +283,7 @@ func (h overviewPages) calendarPage(r *http.Request) (wholeCalendarPage, error) 
 		return p, err
 	}
 	p.Whole = &shownSubscription{s, template.URL(s.Webcal), code}
+	p.Round = base.JoinPath("calendar", secret, "equipment", roundFeed+".ics").String()
 	return p, nil
 }
 

@@ -29,9 +29,9 @@ type page struct {
 	Bare  bool          // whether it stands without the menu, for those who are not signed in
 	Out   bool          // whether there is something to sign out of
 	Whole bool          // whether it is about all places
-	Staff bool          // whether it is shown to staff
 	Guest bool          // whether it is shown to somebody else than the owner
 	Reads bool          // whether it is shown to somebody who writes nothing
+	Role  roles.Role    // of who it is shown to
 	Among bool          // whether its place is one of several
 }
 
@@ -78,7 +78,7 @@ func pageNames() []string {
 // show writes a page. It is put together first and sent afterwards, so that a
 // mistake in a template cannot leave half a page behind a good status.
 func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name string, p page) {
-	p.Among, p.Staff = h.Under != "", role(r.Context()) == roles.Staff
+	p.Among, p.Role = h.Under != "", role(r.Context())
 	p.Guest, p.Reads = role(r.Context()) != roles.Owner, role(r.Context()) == roles.Reader
 	p.Older, p.Out = answeringOf(r.Context()).older, answeringOf(r.Context()).signedIn
 	var b bytes.Buffer

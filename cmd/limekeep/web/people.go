@@ -22,6 +22,19 @@ type People interface {
 	// Accept signs a browser in by a link, which is used up, and gives what it is known by
 	// this once; false where the link leads nowhere.
 	Accept(ctx context.Context, secret, browser string) (token string, ok bool, err error)
+
+	// List lists who was let in or invited, by name.
+	List(ctx context.Context) ([]Person, error)
+
+	// Invite lets somebody come in, or changes what as, and gives the secret of a link that
+	// signs one browser in as them. What cannot be taken is a *record.FieldError.
+	Invite(ctx context.Context, p Person) (secret string, err error)
+
+	// Change changes what somebody is and where they may come to; who is signed in stays so.
+	Change(ctx context.Context, p Person) error
+
+	// Remove withdraws what somebody was given, and signs them out.
+	Remove(ctx context.Context, name string) error
 }
 
 // Person is somebody who came in by an invitation.

@@ -17,6 +17,8 @@ var writing = picture.Writing{}
 func windowPicture(id string, today record.Date, due day.Due) picture.Picture {
 	w := picture.Window{ID: id, Title: wording.WhenItFallsDue, Today: today, Early: known(due.Early), Likely: known(due.Likely), Late: known(due.Late), Last: known(due.LastService)}
 	switch {
+	case due.Booked != nil:
+		w.Planned = due.Booked.On
 	case due.Visit != nil:
 		w.Planned = *due.Visit
 	case due.Sitting != nil:

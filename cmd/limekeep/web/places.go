@@ -18,6 +18,7 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/day"
+	"limekeep/schedule/record"
 	"limekeep/schedule/round"
 )
 
@@ -48,6 +49,10 @@ type Places struct {
 	// SetUp sets many places up from a table, and takes water tests of districts, for
 	// programs; nothing is set up where nil.
 	SetUp *api.FleetSetUp
+
+	// SetVan writes down one thing of what is in the van, and by which door it came.
+	// Without it that is only shown.
+	SetVan func(ctx context.Context, s record.Stock, source string) (int64, error)
 
 	// MostWarm bounds for how many places a whole forecast is held in memory; those
 	// asked for the longest ago let go of theirs first, and keep their outlook.
@@ -185,6 +190,8 @@ func (p *Places) Handler() http.Handler {
 	for _, family := range []interface{ routes(*http.ServeMux) }{
 		signInPages{h},
 		invitedPages{h},
+		peoplePages{h, w.placeNames},
+		&vanPages{h, w},
 		overviewPages{h, w},
 		comparedPages{h, w},
 		fleetPrograms{comparedPages{h, w}},
@@ -288,8 +295,8 @@ func (p *places) feedFile(r *http.Request, given, equipment string) (*file, erro
 	if err != nil {
 		return nil, err
 	}
-	if equipment == "" && secret != "" && sameSecret(secret, given) {
-		return p.whole.file(ctx, p.front.base(r))
+	if (equipment == "" || equipment == roundFeed) && secret != "" && sameSecret(secret, given) {
+		return p.whole.file(ctx, p.front.base(r), equipment == roundFeed)
 	}
 	list := p.list()
 	for _, at := range list {

@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"context"
+	"maps"
 	"net/http"
 	"net/url"
 	"os"
@@ -87,6 +88,8 @@ var allowed = map[string]string{
 	"GET /history/{record}/take-back": "T", "POST /history/{record}/take-back": "T",
 	"GET /use/import": "T", "GET /use/import/{id}": "T", "POST /use/import": "T", "POST /use/import/{id}": "T",
 	"POST /sitting": "T", "GET /sitting/{id}": "T", "POST /sitting/{id}/{word}": "T", "GET /labels": "T", "GET /round": "T", "GET /round/load": "T",
+	"GET /round.json": "T", "POST /round/book": "T", "GET /van": "T", "POST /van": "T",
+	"GET /visits": "TR", "POST /visits": "T", "GET /visits/{record}": "TR", "POST /visits/{record}/{word}": "T", "GET /reports/{record}": "TR", "GET /print/visit/{record}": "TR",
 }
 
 // owners are the addresses that are the owner's alone; those of signing in are open to
@@ -99,6 +102,7 @@ var owners = []string{
 	"GET /settings", "GET /settings/equipment/{id}", "GET /settings/equipment/{id}/retire", "POST /settings/equipment/{id}", "POST /settings/equipment/{id}/retire", "POST /settings/{section}",
 	"GET /settings/password", "POST /settings/password", "POST /settings/password/sign-out",
 	"GET /setup", "POST /setup", "GET /sign-in", "POST /sign-in", "GET /set-password/{secret}", "POST /set-password/{secret}", "GET /invited/{secret}", "POST /invited/{secret}",
+	"GET /people", "POST /people", "POST /people/change", "POST /people/remove",
 	"GET /history.csv", "GET /history.json", "GET /score.json", "GET /api/answer/{record}",
 }
 
@@ -151,6 +155,26 @@ type guests map[string]*web.Person
 func (g guests) Of(_ context.Context, token string) (*web.Person, error) { return g[token], nil }
 
 func (g guests) Invited(_ context.Context, secret string) (*web.Person, error) { return g[secret], nil }
+
+func (g guests) List(context.Context) ([]web.Person, error) {
+	var all []web.Person
+	for _, name := range slices.Sorted(maps.Keys(g)) {
+		all = append(all, *g[name])
+	}
+	return all, nil
+}
+
+func (g guests) Invite(_ context.Context, p web.Person) (string, error) {
+	if !slices.Contains([]roles.Role{roles.Technician, roles.Staff, roles.Reader}, p.Role) {
+		return "", &record.FieldError{Field: "role", Value: string(p.Role), Want: "a role"}
+	}
+	g[p.Name] = &p
+	return "secret-link", nil
+}
+
+func (g guests) Change(_ context.Context, p web.Person) error { g[p.Name] = &p; return nil }
+
+func (g guests) Remove(_ context.Context, name string) error { delete(g, name); return nil }
 
 func (g guests) Accept(_ context.Context, secret, _ string) (string, bool, error) {
 	return secret, g[secret] != nil, nil

@@ -2,7 +2,9 @@ package web
 
 import (
 	"context"
+	"encoding/json"
 	"net/http"
+	"net/url"
 	"slices"
 	"strconv"
 	"sync"
@@ -27,6 +29,7 @@ type roundPages struct {
 // plannedRound is a round with what it follows from.
 type plannedRound struct {
 	of    []*day.Outlook
+	known []int64 // versions of the places, with what was booked since
 	first record.Date
 	weeks int
 	at    time.Time
@@ -43,6 +46,8 @@ func (h *roundPages) routes(mux *http.ServeMux) {
 	}
 	mux.HandleFunc("GET "+roundPath, h.page)
 	mux.HandleFunc("GET "+roundPath+"/load", h.page)
+	mux.HandleFunc("GET "+roundPath+".json", h.json)
+	mux.HandleFunc("POST "+roundPath+"/book", h.book)
 }
 
 // roundPage is a round.
@@ -52,6 +57,21 @@ type roundPage struct {
 	Load  round.Load
 	Query string // of the address, for the page beside this one
 	None  bool   // no place was worked out yet
+	Weeks int
+	Just  int // visits that were booked a moment ago
+
+	tokens *form.OnceTokens
+}
+
+// Token draws a token for a form.
+func (p roundPage) Token() string { return p.tokens.Draw() }
+
+// Carried writes a visit as a form carries it.
+func (p roundPage) Carried(v round.VisitInfo) string { return visitInForm(v) }
+
+// Proposed lists the visits of a day that are not booked.
+func (p roundPage) Proposed(d round.DayInfo) []round.VisitInfo {
+	return slices.DeleteFunc(slices.Clone(d.Visits), func(v round.VisitInfo) bool { return v.Booked != 0 })
 }
 
 // asked plans the round that a request asks for, from outlooks that are at hand.
@@ -59,13 +79,18 @@ func (h *roundPages) asked(ctx context.Context, first record.Date, weeks int) (r
 	var of []*day.Outlook
 	var outlooks []day.Outlook
 	var waiting []string
+	var known []int64
 	for _, at := range h.places.seenBy(ctx) {
 		o := at.outlook.Load()
 		if o == nil {
 			waiting = append(waiting, at.id)
 			continue
 		}
-		of, outlooks = append(of, o), append(outlooks, *o)
+		booked, version, err := at.withBooked(ctx, o)
+		if err != nil {
+			return round.Round{}, nil, err
+		}
+		of, outlooks, known = append(of, o), append(outlooks, booked), append(known, version)
 	}
 	if len(outlooks) == 0 {
 		return round.Round{}, waiting, nil
@@ -77,7 +102,7 @@ func (h *roundPages) asked(ctx context.Context, first record.Date, weeks int) (r
 	}
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	if h.last.weeks == weeks && h.last.first == first && slices.Equal(h.last.of, of) && time.Since(h.last.at) < roundLasts {
+	if h.last.weeks == weeks && h.last.first == first && slices.Equal(h.last.of, of) && slices.Equal(h.last.known, known) && time.Since(h.last.at) < roundLasts {
 		return h.last.round, waiting, nil
 	}
 	settings, err := h.places.Round()
@@ -92,36 +117,58 @@ func (h *roundPages) asked(ctx context.Context, first record.Date, weeks int) (r
 	if err != nil {
 		return round.Round{}, waiting, err
 	}
-	h.last = plannedRound{of: of, first: first, weeks: weeks, at: time.Now(), round: planned}
+	h.last = plannedRound{of: of, known: known, first: first, weeks: weeks, at: time.Now(), round: planned}
 	return planned, waiting, nil
 }
 
-func (h *roundPages) page(w http.ResponseWriter, r *http.Request) {
-	asked := r.URL.Query()
+// askedFor reads from an address from when and for how many weeks a round is wanted.
+func askedFor(asked url.Values) (first record.Date, weeks int) {
 	weeks, err := strconv.Atoi(asked.Get("weeks"))
 	if err != nil || weeks < 1 || weeks > 4 {
 		weeks = 1
 	}
-	first, err := record.ParseDate(asked.Get("from"))
-	if err != nil {
+	if first, err = record.ParseDate(asked.Get("from")); err != nil {
 		first = 0
 	}
+	return first, weeks
+}
+
+// json answers programs.
+func (h *roundPages) json(w http.ResponseWriter, r *http.Request) {
+	first, weeks := askedFor(r.URL.Query())
 	planned, waiting, err := h.asked(r.Context(), first, weeks)
 	if err != nil {
 		h.fail(w, r, err)
 		return
 	}
 	planned.Waiting = waiting
-	p := roundPage{Round: planned, Load: planned.Load, None: planned.First.IsZero(), Form: form.Form{Action: r.URL.Path, Fields: []form.Field{
+	w.Header().Set("Content-Type", "application/json")
+	if err := json.NewEncoder(w).Encode(planned); err != nil {
+		h.log.DebugContext(r.Context(), "an answer could not be sent", "error", err)
+	}
+}
+
+func (h *roundPages) page(w http.ResponseWriter, r *http.Request) {
+	first, weeks := askedFor(r.URL.Query())
+	planned, waiting, err := h.asked(r.Context(), first, weeks)
+	if err != nil {
+		h.fail(w, r, err)
+		return
+	}
+	planned.Waiting = waiting
+	p := roundPage{tokens: h.tokens, Weeks: weeks, Round: planned, Load: planned.Load, None: planned.First.IsZero(), Form: form.Form{Action: r.URL.Path, Fields: []form.Field{
 		{Name: "from", Label: wording.From, Kind: form.DateInput, Value: planned.First.String()},
 		{Name: "weeks", Label: wording.Weeks, Kind: form.ChoiceInput, Value: strconv.Itoa(weeks), Choices: []form.Choice{{Value: "1", Label: wording.One}, {Value: "2", Label: wording.Two}, {Value: "3", Label: wording.Three}, {Value: "4", Label: wording.Four}}},
 	}}}
 	if q := r.URL.RawQuery; q != "" && !first.IsZero() {
 		p.Query = "?from=" + first.String() + "&weeks=" + strconv.Itoa(weeks)
 	}
+	if n, err := strconv.Atoi(r.URL.Query().Get("booked")); err == nil && n > 0 && n < 100 {
+		p.Just = n
+	}
 	name, title := "round", wording.Round
 	if r.URL.Path == roundPath+"/load" {
 		name, title = "load", wording.Load
 	}
-	h.show(w, r, http.StatusOK, name, page{Title: title, Here: r.URL.Path, Whole: true, Body: p})
+	h.showForm(w, r, http.StatusOK, name, page{Title: title, Here: r.URL.Path, Whole: true, Body: p})
 }

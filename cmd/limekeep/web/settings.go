@@ -31,6 +31,7 @@ type settingsPage struct {
 	Sections []settingsSection
 	Things   []thing
 	Password bool // whether there can be one
+	People   bool // whether others can be let in
 }
 
 // settingsSection is one of the forms.
@@ -95,7 +96,7 @@ func (h settingsPages) settings(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h settingsPages) settingsPage(opened *day.Day) settingsPage {
-	p := settingsPage{Things: thingsOf(opened), Password: h.Owner != nil}
+	p := settingsPage{Things: thingsOf(opened), Password: h.Owner != nil, People: h.People != nil}
 	for _, s := range placeform.Sections() {
 		p.Sections = append(p.Sections, settingsSection{s.Name, s.Title, s.Says, h.sectionForm(s, opened.Place)})
 	}

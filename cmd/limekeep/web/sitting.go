@@ -81,6 +81,10 @@ func (h sittingPages) begin(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	now := h.Days.Now().UTC().Truncate(time.Second)
+	visit := visitAskedFor(opened, filled)
+	if visit.Record != 0 {
+		filled["task"] = visit.Tasks()
+	}
 	planned, ok := sittingAsked(f, filled, now)
 	if !ok {
 		h.message(w, r, http.StatusConflict, wording.NotInThePlan, wording.NoSuchSittingAnyMore)
@@ -89,6 +93,10 @@ func (h sittingPages) begin(w http.ResponseWriter, r *http.Request) {
 	s := begunSitting{
 		BegunSitting: schedule.BegunSitting{ID: strings.ToLower(rand.Text()[:12]), Begun: now},
 		List:         checklist.Begin(f, planned, func(task string) []string { return advice.DosesOf(f, task) }, now),
+	}
+	s.List.Visit, s.List.By = visit.Record, visit.By
+	if who := personOf(ctx); who != nil {
+		s.List.By = who.Name
 	}
 	if err := h.keep(ctx, opened.Place.ID, &s); err != nil && !errors.Is(err, schedule.ErrOtherVersion) {
 		h.fail(w, r, err)
@@ -101,6 +109,20 @@ func (h sittingPages) begin(w http.ResponseWriter, r *http.Request) {
 		s.ID = going.ID
 	}
 	http.Redirect(w, r, sittingPath+"/"+s.ID, http.StatusSeeOther)
+}
+
+// visitAskedFor returns the booked visit that a form names; none where it names none that
+// is there.
+func visitAskedFor(opened *day.Day, filled url.Values) day.BookedInfo {
+	id, err := strconv.ParseInt(filled.Get("visit"), 10, 64)
+	if err != nil {
+		return day.BookedInfo{}
+	}
+	visit, err := opened.BookedVisit(id)
+	if err != nil {
+		return day.BookedInfo{}
+	}
+	return visit
 }
 
 // sittingAsked returns the sitting that a form names: by the tasks of a visit, or by when
@@ -205,6 +227,10 @@ func (h sittingPages) act(w http.ResponseWriter, r *http.Request) {
 	}
 	id, word := r.PathValue("id"), r.PathValue("word")
 	item, err := strconv.Atoi(filled.Get("item"))
+	if word == "sign" {
+		h.sign(w, r, opened, id, filled)
+		return
+	}
 	if err != nil && word != "end" {
 		h.nothingHere(w, r)
 		return

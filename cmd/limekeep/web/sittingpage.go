@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"limekeep/cmd/limekeep/web/form"
@@ -15,7 +14,6 @@ import (
 	"limekeep/schedule/checklist"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
-	"limekeep/schedule/say"
 )
 
 // sittingPage is a checklist as it stands.
@@ -63,23 +61,8 @@ func (x shownItem) Found() *day.Told {
 	if x.Line == nil {
 		return nil
 	}
-	told := withoutTask(*x.Line)
+	told := x.Line.ToldAlone()
 	return &told
-}
-
-// withoutTask tells of a record without its task.
-func withoutTask(l day.HistoryLine) day.Told {
-	told := l.Told()
-	if l.Kind != record.KindService {
-		return told
-	}
-	says := strings.TrimSuffix(l.Says, say.WithNote("", told.Note))
-	if _, found, ok := strings.Cut(says, ", "); ok {
-		told.Says = found
-	} else {
-		told.Says = "done"
-	}
-	return told
 }
 
 // showChecklist shows the checklist of a sitting, with what is wrong with what was sent.
@@ -162,6 +145,10 @@ type outcomePage struct {
 	Moved   []movedDate
 	Orders  []day.OrderInfo
 	Soon    bool // the forecast from what was written down is being worked out
+
+	Signed   int64      // record of the report that was signed; 0 for none
+	Sign     *form.Form // nil where it was signed, or nobody here may have it signed
+	Problems form.Problems
 }
 
 // writtenTask is a task of a sitting that was done in it.
@@ -192,6 +179,11 @@ const leastMove = 7
 
 // showOutcome shows what came of a sitting that is over.
 func (h sittingPages) showOutcome(w http.ResponseWriter, r *http.Request, opened *day.Day, s *begunSitting) {
+	h.outcome(w, r, http.StatusOK, opened, s, nil)
+}
+
+// outcome shows it with the form that signs its report, as it was filled in.
+func (h sittingPages) outcome(w http.ResponseWriter, r *http.Request, status int, opened *day.Day, s *begunSitting, filled *form.Form) {
 	f, err := h.foreseeOn(r.Context(), opened)
 	if err != nil {
 		h.fail(w, r, err)
@@ -199,6 +191,14 @@ func (h sittingPages) showOutcome(w http.ResponseWriter, r *http.Request, opened
 	}
 	p := outcomePage{List: s.List, Soon: f.Day.Version() != opened.Version(), Orders: f.Orders()}
 	p.Done, p.Left, p.All = s.List.Tasks()
+	if p.Signed = signedAlready(opened, s.ID); p.Signed == 0 && skilledOne(r) {
+		if p.Sign = filled; filled == nil {
+			asked := h.signForm(r, s)
+			p.Sign = &asked
+		} else {
+			p.Problems = filled.Problems()
+		}
+	}
 	dues := map[string]day.Due{}
 	for _, d := range f.Due() {
 		dues[d.Task] = d
@@ -215,7 +215,7 @@ func (h sittingPages) showOutcome(w http.ResponseWriter, r *http.Request, opened
 				return
 			}
 			if line != nil {
-				done := writtenTask{Task: x.Task, Title: x.Title, Name: x.Name, Line: *line, Told: withoutTask(*line)}
+				done := writtenTask{Task: x.Task, Title: x.Title, Name: x.Name, Line: *line, Told: line.ToldAlone()}
 				if entry, ok := f.Day.Entry(x.Record); ok && line.Voided == 0 {
 					if service, ok := entry.Body.(record.Service); ok {
 						done.Learnt = advice.LearntFrom(f, service)
@@ -245,7 +245,7 @@ func (h sittingPages) showOutcome(w http.ResponseWriter, r *http.Request, opened
 		p.Moved = append(p.Moved, m)
 	}
 	slices.SortStableFunc(p.Moved, func(a, b movedDate) int { return cmp.Compare(known(a.Is), known(b.Is)) })
-	h.show(w, r, http.StatusOK, "sittingend", page{Title: wording.WhatCameOfTheSitting, Here: sittingPath, Place: opened.Info(), Body: p})
+	h.showForm(w, r, status, "sittingend", page{Title: wording.WhatCameOfTheSitting, Here: sittingPath, Place: opened.Info(), Body: p})
 }
 
 // apart reports whether two dates lie apart by so many days.

@@ -19,7 +19,7 @@ func Under(place string) string { return atPath + place }
 
 // sharedPaths are addresses that all places have in common: what is below them is asked
 // for at the root.
-var sharedPaths = []string{"/static/", signInPath, signOutPath, setPasswordPath, atPath, placesPath, roundPath, peoplePath, invitedPath}
+var sharedPaths = []string{"/static/", signInPath, signOutPath, setPasswordPath, atPath, placesPath, roundPath, vanPath, peoplePath, invitedPath}
 
 // shared reports whether an address belongs to no place.
 func shared(path string) bool {

@@ -27,7 +27,7 @@ type wholeFeed struct {
 
 	mu       sync.Mutex
 	of       []*agenda.Agenda
-	files    map[string]*file // by the address that links start with
+	files    map[fileKey]*file
 	modified lastModified
 }
 
@@ -47,8 +47,17 @@ func (p *places) agendas() ([]*agenda.Agenda, error) {
 	return all, nil
 }
 
-// file returns the calendar with links under an address.
-func (f *wholeFeed) file(_ context.Context, base string) (*file, error) {
+// roundFeed stands in the address of the calendar of all places where it is about the
+// booked visits alone.
+const roundFeed = "round"
+
+// file returns the calendar with links under an address; of the booked visits alone, or
+// of everything.
+func (f *wholeFeed) file(_ context.Context, base string, visits bool) (*file, error) {
+	key, name, encode := fileKey{base: base}, wholeName, ical.EncodeAll
+	if visits {
+		key.equipment, name, encode = roundFeed, ical.RoundName(""), ical.EncodeVisits
+	}
 	all, err := f.places.agendas()
 	if err != nil {
 		return nil, err
@@ -56,9 +65,9 @@ func (f *wholeFeed) file(_ context.Context, base string) (*file, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if !slices.Equal(all, f.of) || len(f.files) >= mostFiles {
-		f.of, f.files = all, map[string]*file{}
+		f.of, f.files = all, map[fileKey]*file{}
 	}
-	if made, ok := f.files[base]; ok {
+	if made, ok := f.files[key]; ok {
 		return made, nil
 	}
 	based := make([]agenda.Agenda, len(all))
@@ -67,17 +76,17 @@ func (f *wholeFeed) file(_ context.Context, base string) (*file, error) {
 		based[i].Base = base + Under(a.Place)
 	}
 	var plain bytes.Buffer
-	if err := ical.EncodeAll(&plain, wholeName, based); err != nil {
+	if err := encode(&plain, name, based); err != nil {
 		return nil, err
 	}
 	now := time.Now()
 	if f.places.front.Days != nil {
 		now = f.places.front.Days.Now()
 	}
-	made, err := fileOf("limekeep-all", plain.Bytes(), func(tag string) time.Time { return f.modified.of(fileKey{base: base}, tag, now) })
+	made, err := fileOf("limekeep-all", plain.Bytes(), func(tag string) time.Time { return f.modified.of(key, tag, now) })
 	if err != nil {
 		return nil, err
 	}
-	f.files[base] = made
+	f.files[key] = made
 	return made, nil
 }

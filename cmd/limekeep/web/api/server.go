@@ -57,6 +57,7 @@ func (s *Server) Register(mux *http.ServeMux) *huma.OpenAPI {
 	s.planQuestions(api)
 	s.records(api)
 	s.planRecords(api)
+	s.visits(api)
 	s.setUp(api)
 	s.description(api)
 	s.files(api)

@@ -45,6 +45,9 @@ var rules = []rule{
 	{path: "/", roles: all}, // of staff a page of its own
 
 	{path: "/plan", roles: lookers},
+	{path: "/visits", roles: lookers},
+	{path: "/visits/", roles: lookers},
+	{path: "/reports/", roles: lookers},
 	{path: "/water", roles: lookers},
 	{path: "/water/compare", roles: lookers},
 	{path: "/equipment", roles: lookers},
@@ -73,12 +76,17 @@ var rules = []rule{
 	{path: "/water", write: true, roles: skilled},
 	{path: "/water/new", roles: skilled},
 	{path: "/plan/", write: true, roles: skilled},
+	{path: "/visits", write: true, roles: skilled},
+	{path: "/visits/", write: true, roles: skilled},
 	{path: "/history/", write: true, roles: skilled},
 	{path: "/sitting", write: true, roles: skilled},
 	{path: "/sitting/", write: true, roles: skilled},
 	{path: "/labels", roles: skilled},
 	{path: "/round", roles: skilled},
 	{path: "/round/load", roles: skilled},
+	{path: "/round/book", write: true, roles: skilled},
+	{path: "/round.json", roles: skilled},
+	{path: "/van", write: true, roles: skilled},
 }
 
 // May reports whether somebody of a role may send a request with a method to an address of
