@@ -60,6 +60,9 @@ func TestProgramsAreDescribed(t *testing.T) {
 		if path == "/api/v1/task" || path == "/api/v1/position" {
 			path += "?task=bench/descale/steam"
 		}
+		if path == "/api/v1/visits/risk" {
+			continue // of a visit that was booked: in visitsprograms_test.go
+		}
 		answer, body := ask(t, h, get(path))
 		if answer.StatusCode != http.StatusOK || !json.Valid([]byte(body)) {
 			t.Errorf("%s: status %d\n%.200s", path, answer.StatusCode, body)

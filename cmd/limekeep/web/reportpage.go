@@ -40,7 +40,7 @@ func (h reportPages) report(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	h.show(w, r, http.StatusOK, "signedreport", page{Title: wording.ServiceReport, Here: "/equipment", Place: opened.Info(), Body: report})
+	h.show(w, r, http.StatusOK, "signedreport", page{Title: wording.SignedReport, Here: "/equipment", Place: opened.Info(), Body: report})
 }
 
 // signForm signs the report of a sitting that is over.

@@ -14,7 +14,7 @@ const (
 	WithdrawTheVisit = "Withdraw the visit"
 	NoSuchVisit      = "There is no such visit any more: it was moved, withdrawn, or its work was done."
 	Moved            = "Moved or withdrawn"
-	ServiceReport    = "Service report"
+	SignedReport     = "Service report"
 	WorkDoneBy       = "Work done by"
 	SignedBy         = "Name of whoever signs"
 	SignIt           = "Sign the report"
