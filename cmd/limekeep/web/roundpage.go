@@ -121,8 +121,8 @@ func (h *roundPages) asked(ctx context.Context, first record.Date, weeks int) (r
 	return planned, waiting, nil
 }
 
-// askedFor reads from an address from when and for how many weeks a round is wanted.
-func askedFor(asked url.Values) (first record.Date, weeks int) {
+// roundAskedFor reads from an address from when and for how many weeks a round is wanted.
+func roundAskedFor(asked url.Values) (first record.Date, weeks int) {
 	weeks, err := strconv.Atoi(asked.Get("weeks"))
 	if err != nil || weeks < 1 || weeks > 4 {
 		weeks = 1
@@ -135,7 +135,7 @@ func askedFor(asked url.Values) (first record.Date, weeks int) {
 
 // json answers programs.
 func (h *roundPages) json(w http.ResponseWriter, r *http.Request) {
-	first, weeks := askedFor(r.URL.Query())
+	first, weeks := roundAskedFor(r.URL.Query())
 	planned, waiting, err := h.asked(r.Context(), first, weeks)
 	if err != nil {
 		h.fail(w, r, err)
@@ -149,7 +149,7 @@ func (h *roundPages) json(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h *roundPages) page(w http.ResponseWriter, r *http.Request) {
-	first, weeks := askedFor(r.URL.Query())
+	first, weeks := roundAskedFor(r.URL.Query())
 	planned, waiting, err := h.asked(r.Context(), first, weeks)
 	if err != nil {
 		h.fail(w, r, err)
