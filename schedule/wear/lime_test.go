@@ -53,7 +53,12 @@ func TestNoLitreLaysDownMoreThanItsHardness(t *testing.T) {
 // Whatever a place is like, no run of days lays down more scale than the lime
 // that was fed, in no world, and no gauge holds more.
 func TestNeverMoreScaleThanLime(t *testing.T) {
-	from, to, draw := 0, 6, func(seed int) place { return places.Example(seed) }
+	from, to, draw := 0, 7, func(seed int) place {
+		if seed == 6 { // a boiler that is only ever refilled: of next to nothing a thousandth too much
+			return neighbour(120)
+		}
+		return places.Example(seed)
+	}
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
 		from, to = manyPlaces()
 		draw = neighbour

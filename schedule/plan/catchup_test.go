@@ -1,0 +1,27 @@
+package plan
+
+import (
+	"slices"
+	"testing"
+)
+
+// While more is past than a week holds, what is likely due today takes its turn among it
+// by how certain it is and what it harms: a backflush of 90 minutes at stake, past its
+// limit in every other world, comes before looking over a hopper, of 40, which is past in
+// two of three. It stood in a later sitting than that for not being past yet.
+func TestWhatIsDueTodayIsCaughtUpWith(t *testing.T) {
+	seals, hopper, backflush := invented("seals", 180, 100, 0.3, 300), invented("hopper", 60, 300, 0.5, 360), invented("backflush", 60, 100, 0.2, 100)
+	seals.Rank = Harm
+	hopper.Weight, backflush.Weight = 40./300, 90./300
+	if due := backflush.Due[LikelyQuantile]; due != testToday {
+		t.Fatalf("the backflush is likely due on %s, not today", due)
+	}
+	r := &Request{Today: testToday, Prices: UsualPrices(), Slots: weekly(20, 180), Tasks: []Task{hopper, backflush, seals}}
+	p := made(r)
+	if p.CatchUp == nil || !slices.Equal(p.CatchUp.Tasks, []string{"seals", "backflush", "hopper"}) {
+		t.Fatalf("caught up with %+v", p.CatchUp)
+	}
+	if a, b := p.Days("backflush")[0], p.Days("hopper")[0]; a > b {
+		t.Errorf("the backflush stands on %s, behind the hopper's %s", a, b)
+	}
+}
