@@ -63,32 +63,53 @@ func newSums(l life, from float64) sums {
 // turn prices a turn on a day, counted from today; i is the number of worlds in
 // which it is due before then.
 func (s *sums) turn(t *Task, p *Prices, day float64, i int) turn {
+	v := newPricing(s, t, p)
+	return v.turn(day, i)
+}
+
+// pricing prices turns of one life on days of which none lies before the last: what is
+// the same on all of them is worked out once.
+type pricing struct {
+	*sums
+	prices *Prices
+	worth  float64
+	harm   float64 // of a unit of lateness, in minutes
+	stake  float64
+	weight float64
+	worst  float64 // days of lateness that cost all they can
+	capped int     // worlds in which it is so late, on the last day
+}
+
+func newPricing(s *sums, t *Task, p *Prices) pricing {
+	return pricing{sums: s, prices: p, worth: t.Worth, harm: t.steep() * t.Worth, stake: t.Stake, weight: t.weight(), worst: p.worst(t) * s.mean}
+}
+
+// turn prices a turn on a day; i is the number of worlds in which it is due before.
+func (v *pricing) turn(day float64, i int) turn {
+	s, p := v.sums, v.prices
 	n, k := float64(len(s.due)), float64(i)
-	lateDays := k*day - s.one[i]
-	lateSquare := k*day*day - 2*day*s.one[i] + s.square[i]
+	var out turn
+	if i > 0 {
+		lateDays := k*day - s.one[i]
+		lateSquare := k*day*day - 2*day*s.one[i] + s.square[i]
+		for v.capped < i && day-s.due[v.capped] > v.worst {
+			v.capped++
+		}
+		c := v.capped
+		capped := float64(c)
+		priced := lateDays - (capped*day - s.one[c])
+		pricedSquare := lateSquare - (capped*day*day - 2*day*s.one[c] + s.square[c])
+		harm := v.harm * (p.Late*priced/s.mean + p.LateSquared*pricedSquare/(s.mean*s.mean))
+		if c > 0 {
+			harm += capped * v.stake
+		}
+		out.Harm, out.Risk, out.Days = harm/n, k/n, lateDays/n
+	}
 	early := s.one[len(s.due)] - s.one[i] - (n-k)*day
-	// Worlds in which it is so late that it has cost all it can.
-	worst := p.worst(t) * s.mean
-	c := 0
-	for c < i && day-s.due[c] > worst {
-		c++
-	}
-	capped := float64(c)
-	priced := lateDays - (capped*day - s.one[c])
-	pricedSquare := lateSquare - (capped*day*day - 2*day*s.one[c] + s.square[c])
-	harm := t.steep() * t.Worth * (p.Late*priced/s.mean + p.LateSquared*pricedSquare/(s.mean*s.mean))
-	if c > 0 {
-		harm += capped * t.Stake
-	}
-	out := turn{
-		Harm:   harm / n,
-		Unused: max(0, early/s.mean/n),
-		Risk:   k / n,
-		Days:   lateDays / n,
-	}
-	out.Waste = t.Worth * out.Unused
+	out.Unused = max(0, early/s.mean/n)
+	out.Waste = v.worth * out.Unused
 	if over := day - max(s.late, s.sunkDay); over > 0 {
-		out.Past = p.PassLate + p.PastLate*t.weight()*over
+		out.Past = p.PassLate + p.PastLate*v.weight*over
 	}
 	return out
 }
@@ -131,6 +152,27 @@ const (
 	pruneSlots = 12
 )
 
+// knownChain is a chain with what may differ of its task from one model of a request to
+// the next.
+type knownChain struct {
+	chain chain
+	on    record.Date
+	cover []int
+}
+
+// chainOf is newChain of the i-th task, remembered from one model to the next.
+func (r *Request) chainOf(i int, days []float64, until float64, cover []int) chain {
+	t := &r.Tasks[i]
+	if r.known == nil {
+		return r.newChain(t, days, until, cover)
+	}
+	k := &r.known[i]
+	if k.chain.steps == nil || k.on != t.On || !slices.Equal(k.cover, cover) {
+		*k = knownChain{r.newChain(t, days, until, cover), t.On, cover}
+	}
+	return k.chain
+}
+
 // newChain prices a task's turns. Cover holds the slots in which a turn of
 // another task counts as one of it, in order: there it starts afresh for
 // nothing, and has no turn of its own.
@@ -139,6 +181,7 @@ func (r *Request) newChain(t *Task, days []float64, until float64, cover []int) 
 	c := chain{n: n, steps: make([][]float64, n+1), past: make([][]float64, n+1), first: make([]int, n+1), end: make([]float64, n+1), strain: make([]float64, n+1)}
 	added, dropped := r.leaving(t)
 	prices := &r.Prices
+	allSteps, allPast := make([]float64, 0, n*(n+1)/2), make([]float64, 0, n*(n+1)/2)
 	for from := 0; from <= n; from++ {
 		var s sums
 		if from == 0 {
@@ -151,7 +194,8 @@ func (r *Request) newChain(t *Task, days []float64, until float64, cover []int) 
 			sunk = s.turn(t, prices, 0, s.before(0)).Harm
 		}
 		c.first[from] = from + 1
-		row, past := make([]float64, 0, n-from), make([]float64, 0, n-from)
+		begin := len(allSteps)
+		priced := newPricing(&s, t, prices)
 		i, open := 0, 0
 		skipped := 0.0 // for turns of the last plan that the step leaves out, and up to the last cover
 		strain := 0.0  // for days past the late date up to the last cover
@@ -167,9 +211,9 @@ func (r *Request) newChain(t *Task, days []float64, until float64, cover []int) 
 			} else if day > max(s.late, 0)+pruneDays && open >= pruneSlots && (from > 0 || t.On == 0 && t.After == 0) && len(covers) == 0 {
 				break
 			}
-			priced := s.turn(t, prices, day, i)
-			late := max(0, priced.Harm-sunk) + priced.Past
-			price := late + priced.Waste + added[to-1] + skipped
+			turn := priced.turn(day, i)
+			late := max(0, turn.Harm-sunk) + turn.Past
+			price := late + turn.Waste + added[to-1] + skipped
 			if from == 0 && !t.allows(r.Slots[to-1].Date()) {
 				price = noStep
 			}
@@ -177,18 +221,20 @@ func (r *Request) newChain(t *Task, days []float64, until float64, cover []int) 
 			if covered {
 				price = noStep
 			}
-			row, past = append(row, price), append(past, priced.Past+strain)
+			allSteps, allPast = append(allSteps, price), append(allPast, turn.Past+strain)
 			skipped += dropped[to-1]
 			if covered {
-				skipped, strain = skipped+late, strain+priced.Past
+				skipped, strain = skipped+late, strain+turn.Past
 				s, sunk, i, open = t.fresh(r.Slots[to-1].Date(), r.Today), 0, 0, 0
+				priced = newPricing(&s, t, prices)
 				covers = covers[1:]
 			}
 		}
-		for to := from + 1 + len(row); to <= n; to++ {
+		end := len(allSteps)
+		for to := from + 1 + end - begin; to <= n; to++ {
 			skipped += dropped[to-1]
 		}
-		c.steps[from], c.past[from] = row, past
+		c.steps[from], c.past[from] = allSteps[begin:end:end], allPast[begin:end:end]
 		last := s.turn(t, prices, until, s.before(until))
 		missing := r.missing(t, &s, days, until)
 		c.end[from], c.strain[from] = max(0, last.Harm-sunk)+last.Past+skipped+missing, last.Past+strain+missing

@@ -27,6 +27,10 @@ type Request struct {
 
 	spare []float64   `exact:"-"` // by slot: minutes that catching up leaves to a sitting; nil where nothing is caught up with
 	upTo  record.Date `exact:"-"` // last day of catching up; zero for none
+
+	// What models of the request have in common once its tasks are those of sittings.
+	clock *clock       `exact:"-"`
+	known []knownChain `exact:"-"` // by task
 }
 
 // UsualEffort plans a household in less than three hundredths of a second. Where there are
@@ -37,6 +41,11 @@ const (
 	UsualEffort = 4_500_000
 	usualLooks  = 90
 )
+
+// QuietEffort is for a plan that stands while nothing but a day has passed: enough to fit
+// it to the news, and to find what is much better. The rest waits for a night of the usual
+// effort.
+const QuietEffort = 400_000
 
 // model is a request in numbers. A kind is what tasks of a sitting share: kind
 // 0 is the sitting itself, the others are states.
@@ -71,7 +80,10 @@ func newModel(r *Request, covers [][]int) *model {
 	if covers == nil {
 		covers = make([][]int, len(r.Tasks))
 	}
-	m := &model{ctx: context.Background(), n: len(r.Slots), effort: r.Effort, clock: newClock(r), held: make([]bool, len(r.Tasks)), covers: covers}
+	m := &model{ctx: context.Background(), n: len(r.Slots), effort: r.Effort, clock: r.clock, held: make([]bool, len(r.Tasks)), covers: covers}
+	if m.clock == nil {
+		m.clock = newClock(r)
+	}
 	days := make([]float64, m.n)
 	for i, s := range r.Slots {
 		days[i] = float64(s.Date() - r.Today)
@@ -88,7 +100,7 @@ func newModel(r *Request, covers [][]int) *model {
 	fixed := make([][]int, m.n)
 	for i := range r.Tasks {
 		t := &r.Tasks[i]
-		m.chains = append(m.chains, r.newChain(t, days, until, covers[i]))
+		m.chains = append(m.chains, r.chainOf(i, days, until, covers[i]))
 		m.minutes = append(m.minutes, t.Hands)
 		m.whole = append(m.whole, t.Minutes())
 		m.stretch = append(m.stretch, m.stretches(r, i))
@@ -138,20 +150,24 @@ func (m *model) stretches(r *Request, t int) bool {
 // isFixed tells whether a task is fixed in a slot.
 func (m *model) isFixed(t, slot int) bool { return slices.Contains(m.fixed[t], slot) }
 
-// fix leaves a task no way but one.
+// fix leaves a task no way but one. Its chain is another model's as well, and stays as it
+// is for that.
 func (m *model) fix(t int, way []int) {
 	c := &m.chains[t]
+	c.end, c.steps = slices.Clone(c.end), slices.Clone(c.steps)
 	at, ahead := 0, way
-	for from := range c.steps {
+	for from, row := range c.steps {
 		next := -1
 		if from == at && len(ahead) > 0 {
 			next, ahead = ahead[0], ahead[1:]
 			at = next + 1
 			c.end[from] = noStep
 		}
-		for j := range c.steps[from] {
-			if c.first[from]+j-1 != next {
-				c.steps[from][j] = noStep
+		c.steps[from] = make([]float64, len(row))
+		for j, step := range row {
+			c.steps[from][j] = noStep
+			if c.first[from]+j-1 == next {
+				c.steps[from][j] = step
 			}
 		}
 	}

@@ -129,6 +129,7 @@ func Make(ctx context.Context, request *Request) (Plan, error) {
 	}
 	visits := r.takeBooked()
 	routine, booked := r.sortOut()
+	r.clock, r.known = newClock(r), make([]knownChain, len(r.Tasks))
 	unheard := r.hear()
 	up := r.catchUp()
 	m, s := r.solve(ctx)
