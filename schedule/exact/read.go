@@ -135,6 +135,10 @@ func (r *reader) slice(v reflect.Value, l *layout) error {
 		v.SetZero()
 		return nil
 	}
+	if numbers, ok := v.Addr().Interface().(*[]float64); ok {
+		*numbers, err = r.numbers(n - 1)
+		return err
+	}
 	// Room is made as values come, so that a false length takes none.
 	v.Set(reflect.MakeSlice(v.Type(), 0, min(n-1, firstRoom)))
 	for i := range n - 1 {
@@ -145,6 +149,19 @@ func (r *reader) slice(v reflect.Value, l *layout) error {
 		}
 	}
 	return nil
+}
+
+// numbers reads a list of numbers, of which most of what is kept consists.
+func (r *reader) numbers(n int) ([]float64, error) {
+	if n > len(r.rest)/8 {
+		return nil, ErrOther
+	}
+	numbers := make([]float64, n)
+	for i := range numbers {
+		numbers[i] = math.Float64frombits(binary.LittleEndian.Uint64(r.rest[8*i:]))
+	}
+	r.rest = r.rest[8*n:]
+	return numbers, nil
 }
 
 // firstRoom is for how many values of a list there is room before any was read.

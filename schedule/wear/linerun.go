@@ -99,7 +99,7 @@ func (l *lineRun) deliver(w *worldState, world int) {
 type exchanger struct {
 	arrangement int
 	stage       record.Treatment
-	count       func(care.Exposure) float64 // share of its capacity
+	count       func(care.Exposure) float64 // share of its capacity, by hardness and carbon alone
 	duty        *dutyRun                    // of the present arrangement; nil for one of the past
 	changes     []record.Date               // of one of the past
 	fitted      record.Date                 // first cartridge of the present arrangement that is written down; zero where it is as old as the line
@@ -111,6 +111,7 @@ type exchanger struct {
 // the step's end.
 func (x *exchanger) play(leaks []float64, total *cumulative, lw *LineWater, g grid, world int) {
 	used := 0.0
+	hardness, carbon := total[care.OfHardness], total[care.OfCarbon]
 	changes := x.changes
 	begins := x.fitted
 	if x.duty != nil {
@@ -127,12 +128,12 @@ func (x *exchanger) play(leaks []float64, total *cumulative, lw *LineWater, g gr
 			if x.before != nil {
 				leaks[i] *= x.before[world]
 			} else {
-				leaks[i] *= treatment.Breakthrough(used)
+				leaks[i] *= treatment.BreakthroughNear(used)
 			}
 			continue
 		}
-		share := x.count(total.step(i))
-		leaks[i] *= treatment.Breakthrough(used + share/2)
+		share := x.count(care.Exposure{HardnessMeq: hardness[i+1] - hardness[i], CarbonMeq: carbon[i+1] - carbon[i]})
+		leaks[i] *= treatment.BreakthroughNear(used + share/2)
 		used += share
 		for len(changes) > 0 && changes[0] <= g.knots[i+1] {
 			used, changes = 0, changes[1:]

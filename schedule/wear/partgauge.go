@@ -48,14 +48,13 @@ const (
 )
 
 func (g *partGauge) Likelihood(s State, found record.Service) float64 {
-	shares := PartShares(s.reading())
 	switch found.Finding {
 	case record.Fresh:
-		return hedge(shares[0], 3)
+		return hedge(partShare(s.reading(), 0), 3)
 	case record.Worn:
-		return hedge(shares[1], 3)
+		return hedge(partShare(s.reading(), 1), 3)
 	case record.Failed:
-		return hedge(shares[2], 3)
+		return hedge(partShare(s.reading(), 2), 3)
 	}
 	return 1
 }
@@ -63,12 +62,22 @@ func (g *partGauge) Likelihood(s State, found record.Service) float64 {
 // PartShares returns how likely a part that has used so much of its limit is to be
 // found fresh, worn or failed, in the order of record.PartFindings, by those who
 // tell the three apart as loosely as people do.
-func PartShares(reading float64) [3]float64 {
-	wear := math.Log(max(reading, leastForLogged))
-	belowFresh := figure.NormalBelow((math.Log(freshBelow) - wear) / partFuzz)
-	belowFailed := figure.NormalBelow((math.Log(failedAbove) - wear) / partFuzz)
-	return [3]float64{belowFresh, belowFailed - belowFresh, 1 - belowFailed}
+func PartShares(reading float64) (shares [3]float64) {
+	for i := range shares {
+		shares[i] = partShare(reading, i)
+	}
+	return shares
 }
+
+// partShare is one of PartShares by its place.
+func partShare(reading float64, i int) float64 {
+	wear := math.Log(max(reading, leastForLogged))
+	return shareBetween(partEdges[:], i, func(edge float64) float64 { return figure.NormalBelow((edge - wear) / partFuzz) })
+}
+
+// partEdges are the logarithms of the readings at which one finding ends and the next
+// begins.
+var partEdges = [...]float64{math.Log(freshBelow), math.Log(failedAbove)}
 
 // hedge allows for a finding that was a mistake: then each of the possible
 // answers is as likely as another. Findings that contradict each other so

@@ -27,6 +27,7 @@ type run struct {
 	depth    depth      // how much of a world is played
 	before   unchanged  // what the last forecast said
 	after    unchanged  // what this one says
+	given    []byte     // tells what its worlds are played from and no part of the run changes; nil until it is asked for
 }
 
 func newRun(ctx context.Context, h *Household) (*run, error) {

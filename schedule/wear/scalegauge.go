@@ -114,7 +114,7 @@ func (g *scaleGauge) Likelihood(s State, found record.Service) float64 {
 	grams := max(g.held(s, 1), leastForLogged)
 	likelihood := 1.0
 	if i := slices.Index(record.ScaleFindings(), string(found.Finding)); i >= 0 {
-		likelihood *= hedge(ScaleShares(grams * g.eyeMM)[i], 4)
+		likelihood *= hedge(scaleShare(grams*g.eyeMM, i), 4)
 	}
 	if found.Grams > 0 {
 		z := math.Log(found.Grams/grams) / ScaleGramsLogSD
@@ -126,11 +126,35 @@ func (g *scaleGauge) Likelihood(s State, found record.Service) float64 {
 // ScaleShares returns how likely a layer of so many mm is to be found bare, a film,
 // a crust or flakes, in the order of record.ScaleFindings, by an eye that tells
 // them apart as loosely as eyes do.
-func ScaleShares(mm float64) [4]float64 {
+func ScaleShares(mm float64) (shares [4]float64) {
+	for i := range shares {
+		shares[i] = scaleShare(mm, i)
+	}
+	return shares
+}
+
+// scaleShare is one of ScaleShares by its place.
+func scaleShare(mm float64, i int) float64 {
 	thickness := math.Log(max(mm, leastForLogged))
-	below := func(mm float64) float64 { return figure.NormalBelow((math.Log(mm) - thickness) / ScaleEyeLogSD) }
-	bare, film, crust := below(bareBelowMM), below(filmBelowMM), below(crustBelowMM)
-	return [4]float64{bare, film - bare, crust - film, 1 - crust}
+	return shareBetween(scaleEdges[:], i, func(edge float64) float64 {
+		return figure.NormalBelow((edge - thickness) / ScaleEyeLogSD)
+	})
+}
+
+// scaleEdges are the logarithms of the thicknesses at which one finding ends and the next
+// begins.
+var scaleEdges = [...]float64{math.Log(bareBelowMM), math.Log(filmBelowMM), math.Log(crustBelowMM)}
+
+// shareBetween is how much lies between the edge before place i and the one at it, by how
+// much lies below an edge; the first and the last are open.
+func shareBetween(edges []float64, i int, below func(edge float64) float64) float64 {
+	switch {
+	case i == 0:
+		return below(edges[0])
+	case i == len(edges):
+		return 1 - below(edges[i-1])
+	}
+	return below(edges[i]) - below(edges[i-1])
 }
 
 // PlainMultiplier returns the share of the potential that ends as scale in a vessel,

@@ -58,10 +58,11 @@ func (o Outcome) ofOwn() Outcome {
 
 // worldKey tells all that the worlds are played from, as it now stands.
 func (r *run) worldKey() string {
-	h := r.house
-	parts := []any{h.Draws, h.Today, h.Again, h.ModelLogSD, h.Courses, r.grid.knots, h.Equipment, h.Lines, h.Tests}
+	if r.given == nil {
+		r.given = r.givenKey()
+	}
+	parts := []any{r.given}
 	for _, m := range r.machines {
-		parts = append(parts, m.timeline.First, m.timeline.Spread, daysKey(m))
 		for _, v := range m.vessels {
 			if v.boiler != nil {
 				parts = append(parts, v.boiler.left)
@@ -78,6 +79,17 @@ func (r *run) worldKey() string {
 	}
 	key := sha256.Sum256([]byte(keyOf(parts)))
 	return string(key[:])
+}
+
+// givenKey tells what of it stays the same throughout a run.
+func (r *run) givenKey() []byte {
+	h := r.house
+	parts := []any{h.Draws, h.Today, h.Again, h.ModelLogSD, h.Courses, r.grid.knots, h.Equipment, h.Lines, h.Tests}
+	for _, m := range r.machines {
+		parts = append(parts, m.timeline.First, m.timeline.Spread, daysKey(m))
+	}
+	key := sha256.Sum256([]byte(keyOf(parts)))
+	return key[:]
 }
 
 // daysKey tells what a machine's use is on each day.

@@ -231,3 +231,20 @@ func ExampleBlendFor() {
 	fmt.Printf("bypass %.0f %%\n", 100*share)
 	// Output: bypass 40 %
 }
+
+// The table is as near to the curve itself as it says, and lets no less through where
+// more is used.
+func TestBreakthroughNear(t *testing.T) {
+	last := 0.0
+	for i := range 30_000 {
+		used := float64(i)/10_000 - 0.2
+		near := BreakthroughNear(used)
+		if off := math.Abs(near - Breakthrough(used)); !(off <= 1e-9) {
+			t.Fatalf("at %v of the capacity it is %g off", used, off)
+		}
+		if near < last || near > 1 {
+			t.Fatalf("at %v of the capacity it lets %v through, %v before", used, near, last)
+		}
+		last = near
+	}
+}
