@@ -37,6 +37,10 @@ type Records interface {
 	// is the number of the last of them.
 	VersionOf(ctx context.Context, place string) (int64, error)
 
+	// VersionsSince gives the version of each place at which something was written down
+	// since the records had a version: one question for however many places.
+	VersionsSince(ctx context.Context, version int64) (map[string]int64, error)
+
 	// Append keeps all of the entries or none, and gives their ids. The ids in
 	// the entries themselves are not looked at.
 	Append(ctx context.Context, entries ...record.Entry) ([]int64, error)

@@ -107,6 +107,22 @@ func (db *DB) VersionOf(ctx context.Context, place string) (int64, error) {
 	return version, db.inWords(err)
 }
 
+// VersionsSince returns the version of each place at which something was written down
+// since the records had a version.
+func (db *DB) VersionsSince(ctx context.Context, version int64) (map[string]int64, error) {
+	versions := map[string]int64{}
+	err := db.inRead(ctx, func(tx *sql.Tx) error {
+		return each(ctx, tx, func(rows *sql.Rows) error {
+			var place string
+			var id int64
+			err := rows.Scan(&place, &id)
+			versions[place] = id
+			return err
+		}, `SELECT place, max(id) FROM record WHERE id > ? GROUP BY place`, version)
+	})
+	return versions, err
+}
+
 // dayText is the date as the record table has it; what no year of four digits
 // can show is put at the end of those that can.
 func dayText(d record.Date) string {

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"maps"
 	"testing"
 
 	"limekeep/schedule"
@@ -43,5 +44,14 @@ func testVersionOfPlace(t *testing.T, open opener) {
 	mustAppend(t, db, entry(day(3), record.Service{Task: "backflush"}))
 	if got := of("home"); got != ids[1]+2 {
 		t.Errorf("after another record home has version %d; want %d", got, ids[1]+2)
+	}
+	for since, want := range map[int64]map[string]int64{
+		0:          {"home": ids[1] + 2, "bar": ids[1] + 1},
+		ids[1] + 1: {"home": ids[1] + 2},
+		ids[1] + 2: {},
+	} {
+		if got, err := db.VersionsSince(ctx, since); err != nil || !maps.Equal(got, want) {
+			t.Errorf("since %d the places have versions %v, %v; want %v", since, got, err, want)
+		}
 	}
 }

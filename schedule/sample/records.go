@@ -159,6 +159,19 @@ func (m *Records) VersionOf(_ context.Context, place string) (int64, error) {
 	return version, m.Fails
 }
 
+// VersionsSince returns the versions of the places that were written at since.
+func (m *Records) VersionsSince(_ context.Context, since int64) (map[string]int64, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	versions := map[string]int64{}
+	for _, e := range m.Entries {
+		if e.ID > since {
+			versions[e.Place] = max(versions[e.Place], e.ID)
+		}
+	}
+	return versions, m.Fails
+}
+
 // AppendAfter keeps a publication that follows on another.
 func (m *Records) AppendAfter(ctx context.Context, last int64, entry record.Entry) (int64, error) {
 	m.mu.Lock()

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"log/slog"
+	"maps"
 	"net/http"
 	"slices"
 	"strings"
@@ -82,8 +83,10 @@ type places struct {
 	byID    map[string]*placeAtWork
 	order   []string // ids, sorted
 	version int64    // of all records, when the list was read
-	whole   wholeFeed
-	todos   wholeTodos
+
+	versions map[string]int64 // of each place, then
+	whole    wholeFeed
+	todos    wholeTodos
 }
 
 // placeAtWork is one of the places.
@@ -134,8 +137,19 @@ func (p *places) look(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	p.mu.RLock()
+	since := p.version
+	p.mu.RUnlock()
+	versions, err := p.Records.VersionsSince(ctx, since)
+	if err != nil {
+		return err
+	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	if p.versions == nil {
+		p.versions = map[string]int64{}
+	}
+	maps.Copy(p.versions, versions)
 	for _, id := range ids {
 		if p.byID[id] != nil {
 			continue
@@ -150,6 +164,14 @@ func (p *places) look(ctx context.Context) error {
 	}
 	p.order, p.version = ids, version
 	return nil
+}
+
+// versionOf returns the version of a place when it was last looked what was written
+// down: asked of all places together, since there may be thousands.
+func (p *places) versionOf(id string) int64 {
+	p.mu.RLock()
+	defer p.mu.RUnlock()
+	return p.versions[id]
 }
 
 // list returns the places, by id.

@@ -62,38 +62,29 @@ func (p *places) next(ctx context.Context) *placeAtWork {
 		if now.Before(at.retry) {
 			continue
 		}
-		due, err := at.due(ctx)
-		if err != nil {
-			p.complain(ctx, at, err)
-			at.later(err)
-			continue
-		}
-		if due {
+		if at.due(p.versionOf(at.id)) {
 			return at
 		}
 	}
 	return nil
 }
 
-// due reports whether the place is to be worked out anew: its records or the day are
-// others than its outlook knows. One that let go of its forecast waits for that.
-func (w *placeAtWork) due(ctx context.Context) (bool, error) {
+// due reports whether the place, whose records have a version, is to be worked out anew:
+// they or the day are others than its outlook knows. One that let go of its forecast waits
+// for that.
+func (w *placeAtWork) due(version int64) bool {
 	pub := w.handler.publisher
-	if pub.now.Load() != nil {
-		return pub.due(ctx)
+	if b := pub.now.Load(); b != nil {
+		return version > b.version || pub.missed(b)
 	}
 	o := w.outlook.Load()
 	if o == nil {
-		return true, nil
-	}
-	version, err := w.server.Days.Records.Version(ctx)
-	if err != nil {
-		return false, err
+		return true
 	}
 	now := w.server.Days.Now().In(o.Zone)
 	newDay := w.server.Today.IsZero() && record.DateOf(now) > o.Today && now.Hour() >= newDayHour
 	wanted := w.asked.Load() > w.cooled.Load()
-	return newDay || wanted || version != o.Version, nil
+	return newDay || wanted || version > o.Version
 }
 
 // renew works a place out anew.

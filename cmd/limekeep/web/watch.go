@@ -161,9 +161,13 @@ func (p *publisher) due(ctx context.Context) (bool, error) {
 	if err != nil {
 		return false, err
 	}
+	return p.missed(b) || version != b.version, nil
+}
+
+// missed reports whether the plan of the night did not come.
+func (p *publisher) missed(b *edition) bool {
 	now := p.Days.Now().In(b.agenda.Zone)
-	missed := p.Today.IsZero() && record.DateOf(now) > b.agenda.Today && now.Hour() >= newDayHour
-	return missed || version != b.version, nil
+	return p.Today.IsZero() && record.DateOf(now) > b.agenda.Today && now.Hour() >= newDayHour
 }
 
 func (p *publisher) complain(ctx context.Context, err error) {
