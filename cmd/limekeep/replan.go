@@ -59,6 +59,7 @@ func (n *night) replan(ctx context.Context, place string) error {
 	m := n.moment
 	m.Place = place
 	at := n.at(place, n.turns, "night")
+	at.days.Nightly = true
 	defer at.days.Rest()
 	_, err := at.publisher.Publish(ctx, m)
 	return err
@@ -101,7 +102,7 @@ func (n *night) byJobs(ctx context.Context, workers int) error {
 	if err != nil {
 		return err
 	}
-	tonight := record.DateOf(time.Now())
+	tonight := record.DateOf(n.days.Now())
 	if _, err := jobs.Add(ctx, places, tonight); err != nil {
 		return err
 	}

@@ -29,6 +29,9 @@ func (d *Day) derived() derived { return derived{d.opener, d.Place.ID} }
 // bare reports whether nothing is kept.
 func (s derived) bare() bool { return s.opener.Derived == nil || s.opener.Program == "" }
 
+// withoutOutlooks reports whether no outlook is kept.
+func (s derived) withoutOutlooks() bool { return s.bare() || s.opener.WatersAlone }
+
 // key tells by all that something follows from. The program is part of it: another one
 // may work out something else.
 func (s derived) key(from any) (string, error) {

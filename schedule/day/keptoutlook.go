@@ -32,7 +32,7 @@ func (d *Day) outlookKey() outlookKey {
 // else worked out and kept.
 func (d *Day) foresee(ctx context.Context, house *wear.Household) ([]wear.Outcome, error) {
 	s := d.derived()
-	if s.bare() {
+	if s.withoutOutlooks() {
 		return wear.Forecast(ctx, house)
 	}
 	key, err := s.key(d.outlookKey())
@@ -72,7 +72,7 @@ func boundAgain(kept, duty care.Duty) care.Duty {
 // kept. The request is all that it follows from.
 func (d *Day) makePlan(ctx context.Context, request *plan.Request) (plan.Plan, error) {
 	s := d.derived()
-	if s.bare() {
+	if s.withoutOutlooks() {
 		return plan.Make(ctx, request)
 	}
 	key, err := s.key(request)

@@ -23,9 +23,10 @@ type Opener struct {
 	Catalogue *care.Catalogue
 	Now       func() time.Time // the clock
 
-	Worlds     int // how many worlds a forecast draws; DefaultWorlds where 0
-	PlanEffort int // how many steps the search for a plan may take; usual where 0
-	PlanMonths int // how far ahead sittings are planned; DefaultPlanMonths where 0
+	Worlds     int  // how many worlds a forecast draws; DefaultWorlds where 0
+	PlanEffort int  // how many steps the search for a plan may take; usual where 0
+	PlanMonths int  // how far ahead sittings are planned; DefaultPlanMonths where 0
+	Nightly    bool // whether plans are made night after night, so that on a quiet one little is looked for
 
 	Courses bool // whether forecasts tell how gauges go over time, for pictures of them
 	Workers int  // on how many processors a forecast is worked out at most; on all where 0
@@ -43,6 +44,10 @@ type Opener struct {
 	// any other: nothing is kept where it is empty.
 	Derived schedule.DerivedStore
 	Program string
+
+	// WatersAlone keeps between runs what water tests stand for and no outlook: where one
+	// is worked out each day of many places, none is asked for twice.
+	WatersAlone bool
 
 	// Standings is where it is kept how places stand, whenever a forecast was worked out;
 	// nil for nowhere.

@@ -31,7 +31,7 @@ func (f *Forecast) arrange(ctx context.Context) error {
 		return err
 	}
 	request := &plan.Request{
-		Today: today, Until: until + 1, Prices: plan.UsualPrices(), Effort: f.Day.key.effort,
+		Today: today, Until: until + 1, Prices: plan.UsualPrices(), Effort: f.Day.effort(),
 		CatchUpMinutes: f.Day.Place.CatchUpMinutes, Machines: map[string]plan.Machine{},
 	}
 	if wished, ok := f.Day.Place.RoutineWish().Weekday.Day(); ok {

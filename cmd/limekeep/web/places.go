@@ -104,6 +104,8 @@ type placeAtWork struct {
 	asked   atomic.Int64 // when it was asked for last, in nanoseconds
 	cooled  atomic.Int64 // when it let go of its forecast
 
+	district atomic.Pointer[string] // that its water comes from; nil until it was worked out first
+
 	// What the watch alone knows.
 	retry   time.Time // before which it is not tried again
 	waits   time.Duration
@@ -166,12 +168,16 @@ func (p *places) look(ctx context.Context) error {
 	return nil
 }
 
-// versionOf returns the version of a place when it was last looked what was written
-// down: asked of all places together, since there may be thousands.
-func (p *places) versionOf(id string) int64 {
+// versionOf returns the version of a place and its water district when it was last looked
+// what was written down: asked of all places together, since there may be thousands.
+func (p *places) versionOf(at *placeAtWork) int64 {
 	p.mu.RLock()
 	defer p.mu.RUnlock()
-	return p.versions[id]
+	version := p.versions[at.id]
+	if district := at.district.Load(); district != nil && *district != "" {
+		version = max(version, p.versions[schedule.DistrictBook(*district)])
+	}
+	return version
 }
 
 // list returns the places, by id.

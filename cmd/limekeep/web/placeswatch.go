@@ -62,7 +62,7 @@ func (p *places) next(ctx context.Context) *placeAtWork {
 		if now.Before(at.retry) {
 			continue
 		}
-		if at.due(p.versionOf(at.id)) {
+		if at.due(p.versionOf(at)) {
 			return at
 		}
 	}
@@ -120,6 +120,7 @@ func (w *placeAtWork) see() {
 	o := b.forecast.Load().Outlook()
 	o.Version = b.version
 	w.outlook.Store(&o)
+	w.district.Store(&b.forecast.Load().Day.Place.District)
 	w.agenda.Store(&b.agenda)
 }
 
