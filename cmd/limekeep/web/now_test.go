@@ -32,7 +32,7 @@ func TestNowSortsWhatThereIsToDo(t *testing.T) {
 		t.Fatalf("status %d", answer.StatusCode)
 	}
 	f := desk.Forecast(t, schedule.Moment{})
-	body = regexp.MustCompile(`(?s)<section aria-labelledby="stand">.*?</section>`).ReplaceAllString(body, "")
+	body = regexp.MustCompile(`(?s)<section[^>]* aria-labelledby="stand">.*?</section>`).ReplaceAllString(body, "")
 	parts := map[string]string{}
 	for _, part := range regexp.MustCompile(`(?s)<section class="(\w+).*?</section>|<section class="card (next).*?</section>`).FindAllStringSubmatch(body, -1) {
 		parts[part[1]+part[2]] = part[0]

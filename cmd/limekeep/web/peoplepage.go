@@ -135,7 +135,7 @@ func (h peoplePages) page(r *http.Request) (*peoplePage, error) {
 		p.List = append(p.List, line)
 	}
 	p.Invite = form.Form{Action: peoplePath, Button: wording.InviteThem, Fields: append(
-		[]form.Field{{Name: "who", Label: wording.NameOfWhoComes, Hint: wording.ThatIsKnownAlready, Kind: form.LineInput, Required: true, Example: "Anna", Most: 60, About: []string{"name", "place"}}},
+		[]form.Field{{Name: "who", Label: wording.NameOfWhoComes, Hint: wording.ThatIsKnownAlready, Kind: form.LineInput, Required: true, Example: wording.AnnaExample, Most: 60, About: []string{"name", "place"}}},
 		h.fields("", Person{Role: roles.Technician}, places)...)}
 	switch done := r.URL.Query().Get("done"); done {
 	case "changed", "removed":

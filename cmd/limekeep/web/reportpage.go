@@ -50,8 +50,8 @@ func (h sittingPages) signForm(r *http.Request, s *begunSitting) form.Form {
 		by = cmp.Or(by, who.Name)
 	}
 	return form.Form{Action: sittingPath + "/" + s.ID + "/sign", Token: h.tokens.Draw(), Button: wording.SignIt, Fields: []form.Field{
-		{Name: "by", Label: wording.WorkDoneBy, Kind: form.LineInput, Value: by, Required: true, Example: "Anna", Most: 60, About: []string{"by"}},
-		{Name: "signed-by", Label: wording.SignedBy, Kind: form.LineInput, Required: true, Example: "K. Berg", Most: 100, About: []string{"signed-by"}},
+		{Name: "by", Label: wording.WorkDoneBy, Kind: form.LineInput, Value: by, Required: true, Example: wording.AnnaExample, Most: 60, About: []string{"by"}},
+		{Name: "signed-by", Label: wording.SignedBy, Kind: form.LineInput, Required: true, Example: wording.BergExample, Most: 100, About: []string{"signed-by"}},
 		{Name: "note", Label: wording.RemarkOfSigner, Hint: wording.MayBeLeftOpen, Kind: form.NoteInput, About: []string{"note"}},
 	}}
 }

@@ -221,7 +221,7 @@ func (h visitPages) ask(f *day.Forecast, p *visitPage) {
 		return
 	}
 	path := visitsPath + "/" + strconv.FormatInt(p.Visit.Record, 10)
-	p.If = &visitAsked{risk, form.Form{Action: path + "/move", Token: h.tokens.Draw(), Button: "Move it to " + to.Long() + ", " + at, Fields: []form.Field{
+	p.If = &visitAsked{risk, form.Form{Action: path + "/move", Token: h.tokens.Draw(), Button: wording.MoveItTo(to.Long(), at), Fields: []form.Field{
 		{Name: "move-day", Kind: form.FixedInput, Value: to.String(), About: []string{"date"}},
 		{Name: "move-at", Kind: form.FixedInput, Value: at, About: []string{"at"}},
 		{Name: "move-minutes", Kind: form.FixedInput, Value: strconv.FormatFloat(minutes, 'f', -1, 64), About: []string{"minutes"}},

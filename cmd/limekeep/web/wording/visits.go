@@ -25,3 +25,12 @@ const (
 	NoVisitNamed     = "The form named no visit of a place that is yours to visit. Open the round again and book from there."
 	ChooseATask      = "at least one task"
 )
+
+// Invented names, as examples of what is asked for.
+const (
+	AnnaExample = "Anna"
+	BergExample = "K. Berg"
+)
+
+// MoveItTo is the button that moves a visit to another day and time.
+func MoveItTo(day, clock string) string { return "Move it to " + day + ", " + clock }
