@@ -45,6 +45,19 @@ func testInvitation(t *testing.T, open opener) {
 	if p, _, _ := db.PersonOf(ctx, token); p.Role != "reader" || len(p.Places) != 0 {
 		t.Errorf("what was said last does not hold: %+v", p)
 	}
+	if err := db.ChangePerson(ctx, Person{Name: "Anna", Role: "technician", Places: []string{"red"}}); err != nil {
+		t.Fatal(err)
+	}
+	if p, _, _ := db.PersonOf(ctx, token); p.Role != "technician" || len(p.Places) != 1 {
+		t.Errorf("changed, they are %+v", p)
+	}
+	var wrong *record.FieldError
+	if err := db.ChangePerson(ctx, Person{Name: "Anna", Role: "owner"}); !errors.As(err, &wrong) {
+		t.Errorf("somebody is made the owner: %v", err)
+	}
+	if err := db.ChangePerson(ctx, Person{Name: "Nobody", Role: "staff"}); !errors.Is(err, record.ErrUnknown) {
+		t.Errorf("nobody is changed: %v", err)
+	}
 	second, err := db.Invite(ctx, Person{Name: "Anna", Role: "staff"})
 	if err != nil {
 		t.Fatal(err)

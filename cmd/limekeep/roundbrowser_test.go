@@ -71,7 +71,7 @@ func TestTechniciansWeekOnAPhone(t *testing.T) {
 		noFaults(t, w.Window, w.faults())
 	}
 	says := map[string][]string{
-		"invited": {"Anna"}, "places": {"1 places"}, "round": {"Round", "on the road", "Book it"}, "load": {"Load"}, "booked": {"visit is booked", "Booked"},
+		"invited": {"Anna"}, "places": {"1 place"}, "round": {"Round", "on the road", "Book it"}, "load": {"Load"}, "booked": {"visit is booked", "Booked"},
 		"visit": {"Another day", "Withdraw it", "for four weeks"}, "risk": {"Move it to"}, "found": {"done"}, "ended": {"What came of the sitting", "Service report"},
 		"report": {"Service report", "K. Berg", "by torch, 2.5 mm", "Anna"}, "van": {"What is in the van"}, "invited to routine": {"Sam"}, "staff": {"Routine", "Something was done or found"},
 	}
