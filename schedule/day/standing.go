@@ -75,6 +75,7 @@ func (f *Forecast) Standing() Standing {
 			s.LitresADay += use.Litres() / comparedDays
 		}
 	}
+	s.ShotsADay, s.LitresADay = cents(s.ShotsADay), cents(s.LitresADay)
 	for _, t := range f.Day.Score().Tallies {
 		if t.Of == "all" && t.Cases > 0 {
 			s.Found, s.Held, s.HeldPromised = t.Cases, t.Inside/float64(t.Cases), t.Promise

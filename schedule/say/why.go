@@ -80,6 +80,9 @@ func scaleSentences(x wear.Outcome) []string {
 	tested := "The water of this line was never tested, so all drinking waters are possible"
 	if !s.LastTest.IsZero() {
 		tested = fmt.Sprintf("By the water tests up to %s", s.LastTest.Long())
+		if s.District != "" {
+			tested += fmt.Sprintf(", the last of them of the district %s, from which the water here may differ by a tenth (assumption)", s.District)
+		}
 	}
 	behind := ""
 	if s.Treated {

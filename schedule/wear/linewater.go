@@ -15,6 +15,7 @@ import (
 type LineWater struct {
 	Line         string
 	Tests        []TestedWater // oldest first, at least one
+	district     string        // that the last test is of; empty for the line's own
 	Known        bool          // false where nothing was ever measured and the set is the prior alone
 	arrangements []arrangement // oldest first, at least one
 	paths        [][]float64   // Brownian path of each world, by quarter
@@ -45,6 +46,7 @@ func newLineWater(d Draws, from earlier, line record.Equipment, versions []recor
 	if len(tests) == 0 {
 		tests = []record.Dated[record.WaterTest]{{On: line.Bought}}
 	}
+	lw.district = tests[len(tests)-1].Body.District
 	for i, t := range tests {
 		draws, of := d.ofTest(block, t.Body)
 		tested, err := from.tested(draws, of, t, lw.arrangements, lw.base(tests, i))

@@ -24,6 +24,7 @@ type VesselScale struct {
 	Concentrated     figure.Percentiles // of a steam boiler: its water against its feed today; zero for others
 	Treated          bool               // an exchanger stands before it
 	LastTest         record.Date        // zero where the water was never tested
+	District         string             `json:",omitempty"` // whose water that test was of; empty for the place's own
 	Drains           *DrainEffect       // of a steam boiler
 
 	// What nobody said of it, and so is as such vessels usually have it: within the
@@ -80,7 +81,7 @@ func (r *run) vesselScale(d *dutyRun, c *crossings) *VesselScale {
 		}
 	}
 	if lw := line.water; lw.Known {
-		scale.LastTest = lw.Tests[len(lw.Tests)-1].On
+		scale.LastTest, scale.District = lw.Tests[len(lw.Tests)-1].On, lw.district
 	}
 	for _, other := range r.duties {
 		if other.line == line && other.stage != nil && other.stage.Kind.Exchanges() {

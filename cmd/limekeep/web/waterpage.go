@@ -41,6 +41,7 @@ type testLine struct {
 	Record int64
 	On     record.Date
 	Where  string
+	Shared bool // it is of the district, and counts for other places as well
 	Values []water.Measured
 }
 
@@ -151,7 +152,7 @@ func (h waterPages) lineWaterPage(f *day.Forecast, line day.LineInfo) (p lineWat
 	newest := map[string]record.Dated[record.WaterTest]{}
 	for _, t := range tests {
 		newest[t.Body.After] = t
-		p.Tests = append(p.Tests, testLine{Record: t.ID, On: t.On, Where: spotOf(line, t.Body.After), Values: t.Body.Test.Values})
+		p.Tests = append(p.Tests, testLine{Record: t.ID, On: t.On, Where: whereTested(line, t.Body), Shared: t.Body.District != "", Values: t.Body.Test.Values})
 	}
 	slices.Reverse(p.Tests)
 	for _, after := range spotsOf(line) {
@@ -163,7 +164,7 @@ func (h waterPages) lineWaterPage(f *day.Forecast, line day.LineInfo) (p lineWat
 		if err != nil {
 			return p, err
 		}
-		p.Meanings = append(p.Meanings, spotMeaning{m, spotOf(line, after), t.On})
+		p.Meanings = append(p.Meanings, spotMeaning{m, whereTested(line, t.Body), t.On})
 	}
 	for _, q := range []water.Quantity{water.Hardness, water.Alkalinity, water.PH, water.Conductivity} {
 		if drawn, ok := testsPicture(f, line, tests, q); ok {
@@ -182,6 +183,14 @@ func spotsOf(line day.LineInfo) []string {
 		spots = append(spots, t.ID)
 	}
 	return spots
+}
+
+// whereTested says which water a test is of.
+func whereTested(line day.LineInfo, t record.WaterTest) string {
+	if t.District != "" {
+		return wording.WaterOfDistrict(t.District)
+	}
+	return spotOf(line, t.After)
 }
 
 func spotOf(line day.LineInfo, after string) string {

@@ -91,3 +91,8 @@ func DoesNotFit(quantity string) string {
 
 // ScaleIn is the hardness that stays in a vessel.
 func ScaleIn(vessel, machine string) string { return "scale: " + vessel + ", " + machine }
+
+// WaterOfDistrict says that a test is of the water that a place shares with others.
+func WaterOfDistrict(district string) string {
+	return "water of the district " + district
+}
