@@ -32,12 +32,13 @@ for (const { name, address, pages, sitting, invited, after } of JSON.parse(list)
   const { context, page } = await openWindow(browser, "desktop", name, base, { bypassCSP: true });
   // lookAt looks at the page as it stands.
   const lookAt = async (what, status, bytes = 0) => {
-    const look = { site: name, page: what, status, bytes, wide: [], runs: [] };
+    const look = { site: name, page: what, status, bytes, wide: [], runs: [], tall: 0, stands: 0 };
     for (const scheme of schemes) {
       await page.emulateMedia({ colorScheme: scheme });
       for (const [width, height] of Object.entries(widths)) {
         await page.setViewportSize({ width: Number(width), height });
         const shape = await page.evaluate(() => ({ scroll: document.documentElement.scrollWidth, client: document.documentElement.clientWidth }));
+        if (width === "360" && !look.tall) Object.assign(look, await page.evaluate(() => ({ tall: document.documentElement.scrollHeight, stands: Math.ceil(document.querySelector(".stand")?.getBoundingClientRect().bottom ?? 0) })));
         if (shape.scroll > shape.client) look.wide.push(`${shape.scroll} pixels in ${width}`);
         if (sheets) await sheets.add(`${name}-${width}-${scheme}`, Number(width), what, await page.screenshot({ fullPage: true }));
       }

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 )
 
 // lookedSite is a server with the pages to look at.
@@ -30,6 +31,8 @@ type pageSeen struct {
 	Status     int
 	Bytes      int // on the way, as the browser asked for it; 0 where nobody looked
 	Wide       []string
+	Tall       int // pixels on a phone, as it comes
+	Stands     int // how far down the gauges of Now end there
 	Runs       []struct {
 		Scheme string
 		axeRun
@@ -88,6 +91,13 @@ func TestBrowserEveryPage(t *testing.T) {
 		if p.Status != want {
 			t.Errorf("%s: status %d, want %d", where, p.Status, want)
 		}
+		const screen = 740 // pixels of a phone
+		if p.Site == "demo" && p.Page == "index" && p.Tall > mostScreens*screen {
+			t.Errorf("%s: %d pixels long", where, p.Tall)
+		}
+		if p.Site == "up to date" && (p.Stands == 0 || p.Stands > screen) {
+			t.Errorf("%s: the next sitting, the routine and the gauges end at %d pixels", where, p.Stands)
+		}
 		if p.Bytes > 60<<10 {
 			t.Errorf("%s: %d bytes on the way", where, p.Bytes)
 		}
@@ -134,6 +144,11 @@ func lookedSites(t *testing.T) []lookedSite {
 	bar.serve(few...)
 	stands := map[string]string{"now": "/", "equipment": "/equipment", "plan": "/plan", "water": "/water", "use": "/use", "machine": "/equipment/machine", "what was done": "/record", "score": "/score", "history": "/history"}
 
+	fresh := &served{t: t, folder: t.TempDir()}
+	fresh.setUpFrom("new.yaml", strings.ReplaceAll(newPlace, "TODAY", time.Now().Format(time.DateOnly)))
+	fresh.run("water", "add", "--hardness", "9 dH", "--alkalinity", "7 dH", "--method", "drop")
+	fresh.serve(few...)
+
 	many := &served{t: t, folder: t.TempDir()}
 	for _, cafe := range []string{"amsel", "birke", "corso"} {
 		many.run("setup", filepath.Join("testdata", "cafes", cafe+".yaml"))
@@ -167,6 +182,7 @@ func lookedSites(t *testing.T) []lookedSite {
 		}},
 		{Name: "demo", Address: demo.pages, Pages: pages, Sitting: true},
 		{Name: "used", Address: used.pages, Pages: stands},
+		{Name: "up to date", Address: fresh.pages, Pages: map[string]string{"now": "/"}},
 		{Name: "bar", Address: bar.pages, Pages: stands},
 		{Name: "many", Address: many.pages, Pages: map[string]string{"places": "/places", "round": "/round", "load": "/round/load", "calendar": "/calendar", "one of them": "/at/amsel/", "not there": "/at/nobody/"}},
 		{Name: "closed", Address: closed.pages, Pages: map[string]string{"sign in": "/sign-in", "invited": invitation}, Invited: invitation, After: map[string]string{"now for a reader": "/", "not for a reader": "/settings"}},
@@ -196,6 +212,25 @@ equipment:
     name: Old lever machine
     used: true
     machine: {setting: home, layout: lever, water_line: line}
+`
+
+// newPlace is a machine that came today and needs nothing yet.
+const newPlace = `place:
+  id: fresh
+  name: Fresh kitchen
+  zone: Europe/Lisbon
+equipment:
+  - id: line
+    bought: TODAY
+    water_line: {supply: mains}
+  - id: machine
+    name: New machine
+    bought: TODAY
+    machine: {setting: home, layout: two boilers, water_line: line, habit: {weekday_shots: 4, weekend_shots: 6}}
+  - id: grinder
+    name: Grinder
+    bought: TODAY
+    grinder: {setting: home, drive: motor, serves: [machine]}
 `
 
 // barPlace is a bar with four groups and two grinders.
