@@ -157,7 +157,9 @@ func TestCalendarFromDayToDay(t *testing.T) {
 	ctx := t.Context()
 	h := testHouse(t, 60)
 	if days == 60 {
-		h.days.PlanEffort = 1_000_000 // a sixth of the usual; what is kept of a plan does not hang on how near it is to the best
+		// What is kept of a plan does not hang on how near it is to the best, on how finely
+		// its windows are drawn, nor on how far beyond these weeks it reaches.
+		h.days.Worlds, h.days.PlanEffort, h.days.PlanMonths = 25, 200_000, 8
 	}
 	first := record.NewDate(2026, time.November, 24)
 	m, err := fillKitchen(ctx, h, schedule.Moment{Today: first})

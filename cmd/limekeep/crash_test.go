@@ -160,10 +160,12 @@ func TestKilledServerLosesNothing(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 8)) //nolint:gosec // chance that can be had again
 	var known []int64
 	ticked, tried := map[string]bool{}, map[string]int{}
-	for range rounds {
+	// Where a machine is so slow that nothing was acknowledged, it goes on, and kills later.
+	for round := 0; round < rounds || round < 5*rounds && (len(known) < rounds || len(ticked) == 0); round++ {
+		most := time.Duration(max(1, round-rounds+2)) * 700 * time.Millisecond
 		server, pages := s.serveAgain()
 		killed := make(chan struct{})
-		time.AfterFunc(time.Duration(rng.Float64()*float64(700*time.Millisecond)), func() {
+		time.AfterFunc(time.Duration(rng.Float64()*float64(most)), func() {
 			_ = server.Process.Kill()
 			_ = server.Wait()
 			close(killed)
@@ -208,7 +210,7 @@ func TestKilledServerLosesNothing(t *testing.T) {
 	if len(known) < rounds || len(ticked) == 0 {
 		t.Errorf("%d forms and %d ticks were acknowledged: too few to tell anything", len(known), len(ticked))
 	}
-	t.Logf("%d kills, %d forms and %d ticks acknowledged", rounds, len(known), len(ticked))
+	t.Logf("%d kills at least, %d forms and %d ticks acknowledged", rounds, len(known), len(ticked))
 }
 
 // coveredByAny reports whether a service written down does a task as well, by the catalogue.
@@ -273,26 +275,40 @@ var (
 	status   = regexp.MustCompile(`STATUS:[A-Z-]+\r\n`)
 )
 
+// collection is where the to-dos are, and listObjects asks for a list of them.
+const (
+	collection  = "/dav/" + servedUser + "/todos/" + servedUser + "/"
+	listObjects = `<propfind xmlns="DAV:"><prop><getetag/></prop></propfind>`
+)
+
+// askDAV asks as a task app does, and returns the status and what was answered; no status
+// where nothing was.
+func (s *served) askDAV(client *http.Client, pages, method, path, body, kind string) (int, string) {
+	s.t.Helper()
+	r, err := http.NewRequestWithContext(s.t.Context(), method, strings.TrimSuffix(pages, "/")+path, strings.NewReader(body))
+	if err != nil {
+		s.t.Error(err)
+		return 0, ""
+	}
+	r.SetBasicAuth(servedUser, s.password)
+	r.Header.Set("Content-Type", kind)
+	r.Header.Set("Depth", "1")
+	answer, err := client.Do(r)
+	if err != nil {
+		return 0, ""
+	}
+	defer answer.Body.Close()
+	data, _ := io.ReadAll(answer.Body) // cut off where the server dies
+	return answer.StatusCode, string(data)
+}
+
 // tickOne ticks a to-do off whose task was not yet, and returns the task where that was
 // acknowledged.
 func (s *served) tickOne(catalogue *care.Catalogue, client *http.Client, pages string, ticked map[string]bool) (string, bool) {
 	send := func(method, path, body, kind string) (int, string) {
-		r, err := http.NewRequest(method, strings.TrimSuffix(pages, "/")+path, strings.NewReader(body))
-		if err != nil {
-			s.t.Fatal(err)
-		}
-		r.SetBasicAuth(servedUser, s.password)
-		r.Header.Set("Content-Type", kind)
-		r.Header.Set("Depth", "1")
-		answer, err := client.Do(r)
-		if err != nil {
-			return 0, ""
-		}
-		defer answer.Body.Close()
-		data, _ := io.ReadAll(answer.Body) // cut off where the server dies
-		return answer.StatusCode, string(data)
+		return s.askDAV(client, pages, method, path, body, kind)
 	}
-	_, listed := send("PROPFIND", "/dav/"+servedUser+"/todos/"+servedUser+"/", `<propfind xmlns="DAV:"><prop><getetag/></prop></propfind>`, "application/xml")
+	_, listed := send("PROPFIND", collection, listObjects, "application/xml")
 	for _, href := range todoHref.FindAllStringSubmatch(listed, -1) {
 		_, todo := send("GET", href[1], "", "text/calendar")
 		task := todoURL.FindStringSubmatch(strings.ReplaceAll(todo, "\r\n ", ""))

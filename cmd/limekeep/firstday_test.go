@@ -23,7 +23,7 @@ func serveNothing(t *testing.T) *served {
 		t.Skip("it needs programs that the quick run does without; make test has them")
 	}
 	s := &served{t: t, folder: t.TempDir()}
-	server := s.command("serve", "--listen", "127.0.0.1:0", "--worlds", "50", "--effort", "20000")
+	server := s.command("serve", "--listen", "127.0.0.1:0", "--worlds", "20", "--effort", "20000")
 	server.Env = append(server.Env, "TZ=Europe/Lisbon")
 	out, err := server.StdoutPipe()
 	if err != nil {

@@ -71,7 +71,7 @@ func percentile(all []time.Duration, share float64) time.Duration {
 // long form (LIMEKEEP_SOAK) goes on for ten minutes, or LIMEKEEP_LOAD, with 50 clients
 // and prints what was measured.
 func TestMixedLoad(t *testing.T) {
-	clients, lasts, worlds, pause := 12, 4*time.Second, "100", 20*time.Millisecond
+	clients, lasts, worlds, pause := 12, 3*time.Second, "20", 40*time.Millisecond
 	long := os.Getenv("LIMEKEEP_SOAK") != ""
 	if long {
 		clients, lasts, worlds, pause = 50, 10*time.Minute, fmt.Sprint(day.DefaultWorlds), 100*time.Millisecond

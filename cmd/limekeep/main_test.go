@@ -40,7 +40,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/data")
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/config")
 			env.Setenv("LIMEKEEP_WORLDS", "100")
-			env.Setenv("LIMEKEEP_EFFORT", "400000")
+			env.Setenv("LIMEKEEP_EFFORT", "50000")
 			return nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){

@@ -132,9 +132,11 @@ func testReplicas(t *testing.T, many int) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	lasts, clients := 5*time.Second, 8
+	// Clients that pause leave the time to what happens between their requests, rather than
+	// filling the processors with more of the same.
+	lasts, clients, pause := 5*time.Second, 8, 100*time.Millisecond
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
-		lasts, clients = 2*time.Minute, 32
+		lasts, clients, pause = 2*time.Minute, 32, 0
 	}
 	r := startReplicas(t, many)
 	feed := r.frontFeed()
@@ -148,6 +150,7 @@ func testReplicas(t *testing.T, many int) {
 			client := plainClient()
 			client.Timeout = time.Minute
 			for n := 0; time.Now().Before(end); n++ {
+				time.Sleep(pause)
 				switch {
 				case c%8 == 0: // ticks
 					mu.Lock()
