@@ -65,6 +65,8 @@ async function lane(kind, id) {
   await inWindow(kind, "pages", async ({ name, page }) => {
     for (const [what, path] of Object.entries(pages)) {
       await page.goto(base + path);
+      // With scripts a page whose figures are being worked out loads itself anew, once they are.
+      if (kind === "desktop") await page.locator("main:not(:has([data-soon]))").waitFor();
       seen.looks.push({ window: name, page: what, ...(await look(page)) });
       seen.walks.push({ window: name, page: what, ...(await walk(page)) });
     }
