@@ -87,7 +87,8 @@ func (p *Publisher) publish(ctx context.Context, m schedule.Moment) (Issue, erro
 		return issue, err
 	}
 	issue.Wrote = true
-	alone, err := p.alone(ctx, issue, id)
+	place, _ := f.Day.Book.Place()
+	alone, err := p.alone(ctx, issue, id, place.District)
 	if err != nil {
 		return issue, err
 	}
@@ -98,10 +99,17 @@ func (p *Publisher) publish(ctx context.Context, m schedule.Moment) (Issue, erro
 }
 
 // alone reports whether nothing but the publication was written down at its place since
-// the records were read that it tells of. What is written of another place lies between.
-func (p *Publisher) alone(ctx context.Context, issue Issue, id int64) (bool, error) {
+// the records were read that it tells of, nor of its water district, which is empty where
+// it is of none. What is written of another place lies between.
+func (p *Publisher) alone(ctx context.Context, issue Issue, id int64, district string) (bool, error) {
 	if id == issue.Version+1 {
 		return true, nil
+	}
+	if district != "" {
+		shared, err := p.Days.Records.VersionOf(ctx, schedule.DistrictBook(district))
+		if err != nil || shared > issue.Version {
+			return false, err
+		}
 	}
 	alone := true
 	err := p.Days.Records.History(ctx, issue.Agenda.Place, issue.Version, func(e record.Entry) error {
