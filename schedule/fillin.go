@@ -125,7 +125,11 @@ func filledMachine(m record.Machine, lines []string) *record.Machine {
 	}
 	for i := range m.Groups {
 		if g := &m.Groups[i]; g.ID == "" {
-			g.ID = freeID("group", len(m.Vessels)+len(m.Groups), taken)
+			id := freeID("group", len(m.Vessels)+len(m.Groups), taken)
+			if *g == (record.Group{}) { // nothing was said but that it is there
+				*g = m.Layout.Group("")
+			}
+			g.ID = id
 		}
 	}
 	return &m
@@ -206,17 +210,20 @@ func assumedOfMachine(name string, m *record.Machine) []string {
 	if len(m.Vessels) == 0 && m.Layout != "" {
 		all = append(all, fmt.Sprintf("Nobody wrote out what heats water in %s: as in machines of the layout %q.", name, string(m.Layout)))
 	}
-	if len(m.Groups) == 0 {
-		group := "one group"
-		switch g := m.Layout.Group(""); {
-		case g.Lever:
-			group += " with a lever"
-		case g.ThreeWayValve:
-			group += " with a three-way valve"
-		default:
-			group += " without a three-way valve"
-		}
-		all = append(all, fmt.Sprintf("Nobody said how many groups %s has: %s.", name, group))
+	var is string
+	switch g := m.Layout.Group(""); {
+	case g.Lever:
+		is = "with a lever"
+	case g.ThreeWayValve:
+		is = "with a three-way valve"
+	default:
+		is = "without a three-way valve"
+	}
+	switch {
+	case len(m.Groups) == 0:
+		all = append(all, fmt.Sprintf("Nobody said how many groups %s has: one group %s.", name, is))
+	case slices.Contains(m.Groups, record.Group{}):
+		all = append(all, fmt.Sprintf("Nobody said what the groups of %s are like: %s.", name, is))
 	}
 	return all
 }

@@ -2,6 +2,7 @@ package placefile
 
 import (
 	"errors"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -107,4 +108,41 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A number in place of a list of groups stands for so many as the layout has them.
+func TestGroupsByTheirNumber(t *testing.T) {
+	file := func(layout, groups string) string {
+		return "place: {zone: Europe/Vienna}\nequipment: [{machine: {layout: " + layout + ", groups: " + groups + "}}]\n"
+	}
+	for layout, valve := range map[string]bool{"two boilers": true, "lever": false} {
+		for n := 1; n <= 4; n++ {
+			s, err := Read(strings.NewReader(file(layout, strconv.Itoa(n))))
+			if err != nil {
+				t.Fatal(err)
+			}
+			var groups []record.Group
+			for _, e := range s.Equipment {
+				if e.Machine != nil {
+					groups = e.Machine.Groups
+				}
+			}
+			ids := map[string]bool{}
+			for _, g := range groups {
+				ids[g.ID] = true
+				if g.ThreeWayValve != valve || g.Lever == valve {
+					t.Errorf("%s: %+v", layout, g)
+				}
+			}
+			if len(groups) != n || len(ids) != n || ids[""] {
+				t.Errorf("%s: %d groups are %+v", layout, n, groups)
+			}
+		}
+	}
+	for _, wrong := range []string{"0", "5", "two", "1.5", "-1"} {
+		_, err := Read(strings.NewReader(file("lever", wrong)))
+		if err == nil || !strings.Contains(err.Error(), "a number from 1 to 4, or a list of groups") {
+			t.Errorf("groups: %s: %v", wrong, err)
+		}
+	}
 }

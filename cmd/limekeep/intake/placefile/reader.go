@@ -107,8 +107,12 @@ func (p *reader) read(node *yaml.Node, into reflect.Value, path string, depth in
 
 func (p *reader) readList(node *yaml.Node, into reflect.Value, path string, depth int) {
 	if node.Kind != yaml.SequenceNode {
+		if groups, ok := into.Addr().Interface().(*[]record.Group); ok && node.Kind == yaml.ScalarNode {
+			p.readGroups(node, groups, path)
+			return
+		}
 		want := "a list, each item on a line of its own behind a hyphen"
-		if node.Kind == yaml.ScalarNode {
+		if node.Kind == yaml.ScalarNode && into.Type().Elem().Kind() != reflect.Struct {
 			want = "a list: [" + node.Value + "]"
 		}
 		p.refuse(path, node, valueOf(node), want)
@@ -122,6 +126,20 @@ func (p *reader) readList(node *yaml.Node, into reflect.Value, path string, dept
 	for i, item := range node.Content {
 		p.read(item, into.Index(i), fmt.Sprintf("%s[%d]", path, i), depth+1)
 	}
+}
+
+// mostGroups bounds how many groups a number stands for; a machine has four.
+const mostGroups = 4
+
+// readGroups takes a number in place of a list of groups: so many, as the machine's layout
+// usually has them.
+func (p *reader) readGroups(node *yaml.Node, into *[]record.Group, path string) {
+	n, err := strconv.Atoi(node.Value)
+	if err != nil || n < 1 || n > mostGroups {
+		p.refuse(path, node, node.Value, fmt.Sprintf("a number from 1 to %d, or a list of groups, each on a line of its own behind a hyphen", mostGroups))
+		return
+	}
+	*into = make([]record.Group, n) // each as usual: see schedule.Setup.Filled
 }
 
 func (p *reader) readScalar(node *yaml.Node, into reflect.Value, path string) {
