@@ -14,7 +14,8 @@ type Duty struct {
 	Task      *Task
 	Equipment record.Equipment
 	Part      string // id of the group, vessel or stage; empty where the task is for the whole
-	Title     string
+	Title     string      // with the part's name where the equipment has several such parts
+	Alike     string      // its title without that: the same for all such parts
 	Fitted    record.Date // day the part was new
 	Since     record.Date // day it counts as fresh without any service: Fitted, or later where it was looked after
 	Past      Past        // what is known of it from before its records begin
@@ -98,8 +99,26 @@ func (c *Catalogue) Duties(equipment []record.Equipment) []Duty {
 			i = next
 		}
 	}
+	tellApart(duties)
 	cover(duties)
 	return duties
+}
+
+// tellApart adds the part's name to titles that several parts of a piece of equipment
+// have in common, such as those of the groups of a bar's machine.
+func tellApart(duties []Duty) {
+	type title struct{ equipment, is string }
+	times := map[title]int{}
+	for _, d := range duties {
+		times[title{d.Equipment.ID, d.Title}]++
+	}
+	for i := range duties {
+		d := &duties[i]
+		d.Alike = d.Title
+		if times[title{d.Equipment.ID, d.Alike}] > 1 && d.Part != "" {
+			d.Title += ", " + d.Part
+		}
+	}
 }
 
 // cover notes which duties cover which: those of the same equipment and part.

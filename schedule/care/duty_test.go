@@ -305,3 +305,26 @@ func TestEveryPartHasADuty(t *testing.T) {
 		}
 	}
 }
+
+// Of several groups each title names its own, of one group none does: who reads "Change the
+// gasket" twice would not know which is meant.
+func TestTitlesTellPartsApart(t *testing.T) {
+	machine := func(groups ...record.Group) record.Equipment {
+		return record.Equipment{ID: "machine", Machine: &record.Machine{Setting: record.Bar, Layout: record.WithExchanger, Vessels: record.WithExchanger.Vessels(), Groups: groups}}
+	}
+	for _, e := range []record.Equipment{
+		machine(record.Group{ID: "left", ThreeWayValve: true}),
+		machine(record.Group{ID: "left", ThreeWayValve: true}, record.Group{ID: "right", ThreeWayValve: true}),
+	} {
+		several, seen := len(e.Machine.Groups) > 1, map[string]bool{}
+		for _, d := range embedded(t).Duties([]record.Equipment{e}) {
+			if seen[d.Title] {
+				t.Errorf("%q stands twice among %d groups", d.Title, len(e.Machine.Groups))
+			}
+			seen[d.Title] = true
+			if d.Task.Per == care.PerGroup && (strings.HasSuffix(d.Title, ", "+d.Part) != several || strings.Contains(d.Alike, d.Part)) {
+				t.Errorf("%s of %d groups is called %q, as its likes %q", d.ID, len(e.Machine.Groups), d.Title, d.Alike)
+			}
+		}
+	}
+}

@@ -126,7 +126,7 @@ func ownDuty(t record.OwnTask, e record.Equipment) Duty {
 	if task.Minutes == 0 {
 		task.Minutes = ownMinutes
 	}
-	duty := Duty{ID: e.ID + "/" + t.ID, Task: task, Equipment: e, Title: t.Title, Fitted: e.Bought, Since: e.Bought, Gauges: []BoundGauge{gauge}, Own: true, Note: t.Note}
+	duty := Duty{ID: e.ID + "/" + t.ID, Task: task, Equipment: e, Title: t.Title, Alike: t.Title, Fitted: e.Bought, Since: e.Bought, Gauges: []BoundGauge{gauge}, Own: true, Note: t.Note}
 	if duty.yearly() {
 		duty.Since = max(duty.Since, e.LookedAfter)
 	}

@@ -193,9 +193,9 @@ func (f *Forecast) roundTitles(r plan.Routine) []string {
 			if err != nil || !slices.Contains(by.Duty.Covers, covered) {
 				continue
 			}
-			counts := fmt.Sprintf(" (counts for “%s”)", what.Duty.Title)
+			counts := fmt.Sprintf(" (counts for “%s”)", what.Duty.Alike)
 			for i, title := range titles {
-				if strings.HasPrefix(title, by.Duty.Title+", "+by.Duty.Equipment.Title()) && !strings.HasSuffix(title, counts) {
+				if strings.HasPrefix(title, by.Duty.Alike+", "+by.Duty.Equipment.Title()) && !strings.HasSuffix(title, counts) {
 					titles[i] += counts
 				}
 			}
@@ -210,7 +210,7 @@ func (f *Forecast) titlesOf(tasks []string) []string {
 	times := map[string]int{}
 	for _, task := range tasks {
 		if x, err := f.Outcome(task); err == nil {
-			title := x.Duty.Title + ", " + x.Duty.Equipment.Title()
+			title := x.Duty.Alike + ", " + x.Duty.Equipment.Title()
 			if times[title]++; times[title] == 1 {
 				titles = append(titles, title)
 			}
