@@ -13,7 +13,7 @@ type Duty struct {
 	ID        string // equipment/task, or equipment/task/part
 	Task      *Task
 	Equipment record.Equipment
-	Part      string // id of the group, vessel or stage; empty where the task is for the whole
+	Part      string      // id of the group, vessel or stage; empty where the task is for the whole
 	Title     string      // with the part's name where the equipment has several such parts
 	Alike     string      // its title without that: the same for all such parts
 	Fitted    record.Date // day the part was new
