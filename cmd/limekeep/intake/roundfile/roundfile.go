@@ -54,7 +54,7 @@ func Read(in io.Reader) (round.Settings, error) {
 	decoder.KnownFields(true)
 	var f file
 	if err := decoder.Decode(&f); err != nil && !errors.Is(err, io.EOF) {
-		return round.Settings{}, fmt.Errorf("it is no round file as the README shows one: %s", strings.ReplaceAll(err.Error(), "roundfile.", ""))
+		return round.Settings{}, inWords(err)
 	}
 	return f.settings()
 }
