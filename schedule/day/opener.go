@@ -133,7 +133,7 @@ func (o *Opener) Open(ctx context.Context, m schedule.Moment) (*Day, error) {
 		if book, clock, err = o.read(ctx, &key); err != nil {
 			return nil, err
 		}
-		shared := int64(0)
+		var shared int64
 		if book, shared, err = o.withDistrict(ctx, book, key.today); err != nil {
 			return nil, err
 		}

@@ -69,9 +69,6 @@ func (v BookedVisit) Begins(zone *time.Location) time.Time {
 	return time.Date(midnight.Year(), midnight.Month(), midnight.Day(), 0, v.Arrives(), 0, 0, zone)
 }
 
-// Clock writes minutes after midnight as a time of the day.
-func Clock(minutes int) string { return fmt.Sprintf("%02d:%02d", minutes/60%24, minutes%60) }
-
 // Of reports whether a task is to be done at the visit, and the service before it.
 func (v BookedVisit) Of(task string) (served int64, ok bool) {
 	i := slices.IndexFunc(v.Tasks, func(t BookedTask) bool { return t.Task == task })

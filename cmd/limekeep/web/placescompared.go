@@ -90,7 +90,7 @@ func (h comparedPages) page(w http.ResponseWriter, r *http.Request) {
 	p := comparedPage{Waiting: len(c.Waiting), Form: form.Form{Action: comparedPath, Fields: []form.Field{
 		{Name: "by", Label: wording.Order, Kind: form.ChoiceInput, Value: q.Get("by"), Choices: comparisonChoices()},
 	}}}
-	if groups := (overviewPages{h.handler, h.places}).groups(r.Context()); len(groups) > 0 {
+	if groups := overviewPages(h).groups(r.Context()); len(groups) > 0 {
 		p.Form.Fields = append(p.Form.Fields, form.Field{Name: "group", Label: wording.OfGroup, Kind: form.ChoiceInput, Value: q.Get("group"), Choices: append([]form.Choice{{Label: wording.AllPlaces}}, groups...)})
 	}
 	if asked := (url.Values{"by": q["by"], "group": q["group"]}).Encode(); asked != "" {

@@ -54,7 +54,7 @@ func TestReadTellsEveryMistake(t *testing.T) {
 		says       []string
 	}{
 		{"a heading that is none", "place,name,colur\nblue,Blue,red\n", []string{`line 1: column 3: "colur" cannot be taken; give a heading for each column`}},
-		{"a slip in a heading", "place,adress\nblue,x\n", []string{"did you mean address?"}},
+		{"a slip in a heading", "place,addrss\nblue,x\n", []string{"did you mean address?"}},
 		{"a heading twice", "place,shots,weekday shots\nblue,1,2\n", []string{`line 1: column 3: "weekday shots" cannot be taken; give each field once: it is in the column "shots" as well`}},
 		{"no heading of places", "name,zone\nBlue,Europe/Vienna\n", []string{`line 1: row 1: "name, zone" cannot be taken; give a column place`}},
 		{"an id twice, and one left out", "place,name\nblue,Blue\nblue,Blue again\n,Café Größe\n", []string{

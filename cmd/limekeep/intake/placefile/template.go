@@ -101,16 +101,16 @@ type writing struct {
 	was  string
 }
 
-// noWay says why a field is not there.
-type noWay string
+// wayError says why a field is not there.
+type wayError string
 
-func (n noWay) Error() string { return string(n) }
+func (n wayError) Error() string { return string(n) }
 
 // into returns the tree with the text in a field.
 func (w *writing) into(root *yaml.Node, field string) (*yaml.Node, error) {
 	first, rest, _ := strings.Cut(field, ".")
 	if rest == "" {
-		return nil, noWay("place and a field of it, or an id of equipment and a field of that, parted by dots")
+		return nil, wayError("place and a field of it, or an id of equipment and a field of that, parted by dots")
 	}
 	steps := strings.Split(rest, ".")
 	if first == "place" {
@@ -136,7 +136,7 @@ const (
 func wayTo(root *yaml.Node, name, next string) ([]string, error) {
 	list := plain(member(root, "equipment"))
 	if list == nil || list.Kind != yaml.SequenceNode {
-		return nil, noWay("it has no equipment")
+		return nil, wayError("it has no equipment")
 	}
 	var ids []string
 	var only []int // of the kind
@@ -164,13 +164,13 @@ func wayTo(root *yaml.Node, name, next string) ([]string, error) {
 	case at < 0 && name == cartridgeWord && len(stages) == 1:
 		return append([]string{"equipment"}, strings.Split(stages[0], ".")...), nil
 	case at < 0 && name == cartridgeWord:
-		return nil, noWay(fmt.Sprintf("it has %d cartridges", len(stages)))
+		return nil, wayError(fmt.Sprintf("it has %d cartridges", len(stages)))
 	case at < 0 && len(only) == 1:
 		at = only[0]
 	case at < 0 && len(only) > 1:
-		return nil, noWay(fmt.Sprintf("there is more than one; name it by its id: %s", record.OneOf(name, ids)))
+		return nil, wayError(fmt.Sprintf("there is more than one; name it by its id: %s", record.OneOf(name, ids)))
 	case at < 0:
-		return nil, noWay("equipment " + strconv.Quote(name) + " is not there; there is " + record.OneOf(name, ids))
+		return nil, wayError("equipment " + strconv.Quote(name) + " is not there; there is " + record.OneOf(name, ids))
 	}
 	way := []string{"equipment", strconv.Itoa(at + 1)}
 	kindNames := []string{"machine", "grinder", "water_line", "tools"}
@@ -190,7 +190,7 @@ func (w *writing) below(node *yaml.Node, steps []string) (*yaml.Node, error) {
 	node = plain(node)
 	if len(steps) == 0 {
 		if node != nil && node.Kind != yaml.ScalarNode {
-			return nil, noWay("a single value, not all that stands below " + strings.TrimPrefix(w.path, "."))
+			return nil, wayError("a single value, not all that stands below " + strings.TrimPrefix(w.path, "."))
 		}
 		w.was = textOf(node)
 		return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: w.text}, nil
@@ -215,7 +215,7 @@ func (w *writing) below(node *yaml.Node, steps []string) (*yaml.Node, error) {
 			}
 		}
 		if at < 0 {
-			return nil, noWay("in " + strings.TrimPrefix(w.path, ".") + " there is no " + strconv.Quote(steps[0]) + "; there is " + record.OneOf(steps[0], ids))
+			return nil, wayError("in " + strings.TrimPrefix(w.path, ".") + " there is no " + strconv.Quote(steps[0]) + "; there is " + record.OneOf(steps[0], ids))
 		}
 		w.path += fmt.Sprintf("[%d]", at)
 	case yaml.MappingNode:
@@ -230,7 +230,7 @@ func (w *writing) below(node *yaml.Node, steps []string) (*yaml.Node, error) {
 			at = len(copied.Content) - 1
 		}
 	default:
-		return nil, noWay(strings.TrimPrefix(w.path, ".") + " is a single value")
+		return nil, wayError(strings.TrimPrefix(w.path, ".") + " is a single value")
 	}
 	below, err := w.below(copied.Content[at], steps[1:])
 	copied.Content[at] = below
