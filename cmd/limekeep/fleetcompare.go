@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"slices"
@@ -57,7 +56,7 @@ replan" work out; --fresh works out those that are older than today, which takes
 				case a.asJSON:
 					return printJSON(cmd, c)
 				case asCSV:
-					return writeComparedCSV(cmd.OutOrStdout(), c)
+					return csvfile.Write(cmd.OutOrStdout(), day.ComparisonColumns, c.Rows())
 				}
 				printCompared(cmd.OutOrStdout(), c)
 				return nil
@@ -107,21 +106,6 @@ func (h *house) standings(ctx context.Context, m schedule.Moment, fresh bool) (a
 		all = append(all, *s)
 	}
 	return all, waiting, nil
-}
-
-func writeComparedCSV(w io.Writer, c day.Comparison) error {
-	out := csv.NewWriter(w)
-	out.UseCRLF = true
-	_ = out.Write(day.ComparisonColumns)
-	for _, s := range c.Places {
-		cells := s.Cells()
-		for i := range cells {
-			cells[i] = csvfile.Plain(cells[i])
-		}
-		_ = out.Write(cells)
-	}
-	out.Flush()
-	return out.Error()
 }
 
 func printCompared(w io.Writer, c day.Comparison) {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"strings"
@@ -105,24 +104,23 @@ func fleetRow(s schedule.Setup) map[string]string {
 }
 
 func writeFleetCSV(w io.Writer, rows []map[string]string) error {
-	out := csv.NewWriter(w)
-	out.UseCRLF = true
 	var wanted []string
 	for _, c := range fleetColumns {
 		if fleetfile.FieldOf(c) != "" {
 			wanted = append(wanted, c)
 		}
 	}
-	_ = out.Write(wanted)
-	for _, r := range rows {
+	return csvfile.Write(w, wanted, func(yield func([]string) bool) {
 		cells := make([]string, len(wanted))
-		for i, c := range wanted {
-			cells[i] = csvfile.Plain(r[c])
+		for _, r := range rows {
+			for i, c := range wanted {
+				cells[i] = r[c]
+			}
+			if !yield(cells) {
+				return
+			}
 		}
-		_ = out.Write(cells)
-	}
-	out.Flush()
-	return out.Error()
+	})
 }
 
 // distinct returns words once each, in their order.

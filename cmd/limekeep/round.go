@@ -9,7 +9,6 @@ import (
 	"os"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -74,7 +73,7 @@ func (a *app) planRound(ctx context.Context, h *house, m schedule.Moment, from s
 			return round.Round{}, fmt.Errorf("%s: %w", place, err)
 		}
 	}
-	first := nextMonday(outlooks[0].Today)
+	first := round.NextMonday(outlooks[0].Today)
 	if from != "" {
 		if first, err = record.ParseDate(from); err != nil {
 			return round.Round{}, rename(err, "--from")
@@ -85,14 +84,6 @@ func (a *app) planRound(ctx context.Context, h *house, m schedule.Moment, from s
 		return round.Round{}, err
 	}
 	return settings.Plan(ctx, outlooks, first, weeks, van)
-}
-
-// nextMonday returns a day where it is a Monday, else the one that comes.
-func nextMonday(d record.Date) record.Date {
-	for d.In(time.UTC).Weekday() != time.Monday {
-		d++
-	}
-	return d
 }
 
 // roundSettings reads the file of the rounds; none is as good as an empty one.

@@ -16,6 +16,7 @@ import (
 	"limekeep/schedule/ical"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
+	"limekeep/schedule/round"
 )
 
 // bookedThere is a visit of a round that was booked, for JSON.
@@ -50,10 +51,7 @@ planned anew. "limekeep visit" moves and withdraws.`,
 
 // bookRound books what the round of a day's week proposes for that day.
 func (a *app) bookRound(ctx context.Context, cmd *cobra.Command, h *house, m schedule.Moment, on record.Date, places []string, by string) error {
-	monday := on
-	for monday.Weekday() != 1 {
-		monday--
-	}
+	monday := round.NextMonday(on - 6) // of the day's own week
 	planned, err := a.planRound(ctx, h, m, monday.String(), 1)
 	if err != nil {
 		return err

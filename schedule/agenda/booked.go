@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"limekeep/schedule/day"
+	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
 )
 
@@ -85,15 +86,12 @@ func (a *Agenda) addBookedGroups(f *day.Forecast, g *groups) {
 // offBy is when a machine must be off by before a sitting begins; nil where none must be.
 func offBy(s day.SittingInfo) *time.Time {
 	for _, step := range s.Steps {
-		if step.What == switchOff && step.At.Before(s.Start) {
+		if step.What == string(plan.SwitchOff) && step.At.Before(s.Start) {
 			return &step.At
 		}
 	}
 	return nil
 }
-
-// switchOff is what a timetable calls that a machine is switched off.
-const switchOff = "switch off"
 
 // bookedUID names the entry of a visit for as long as it is not done, wherever it is moved.
 func bookedUID(place string, first int64) string {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"encoding/json"
+	"iter"
 	"slices"
 	"strings"
 
@@ -228,10 +229,21 @@ func compareBy(order string, a, b Standing) int {
 	return cmp.Or(cmp.Compare(b.Alarms, a.Alarms), cmp.Compare(b.HarmMinutes, a.HarmMinutes), cmp.Compare(b.Past, a.Past))
 }
 
-// ComparisonColumns head the rows that Cells fills.
+// ComparisonColumns head the rows of Rows.
 var ComparisonColumns = []string{
 	"place", "name", "group", "water_district", "worked_out_on", "alarms", "overdue", "soon", "harm_minutes_a_week", "vessel", "scale_g_low", "scale_g_likely", "scale_g_high",
 	"shots_a_day", "litres_a_day", "hardness_mg_per_l_caco3", "tested_on", "tested", "findings", "held", "promised",
+}
+
+// Rows returns the places as rows under ComparisonColumns.
+func (c Comparison) Rows() iter.Seq[[]string] {
+	return func(yield func([]string) bool) {
+		for _, s := range c.Places {
+			if !yield(s.Cells()) {
+				return
+			}
+		}
+	}
 }
 
 // Cells returns the place as a row of a table; what is not known is left open.

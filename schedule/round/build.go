@@ -254,3 +254,12 @@ func (r *Request) detour(place int) float64 {
 	}
 	return againShare * (max(0, detour) + r.Stop)
 }
+
+// NextMonday returns a day where it is a Monday, else the one that comes: weeks of a round
+// begin with it.
+func NextMonday(d record.Date) record.Date {
+	for d.Weekday() != time.Monday {
+		d++
+	}
+	return d
+}

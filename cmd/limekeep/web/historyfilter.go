@@ -1,8 +1,8 @@
 package web
 
 import (
-	"encoding/csv"
 	"encoding/json"
+	"iter"
 	"net/http"
 	"net/url"
 	"slices"
@@ -98,20 +98,22 @@ func (h historyPages) export(w http.ResponseWriter, r *http.Request) {
 	}
 	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
 	w.Header().Set("Content-Disposition", `attachment; filename="history.csv"`)
-	writeHistoryCSV(csv.NewWriter(w), lines)
+	_ = csvfile.Write(w, historyColumns, historyRows(lines)) // who asked went away
 }
 
-// writeHistoryCSV writes lines as RFC 4180 has it. What begins like a formula is kept
-// from being one where a spreadsheet opens the file.
-func writeHistoryCSV(out *csv.Writer, lines []day.HistoryLine) {
-	out.UseCRLF = true
-	_ = out.Write([]string{"record", "on", "kind", "says", "entered", "source", "voided_by"})
-	for _, l := range lines {
-		voided := ""
-		if l.Voided != 0 {
-			voided = strconv.FormatInt(l.Voided, 10)
+// historyColumns head the rows of historyRows.
+var historyColumns = []string{"record", "on", "kind", "says", "entered", "source", "voided_by"}
+
+func historyRows(lines []day.HistoryLine) iter.Seq[[]string] {
+	return func(yield func([]string) bool) {
+		for _, l := range lines {
+			voided := ""
+			if l.Voided != 0 {
+				voided = strconv.FormatInt(l.Voided, 10)
+			}
+			if !yield([]string{strconv.FormatInt(l.Record, 10), l.On.String(), string(l.Kind), l.Says, l.Entered.UTC().Format(time.RFC3339), l.Source, voided}) {
+				return
+			}
 		}
-		_ = out.Write([]string{strconv.FormatInt(l.Record, 10), l.On.String(), string(l.Kind), csvfile.Plain(l.Says), l.Entered.UTC().Format(time.RFC3339), csvfile.Plain(l.Source), voided})
 	}
-	out.Flush()
 }

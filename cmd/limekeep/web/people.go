@@ -96,10 +96,19 @@ func (h *handler) letIn(w http.ResponseWriter, r *http.Request) bool {
 // journalOf returns the journal for what a request writes down, with the name of who sent
 // it.
 func (h *handler) journalOf(ctx context.Context) *journal.Journal {
-	if p := personOf(ctx); p != nil {
-		return h.Journal.From(h.Journal.Source + ": " + p.Name)
+	if source := sourceOf(ctx, h.Journal.Source); source != h.Journal.Source {
+		return h.Journal.From(source)
 	}
 	return h.Journal
+}
+
+// sourceOf is a door that something was written down by, with the name of who did it where
+// it was not the owner.
+func sourceOf(ctx context.Context, door string) string {
+	if p := personOf(ctx); p != nil {
+		return door + ": " + p.Name
+	}
+	return door
 }
 
 // invitedPages sign in who was invited.

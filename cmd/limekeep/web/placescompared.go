@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"encoding/csv"
 	"encoding/json"
 	"net/http"
 	"net/url"
@@ -137,22 +136,7 @@ func comparedRowOf(s day.Standing) comparedRow {
 func (h comparedPages) csv(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
 	w.Header().Set("Content-Disposition", `attachment; filename="places.csv"`)
-	writeComparison(csv.NewWriter(w), h.asked(r))
-}
-
-// writeComparison writes places as RFC 4180 has it, with no cell that a spreadsheet reads
-// as a formula.
-func writeComparison(out *csv.Writer, c day.Comparison) {
-	out.UseCRLF = true
-	_ = out.Write(day.ComparisonColumns)
-	for _, s := range c.Places {
-		cells := s.Cells()
-		for i := range cells {
-			cells[i] = csvfile.Plain(cells[i])
-		}
-		_ = out.Write(cells)
-	}
-	out.Flush()
+	_ = csvfile.Write(w, day.ComparisonColumns, h.asked(r).Rows()) // who asked went away
 }
 
 func (h comparedPages) json(w http.ResponseWriter, r *http.Request) {

@@ -34,11 +34,33 @@ func (h planPages) stockForm(f *day.Forecast) titledForm {
 	}
 	return titledForm{"stock", wording.WhatIsInTheCupboard, form.Form{Action: "/plan/stock", Token: h.tokens.Draw(), Button: wording.WriteItDown, Quiet: true, Fields: []form.Field{
 		item,
-		{Name: "stock-what", Label: wording.What, Kind: form.ChoiceInput, Value: stockCount, About: []string{"stock"}, Choices: []form.Choice{
-			{Value: stockCount, Label: wording.SoManyAreThere}, {Value: stockCame, Label: wording.SoManyCame}, {Value: stockLead, Label: wording.SoManyDaysAnOrderTakes},
-		}},
-		{Name: "stock-number", Label: wording.HowMany, Kind: form.NumberInput, Required: true, Example: "2", About: []string{"count", "days"}},
+		stockWhat("stock-what"), stockNumber("stock-number"),
 	}}}
+}
+
+// stockWhat asks what is said of an item, and stockNumber how many.
+func stockWhat(name string) form.Field {
+	return form.Field{Name: name, Label: wording.What, Kind: form.ChoiceInput, Value: stockCount, About: []string{"stock"}, Choices: []form.Choice{
+		{Value: stockCount, Label: wording.SoManyAreThere}, {Value: stockCame, Label: wording.SoManyCame}, {Value: stockLead, Label: wording.SoManyDaysAnOrderTakes},
+	}}
+}
+
+func stockNumber(name string) form.Field {
+	return form.Field{Name: name, Label: wording.HowMany, Kind: form.NumberInput, Required: true, Example: "2", About: []string{"count", "days"}}
+}
+
+// stockSaid is what was filled in of an item.
+func stockSaid(item, what string, n float64) record.Stock {
+	said := record.Stock{Item: item}
+	switch what {
+	case stockCount:
+		said.Count = &n
+	case stockCame:
+		said.Came = n
+	case stockLead:
+		said.LeadDays = &n
+	}
+	return said
 }
 
 // write takes the forms of the plan.
@@ -65,16 +87,7 @@ func (h planPages) write(w http.ResponseWriter, r *http.Request) {
 	case "stock":
 		s = &p.Stock.Form
 		s.Fill(filled)
-		n := s.Number("stock-number")
-		said := record.Stock{Item: s.Text("stock-item")}
-		switch s.Text("stock-what") {
-		case stockCount:
-			said.Count = &n
-		case stockCame:
-			said.Came = n
-		case stockLead:
-			said.LeadDays = &n
-		}
+		said := stockSaid(s.Text("stock-item"), s.Text("stock-what"), s.Number("stock-number"))
 		write = func() (journal.Receipt, error) { return h.journalOf(ctx).SetStock(ctx, opened, said) }
 	default:
 		h.nothingHere(w, r)

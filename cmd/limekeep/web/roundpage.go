@@ -96,9 +96,7 @@ func (h *roundPages) asked(ctx context.Context, first record.Date, weeks int) (r
 		return round.Round{}, waiting, nil
 	}
 	if first.IsZero() {
-		for first = outlooks[0].Today; first.In(time.UTC).Weekday() != time.Monday; {
-			first++
-		}
+		first = round.NextMonday(outlooks[0].Today)
 	}
 	h.mu.Lock()
 	defer h.mu.Unlock()

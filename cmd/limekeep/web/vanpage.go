@@ -40,6 +40,11 @@ type vanPage struct {
 	Orders    []placeOrder
 }
 
+// lists reports whether the form offers an item.
+func (p *vanPage) lists(item string) bool {
+	return slices.ContainsFunc(p.Form.Fields[0].Choices, func(c form.Choice) bool { return c.Value == item })
+}
+
 // placeOrder is something that a place has to order.
 type placeOrder struct {
 	Place, Name string
@@ -76,10 +81,7 @@ func (h *vanPages) page(ctx context.Context) (*vanPage, error) {
 	sortOrders(p.Orders)
 	p.Form = form.Form{Action: vanPath, Token: h.tokens.Draw(), Button: wording.WriteItDown, Fields: []form.Field{
 		item,
-		{Name: "what", Label: wording.What, Kind: form.ChoiceInput, Value: stockCount, About: []string{"stock"}, Choices: []form.Choice{
-			{Value: stockCount, Label: wording.SoManyAreThere}, {Value: stockCame, Label: wording.SoManyCame}, {Value: stockLead, Label: wording.SoManyDaysAnOrderTakes},
-		}},
-		{Name: "number", Label: wording.HowMany, Kind: form.NumberInput, Required: true, Example: "2", About: []string{"count", "days"}},
+		stockWhat("what"), stockNumber("number"),
 	}}
 	return p, nil
 }
@@ -94,13 +96,8 @@ func (h *vanPages) van(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	p.Written = r.URL.Query().Get("item")
-	known := false
-	for _, c := range p.Form.Fields[0].Choices {
-		known = known || c.Value == p.Written
-	}
-	if !known {
-		p.Written = ""
+	if item := r.URL.Query().Get("item"); p.lists(item) {
+		p.Written = item
 	}
 	h.show(w, r, http.StatusOK, p)
 }
@@ -120,27 +117,11 @@ func (h *vanPages) write(w http.ResponseWriter, r *http.Request) {
 	}
 	s := &p.Form
 	s.Fill(filled)
-	n := s.Number("number")
-	said := record.Stock{Item: s.Text("item")}
-	switch s.Text("what") {
-	case stockCame:
-		said.Came = n
-	case stockLead:
-		said.LeadDays = &n
-	default:
-		said.Count = &n
-	}
-	known := false
-	for _, c := range s.Fields[0].Choices {
-		known = known || c.Value == said.Item
-	}
-	if !known {
+	said := stockSaid(s.Text("item"), s.Text("what"), s.Number("number"))
+	if !p.lists(said.Item) {
 		s.Wrong("item", &record.FieldError{Field: "item", Value: said.Item, Want: wording.OneOfTheList})
 	}
-	source := "page"
-	if who := personOf(ctx); who != nil {
-		source += ": " + who.Name
-	}
+	source := sourceOf(ctx, "page")
 	taken, err := h.takeOnce(w, r, s, filled, func() (int64, error) { return h.places.SetVan(ctx, said, source) }, vanPath, "item", said.Item)
 	switch {
 	case err != nil:
