@@ -46,7 +46,7 @@ have there, the timetable with heating, cooling and waits, and how each task is 
 func printSitting(w io.Writer, s day.SittingInfo) {
 	fmt.Fprintf(w, "%s to %s, %.0f minutes", s.Start.Format("Mon 2 January 2006, 15:04"), s.End().Format("15:04"), s.Minutes)
 	if s.Long {
-		fmt.Fprint(w, ": longer than usual, since no preferred time could hold it")
+		fmt.Fprint(w, ": longer than usual, since "+s.WhyLong)
 	}
 	fmt.Fprintln(w)
 	fmt.Fprintln(w, "\nBefore you start:")

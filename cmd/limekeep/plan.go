@@ -53,7 +53,7 @@ func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 	for _, s := range p.Sittings {
 		fmt.Fprintf(w, "%s, %s of %s minutes", s.Start.Format("Mon 2006-01-02 15:04"), figure.Exact(s.Minutes), figure.Exact(s.Room))
 		if s.Long {
-			fmt.Fprint(w, ", longer than usual: no preferred time could hold it")
+			fmt.Fprint(w, ", longer than usual: "+s.WhyLong)
 		}
 		if len(s.States) > 0 {
 			fmt.Fprintf(w, "; %s", strings.Join(s.States, ", "))

@@ -53,10 +53,11 @@ type PlanCost struct {
 // SittingInfo is a planned hour.
 type SittingInfo struct {
 	Start   time.Time  `json:"start"`
-	Minutes float64    `json:"minutes"` // from its beginning to its end
-	Room    float64    `json:"room"`    // minutes that the slot has
-	Long    bool       `json:"long"`    // longer than the slot, since no preferred time could hold it
-	Turns   []TurnInfo `json:"tasks"`   // in the order in which to do them
+	Minutes float64    `json:"minutes"`            // from its beginning to its end
+	Room    float64    `json:"room"`               // minutes that the slot has
+	Long    bool       `json:"long"`               // longer than the slot
+	WhyLong string     `json:"why_long,omitempty"` // why it is, in part of a sentence
+	Turns   []TurnInfo `json:"tasks"`              // in the order in which to do them
 	Steps   []StepInfo `json:"timetable"`
 	States  []string   `json:"states"` // brought about for it, each once
 	Parts   []string   `json:"parts"`  // and consumables, which it uses up
@@ -237,16 +238,23 @@ func (f *Forecast) Sitting(s plan.Sitting) SittingInfo {
 		}
 		info.States = append(info.States, name)
 	}
+	var brief []string
 	for _, turn := range s.Turns {
 		x, err := f.Outcome(turn.Task)
 		if err != nil {
 			continue // cannot be: the plan was made from the outcomes
+		}
+		if slices.Contains(s.Brief, turn.Task) {
+			brief = append(brief, x.Duty.Title)
 		}
 		info.Parts, info.Tools = Merge(info.Parts, partsOf(x.Duty)), Merge(info.Tools, x.Duty.Task.Tools)
 		info.Turns = append(info.Turns, turnInfo(x.Duty, turn, say.Turn(turn, f.sharedStates(s, turn.Task), len(s.Turns) > 1)))
 	}
 	slices.Sort(info.Parts)
 	slices.Sort(info.Tools)
+	if s.Long {
+		info.WhyLong = say.WhyLong(brief)
+	}
 	return info
 }
 

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -190,7 +191,9 @@ func checkSittings(t *testing.T, f *day.Forecast, p day.PlanInfo, setup schedule
 		for _, turn := range s.Turns {
 			whole = max(whole, turn.Minutes)
 		}
-		if s.Long && len(s.Turns) > 1 && s.Minutes > whole+1e-6 {
+		// What is soon done and past its day may make it a quarter of an hour longer.
+		brief := strings.Contains(s.WhyLong, "soon done") && s.Minutes <= s.Room+15+1e-6 && slices.ContainsFunc(s.Turns, func(turn day.TurnInfo) bool { return turn.Minutes <= 15 })
+		if s.Long && len(s.Turns) > 1 && s.Minutes > whole+1e-6 && !brief {
 			t.Errorf("%s is longer than usual for %d tasks, of which none takes that long", on, len(s.Turns))
 		}
 		for _, turn := range s.Turns {

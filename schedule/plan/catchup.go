@@ -53,12 +53,15 @@ func (r *Request) catchUp() *CatchUp {
 		}
 	}
 	up := &CatchUp{PerWeek: r.PerWeek()}
+	first := w.putBrief(behind)
 	for _, t := range behind {
-		slot, ok := w.place(t)
+		slot, ok := first[t]
 		if !ok {
-			continue
+			if slot, ok = w.place(t); !ok {
+				continue
+			}
+			w.put(t, slot)
 		}
-		w.put(t, slot)
 		task := &r.Tasks[t]
 		task.On, task.settled = r.Slots[slot].Date(), true
 		up.Tasks = append(up.Tasks, task.ID)
@@ -162,6 +165,22 @@ func (w *weeks) place(t int) (int, bool) {
 	return 0, false
 }
 
+// putBrief gives what is brief the next sitting, as much of it as that may run over for, so
+// that no other work leaves that slot for it; the rest of it waits for its turn. It returns
+// where it stands.
+func (w *weeks) putBrief(behind []int) map[int]int {
+	first, minutes := map[int]int{}, 0.0
+	for _, t := range behind {
+		if more := w.r.Tasks[t].Minutes(); w.r.isBrief(t) && minutes+more <= briefMinutes {
+			if slot, ok := w.place(t); ok {
+				w.put(t, slot)
+				first[t], minutes = slot, minutes+more
+			}
+		}
+	}
+	return first
+}
+
 // fits tells whether a task has room in a slot and in its week. What is longer
 // than a week's minutes has a week of its own.
 func (w *weeks) fits(t, slot int) bool {
@@ -170,7 +189,7 @@ func (w *weeks) fits(t, slot int) bool {
 		return false
 	}
 	set := w.with(t, slot)
-	if !w.m.holds(set, slot) {
+	if !w.m.holds(set, slot) && !w.r.runsOver(w.m, set, w.m.room[slot]) {
 		return false
 	}
 	week := WeekOf(day)

@@ -44,7 +44,8 @@ type Sitting struct {
 	Turns     []Turn
 	States    []State   // brought about for it, each once
 	Timetable Timetable // what happens when, heating, cooling and waits included
-	Long      bool      // longer than the slot: no preferred time could hold it
+	Long      bool      // longer than the slot: no preferred time could hold it, or for what is brief
+	Brief     []string  // what is soon done and past its day, for which it runs over its slot
 }
 
 // Turn is a task done in a sitting, or at a visit.
@@ -238,6 +239,7 @@ func (r *Request) search(m *model, hint [][]int) *search {
 	s.d.setAll(s.best)
 	s.giveWay(r)
 	s.d.heal(r, s.order)
+	s.bring(r)
 	return s
 }
 
@@ -306,6 +308,9 @@ func (r *Request) plan(m *model, s *search) Plan {
 		sitting := Sitting{Slot: r.Slots[slot], States: r.statesOf(list), Timetable: m.clock.timetable(s.d.sets[slot], machines, m.room[slot])}
 		sitting.Turns = sitting.Timetable.sort(list)
 		sitting.Long = sitting.Elapsed() > sitting.Minutes+roomy
+		if sitting.Long && r.runsOver(m, s.d.sets[slot], sitting.Minutes) {
+			sitting.Brief = r.briefOf(s.d.sets[slot])
+		}
 		p.Open += r.Prices.Sitting
 		for _, st := range sitting.States {
 			p.States += r.Prices.state(st.Name)

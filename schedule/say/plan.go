@@ -56,6 +56,15 @@ var standings = map[plan.Standing]string{
 	plan.SuitsLater:  "it stands weeks from its likely day, since the turns after it lie better so",
 }
 
+// WhyLong says why a sitting is longer than its slot: for what is brief and past its
+// likely day, by its titles, or since it could not be otherwise.
+func WhyLong(brief []string) string {
+	if len(brief) > 0 {
+		return fmt.Sprintf("“%s” is soon done, past its likely day, and waits for no other", strings.Join(brief, "”, “"))
+	}
+	return "no preferred time could hold it"
+}
+
 // Plan says how a plan came about, in plain sentences with the numbers; that
 // leaving the last one costs something, where one was published.
 func Plan(asked *plan.Request, p plan.Plan, published bool) []string {

@@ -1,0 +1,88 @@
+package plan
+
+// What is brief is soon done and soon wanted again: past its likely date, it waits for no
+// other sitting because the next one is full. That one lasts longer, by no more than what
+// is brief takes.
+const (
+	// briefMinutes is how long a brief task takes at the most, and by how much a sitting
+	// may run over its slot for such. Assumption.
+	briefMinutes = 15
+	// briefDays is within how many days a brief task comes again: to wait a week would be
+	// a good share of its life. Assumption: a month.
+	briefDays = 31
+)
+
+// isBrief tells whether a task is past its likely date, soon done, and comes again within
+// a month.
+func (r *Request) isBrief(i int) bool {
+	t := &r.Tasks[i]
+	due := t.Due[LikelyQuantile]
+	if due == 0 || due > r.Today || t.On != 0 && !t.settled {
+		return false
+	}
+	return t.Minutes() <= briefMinutes && t.comesAgain(r.Today) <= briefDays
+}
+
+// runsOver tells whether a set of tasks lasts longer than a slot's room for what is brief
+// in it, and for nothing else.
+func (r *Request) runsOver(m *model, set []int, room float64) bool {
+	var rest []int
+	for _, t := range set {
+		if !r.isBrief(t) {
+			rest = append(rest, t)
+		}
+	}
+	if len(rest) == len(set) || len(rest) == 0 {
+		return false
+	}
+	return m.clock.elapsed(rest) <= room+roomy && m.clock.elapsed(set) <= room+briefMinutes+roomy
+}
+
+// bring puts what is brief into the first sitting that it could be in but for its being
+// full.
+func (s *search) bring(r *Request) {
+	d, m := s.d, s.m
+	for _, t := range s.order {
+		if !r.isBrief(t) || m.held[t] || len(m.fixed[t]) > 0 || len(m.covers[t]) > 0 {
+			continue
+		}
+		first := m.n
+		if len(d.ways[t]) > 0 {
+			first = d.ways[t][0]
+		}
+		for slot := range first {
+			if len(d.sets[slot]) == 0 || !r.Tasks[t].allows(r.Slots[slot].Date()) {
+				continue
+			}
+			if d.fits(t, slot) {
+				break // the prices have it elsewhere
+			}
+			set := d.with(t, slot)
+			if !r.runsOver(m, set, m.room[slot]) {
+				continue
+			}
+			m.room[slot] = m.clock.elapsed(set)
+			m.onlyFirst(t, slot)
+			d.refit(t)
+			break
+		}
+	}
+	s.cost = d.cost()
+}
+
+// with gives the tasks of a slot and one more, in order.
+func (d *draft) with(t, slot int) []int {
+	set := append([]int(nil), d.sets[slot]...)
+	return toggle(set, t)
+}
+
+// briefOf gives the ids of the brief tasks of a set.
+func (r *Request) briefOf(set []int) []string {
+	var ids []string
+	for _, t := range set {
+		if r.isBrief(t) {
+			ids = append(ids, r.Tasks[t].ID)
+		}
+	}
+	return ids
+}
