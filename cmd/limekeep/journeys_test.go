@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -163,6 +164,7 @@ func TestBrowserJourneys(t *testing.T) {
 			}
 		}
 	}
+	windows = chosenWindows(t, windows)
 	for i := range windows {
 		windows[i].Address = s.pages
 	}
@@ -193,6 +195,26 @@ func TestBrowserJourneys(t *testing.T) {
 			}
 		}
 	}
+}
+
+// chosenWindows are the windows whose names match LIMEKEEP_WINDOWS, a regular expression,
+// so that the long form can be gone through in parts; all of them where it is empty.
+func chosenWindows(t *testing.T, windows []journeyWindow) []journeyWindow {
+	t.Helper()
+	wanted, err := regexp.Compile(os.Getenv("LIMEKEEP_WINDOWS"))
+	if err != nil {
+		t.Fatalf("LIMEKEEP_WINDOWS: %v", err)
+	}
+	var chosen []journeyWindow
+	for _, w := range windows {
+		if wanted.MatchString(w.String()) {
+			chosen = append(chosen, w)
+		}
+	}
+	if len(chosen) == 0 {
+		t.Fatalf("LIMEKEEP_WINDOWS=%s matches no window, such as %q", wanted, windows[0])
+	}
+	return chosen
 }
 
 // mostScreens is how long Now may be on a phone of 360 by 740 pixels, in screens.
@@ -304,7 +326,11 @@ func TestBrowserSetsUp(t *testing.T) {
 		windows = append(windows, journeyWindow{Width: 360, Scripts: true}, journeyWindow{Width: 360}, journeyWindow{Width: 768}, journeyWindow{Width: 768, Scripts: true}, journeyWindow{Width: 1280})
 	}
 	for i := range windows {
-		windows[i].Ways, windows[i].Address = []string{"setUp"}, serveNothing(t).pages+"/"
+		windows[i].Ways = []string{"setUp"}
+	}
+	windows = chosenWindows(t, windows)
+	for i := range windows {
+		windows[i].Address = serveNothing(t).pages + "/"
 	}
 	for where, went := range goJourneys(t, windows) {
 		j := went["setUp"]

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"limekeep/schedule/record"
+	"limekeep/water"
 	"limekeep/water/figure"
 )
 
@@ -142,7 +143,7 @@ func BookedVisit(v record.BookedVisit) string {
 func waterTest(t record.WaterTest) string {
 	var values []string
 	for _, v := range t.Test.Values {
-		values = append(values, fmt.Sprintf("%s %s %s", v.Quantity, figure.Exact(v.Value), v.Unit))
+		values = append(values, Measured(v))
 	}
 	of := t.Line
 	if t.District != "" {
@@ -153,6 +154,15 @@ func waterTest(t record.WaterTest) string {
 		text += ", behind " + t.After
 	}
 	return WithNote(text, t.Note)
+}
+
+// Measured tells a measured value: its quantity, its number and its unit. A pH is
+// written as it always is, and its scale goes without saying.
+func Measured(v water.Measured) string {
+	if v.Quantity == water.PH {
+		return "pH " + figure.Exact(v.Value)
+	}
+	return fmt.Sprintf("%s %s %s", v.Quantity, figure.Exact(v.Value), v.Unit)
 }
 
 // Found puts in words what a service found, or a check or test read.

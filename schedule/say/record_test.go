@@ -25,6 +25,7 @@ func TestRecordsInWords(t *testing.T) {
 		{record.Equipment{ID: "tap", Name: "Tap", Line: &record.WaterLine{}}, "tap: water line, Tap"},
 		{record.Retired{Equipment: "m"}, "m left the place"},
 		{record.WaterTest{Line: "tap", After: "softener", Note: "hot day", Test: water.Test{Values: []water.Measured{{Quantity: water.Hardness, Value: 14, Unit: "dH"}}}}, "tap: hardness 14 dH, behind softener (hot day)"},
+		{record.WaterTest{Line: "tap", Test: water.Test{Values: []water.Measured{{Quantity: water.PH, Value: 7.6, Unit: water.PHUnit}}}}, "tap: pH 7.6"},
 		{record.UseBatch{Machine: "m", Rows: 1, From: day, To: day}, "m: 1 row"},
 		{record.UseBatch{Machine: "m", Rows: 3, From: day, To: day + 2, File: "shots.csv"}, "m: 3 rows, 2026-03-04 to 2026-03-06, from shots.csv"},
 		{record.Service{Task: "m/descale/steam", Finding: "crust", Grams: 12.5, Left: 0.25, Note: "by Ann"}, "m/descale/steam, found crust, 12.5 g, 25 % left (by Ann)"},

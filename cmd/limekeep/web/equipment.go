@@ -63,7 +63,7 @@ type partSection struct {
 	day.PartState
 	Anchor string // id on the page
 	Page   string // address of a page of its own; empty for none
-	What   string // what it is, where its name does not say so
+	Called string // its heading
 }
 
 func (h equipmentPages) one(w http.ResponseWriter, r *http.Request) {
@@ -83,7 +83,7 @@ func (h equipmentPages) one(w http.ResponseWriter, r *http.Request) {
 	}
 	p := equipmentPage{Name: e.Title(), ID: e.ID}
 	if e.Machine == nil {
-		p.Parts = []partSection{{PartState: f.EquipmentState(e), Anchor: "part-whole"}}
+		p.Parts = []partSection{{PartState: f.EquipmentState(e), Anchor: "part-whole", Called: wording.WhatIsDoneToIt}}
 	} else {
 		parts, err := f.MachineParts(e.ID)
 		if err != nil {
@@ -91,6 +91,7 @@ func (h equipmentPages) one(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 		drawing := machinePicture("machine", parts)
+		drawing.Title = wording.PartByPart // the page is called like the machine
 		p.Drawing, p.Parts = &drawing, machineSections(parts)
 	}
 	h.show(w, r, http.StatusOK, "machine", page{Title: e.Title(), Here: "/equipment", Place: f.Day.Info(), Body: p})
@@ -99,24 +100,24 @@ func (h equipmentPages) one(w http.ResponseWriter, r *http.Request) {
 // machineSections lists a machine's parts that something is done to.
 func machineSections(m day.MachineParts) []partSection {
 	var all []partSection
-	add := func(p day.PartState, anchor, page, what string) {
+	add := func(p day.PartState, anchor, page, called string) {
 		if len(p.Tasks) > 0 {
-			all = append(all, partSection{PartState: p, Anchor: anchor, Page: page, What: what})
+			all = append(all, partSection{PartState: p, Anchor: anchor, Page: page, Called: called})
 		}
 	}
 	for _, v := range m.Vessels {
-		add(v.PartState, "part-"+v.Part, vesselPath(m.Equipment, v.Part), string(v.Kind))
+		add(v.PartState, "part-"+v.Part, vesselPath(m.Equipment, v.Part), vesselName(v))
 	}
 	for _, g := range m.Groups {
-		add(g.PartState, "part-"+g.Part, "", "group")
+		add(g.PartState, "part-"+g.Part, "", groupName(g, len(m.Groups)))
 	}
 	if m.Pump != nil {
-		add(*m.Pump, "pump", "", "")
+		add(*m.Pump, "pump", "", wording.Pump)
 	}
 	if m.Wand != nil {
-		add(*m.Wand, "steam-wand", "", "")
+		add(*m.Wand, "steam-wand", "", wording.SteamWand)
 	}
-	add(m.Whole, "whole", "", wording.TheMachineAsAWholeWithin)
+	add(m.Whole, "whole", "", wording.TheMachineAsAWhole)
 	return all
 }
 
@@ -167,7 +168,7 @@ func machinePicture(id string, m day.MachineParts) picture.Picture {
 		})
 	}
 	for _, g := range m.Groups {
-		drawn := picture.Group{Part: drawnPart(g.PartState, g.Part, wording.GroupNamed(g.Part), own+"#part-"+url.PathEscape(g.Part))}
+		drawn := picture.Group{Part: drawnPart(g.PartState, g.Part, groupName(g, len(m.Groups)), own+"#part-"+url.PathEscape(g.Part))}
 		switch {
 		case g.Spring:
 			drawn.Drive = picture.BySpringDown
@@ -213,6 +214,14 @@ func drawnPart(p day.PartState, name, what, page string) picture.Part {
 		drawn.Past = append(drawn.Past, t.Title)
 	}
 	return drawn
+}
+
+// groupName names a group; of several by its id.
+func groupName(g day.GroupState, groups int) string {
+	if groups == 1 || strings.EqualFold(g.Part, wording.TheGroup) {
+		return wording.TheGroup
+	}
+	return wording.GroupNamed(g.Part)
 }
 
 // vesselPage is one vessel: its scale and its water over time, and what they cost.

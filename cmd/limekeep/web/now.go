@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"limekeep/cmd/limekeep/web/form"
@@ -64,6 +65,38 @@ type routineLine struct {
 
 // Whole reports whether nothing of the round was done yet.
 func (l routineLine) Whole() bool { return len(l.Done) == 0 }
+
+// roundTask is an open task of a round as it stands in its line: what the task before it
+// says already is left to those who do not see it, and the equipment stands beside a
+// title that comes twice.
+type roundTask struct {
+	Task, Unseen, Title, Of string
+}
+
+// Tasks are the open tasks of a round as its line shows them.
+func (l routineLine) Tasks() []roundTask {
+	times := map[string]int{}
+	for _, d := range l.Open {
+		times[d.Title]++
+	}
+	var all []roundTask
+	before := ""
+	for _, d := range l.Open {
+		shown := roundTask{Task: d.Task, Title: d.Title}
+		work := ""
+		if at := strings.LastIndex(d.Title, ", "); at > 0 {
+			if work = d.Title[:at+2]; work == before {
+				shown.Unseen, shown.Title = work, d.Title[at+2:]
+			}
+		}
+		before = work
+		if times[d.Title] > 1 {
+			shown.Of = d.Name
+		}
+		all = append(all, shown)
+	}
+	return all
+}
 
 // dial is a gauge as a picture that leads to its task.
 type dial struct {

@@ -36,6 +36,21 @@ func methodLabel(m water.Method) string {
 	return string(m)
 }
 
+// testedBy says how something was measured, within a sentence.
+func testedBy(m water.Method) string {
+	switch m {
+	case water.MethodDrop:
+		return wording.ByDropTest
+	case water.MethodMeter:
+		return wording.ByMeter
+	case water.MethodStrip:
+		return wording.ByTestStrip
+	case water.MethodLaboratory:
+		return wording.ByLaboratory
+	}
+	return string(m)
+}
+
 func quantityLabel(q water.Quantity) string {
 	switch q {
 	case water.PH:

@@ -11,6 +11,7 @@ import (
 	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 	"limekeep/water"
 )
 
@@ -42,7 +43,7 @@ type testLine struct {
 	On     record.Date
 	Where  string
 	Shared bool // it is of the district, and counts for other places as well
-	Values []water.Measured
+	Values []string
 }
 
 // waterMemory keeps what was worked out of the tests of a day, for the next reader:
@@ -102,8 +103,13 @@ func litrePicture(n advice.NextLitre) picture.Picture {
 	if n.Taken > 0 {
 		s.Parts = append(s.Parts, picture.Share{Name: wording.HeldBackByTheTreatment, Value: n.Taken})
 	}
+	several := slices.ContainsFunc(n.Scale, func(v advice.LitreInVessel) bool { return v.Machine != n.Scale[0].Machine })
 	for _, v := range n.Scale {
-		s.Parts = append(s.Parts, picture.Share{Name: wording.ScaleIn(v.Vessel, v.Machine), Value: v.MgPerL})
+		name := wording.ScaleIn(v.Vessel)
+		if several {
+			name = wording.ScaleInOneOf(v.Vessel, v.Machine)
+		}
+		s.Parts = append(s.Parts, picture.Share{Name: name, Value: v.MgPerL})
 	}
 	return s.Draw(writing)
 }
@@ -152,7 +158,7 @@ func (h waterPages) lineWaterPage(f *day.Forecast, line day.LineInfo) (p lineWat
 	newest := map[string]record.Dated[record.WaterTest]{}
 	for _, t := range tests {
 		newest[t.Body.After] = t
-		p.Tests = append(p.Tests, testLine{Record: t.ID, On: t.On, Where: whereTested(line, t.Body), Shared: t.Body.District != "", Values: t.Body.Test.Values})
+		p.Tests = append(p.Tests, testLine{Record: t.ID, On: t.On, Where: whereTested(line, t.Body), Shared: t.Body.District != "", Values: testedValues(t.Body.Test)})
 	}
 	slices.Reverse(p.Tests)
 	for _, after := range spotsOf(line) {
@@ -173,6 +179,15 @@ func (h waterPages) lineWaterPage(f *day.Forecast, line day.LineInfo) (p lineWat
 	}
 	p.Litre, err = h.memory.litre(f, line.Line)
 	return p, err
+}
+
+// testedValues tells what a test measured, and how.
+func testedValues(t water.Test) []string {
+	var all []string
+	for _, v := range t.Values {
+		all = append(all, wording.MeasuredBy(say.Measured(v), testedBy(v.Method)))
+	}
+	return all
 }
 
 // spotsOf are the places where a line's water can be sampled: before any treatment,
@@ -206,7 +221,8 @@ func spotOf(line day.LineInfo, after string) string {
 }
 
 // testsPicture draws what was measured of a quantity over time, in the unit that the
-// owner wants hardness told in, or else used last. It returns false where there is nothing.
+// owner wants hardness told in, or else used last. It returns false where there is nothing,
+// or, of what says less, nothing to compare.
 func testsPicture(f *day.Forecast, line day.LineInfo, tests []record.Dated[record.WaterTest], q water.Quantity) (picture.Picture, bool) {
 	unit := q.Units()[0]
 	for _, t := range tests {
@@ -235,7 +251,11 @@ func testsPicture(f *day.Forecast, line day.LineInfo, tests []record.Dated[recor
 			c.Lines = append(c.Lines, points)
 		}
 	}
-	if len(c.Lines) == 0 {
+	tested := 0
+	for _, l := range c.Lines {
+		tested += len(l.Points)
+	}
+	if most := q == water.Hardness || q == water.Alkalinity; tested == 0 || tested == 1 && !most {
 		return picture.Picture{}, false
 	}
 	first, lowest := c.Lines[0].Points[0].On, math.Inf(1)

@@ -247,31 +247,55 @@ func shape(on *canvas, i int, x, y float64, class string) {
 	}
 }
 
+// marks draws what happened, and writes beside each mark what fits there: the rest
+// stands in the table. The newest has the first choice, and a word is written once.
 func (c Course) marks(on *canvas, x days, y values) {
-	free, level := 0.0, 0
 	marks := slices.Clone(c.Marks)
 	slices.SortStableFunc(marks, func(a, b Mark) int { return cmp.Compare(a.On, b.On) })
-	for _, m := range marks {
-		if m.On < x.from || m.On > x.to {
+	marks = slices.DeleteFunc(marks, func(m Mark) bool { return m.On < x.from || m.On > x.to })
+	var taken []box
+	if c.Limit > 0 {
+		at := y.at(c.Limit)
+		taken = append(taken, box{x.right - letter*float64(len(cmp.Or(c.Limits, wording.Limit))), at - 15, x.right, at + 2})
+	}
+	spots := make([]spot, len(marks))
+	for i, m := range marks {
+		spots[i] = spot{x.at(m.On), courseFoot - 1}
+		if !math.IsNaN(m.Value) {
+			spots[i].y = y.at(m.Value)
+		}
+		draw(on, m.Kind, spots[i].x, spots[i].y)
+		taken = append(taken, box{spots[i].x - 6, spots[i].y - 8, spots[i].x + 6, spots[i].y + 6})
+	}
+	written := map[string]bool{}
+	for i, m := range slices.Backward(marks) {
+		text := shortened(m.Label, 14)
+		if text == "" || written[text] {
 			continue
 		}
-		at, height := x.at(m.On), courseFoot-1.0
-		if !math.IsNaN(m.Value) {
-			height = y.at(m.Value)
+		half := letter / 2 * float64(len([]rune(text)))
+		middle := min(max(spots[i].x, x.left+half), x.right-half)
+		for _, up := range []float64{9, 21, 33} {
+			foot := spots[i].y - up
+			words := box{middle - half, foot - 10, middle + half, foot + 2}
+			if words.top < courseTop-12 || slices.ContainsFunc(taken, words.meets) {
+				continue
+			}
+			on.text(middle, foot, "middle", "words halo", text)
+			taken, written[text] = append(taken, words), true
+			break
 		}
-		draw(on, m.Kind, at, height)
-		text := shortened(m.Label, 14)
-		half := 3.3 * float64(len([]rune(text)))
-		middle := min(max(at, x.left+half), x.right-half)
-		if level++; middle-half > free {
-			level = 0
-		}
-		if text == "" || level > 2 {
-			continue // it stands in the table
-		}
-		on.text(middle, height-9-12*float64(level), "middle", "words halo", text)
-		free = max(free, middle+half+3)
 	}
+}
+
+// letter is how wide a letter is of the words of a picture, on average.
+const letter = 6.6
+
+// box is what something takes up of a picture.
+type box struct{ left, top, right, foot float64 }
+
+func (b box) meets(other box) bool {
+	return b.left < other.right && other.left < b.right && b.top < other.foot && other.top < b.foot
 }
 
 // draw draws a mark of a kind.

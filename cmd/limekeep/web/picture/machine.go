@@ -164,8 +164,8 @@ func (c *canvas) part(w Writing, p Part, x, y, width, height float64, draw func(
 	draw()
 	if n := len(p.Past); n > 0 {
 		// What the gauge does not show.
-		c.circle(x+width-6, y+6, 8.5, "badge-past")
-		c.text(x+width-6, y+9.8, "middle", "badge-words", "+"+strconv.Itoa(n))
+		c.circle(x+width-6, y+6, 10.5, "badge-past")
+		c.text(x+width-6, y+10, "middle", "badge-words", "+"+strconv.Itoa(n))
 	}
 	c.close("a")
 }
@@ -190,9 +190,14 @@ func (p Part) number(w Writing) string {
 	return either(p.Reading.Likely >= 1, "▲", "") + w.percent(p.Reading.Likely)
 }
 
-// inRing writes a part's reading where there is room for four signs.
-func (p Part) inRing(w Writing) string {
-	return strings.TrimSuffix(p.number(w), either(p.Gauge != "" && p.Reading.Likely >= 1, " %", ""))
+// inRing writes a part's reading in the middle of its ring, of which the open foot has
+// room for the mark of what is past its limit.
+func (p Part) inRing(on *canvas, w Writing, x, y, foot float64) {
+	number := strings.TrimPrefix(p.number(w), "▲")
+	on.text(x, y, "middle", either(len([]rune(number)) > 4, "words small strong", "words strong")+" "+p.class(), number)
+	if p.Gauge != "" && p.Reading.Likely >= 1 {
+		on.path(trace([]spot{{x - 5, foot}, {x, foot - 8}, {x + 5, foot}})+"Z", "mark-past")
+	}
 }
 
 // class names how far a part is, for the style sheet.

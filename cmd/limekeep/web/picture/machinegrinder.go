@@ -23,7 +23,8 @@ func (m Machine) grinders(on *canvas, w Writing, l layout) {
 			}
 			ring(on, g.Part, middle, foot-116, 24)
 			burrs(on, middle, foot-116)
-			on.text(middle, foot-either2(g.Hand, 50, 76), "middle", "reading halo "+g.class(), g.number(w))
+			number := g.number(w)
+			on.text(middle, foot-either2(g.Hand, 50, 76), "middle", "reading halo "+either(len([]rune(number)) > 5, "long ", "")+g.class(), number)
 			lines := wrapped(g.Name, int(either2(g.Hand, 7, 10)))
 			for i, line := range lines {
 				on.text(middle, foot-13+12*float64(i)-6*float64(len(lines)-1), "middle", "words small strong halo", line)

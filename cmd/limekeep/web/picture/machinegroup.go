@@ -49,8 +49,7 @@ func (g Group) draw(on *canvas, w Writing, x float64, named bool) {
 	cup(on, x)
 	on.circle(x, y, 23, "vessel")
 	ring(on, g.Part, x, y, 20)
-	number := g.inRing(w)
-	on.text(x, y+4.5, "middle", either(len([]rune(number)) > 5, "words small strong", "words strong")+" "+g.class(), number)
+	g.inRing(on, w, x, y+4, y+19)
 	if named {
 		on.text(x, trayTop-4, "middle", "words small halo", shortened(g.Name, 9))
 	}
@@ -68,8 +67,9 @@ func (g Group) lever(on *canvas, x float64) {
 		on.rect(x-4, bodyFoot-30, 8, 30, 2, "metal")
 	}
 	// The arm is half pulled, so that it stands clear of the vessels.
-	on.line(x, bodyFoot-34, x+21, bodyFoot-50, "arm")
-	on.line(x+18, bodyFoot-48, x+37, bodyFoot-62, "handle-line")
+	on.circle(x, bodyFoot-34, 5, "knob")
+	on.line(x, bodyFoot-34, x+27, bodyFoot-52, "arm")
+	on.line(x+24, bodyFoot-50, x+48, bodyFoot-66, "handle-line")
 }
 
 // cup draws a cup beneath a group.
@@ -91,6 +91,6 @@ func (m Machine) wand(on *canvas, w Writing, l layout) {
 		// The valve's knob, whose rim is the gauge.
 		on.circle(x, 230, 21, "vessel")
 		ring(on, *m.Wand, x, 230, 19)
-		on.text(x, 234, "middle", "words small strong "+m.Wand.class(), m.Wand.inRing(w))
+		m.Wand.inRing(on, w, x, 234, 249)
 	})
 }

@@ -1,6 +1,9 @@
 package picture
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Where the water comes from.
 const (
@@ -11,6 +14,7 @@ const (
 	stagesTop   = 76.0 // no stage stands higher
 	supplyTop   = 374.0
 	pumpMid     = bodyLeft + 28
+	leastJog    = 16.0 // a pipe that would go aside by less goes straight
 )
 
 // stages gives the height of each stage, the first the lowest.
@@ -39,8 +43,12 @@ func (m Machine) pipes(on *canvas, l layout) {
 	all := m.place(l)
 	right := pumpX
 	for _, p := range all {
-		right = max(right, p.inlet())
-		on.path(trace([]spot{{p.inlet(), coldPipe}, {p.inlet(), p.y + p.height - 4}}), "pipe cold")
+		at := p.inlet()
+		if math.Abs(at-pumpX) < leastJog {
+			at = pumpX // straight up, without a kink
+		}
+		right = max(right, at)
+		on.path(trace([]spot{{at, coldPipe}, {at, p.y + p.height - 4}}), "pipe cold")
 	}
 	on.line(pumpX, coldPipe, right, coldPipe, "pipe cold")
 	m.hot(on, l, all)
@@ -186,7 +194,7 @@ func (m Machine) pump(on *canvas, w Writing) {
 		// The sign of a pump in drawings of pipework, above its reading.
 		on.path(trace([]spot{{x - 5, y - 5}, {x, y - 14}, {x + 5, y - 5}})+"Z", "pump")
 		ring(on, p, x, y, 21)
-		on.text(x, y+8, "middle", "words small strong "+p.class(), p.inRing(w))
+		p.inRing(on, w, x, y+8, y+20)
 	})
 }
 

@@ -15,6 +15,10 @@ const (
 	OverFiveYears               = "over five years"
 	DropTest                    = "Drop test"
 	Meter                       = "Meter"
+	ByDropTest                  = "by drop test"
+	ByMeter                     = "by meter"
+	ByTestStrip                 = "by test strip"
+	ByLaboratory                = "by a laboratory or supplier"
 	TestStrip                   = "Test strip"
 	LaboratoryOrSuppliersReport = "Laboratory or supplier’s report"
 	DissolvedSolids             = "Dissolved solids"
@@ -90,7 +94,18 @@ func DoesNotFit(quantity string) string {
 }
 
 // ScaleIn is the hardness that stays in a vessel.
-func ScaleIn(vessel, machine string) string { return "scale: " + vessel + ", " + machine }
+func ScaleIn(vessel string) string { return "scale in " + vessel }
+
+// ScaleInOneOf is the same where several machines have vessels.
+func ScaleInOneOf(vessel, machine string) string { return "scale in " + vessel + ", " + machine }
+
+// MeasuredBy tells a measured value with the way it was measured.
+func MeasuredBy(value, method string) string {
+	if method == "" {
+		return value
+	}
+	return value + " " + method
+}
 
 // WaterOfDistrict says that a test is of the water that a place shares with others.
 func WaterOfDistrict(district string) string {
