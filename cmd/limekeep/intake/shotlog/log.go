@@ -35,6 +35,8 @@ type Log struct {
 	asked    questions
 	passed   passedOver
 	twice    twice
+	running  [2]running // figures of shots and of hot water
+	lengths  lengths
 	ahead    []readAhead // that were read to find out about dates, and are still to come
 	row      int         // the number of the record handed out last, from 1
 	line     int         // on which it begins
@@ -224,6 +226,10 @@ func (f *Log) Rows(told func(bytes int64)) iter.Seq2[record.UseRow, error] {
 			read++
 			row.Ordinal = f.counts.next(row.Date, row.Minute)
 			f.countTwice(row)
+			f.seeRunning()
+			if f.header.has(timeColumn) {
+				f.lengths.see(row.Minute, Question{Row: f.row, Line: f.line})
+			}
 			f.question(row)
 			if f.row%rowsBetween == 0 {
 				told(f.reader.Taken())
@@ -241,6 +247,8 @@ func (f *Log) finish(read int) error {
 		return &record.FieldError{Field: "file", Want: "at least one row below the header"}
 	}
 	f.askTwice()
+	f.askRunning()
+	f.askLengths()
 	if w := f.writing; !w.surveyed && w.timed > 1 && w.midday == 0 && f.options.Machine != nil && !f.options.AsWritten {
 		f.asked.ask("midnight", Question{Row: 1, Line: 2, Text: "every time is midnight", Answer: "import the file itself, not through a pipe, so that days alone are taken; " + f.options.ways().AsWritten()})
 	}

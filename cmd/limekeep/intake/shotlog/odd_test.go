@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -187,6 +188,9 @@ func oddLogs() []oddLog {
 	}
 }
 
+// allOdd are all of them.
+func allOdd() []oddLog { return slices.Concat(oddLogs(), oddFigures()) }
+
 // oddOptions are those of a home with one group in Vienna.
 func oddOptions(t testing.TB) Options {
 	t.Helper()
@@ -200,7 +204,7 @@ func oddOptions(t testing.TB) Options {
 // Nothing of an odd log is read wrongly without a word: what is beyond doubt is
 // taken, and all else is named with its row and what to do.
 func TestOddLogs(t *testing.T) {
-	for _, odd := range oddLogs() {
+	for _, odd := range allOdd() {
 		t.Run(odd.name, func(t *testing.T) {
 			options := oddOptions(t)
 			if odd.options != nil {
@@ -293,7 +297,7 @@ func TestQuestions(t *testing.T) {
 // refused, what is asked and what is noted.
 func TestFormsAreToldOfTheirFields(t *testing.T) {
 	told := 0
-	for _, odd := range oddLogs() {
+	for _, odd := range allOdd() {
 		if odd.pipe {
 			continue // a file that was brought can be looked through
 		}

@@ -72,6 +72,7 @@ func (f *Log) question(row record.UseRow) {
 	if f.options.Doses == AskDoses && row.Shots > 1 {
 		f.askDoses(row)
 	}
+	f.askNothingSaid(row, &f.raw)
 	if f.options.AsWritten || f.options.Machine == nil {
 		return
 	}
@@ -109,35 +110,58 @@ func (f *Log) askDoses(row record.UseRow) {
 	}
 }
 
-// twice counts the minutes that have two rows.
+// twice counts the minutes that have two rows, and the days without a time that come
+// again after others.
 type twice struct {
 	timed, second int
 	first         Question // about the first second row
+
+	days, again int
+	last        record.Date
+	firstAgain  Question
 }
 
 func (f *Log) countTwice(row record.UseRow) {
+	t := &f.twice
+	before := t.last
+	t.last = row.Date
+	switch {
+	case row.Minute < 0 && row.Ordinal == 0:
+		t.days++
+	case row.Minute < 0 && row.Date != before:
+		if t.again++; t.again == 1 {
+			t.firstAgain = Question{Row: f.row, Line: f.line}
+		}
+	}
 	if row.Minute < 0 {
 		return
 	}
-	f.twice.timed++
+	t.timed++
 	if row.Ordinal == 1 {
-		if f.twice.second++; f.twice.second == 1 {
-			f.twice.first = Question{Row: f.row, Line: f.line}
+		if t.second++; t.second == 1 {
+			t.first = Question{Row: f.row, Line: f.line}
 		}
 	}
 }
 
 // askTwice asks whether the rows of a file are in it twice, where nearly all of
-// its minutes have two.
+// its minutes have two, or nearly all of its days come again once they were over.
 func (f *Log) askTwice() {
 	const least = 3 // couples have their coffee together
 	t := f.twice
-	if f.options.AsWritten || f.options.Machine == nil || t.second < least || 2*t.second < t.timed*9/10 {
+	if f.options.AsWritten || f.options.Machine == nil {
 		return
 	}
-	q := t.first
-	q.Text, q.Answer = fmt.Sprintf("nearly every time of the file has two rows, %d of %d: they may be in it twice", t.second, t.timed-t.second), f.options.ways().AsWritten()
-	f.asked.ask("twice", q)
+	if t.second >= least && 2*t.second >= t.timed*9/10 {
+		q := t.first
+		q.Text, q.Answer = fmt.Sprintf("nearly every time of the file has two rows, %d of %d: they may be in it twice", t.second, t.timed-t.second), f.options.ways().AsWritten()
+		f.asked.ask("twice", q)
+	}
+	if t.again >= least && t.again >= t.days*9/10 {
+		q := t.firstAgain
+		q.Text, q.Answer = fmt.Sprintf("nearly every day of the file comes again after others, %d of %d: they may be in it twice", min(t.again, t.days), t.days), f.options.ways().AsWritten()
+		f.asked.ask("days twice", q)
+	}
 }
 
 // fieldName names the column of a field as the file writes it.

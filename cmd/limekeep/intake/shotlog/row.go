@@ -50,6 +50,10 @@ func (f *Log) parse(row *record.UseRow, cells [][]byte) (taken bool, err error) 
 	if err := f.complete(row, raw); err != nil {
 		return false, err
 	}
+	if f.passed.unsaid > 0 { // a row of sums has no rows of use below it, unless it says what it is
+		f.row, f.line = f.passed.unsaid, f.passed.unsaidLine
+		return false, &record.FieldError{Field: f.header.where(f.header.index(dateColumn)), Want: "a day in each row, or a word such as total in one that holds sums: others with days follow it"}
+	}
 	f.sums.add(raw.figures[:])
 	return true, nil
 }

@@ -48,6 +48,7 @@ func sumWord(cell []byte) bool {
 type passedOver struct {
 	titles, headers, sums int
 	firstSum              int // its row
+	unsaid, unsaidLine    int // row and line of the first that holds sums without a word, 0 for none
 }
 
 // notes tells what was passed over.
@@ -85,6 +86,9 @@ func (f *Log) isUse(cells [][]byte) bool {
 	if f.isSums(cells, date) {
 		if f.passed.sums++; f.passed.sums == 1 {
 			f.passed.firstSum = f.row
+		}
+		if f.passed.unsaid == 0 && !slices.ContainsFunc(cells, sumWord) {
+			f.passed.unsaid, f.passed.unsaidLine = f.row, f.line
 		}
 		return false
 	}
