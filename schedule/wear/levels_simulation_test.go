@@ -64,13 +64,22 @@ func (l lived) holds() bool { return l.crossed >= l.early-l.edge && l.crossed <=
 // width is the window's as a factor.
 func (l lived) width() float64 { return l.late / math.Max(1, l.early) }
 
-// Whether a service is done by the clock, at about the usual life, or by sight, when
-// whoever looks takes the part's time to have come, as loosely as people do.
-const byClock, bySight = false, true
+// manner is when a household does a service.
+type manner int
+
+const (
+	byClock  manner = iota // at about the usual life
+	bySight                // when whoever looks takes the part's time to have come, as loosely as people do
+	onTheDay               // on the day on which its time has come
+)
+
+func (m manner) String() string {
+	return [...]string{"by the clock", "by sight", "on the day"}[m]
+}
 
 // live lets a household care for a part for some services. Every third is away once for
 // 14 to 200 days, since its last service or before, and writes that down.
-func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own float64, findings int, logs, sight bool) lived {
+func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own float64, findings int, logs bool, when manner) lived {
 	t.Helper()
 	r := rand.New(rand.NewPCG(uint64(seed), 77))
 	const worlds = 200
@@ -107,9 +116,12 @@ func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own fl
 	limits := make([]float64, findings) // of the parts before, where they decide when a service is done
 	for i := range lives {
 		days := usualDays * math.Exp(0.3*r.NormFloat64())
-		if sight {
+		if when != byClock {
 			limits[i] = truth.limit()
-			days = limits[i] / (daily * truly) * math.Exp(partFuzz*r.NormFloat64())
+			days = limits[i] / (daily * truly)
+		}
+		if when == bySight {
+			days *= math.Exp(partFuzz * r.NormFloat64())
 		}
 		lives[i] = max(2, record.Date(days))
 		total += lives[i]
@@ -144,7 +156,7 @@ func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own fl
 		}
 		on += life
 		var found record.Finding
-		if sight {
+		if when != byClock {
 			found = record.Worn // that is why it was done
 		} else {
 			found = noted(r, truly*daily*float64(life)/truth.limit())

@@ -22,25 +22,44 @@ type limitEvidence struct {
 	prior  [levelNodes]float64 // how likely each is beforehand, summing to 1
 	shares [levelNodes]float64 // scratch
 	all    []partEvidence
+	common commonLevel
 }
 
 // partEvidence is how well the limits explain what was found of one part, by the share
 // of care that is done by sight, over the nodes of the grid.
 type partEvidence struct {
 	part       int
-	likelihood [len(bySightShares)][levelNodes]float64
+	likelihood [len(careHabits)][levelNodes]float64
 }
 
-// bySightShares are the shares of its care that a household can do by sight, and how
-// likely each is before anything was found. Assumption.
-var bySightShares = [...]struct{ share, prior float64 }{{0, 0.5}, {0.5, 0.2}, {0.95, 0.3}}
+// careHabit is a way in which a household can give its care.
+type careHabit struct {
+	bySight float64 // share that it does by sight
+	eye     float64 // how far from its limit it then takes a part's time to have come
+	scatter float64 // how far what it does by the clock lies from what it planned
+	prior   float64 // how likely the habit is before anything was found
+}
+
+// careHabits are those that are told apart. Deviations are log standard deviations.
+// Assumption.
+var careHabits = [...]careHabit{
+	{bySight: 0, eye: looseEye, scatter: looseClock, prior: 0.4},
+	{bySight: 0, eye: looseEye, scatter: strictClock, prior: 0.1},
+	{bySight: 0.5, eye: looseEye, scatter: looseClock, prior: 0.15},
+	{bySight: 0.95, eye: looseEye, scatter: looseClock, prior: 0.15},
+	{bySight: 0.95, eye: sharpEye, scatter: looseClock, prior: 0.2},
+}
+
+// How loose eyes and clocks are.
+const (
+	looseEye, sharpEye      = partFuzz, 0.1
+	looseClock, strictClock = 0.3, 0.1
+)
 
 const (
 	// clockLogSD is how far the interval that a household plans by lies from the usual
-	// limit, and clockScatter how far what is done lies from what was planned; both as
-	// log standard deviations. Assumptions.
-	clockLogSD   = 0.4
-	clockScatter = 0.3
+	// limit, as a log standard deviation. Assumption.
+	clockLogSD = 0.4
 	// eyeInCommon is how much the findings of past parts have in common: one pair of eyes
 	// judged them all, by one idea of when a part's time has come. So many findings say
 	// as much as n/(1 + (n-1)·c) of as many households: the design effect of sampling in
@@ -78,6 +97,19 @@ func intervalDensity(off, sd float64) float64 {
 	return (1-otherReasons)*normalDensity(off/sd)/sd + otherReasons*normalDensity(other/otherLogSD)/otherLogSD
 }
 
+// clock is what a household plans by, as far as its intervals tell: the logarithm over
+// the usual limit, and its variance.
+type clock struct{ planned, variance float64 }
+
+// next gives the density of one more interval, and learns from it.
+func (c *clock) next(interval, scatter float64) float64 {
+	density := intervalDensity(interval-c.planned, math.Sqrt(c.variance+scatter*scatter))
+	gain := c.variance / (c.variance + scatter*scatter)
+	c.planned += gain * (min(max(interval, -otherReach), otherReach) - c.planned)
+	c.variance *= 1 - gain
+	return density
+}
+
 // of works out what was found of each part, the one that comes last at the end.
 func (e *limitEvidence) of(observed []observation) []partEvidence {
 	e.all = e.all[:0]
@@ -86,7 +118,8 @@ func (e *limitEvidence) of(observed []observation) []partEvidence {
 		past++
 	}
 	together := 1 / (1 + eyeInCommon*float64(max(0, past-1)))
-	planned, spread := 0.0, clockLogSD*clockLogSD // what the household plans by, as a logarithm over the usual limit, and its variance
+	loose, strict := clock{variance: clockLogSD * clockLogSD}, clock{variance: clockLogSD * clockLogSD}
+	before := e.prior // the limits, as what was found before speaks of them
 	for k, o := range observed {
 		says := together
 		if k >= past {
@@ -105,18 +138,28 @@ func (e *limitEvidence) of(observed []observation) []partEvidence {
 			}
 		}
 		p := &e.all[len(e.all)-1]
-		mean := 0.0
+		mean, total := 0.0, 0.0
 		for i, limit := range e.limits {
 			e.shares[i] = o.likelihood(e.gauge, limit)
-			mean += e.prior[i] * e.shares[i]
+			mean += before[i] * e.shares[i]
 		}
 		// What is said of the limit is what goes beyond how likely the finding is anyway.
-		anyway := math.Pow(mean, 1-says)
-		said := func(i int) float64 { return anyway * math.Pow(e.shares[i], says) }
+		anyway := 1.0
+		if says < 1 {
+			anyway = math.Pow(mean, 1-says)
+			for i, share := range e.shares {
+				before[i] *= share
+				total += before[i]
+				e.shares[i] = math.Pow(share, says)
+			}
+			for i := range before {
+				before[i] /= total
+			}
+		}
 		if o.found.Looked() { // to look takes no reason
 			for i := range e.limits {
 				for s := range p.likelihood {
-					p.likelihood[s][i] *= said(i)
+					p.likelihood[s][i] *= anyway * e.shares[i]
 				}
 			}
 			continue
@@ -125,16 +168,23 @@ func (e *limitEvidence) of(observed []observation) []partEvidence {
 			return math.Log(max(e.gauge.Reading(e.gauge.Assume(o.state, limit)), leastForLogged))
 		}
 		interval := reading(e.usual)
-		clock := intervalDensity(interval-planned, math.Sqrt(spread+clockScatter*clockScatter))
-		gain := spread / (spread + clockScatter*clockScatter)
-		planned, spread = planned+gain*(min(max(interval, -otherReach), otherReach)-planned), spread*(1-gain)
+		loosely, strictly := loose.next(interval, looseClock), strict.next(interval, strictClock)
 		for i, limit := range e.limits {
-			byClock, bySight := clock*said(i), clock*mistakenShare/3
+			said, byLooseEye, bySharpEye := anyway*e.shares[i], mistakenShare/3*loosely, mistakenShare/3*loosely
 			if o.found.Finding == record.Worn {
-				bySight += (1 - mistakenShare) * ((1-o.wrong)*intervalDensity(reading(limit), partFuzz) + o.wrong*clock)
+				off := reading(limit)
+				byLooseEye += (1 - mistakenShare) * ((1-o.wrong)*intervalDensity(off, looseEye) + o.wrong*loosely)
+				bySharpEye += (1 - mistakenShare) * ((1-o.wrong)*intervalDensity(off, sharpEye) + o.wrong*loosely)
 			}
-			for s, habit := range bySightShares {
-				p.likelihood[s][i] *= (1-habit.share)*byClock + habit.share*bySight
+			for h, habit := range careHabits {
+				byClock, bySight := loosely*said, byLooseEye
+				if habit.scatter == strictClock {
+					byClock = strictly * said
+				}
+				if habit.eye == sharpEye {
+					bySight = bySharpEye
+				}
+				p.likelihood[h][i] *= (1-habit.bySight)*byClock + habit.bySight*bySight
 			}
 		}
 	}

@@ -38,49 +38,21 @@ type limitGroup struct {
 	own     float64
 }
 
-// ownShares are the shares of the variance that each part can have of its own, and how
-// likely each is before anything was found. Assumption.
-var ownShares = [...]struct{ share, prior float64 }{{0, 0.35}, {0.25, 0.15}, {0.5, 0.36}, {0.75, 0.14}}
-
 // How the grid of the standard normal lies on which limits are learnt, and into how many
 // groups of about the same use the worlds are cut. Choices of numerical method.
 const (
-	levelReach  = 4.0
-	levelStep   = 0.1
-	levelNodes  = 2*levelReach/levelStep + 1
-	commonEvery = 2 // nodes of the grid from one of the common level to the next
-	ownReach    = 3.0
-	ownStep     = 0.75
-	useGroups   = 12
-	pastWorlds  = 50 // that stand in for a past which nobody wrote down
+	levelReach = 4.0
+	levelStep  = 0.1
+	levelNodes = 2*levelReach/levelStep + 1
+	useGroups  = 12
+	pastWorlds = 50 // that stand in for a past which nobody wrote down
 )
 
 // levelAt is a node of the grid.
 func levelAt(node int) float64 { return levelStep*float64(node) - levelReach }
 
-// onLevels interpolates what is worked out over the grid.
-func onLevels(values []float64, z float64) float64 {
-	at := min(max((z+levelReach)/levelStep, 0), float64(len(values)-1))
-	i := min(int(at), len(values)-2)
-	return values[i] + (at-float64(i))*(values[i+1]-values[i])
-}
-
 // normalDensity is that of the standard normal.
 func normalDensity(z float64) float64 { return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) }
-
-// ownNodes are the standard normals that stand for a part's own level, with their
-// weights, summing to 1.
-var ownNodes = func() (nodes [][2]float64) {
-	total := 0.0
-	for z := -ownReach; z <= ownReach; z += ownStep {
-		nodes = append(nodes, [2]float64{z, normalDensity(z)})
-		total += normalDensity(z)
-	}
-	for i := range nodes {
-		nodes[i][1] /= total
-	}
-	return nodes
-}()
 
 // limitAt is the limit at a standard normal.
 func limitAt(prior figure.Percentiles, z float64) float64 {
@@ -127,86 +99,36 @@ func (e *limitEvidence) learn(observed []observation, present presentPart) (weig
 	if n := len(says); n > 0 && says[n-1].part == present.part {
 		past, now = says[:n-1], &says[n-1]
 	}
-	// One entry a habit of care and a share of own variance: the common level given the
-	// parts before, as logarithms, that nothing gets too small.
-	type common struct {
-		share, prior float64
-		sight        int
-		logs         []float64
-	}
-	var all []common
-	most := math.Inf(-1)
-	for s, habit := range bySightShares {
-		for _, o := range ownShares {
-			c := common{share: o.share, prior: o.prior * habit.prior, sight: s}
-			every := commonEvery
-			if o.share == 0 {
-				every = 1
-			}
-			for node := 0; node < levelNodes; node += every {
-				z := levelAt(node)
-				log := -z * z / 2
-				for i := range past {
-					log += math.Log(meanOverOwn(past[i].likelihood[s][:], z, o.share))
-				}
-				c.logs = append(c.logs, log)
-				most = max(most, log)
-			}
-			all = append(all, c)
+	log := e.common.learn(past)
+	met := [levelNodes]float64{}
+	for i := range met {
+		met[i] = 1
+		if present.met > 0 {
+			met[i] = metOften(e.limits[i], e.usual, present.met)
 		}
 	}
 	evidence := 0.0
-	for _, c := range all {
-		sum := 0.0
-		var given [levelNodes]float64
-		if c.share == 0 {
-			for i, log := range c.logs {
-				given[i] = math.Exp(log-most) * levelStep
-			}
-		} else {
-			common, own := math.Sqrt(1-c.share), math.Sqrt(c.share)
-			for k, log := range c.logs {
-				w := math.Exp(log-most) * commonEvery * levelStep
-				if w < 1e-12 {
-					continue
+	for h := range careHabits {
+		for o := range ownShares {
+			prior := ownShares[o].prior * careHabits[h].prior
+			given := e.common.next(h, o)
+			sum := 0.0
+			for i := range given {
+				if now != nil {
+					given[i] *= now.likelihood[h][i]
 				}
-				z := common * levelAt(k*commonEvery)
-				for i := range given {
-					if d := (levelAt(i) - z) / own; math.Abs(d) < 6 {
-						given[i] += w * normalDensity(d) / own * levelStep
-					}
-				}
+				given[i] *= met[i]
+				sum += given[i]
+				weights[i] += prior * given[i]
 			}
+			evidence += prior * sum
+			own += ownShares[o].share * prior * sum
 		}
-		for i := range given {
-			if now != nil {
-				given[i] *= now.likelihood[c.sight][i]
-			}
-			if present.met > 0 {
-				given[i] *= metOften(e.limits[i], e.usual, present.met)
-			}
-			sum += given[i]
-			weights[i] += c.prior * given[i]
-		}
-		evidence += c.prior * sum
-		own += c.share * c.prior * sum
 	}
 	for i := range weights {
 		weights[i] /= evidence
 	}
-	return weights, own / evidence, most + math.Log(evidence)
-}
-
-// meanOverOwn is the mean of a likelihood over a part's own level, at a common one.
-func meanOverOwn(likelihood []float64, common, share float64) float64 {
-	if share == 0 {
-		return onLevels(likelihood, common)
-	}
-	mean, a, b := 0.0, math.Sqrt(1-share)*common, math.Sqrt(share)
-	for _, node := range ownNodes {
-		mean += node[1] * onLevels(likelihood, a+b*node[0])
-	}
-	return mean
+	return weights, own / evidence, log + math.Log(evidence)
 }
 
 // draw draws the limit of the present part, one a world, with the uniforms that it has
