@@ -12,9 +12,12 @@ import (
 // Care is given by the clock or by sight. By the clock, when somebody has planned it,
 // whatever the part looks like: then the finding speaks of the limit, as loosely as an
 // eye tells fresh from worn. By sight, when the part's time has come: then the interval
-// itself speaks, since it ended about where the limit was. Nobody writes down which it
-// was; so each household does some share of its care by sight, and what was found tells
-// which: parts always found worn, and never fresh, were done by sight.
+// itself speaks, since it ended about where the limit was, or very nearly there where the
+// eye is sharp. Nobody writes down which it was; what was found tells which of some habits
+// a household has: parts always found worn, and never fresh, were done by sight, and
+// intervals that hardly differ by a sharp eye, of parts that are alike, or by a strict
+// clock. How likely a finding is by the clock is reckoned from those before it: who waits
+// as long each time finds the same each time, and that says little of any other habit.
 type limitEvidence struct {
 	gauge  Gauge
 	usual  float64             // limit
@@ -25,8 +28,8 @@ type limitEvidence struct {
 	common commonLevel
 }
 
-// partEvidence is how well the limits explain what was found of one part, by the share
-// of care that is done by sight, over the nodes of the grid.
+// partEvidence is how well the limits explain what was found of one part, by the habit of
+// care, over the nodes of the grid.
 type partEvidence struct {
 	part       int
 	likelihood [len(careHabits)][levelNodes]float64
