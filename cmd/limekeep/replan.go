@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"time"
 
@@ -34,10 +35,7 @@ a day, tried again where it failed. "limekeep jobs" tells how far they are.`,
 					return &record.FieldError{Field: "--today", Want: "today itself: a plan that goes out is made on its day"}
 				}
 				n := &night{house: h, moment: m, turns: day.NewTurns(), out: cmd.OutOrStdout(), shown: newProgress(cmd.ErrOrStderr(), 0)}
-				if h.db.OnServer() {
-					return n.byJobs(ctx, workers)
-				}
-				return n.alone(ctx)
+				return n.all(ctx, workers)
 			})
 		},
 	}
@@ -63,6 +61,19 @@ func (n *night) replan(ctx context.Context, place string) error {
 	defer at.days.Rest()
 	_, err := at.publisher.Publish(ctx, m)
 	return err
+}
+
+// roomForNight is by how many hundredths memory may grow before what is left over is looked
+// for: what one place leaves is small beside what a night may take (assumption).
+const roomForNight = 300
+
+// all works at all places, on a server with so many workers.
+func (n *night) all(ctx context.Context, workers int) error {
+	defer debug.SetGCPercent(debug.SetGCPercent(roomForNight))
+	if n.db.OnServer() {
+		return n.byJobs(ctx, workers)
+	}
+	return n.alone(ctx)
 }
 
 // alone works at one place after the other.
