@@ -19,7 +19,7 @@ func Read(data []byte, into any) error {
 	if v.Kind() != reflect.Pointer || v.IsNil() {
 		return &UnfitError{reflect.TypeOf(into), "it is no pointer to fill"}
 	}
-	r := reader{rest: data, text: string(data)}
+	r := reader{rest: data, all: data}
 	if err := r.value(v.Elem(), layoutOf(v.Type().Elem())); err != nil {
 		return err
 	}
@@ -31,7 +31,8 @@ func Read(data []byte, into any) error {
 
 type reader struct {
 	rest []byte
-	text string // all of it, of which the texts that are read are parts
+	all  []byte
+	text string // all of it, of which the texts that are read are parts; empty until there is one
 }
 
 func (r *reader) take(n int) ([]byte, error) {
@@ -95,6 +96,9 @@ func (r *reader) value(v reflect.Value, l *layout) error {
 		n, err := r.length()
 		if err != nil {
 			return err
+		}
+		if r.text == "" {
+			r.text = string(r.all)
 		}
 		at := len(r.text) - len(r.rest)
 		if _, err := r.take(n); err != nil {

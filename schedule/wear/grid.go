@@ -55,6 +55,16 @@ func newGrid(s span, matter []record.Date) grid {
 // steps is the number of steps.
 func (g grid) steps() int { return len(g.knots) - 1 }
 
+// upTo is the grid up to a knot, for which nothing behind it is asked about.
+func (g grid) upTo(knot int) grid {
+	g.knots, g.since, g.zeros = g.knots[:knot+1], g.since[:knot+1], g.zeros[:knot+1]
+	g.ahead = min(g.ahead, knot)
+	for i := range g.expected {
+		g.expected[i] = min(g.expected[i], knot)
+	}
+	return g
+}
+
 // days is the length of a step.
 func (g grid) days(step int) float64 { return float64(g.knots[step+1] - g.knots[step]) }
 

@@ -19,73 +19,85 @@ type KeptWaters interface {
 	Put(key string, data []byte)
 }
 
-// keptWater is a TestedWater as it is kept, without what its key tells.
+// keptWater is a TestedWater as it is kept, without what its key tells: numbers in a row,
+// since thousands of small things take longer to read.
 type keptWater struct {
 	On      record.Date
 	Weights []float64
-	Supply  []keptSupply
+	Supply  []float64 // suppliedNumbers of each analysis
+	Brucite []bool
 	Feeds   []keptFeeds
 }
 
-type keptSupply struct {
-	Totals               water.Totals
-	Hardness, Alkalinity float64
-	Aired                float64
-	Brucite              bool
+// keptFeeds is what an arrangement makes of a test, feedNumbers of each analysis. Where
+// nothing uses up there is no Spent: the two are the same then, down to the tables that
+// they share.
+type keptFeeds struct{ Fresh, Spent []float64 }
+
+const (
+	totalsNumbers   = 10
+	suppliedNumbers = totalsNumbers + 3
+	feedNumbers     = totalsNumbers + potential.ClosedNumbers
+)
+
+func appendTotals(numbers []float64, t *water.Totals) []float64 {
+	return append(numbers, t.Calcium, t.Magnesium, t.Sodium, t.Potassium, t.Alkalinity, t.Carbon, t.Chloride, t.Sulfate, t.Nitrate, t.Silica)
 }
 
-// keptFeeds is what an arrangement makes of a test. Where nothing uses up there is no
-// Spent: the two are the same then, down to the tables that they share.
-type keptFeeds struct{ Fresh, Spent []keptFeed }
-
-type keptFeed struct {
-	Totals water.Totals
-	Table  []float64
+func totalsOf(n []float64) water.Totals {
+	return water.Totals{
+		Calcium: n[0], Magnesium: n[1], Sodium: n[2], Potassium: n[3], Alkalinity: n[4],
+		Carbon: n[5], Chloride: n[6], Sulfate: n[7], Nitrate: n[8], Silica: n[9],
+	}
 }
 
 // kept returns the bytes to keep of a test.
 func (tested *TestedWater) kept() ([]byte, error) {
 	k := keptWater{On: tested.On, Weights: tested.set.Weights}
-	for _, s := range tested.Supply {
-		k.Supply = append(k.Supply, keptSupply{s.totals, s.hardness, s.alkalinity, s.aired, s.brucite})
+	for i := range tested.Supply {
+		s := &tested.Supply[i]
+		k.Supply = append(appendTotals(k.Supply, &s.totals), s.hardness, s.alkalinity, s.aired)
+		k.Brucite = append(k.Brucite, s.brucite)
 	}
 	for _, f := range tested.Feeds {
-		both := keptFeeds{Fresh: keptFeedsOf(f.Fresh)}
+		both := keptFeeds{Fresh: numbersOf(f.Fresh)}
 		if len(f.Fresh) > 0 && f.Fresh[0].potentials != f.Spent[0].potentials {
-			both.Spent = keptFeedsOf(f.Spent)
+			both.Spent = numbersOf(f.Spent)
 		}
 		k.Feeds = append(k.Feeds, both)
 	}
 	return exact.Append(nil, k)
 }
 
-func keptFeedsOf(feeds []feedWater) []keptFeed {
-	kept := make([]keptFeed, len(feeds))
-	for i, f := range feeds {
-		kept[i] = keptFeed{f.totals, f.potentials.Numbers()}
+func numbersOf(feeds []feedWater) []float64 {
+	numbers := make([]float64, 0, len(feeds)*feedNumbers)
+	for i := range feeds {
+		numbers = feeds[i].potentials.AppendNumbers(appendTotals(numbers, &feeds[i].totals))
 	}
-	return kept
+	return numbers
 }
 
 // testedOf makes a test again of the bytes that were kept of it; false where they are not
 // such bytes.
 func testedOf(data []byte) (TestedWater, bool) {
 	var k keptWater
-	if data == nil || exact.Read(data, &k) != nil || len(k.Weights) != len(k.Supply) {
+	if data == nil || exact.Read(data, &k) != nil || len(k.Brucite) != len(k.Weights) || len(k.Supply) != len(k.Weights)*suppliedNumbers {
 		return TestedWater{}, false
 	}
-	tested := TestedWater{On: k.On, set: inference.Set{Weights: k.Weights}}
-	for _, s := range k.Supply {
-		tested.Supply = append(tested.Supply, supplied{totals: s.Totals, hardness: s.Hardness, alkalinity: s.Alkalinity, aired: s.Aired, brucite: s.Brucite})
+	tested := TestedWater{On: k.On, set: inference.Set{Weights: k.Weights}, Supply: make([]supplied, len(k.Brucite))}
+	for i, brucite := range k.Brucite {
+		n := k.Supply[i*suppliedNumbers:][:suppliedNumbers]
+		rest := n[totalsNumbers:]
+		tested.Supply[i] = supplied{totals: totalsOf(n), hardness: rest[0], alkalinity: rest[1], aired: rest[2], brucite: brucite}
 	}
 	for _, f := range k.Feeds {
-		fresh, ok := feedsOf(f.Fresh, len(k.Supply))
+		fresh, ok := feedsOf(f.Fresh, len(tested.Supply))
 		if !ok {
 			return TestedWater{}, false
 		}
 		both := feedWaters{Fresh: fresh, Spent: fresh}
 		if f.Spent != nil {
-			if both.Spent, ok = feedsOf(f.Spent, len(k.Supply)); !ok {
+			if both.Spent, ok = feedsOf(f.Spent, len(tested.Supply)); !ok {
 				return TestedWater{}, false
 			}
 		}
@@ -94,23 +106,27 @@ func testedOf(data []byte) (TestedWater, bool) {
 	return tested, true
 }
 
-func feedsOf(kept []keptFeed, n int) ([]feedWater, bool) {
-	feeds := make([]feedWater, len(kept))
-	for i, k := range kept {
-		table, ok := potential.ClosedTableOf(k.Table)
-		if !ok {
+func feedsOf(numbers []float64, n int) ([]feedWater, bool) {
+	if len(numbers) != n*feedNumbers {
+		return nil, false
+	}
+	feeds, tables := make([]feedWater, n), make([]potential.ClosedTable, n)
+	for i := range feeds {
+		own := numbers[i*feedNumbers:][:feedNumbers]
+		var ok bool
+		if tables[i], ok = potential.ClosedTableOf(own[totalsNumbers:]); !ok {
 			return nil, false
 		}
-		feeds[i] = feedWater{totals: k.Totals, potentials: &table}
+		feeds[i] = feedWater{totals: totalsOf(own), potentials: &tables[i]}
 	}
-	return feeds, len(feeds) == n
+	return feeds, true
 }
 
 // keptColumns returns the bytes to keep of a boiler's columns.
 func keptColumns(columns []boiler.Column) ([]byte, error) {
-	var numbers [][]float64
+	numbers := make([]float64, 0, len(columns)*boiler.ColumnNumbers)
 	for i := range columns {
-		numbers = append(numbers, columns[i].Numbers())
+		numbers = columns[i].AppendNumbers(numbers)
 	}
 	return exact.Append(nil, numbers)
 }
@@ -118,14 +134,14 @@ func keptColumns(columns []boiler.Column) ([]byte, error) {
 // columnsOfKept makes columns again of the bytes that were kept of them, one for each
 // feed; false where they are not such bytes.
 func columnsOfKept(data []byte, feeds []feedWater) ([]boiler.Column, bool) {
-	var numbers [][]float64
-	if data == nil || exact.Read(data, &numbers) != nil || len(numbers) != len(feeds) {
+	var numbers []float64
+	if data == nil || exact.Read(data, &numbers) != nil || len(numbers) != len(feeds)*boiler.ColumnNumbers {
 		return nil, false
 	}
 	columns := make([]boiler.Column, len(feeds))
 	for i, feed := range feeds {
 		var ok bool
-		if columns[i], ok = boiler.ColumnOf(feed.totals, numbers[i]); !ok {
+		if columns[i], ok = boiler.ColumnOf(feed.totals, numbers[i*boiler.ColumnNumbers:][:boiler.ColumnNumbers]); !ok {
 			return nil, false
 		}
 	}

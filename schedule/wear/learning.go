@@ -2,8 +2,10 @@ package wear
 
 import (
 	"math"
+	"slices"
 
 	"limekeep/schedule/care"
+	"limekeep/schedule/record"
 	"limekeep/water/figure"
 )
 
@@ -28,9 +30,10 @@ func (r *run) learn() error {
 	for i := range observed {
 		observed[i] = make([][]observation, min(learningWorlds, r.house.Draws.Worlds))
 	}
-	err = r.worlds(min(learningWorlds, r.house.Draws.Worlds), func(w *worldState, world int) {
+	past := r.past(duties)
+	err = past.worlds(min(learningWorlds, r.house.Draws.Worlds), func(w *worldState, world int) {
 		for i, d := range duties {
-			observed[i][world] = r.observe(w, d, world)
+			observed[i][world] = past.observe(w, d, world)
 		}
 	})
 	if err != nil {
@@ -106,15 +109,30 @@ func (r *run) gathered(duties []*dutyRun) ([][]float64, error) {
 	if !some {
 		return gathered, nil
 	}
-	defer func(as depth) { r.depth = as }(r.depth)
-	r.depth = useOnly
-	return gathered, r.worlds(r.house.Draws.Worlds, func(w *worldState, world int) {
+	past := r.past(duties)
+	past.depth = useOnly
+	return gathered, past.worlds(r.house.Draws.Worlds, func(w *worldState, world int) {
 		for i, d := range duties {
 			if gathered[i] != nil {
-				gathered[i][world] = meanLog(r.observe(w, d, world))
+				gathered[i][world] = meanLog(past.observe(w, d, world))
 			}
 		}
 	})
+}
+
+// past is the run up to today, which is all that was found depends on, where nothing that
+// some duties found lies later, and the pasts of all are known: how old a part was that
+// somebody met depends on how long it would last.
+func (r *run) past(duties []*dutyRun) *run {
+	past := *r
+	for _, d := range duties {
+		if d.unknown() || d.past != nil || d.Fitted > r.span.today ||
+			slices.ContainsFunc(d.services, func(s record.Dated[record.Service]) bool { return s.On > r.span.today }) {
+			return &past
+		}
+	}
+	past.grid = r.grid.upTo(r.grid.today)
+	return &past
 }
 
 // meanLog is the mean logarithm of what had gathered at some findings.

@@ -65,6 +65,9 @@ func (l *lineRun) play(w *worldState, r *run, world int) {
 		atSteps[i] *= litres
 	}
 	sumUp(total[care.OfCarbon], atSteps)
+	if r.depth == untilLines {
+		return // what cartridges let through matters to vessels alone
+	}
 	for i := range state.leaks {
 		state.leaks[i] = 1
 	}
@@ -89,6 +92,9 @@ func (l *lineRun) deliver(w *worldState, world int) {
 				continue
 			}
 			for _, knot := range v.boiler.refreshed {
+				if knot > len(litres) {
+					break // beyond what is played
+				}
 				litres[knot-1] += v.boiler.refilled(world, knot)
 			}
 		}

@@ -36,7 +36,7 @@ func (m *machineRun) begin(w *worldState, r *run) {
 		}
 	}
 	w.drawn[m.index] = newDrunk(r.grid.steps())
-	m.use.draw(&w.drawn[m.index], 0, m.use.sure, 1, 1, 1, false)
+	m.use.draw(&w.drawn[m.index], 0, min(m.use.sure, r.grid.steps()), 1, 1, 1, false)
 }
 
 // play draws what was drunk in a world.
@@ -44,8 +44,8 @@ func (m *machineRun) play(w *worldState, r *run, world int) {
 	total, drawn := w.exposure[m.slot], &w.drawn[m.index]
 	flowsOnly := r.depth == untilLines || r.depth == steamersOnly
 	for _, s := range m.use.stretches {
-		if from := max(s.from, m.use.sure); from < s.to {
-			m.use.draw(drawn, from, s.to, m.use.factor(s, world), m.use.milk[world], m.use.water[world], flowsOnly)
+		if from, to := max(s.from, m.use.sure), min(s.to, r.grid.steps()); from < to {
+			m.use.draw(drawn, from, to, m.use.factor(s, world), m.use.milk[world], m.use.water[world], flowsOnly)
 		}
 	}
 	if flowsOnly {

@@ -63,9 +63,8 @@ func (g *partGauge) Likelihood(s State, found record.Service) float64 {
 // found fresh, worn or failed, in the order of record.PartFindings, by those who
 // tell the three apart as loosely as people do.
 func PartShares(reading float64) (shares [3]float64) {
-	for i := range shares {
-		shares[i] = partShare(reading, i)
-	}
+	wear := math.Log(max(reading, leastForLogged))
+	sharesBetween(shares[:], partEdges[:], func(edge float64) float64 { return figure.NormalBelow((edge - wear) / partFuzz) })
 	return shares
 }
 

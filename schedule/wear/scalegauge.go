@@ -127,18 +127,23 @@ func (g *scaleGauge) Likelihood(s State, found record.Service) float64 {
 // a crust or flakes, in the order of record.ScaleFindings, by an eye that tells
 // them apart as loosely as eyes do.
 func ScaleShares(mm float64) (shares [4]float64) {
-	for i := range shares {
-		shares[i] = scaleShare(mm, i)
-	}
+	thickness := scaleThickness(mm)
+	sharesBetween(shares[:], scaleEdges[:], func(edge float64) float64 { return scaleBelow(edge, thickness) })
 	return shares
 }
 
 // scaleShare is one of ScaleShares by its place.
 func scaleShare(mm float64, i int) float64 {
-	thickness := math.Log(max(mm, leastForLogged))
-	return shareBetween(scaleEdges[:], i, func(edge float64) float64 {
-		return figure.NormalBelow((edge - thickness) / ScaleEyeLogSD)
-	})
+	thickness := scaleThickness(mm)
+	return shareBetween(scaleEdges[:], i, func(edge float64) float64 { return scaleBelow(edge, thickness) })
+}
+
+// scaleThickness is the logarithm of a thickness, as an eye judges it.
+func scaleThickness(mm float64) float64 { return math.Log(max(mm, leastForLogged)) }
+
+// scaleBelow is how likely a thickness is taken to lie below an edge.
+func scaleBelow(edge, thickness float64) float64 {
+	return figure.NormalBelow((edge - thickness) / ScaleEyeLogSD)
 }
 
 // scaleEdges are the logarithms of the thicknesses at which one finding ends and the next
@@ -155,6 +160,17 @@ func shareBetween(edges []float64, i int, below func(edge float64) float64) floa
 		return 1 - below(edges[i-1])
 	}
 	return below(edges[i]) - below(edges[i-1])
+}
+
+// sharesBetween fills in shareBetween of every place.
+func sharesBetween(shares, edges []float64, below func(edge float64) float64) {
+	before := 0.0
+	for i, edge := range edges {
+		upTo := below(edge)
+		shares[i] = upTo - before
+		before = upTo
+	}
+	shares[len(edges)] = 1 - before
 }
 
 // PlainMultiplier returns the share of the potential that ends as scale in a vessel,

@@ -160,19 +160,19 @@ func (b *steamWater) concentrate(world int, n, steam, hot float64) float64 {
 // exchangers that leak.
 func (b *steamWater) scale(world int, offset boiler.Offset, s *waterState, drifted, n, leak float64) float64 {
 	a, c := b.line.picks[s.before][world], b.line.picks[s.after][world]
-	n *= drifted
+	at := boiler.NewConcentration(n * drifted)
 	column := &b.fresh[s.before][s.arrangement][a]
-	fresh := column.ScaleMgPerKg(n, offset)
+	fresh := column.ScaleMgPerKgAt(at, offset)
 	if s.share > 0 {
-		fresh += s.share * (b.fresh[s.after][s.arrangement][c].ScaleMgPerKg(n, offset) - fresh)
+		fresh += s.share * (b.fresh[s.after][s.arrangement][c].ScaleMgPerKgAt(at, offset) - fresh)
 	}
 	behindSpent := &b.spent[s.before][s.arrangement][a]
 	if leak == 0 || behindSpent == column {
 		return drifted * fresh
 	}
-	spent := behindSpent.ScaleMgPerKg(n, offset)
+	spent := behindSpent.ScaleMgPerKgAt(at, offset)
 	if s.share > 0 {
-		spent += s.share * (b.spent[s.after][s.arrangement][c].ScaleMgPerKg(n, offset) - spent)
+		spent += s.share * (b.spent[s.after][s.arrangement][c].ScaleMgPerKgAt(at, offset) - spent)
 	}
 	return drifted * (fresh + leak*(spent-fresh))
 }

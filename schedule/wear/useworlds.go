@@ -171,9 +171,9 @@ func spread(to, certain, expected []float64, factor float64) {
 // their own, the same past and to come, since nobody writes down when a machine is hot.
 func (u *useWorlds) sumHours(total []float64, world int) {
 	factor, sum := u.hours[world], total[0]
-	total, most := total[1:], u.mostHours[:len(u.hotHours)]
-	total = total[:len(u.hotHours)]
-	for i, hours := range u.hotHours {
+	total = total[1:]
+	most := u.mostHours[:len(total)]
+	for i, hours := range u.hotHours[:len(total)] {
 		sum += min(factor*hours, most[i])
 		total[i] = sum
 	}

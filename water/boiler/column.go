@@ -17,11 +17,14 @@ type Column struct {
 	feed water.Totals
 	most float64 // concentration beyond which the feed leaves the model's reach
 	cell [columnOffsets][columnFactors]cell
+
+	forms [columnSolids]bool // which solids form at any of its points
 }
 
 const (
 	columnOffsets = 2
 	columnFactors = 9
+	columnSolids  = 3 // calcite, anhydrite and brucite come first in a cell
 
 	// columnOffset is the offset of calcite's saturation index at the knots,
 	// either way.
@@ -53,7 +56,20 @@ func NewColumn(s *equilibrium.Solver, feed water.Totals, celsius, steamShare flo
 			}
 		}
 	}
+	c.noteSolids()
 	return c, nil
+}
+
+// noteSolids notes which solids form at all, so that the others are looked up nowhere.
+func (c *Column) noteSolids() {
+	c.forms = [columnSolids]bool{}
+	for o := range c.cell {
+		for n := range c.cell[o] {
+			for k := range c.forms {
+				c.forms[k] = c.forms[k] || !(c.cell[o][n][k] <= 0)
+			}
+		}
+	}
 }
 
 // Offset is how far off the saturation index of calcite is taken to be, as columns look
@@ -88,6 +104,25 @@ func place(n float64) (knot int, share float64) {
 	return knot, (overKnots[knot] - 1/n) / overSteps[knot]
 }
 
+// Concentration is how far a water is concentrated, as columns look it up: the same place
+// in all of them. NewConcentration makes one.
+type Concentration struct {
+	times float64
+	knot  int
+	share float64 // of the way to the next knot, over 1/n
+}
+
+// NewConcentration is an n fold concentration; beyond the reach of any column the nearest
+// edge is taken.
+func NewConcentration(n float64) Concentration {
+	return concentrationAt(min(max(n, columnKnots[0]), MostConcentration))
+}
+
+func concentrationAt(n float64) Concentration {
+	knot, share := place(n)
+	return Concentration{n, knot, share}
+}
+
 // look interpolates: straight over 1/n and over the offset. Solids that would
 // dissolve are none.
 func (c *Column) look(n float64, offset Offset) cell {
@@ -98,7 +133,7 @@ func (c *Column) look(n float64, offset Offset) cell {
 		a := less[i][k] + x*(less[i+1][k]-less[i][k])
 		b := more[i][k] + x*(more[i+1][k]-more[i][k])
 		sum[k] = a + offset.place*(b-a)
-		if k < 3 {
+		if k < columnSolids {
 			sum[k] = max(0, sum[k])
 		}
 	}
@@ -118,15 +153,24 @@ func (c *Column) At(n float64, offset Offset) SteadyPoint {
 // ScaleMgPerKg gives the mass of all solids that form per kg fed, as At does, without
 // the rest.
 func (c *Column) ScaleMgPerKg(n float64, offset Offset) float64 {
-	i, x := place(c.within(n))
+	return c.ScaleMgPerKgAt(NewConcentration(n), offset)
+}
+
+// ScaleMgPerKgAt is ScaleMgPerKg where several columns are asked at one concentration.
+func (c *Column) ScaleMgPerKgAt(at Concentration, offset Offset) float64 {
+	if at.times > c.most {
+		at = concentrationAt(c.most)
+	}
+	i, x := at.knot, at.share
 	less, lessNext, more, moreNext := &c.cell[0][i], &c.cell[0][i+1], &c.cell[1][i], &c.cell[1][i+1]
-	of := func(k int) float64 {
-		if less[k] <= 0 && lessNext[k] <= 0 && more[k] <= 0 && moreNext[k] <= 0 {
-			return 0 // between four that would dissolve nothing forms
+	sum := 0.0
+	for k, molarMass := range [columnSolids]float64{water.MolarMassCalcite, water.MolarMassAnhydrite, water.MolarMassBrucite} {
+		if !c.forms[k] || less[k] <= 0 && lessNext[k] <= 0 && more[k] <= 0 && moreNext[k] <= 0 {
+			continue // between four that would dissolve nothing forms
 		}
 		a := less[k] + x*(lessNext[k]-less[k])
 		b := more[k] + x*(moreNext[k]-more[k])
-		return max(0, a+offset.place*(b-a))
+		sum += max(0, a+offset.place*(b-a)) * molarMass
 	}
-	return of(0)*water.MolarMassCalcite + of(1)*water.MolarMassAnhydrite + of(2)*water.MolarMassBrucite
+	return sum
 }

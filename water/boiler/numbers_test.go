@@ -14,7 +14,7 @@ func TestNumbersOfColumn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	numbers := column.Numbers()
+	numbers := column.AppendNumbers(nil)
 	again, ok := ColumnOf(feed, numbers)
 	if !ok || again != column {
 		t.Errorf("made again it is %v, want %v", again, column)

@@ -40,5 +40,6 @@ func (c Column) Towards(d Column, place float64) Column {
 			}
 		}
 	}
+	c.noteSolids()
 	return c
 }

@@ -1,9 +1,11 @@
 package potential
 
-// Numbers returns the numbers of the table, from which ClosedTableOf makes it again to
-// the bit.
-func (p *ClosedTable) Numbers() []float64 {
-	numbers := make([]float64, 0, closedT*closedC*closedO)
+// ClosedNumbers is how many numbers a closed table is made of.
+const ClosedNumbers = closedT * closedC * closedO
+
+// AppendNumbers appends the numbers of the table, from which ClosedTableOf makes it again
+// to the bit.
+func (p *ClosedTable) AppendNumbers(numbers []float64) []float64 {
 	for i := range p.closed {
 		for j := range p.closed[i] {
 			numbers = append(numbers, p.closed[i][j][:]...)
@@ -12,11 +14,11 @@ func (p *ClosedTable) Numbers() []float64 {
 	return numbers
 }
 
-// ClosedTableOf makes a table of the numbers that Numbers gave; false where they are not
+// ClosedTableOf makes a table of the numbers that AppendNumbers gave; false where they are not
 // those of a table.
 func ClosedTableOf(numbers []float64) (ClosedTable, bool) {
 	var p ClosedTable
-	if len(numbers) != closedT*closedC*closedO {
+	if len(numbers) != ClosedNumbers {
 		return p, false
 	}
 	for i := range p.closed {

@@ -13,7 +13,7 @@ func TestNumbersOfTable(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	numbers := table.Numbers()
+	numbers := table.AppendNumbers(nil)
 	again, ok := ClosedTableOf(numbers)
 	if !ok || again != table {
 		t.Errorf("made again it is %v, want %v", again, table)
