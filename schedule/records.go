@@ -19,6 +19,10 @@ type Records interface {
 	// last one.
 	Read(ctx context.Context, place string, until record.Date) (*record.Book, error)
 
+	// Since gives what was written down of a place after a record, 0 for all: as the
+	// records only ever grow, that and the book as it was then are the book.
+	Since(ctx context.Context, place string, after int64) (record.Addition, error)
+
 	// History hands over the entries of a place whose ids are above after, in the
 	// order of their ids, voided ones marked and included, one at a time: there may
 	// be many. An error of take ends it and is returned.
@@ -137,6 +141,21 @@ func (o *ofPlace) Read(ctx context.Context, place string, until record.Date) (*r
 		o.until, o.district = until, p.District
 	}
 	return book, nil
+}
+
+// Since reads what is new, and sees whether the place moved to another district.
+func (o *ofPlace) Since(ctx context.Context, place string, after int64) (record.Addition, error) {
+	added, err := o.Records.Since(ctx, place, after)
+	if err != nil || place != o.place {
+		return added, err
+	}
+	for _, e := range added.Entries {
+		if e.Kind() == record.KindPlace || e.Kind() == record.KindVoid {
+			_, err = o.Read(ctx, place, EndOfTime)
+			return added, err
+		}
+	}
+	return added, nil
 }
 
 // Version returns the version of the place and its district. Until its book was read

@@ -81,17 +81,31 @@ func useBatches(ctx context.Context, tx *sql.Tx) ([]int64, error) {
 	return ids, err
 }
 
-// selectDays returns the sums of a place up to a day, batch by batch.
+// selectDays returns the sums of a place, batch by batch, of those that are not voided.
 const selectDays = `
 	SELECT s.machine, s.day, s.record_id, s.shots, s.dosed_shots, s.dose_g, s.yield_shots, s.yield_g, s.steamed, s.hot_water_l,
 		s.half_hours
 	FROM drawn_day s LEFT JOIN record v ON v.voids = s.record_id
-	WHERE s.place = ? AND s.day <= ? AND v.id IS NULL
-	ORDER BY s.machine, s.day, s.record_id`
+	WHERE v.id IS NULL AND `
 
-// readDays returns the use of each machine and day, batch by batch, of those that
-// are not voided. The order of the query is that of the book.
+// Which of them, in which order: those of a place up to a day, or those of one batch.
+const (
+	daysOfPlace = "s.place = ? AND s.day <= ? ORDER BY s.machine, s.day, s.record_id"
+	daysOfBatch = "s.record_id = ?"
+)
+
+// readDays returns the use of each machine and day up to a day, batch by batch, of those
+// that are not voided. The order of the query is that of the book.
 func readDays(ctx context.Context, tx *sql.Tx, place string, until record.Date) ([]record.UseDay, error) {
+	return scanDays(ctx, tx, selectDays+daysOfPlace, place, int64(until))
+}
+
+// readDaysOf returns the use that one batch brought; none where it is voided.
+func readDaysOf(ctx context.Context, tx *sql.Tx, batch int64) ([]record.UseDay, error) {
+	return scanDays(ctx, tx, selectDays+daysOfBatch, batch)
+}
+
+func scanDays(ctx context.Context, tx *sql.Tx, query string, args ...any) ([]record.UseDay, error) {
 	var days []record.UseDay
 	machine := ""
 	err := each(ctx, tx, func(rows *sql.Rows) error {
@@ -107,6 +121,6 @@ func readDays(ctx context.Context, tx *sql.Tx, place string, until record.Date) 
 		d.Machine = machine
 		days = append(days, d)
 		return nil
-	}, selectDays, place, int64(until))
+	}, query, args...)
 	return days, err
 }

@@ -17,6 +17,9 @@ const selectEntries = `
 	SELECT r.id, r.place, r.kind, r.effective, r.entered, r.source, r.body, coalesce(v.id, 0)
 	FROM record r LEFT JOIN record v ON v.voids = r.id `
 
+// sinceOfPlace is which of them: those of a place after one.
+const sinceOfPlace = "WHERE r.place = ? AND r.id > ? ORDER BY r.id"
+
 // Places lists the ids of the places that were set up, sorted by bytes.
 func (db *DB) Places(ctx context.Context) ([]string, error) {
 	var places []string
@@ -67,11 +70,39 @@ func (db *DB) Read(ctx context.Context, place string, until record.Date) (*recor
 	return record.NewBook(until, entries, days), nil
 }
 
+// Since returns what was written down of a place after a record, with the use it brought. A
+// publication that is damaged is passed over: it is made anew.
+func (db *DB) Since(ctx context.Context, place string, after int64) (record.Addition, error) {
+	var added record.Addition
+	err := db.inRead(ctx, func(tx *sql.Tx) error {
+		err := each(ctx, tx, func(rows *sql.Rows) error {
+			e, err := scanEntry(rows)
+			var broken *unreadable
+			if errors.As(err, &broken) && broken.kind == record.KindPublication {
+				return nil
+			}
+			if err == nil {
+				added.Entries = append(added.Entries, e)
+			}
+			return err
+		}, selectEntries+sinceOfPlace, place, after)
+		for _, e := range added.Entries {
+			if err == nil && e.Kind() == record.KindUse {
+				var days []record.UseDay
+				days, err = readDaysOf(ctx, tx, e.ID)
+				added.Days = append(added.Days, days...)
+			}
+		}
+		return err
+	})
+	return added, err
+}
+
 // History hands over the entries of a place whose ids are above after, in the order
 // of their ids, voided ones marked and included. An error of take ends it.
 func (db *DB) History(ctx context.Context, place string, after int64, take func(record.Entry) error) error {
 	return db.inRead(ctx, func(tx *sql.Tx) error {
-		return eachEntry(ctx, tx, take, "WHERE r.place = ? AND r.id > ? ORDER BY r.id", place, after)
+		return eachEntry(ctx, tx, take, sinceOfPlace, place, after)
 	})
 }
 

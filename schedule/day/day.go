@@ -83,7 +83,8 @@ func (d *Day) After(ctx context.Context, entries ...record.Entry) (*Day, error) 
 	if err != nil {
 		return nil, err
 	}
-	if version != d.key.version+int64(len(entries)) {
+	drawn := slices.ContainsFunc(entries, func(e record.Entry) bool { return e.Kind() == record.KindUse }) // whose days are in the records
+	if drawn || version != d.key.version+int64(len(entries)) {
 		return d.opener.Open(ctx, d.Moment())
 	}
 	key := d.key

@@ -65,7 +65,9 @@ type Opener struct {
 	standing string // that was kept last
 
 	once    sync.Once
-	opening chan struct{} // holds one while a book is read
+	opening chan struct{} // holds one while a book is read, and guards the next two
+	whose   string        // the place that was read last
+	all     *record.Book  // all there was of it
 	turns   *Turns        // of the forecasts
 }
 
@@ -175,29 +177,51 @@ func (o *Opener) place(ctx context.Context, id string) (string, error) {
 // read reads the book of a day. Where the day is left open, the newest version of
 // the place has the clock that says which it is; else that clock is nil.
 func (o *Opener) read(ctx context.Context, key *dayKey) (*record.Book, *time.Location, error) {
-	if !key.today.IsZero() {
+	if !key.today.IsZero() && o.whose != key.place {
 		book, err := o.Records.Read(ctx, key.place, key.today)
 		return book, nil, err
 	}
-	all, err := o.Records.Read(ctx, key.place, schedule.EndOfTime)
+	all, err := o.whole(ctx, key.place)
 	if err != nil {
 		return nil, nil, err
 	}
-	place, ok := all.Place()
-	if !ok {
-		return nil, nil, schedule.ErrNoPlace
+	var clock *time.Location
+	if key.today.IsZero() {
+		place, ok := all.Place()
+		if !ok {
+			return nil, nil, schedule.ErrNoPlace
+		}
+		if clock, err = place.Location(); err != nil {
+			return nil, nil, err
+		}
+		key.today = record.DateOf(o.Now().In(clock))
 	}
-	clock, err := place.Location()
+	if book, ok := all.By(key.today); ok {
+		return book, clock, nil
+	}
+	book, err := o.Records.Read(ctx, key.place, key.today)
+	return book, clock, err
+}
+
+// whole returns all there is of a place, days to come included. Of the place that was
+// asked about last only what is new is read. One at a time asks.
+func (o *Opener) whole(ctx context.Context, place string) (*record.Book, error) {
+	if o.whose != place {
+		all, err := o.Records.Read(ctx, place, schedule.EndOfTime)
+		if err != nil {
+			return nil, err
+		}
+		o.whose, o.all = place, all
+		return all, nil
+	}
+	added, err := o.Records.Since(ctx, place, o.all.Last())
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	key.today = record.DateOf(o.Now().In(clock))
-	if slices.ContainsFunc(all.Entries, func(e record.Entry) bool { return e.Kind() == record.KindPublication && e.Effective > key.today }) {
-		// A later plan hides the one that was the last by then.
-		book, err := o.Records.Read(ctx, key.place, key.today)
-		return book, clock, err
+	if len(added.Entries) > 0 {
+		o.all = o.all.With(added)
 	}
-	return record.NewBook(key.today, all.Entries, all.Days), clock, nil
+	return o.all, nil
 }
 
 // withDistrict adds to a book the water tests of the district that its place is on, and
@@ -253,6 +277,10 @@ func (o *Opener) turnOver() { o.turns.over() }
 // Forget lets go of the day opened last and of what was worked out of it, where memory
 // is wanted for other places.
 func (o *Opener) Forget() {
+	o.once.Do(o.begin)
+	o.opening <- struct{}{}
+	o.whose, o.all = "", nil
+	<-o.opening
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	o.last = nil

@@ -6,7 +6,11 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
 	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/schedule/sample"
@@ -130,6 +134,56 @@ func TestOpenReadsOnce(t *testing.T) {
 		f.Day.Tasks()
 		if n := records.Reads - before; n != 1 {
 			t.Errorf("%+v: the book was read %d times, want once", m, n)
+		}
+	}
+}
+
+// What anybody writes down afterwards is read alone, not the book again, and the day is
+// as one that is opened for the first time: use, what is taken back, the next day.
+func TestOpenReadsWhatIsNew(t *testing.T) {
+	d, records := sample.LivedIn(t)
+	ctx := context.Background()
+	first := d.Day(t, schedule.Moment{})
+	books := records.Books
+	write := func(body record.Body, on record.Date) int64 {
+		t.Helper()
+		ids, err := records.Append(ctx, record.Entry{Place: first.Place.ID, Effective: on, Entered: noon, Source: "test", Body: body})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return ids[0]
+	}
+	service := record.Service{Task: "bench/group-gasket/group"}
+	var batch int64
+	for _, step := range []struct {
+		what  string
+		write func()
+	}{
+		{"a service", func() { write(service, first.Today) }},
+		{"use", func() {
+			receipt, err := d.Journal.AddUse(ctx, first, journal.UseEntry{Sum: record.UseRow{Date: first.Today, Minute: -1, Shots: 7}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			batch = receipt.Record
+		}},
+		{"a service to come", func() { write(service, first.Today+3) }},
+		{"use taken back", func() { write(record.Void{Record: batch}, 0) }},
+		{"the night", func() { d.Now = func() time.Time { return noon.AddDate(0, 0, 4) } }},
+	} {
+		step.write()
+		grown := d.Day(t, schedule.Moment{})
+		if records.Books != books {
+			t.Fatalf("after %s the book was read whole", step.what)
+		}
+		anew := &day.Opener{Records: records, Catalogue: d.Catalogue, Now: d.Now}
+		want, err := anew.Open(ctx, schedule.Moment{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		books = records.Books
+		if diff := cmp.Diff([]any{want.Today, want.Book.Entries, want.Book.Days}, []any{grown.Today, grown.Book.Entries, grown.Book.Days}, cmpopts.EquateEmpty()); diff != "" {
+			t.Errorf("after %s the book differs from one that is read anew (-anew +grown):\n%s", step.what, diff)
 		}
 	}
 }

@@ -24,6 +24,12 @@ type Dated[B Body] struct {
 	Body B
 }
 
+// Addition is what was written down of one place after a certain record.
+type Addition struct {
+	Entries []Entry  // by id, those that void others among them
+	Days    []UseDay // that these brought
+}
+
 // NewBook puts entries and days in order. Entries that are voided, or effective
 // after until, are left out, so that a caller may hand over all it has.
 func NewBook(until Date, entries []Entry, days []UseDay) *Book {
@@ -44,7 +50,7 @@ func NewBook(until Date, entries []Entry, days []UseDay) *Book {
 	})
 	sorted := make([]UseDay, 0, len(days))
 	for _, d := range days {
-		if d.Date <= until {
+		if d.Date <= until && !voided[d.Record] {
 			sorted = append(sorted, d)
 		}
 	}
@@ -56,6 +62,39 @@ func NewBook(until Date, entries []Entry, days []UseDay) *Book {
 		byKind[e.Kind()] = append(byKind[e.Kind()], e)
 	}
 	return &Book{Until: until, Entries: kept, Days: sorted, byKind: byKind, equipment: standing(kept)}
+}
+
+// With returns the book once something was added: what is voided by it is gone, and of
+// publications just the last is there.
+func (b *Book) With(added Addition) *Book {
+	entries := slices.Concat(b.Entries, added.Entries)
+	last := int64(0)
+	for _, e := range entries {
+		if e.Kind() == KindPublication && e.Effective <= b.Until {
+			last = max(last, e.ID)
+		}
+	}
+	entries = slices.DeleteFunc(entries, func(e Entry) bool { return e.Kind() == KindPublication && e.ID != last })
+	return NewBook(b.Until, entries, slices.Concat(b.Days, added.Days))
+}
+
+// By returns the book of an earlier day. Where a later publication hides the one that was
+// the last by then, false: that is known to the records alone.
+func (b *Book) By(until Date) (*Book, bool) {
+	if p, ok := b.LastPublished(); ok && p.On > until {
+		return nil, false
+	}
+	return NewBook(until, b.Entries, b.Days), true
+}
+
+// Last returns the number of the record that was written down last; 0 where the book is
+// empty.
+func (b *Book) Last() int64 {
+	last := int64(0)
+	for _, e := range b.Entries {
+		last = max(last, e.ID)
+	}
+	return last
 }
 
 // standing lists the equipment that entries leave at the place, by id.

@@ -20,7 +20,8 @@ type Records struct {
 	Entries []record.Entry
 	Rows    map[int64][]record.UseRow // by the record of their batch
 	Fails   error                     // returned by every call, where set
-	Reads   int                       // of a book
+	Reads   int                       // of a book, or of what is new in it
+	Books   int                       // that were read whole
 }
 
 var _ schedule.Records = (*Records)(nil)
@@ -48,6 +49,7 @@ func (m *Records) Read(_ context.Context, place string, until record.Date) (*rec
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	m.Reads++
+	m.Books++
 	var days []record.UseDay
 	for _, e := range entries {
 		if batch, ok := e.Body.(record.UseBatch); ok && e.Voided == 0 {
@@ -95,6 +97,24 @@ func (m *Records) History(_ context.Context, place string, after int64, take fun
 		}
 	}
 	return err
+}
+
+// Since returns what was written down of a place after a record.
+func (m *Records) Since(ctx context.Context, place string, after int64) (record.Addition, error) {
+	m.mu.Lock()
+	m.Reads++
+	m.mu.Unlock()
+	var added record.Addition
+	err := m.History(ctx, place, after, func(e record.Entry) error {
+		added.Entries = append(added.Entries, e)
+		if batch, ok := e.Body.(record.UseBatch); ok && e.Voided == 0 {
+			m.mu.Lock()
+			defer m.mu.Unlock()
+			added.Days = append(added.Days, sumsOf(e.ID, batch.Machine, m.Rows[e.ID])...)
+		}
+		return nil
+	})
+	return added, err
 }
 
 // upTo returns the entries of a place up to a day.
