@@ -14,6 +14,13 @@ import (
 	"limekeep/schedule/wear"
 )
 
+// wholeBook is all that records had of a place.
+type wholeBook struct {
+	of    schedule.Records
+	place string
+	book  *record.Book
+}
+
 // Opener opens the days that questions are asked about. It keeps nothing but the
 // day opened last, with all that was worked out of it, for as long as the records
 // and the settings stay the same. It is safe for use by several goroutines; its
@@ -65,9 +72,8 @@ type Opener struct {
 	standing string // that was kept last
 
 	once    sync.Once
-	opening chan struct{} // holds one while a book is read, and guards the next two
-	whose   string        // the place that was read last
-	all     *record.Book  // all there was of it
+	opening chan struct{} // holds one while a book is read, and guards the next
+	read    wholeBook     // of the place that was read last
 	turns   *Turns        // of the forecasts
 }
 
@@ -132,7 +138,7 @@ func (o *Opener) Open(ctx context.Context, m schedule.Moment) (*Day, error) {
 		if d := o.kept(key); d != nil {
 			return d, nil
 		}
-		if book, clock, err = o.read(ctx, &key); err != nil {
+		if book, clock, err = o.readFor(ctx, &key); err != nil {
 			return nil, err
 		}
 		var shared int64
@@ -174,10 +180,10 @@ func (o *Opener) place(ctx context.Context, id string) (string, error) {
 	return id, nil
 }
 
-// read reads the book of a day. Where the day is left open, the newest version of
+// readFor reads the book of a day. Where the day is left open, the newest version of
 // the place has the clock that says which it is; else that clock is nil.
-func (o *Opener) read(ctx context.Context, key *dayKey) (*record.Book, *time.Location, error) {
-	if !key.today.IsZero() && o.whose != key.place {
+func (o *Opener) readFor(ctx context.Context, key *dayKey) (*record.Book, *time.Location, error) {
+	if !key.today.IsZero() && !o.knows(key.place) {
 		book, err := o.Records.Read(ctx, key.place, key.today)
 		return book, nil, err
 	}
@@ -203,25 +209,28 @@ func (o *Opener) read(ctx context.Context, key *dayKey) (*record.Book, *time.Loc
 	return book, clock, err
 }
 
+// knows reports whether a place was read before.
+func (o *Opener) knows(place string) bool { return o.read.place == place && o.read.of == o.Records }
+
 // whole returns all there is of a place, days to come included. Of the place that was
 // asked about last only what is new is read. One at a time asks.
 func (o *Opener) whole(ctx context.Context, place string) (*record.Book, error) {
-	if o.whose != place {
-		all, err := o.Records.Read(ctx, place, schedule.EndOfTime)
+	if !o.knows(place) {
+		book, err := o.Records.Read(ctx, place, schedule.EndOfTime)
 		if err != nil {
 			return nil, err
 		}
-		o.whose, o.all = place, all
-		return all, nil
+		o.read = wholeBook{o.Records, place, book}
+		return book, nil
 	}
-	added, err := o.Records.Since(ctx, place, o.all.Last())
+	added, err := o.Records.Since(ctx, place, o.read.book.Last())
 	if err != nil {
 		return nil, err
 	}
 	if len(added.Entries) > 0 {
-		o.all = o.all.With(added)
+		o.read.book = o.read.book.With(added)
 	}
-	return o.all, nil
+	return o.read.book, nil
 }
 
 // withDistrict adds to a book the water tests of the district that its place is on, and
@@ -279,7 +288,7 @@ func (o *Opener) turnOver() { o.turns.over() }
 func (o *Opener) Forget() {
 	o.once.Do(o.begin)
 	o.opening <- struct{}{}
-	o.whose, o.all = "", nil
+	o.read = wholeBook{}
 	<-o.opening
 	o.mu.Lock()
 	defer o.mu.Unlock()

@@ -57,7 +57,14 @@ func NewBook(until Date, entries []Entry, days []UseDay) *Book {
 	slices.SortStableFunc(sorted, func(a, b UseDay) int {
 		return cmp.Or(strings.Compare(a.Machine, b.Machine), cmp.Compare(a.Date, b.Date), cmp.Compare(a.Record, b.Record))
 	})
-	byKind := map[Kind][]Entry{}
+	count := map[Kind]int{}
+	for _, e := range kept {
+		count[e.Kind()]++
+	}
+	byKind := make(map[Kind][]Entry, len(count))
+	for kind, n := range count {
+		byKind[kind] = make([]Entry, 0, n)
+	}
 	for _, e := range kept {
 		byKind[e.Kind()] = append(byKind[e.Kind()], e)
 	}
@@ -67,13 +74,15 @@ func NewBook(until Date, entries []Entry, days []UseDay) *Book {
 // With returns the book once something was added: what is voided by it is gone, and of
 // publications just the last is there.
 func (b *Book) With(added Addition) *Book {
-	entries := slices.Concat(b.Entries, added.Entries)
 	last := int64(0)
-	for _, e := range entries {
-		if e.Kind() == KindPublication && e.Effective <= b.Until {
-			last = max(last, e.ID)
+	for _, list := range [][]Entry{b.byKind[KindPublication], added.Entries} {
+		for _, e := range list {
+			if e.Kind() == KindPublication && e.Effective <= b.Until {
+				last = max(last, e.ID)
+			}
 		}
 	}
+	entries := slices.Concat(b.Entries, added.Entries)
 	entries = slices.DeleteFunc(entries, func(e Entry) bool { return e.Kind() == KindPublication && e.ID != last })
 	return NewBook(b.Until, entries, slices.Concat(b.Days, added.Days))
 }
@@ -84,7 +93,18 @@ func (b *Book) By(until Date) (*Book, bool) {
 	if p, ok := b.LastPublished(); ok && p.On > until {
 		return nil, false
 	}
+	if b.nothingAfter(until) {
+		same := *b // whose slices nobody changes
+		same.Until = until
+		return &same, true
+	}
 	return NewBook(until, b.Entries, b.Days), true
+}
+
+// nothingAfter reports whether all there is was effective by a day.
+func (b *Book) nothingAfter(until Date) bool {
+	return (len(b.Entries) == 0 || b.Entries[len(b.Entries)-1].Effective <= until) &&
+		!slices.ContainsFunc(b.Days, func(d UseDay) bool { return d.Date > until })
 }
 
 // Last returns the number of the record that was written down last; 0 where the book is

@@ -6,6 +6,7 @@ import (
 	"encoding/binary"
 	"hash/crc32"
 	"io"
+	"sync"
 )
 
 // Body is a page between the tokens of its forms, which are drawn anew for each
@@ -20,15 +21,26 @@ type piece struct {
 	token         string
 }
 
+// pieces holds what packed one page for the next: each is more than half a megabyte.
+var pieces sync.Pool
+
+func takePacker() (*flate.Writer, error) {
+	if kept, ok := pieces.Get().(*flate.Writer); ok {
+		return kept, nil
+	}
+	return flate.NewWriter(io.Discard, level)
+}
+
 // NewBody takes a page apart at the tokens that inputs of a name carry in it, written as
 // name="…" value="…". What people typed cannot hold that, since quotes are escaped.
 func NewBody(page []byte, input string) (Body, error) {
 	before, after := []byte(`name="`+input+`" value="`), []byte(`"`)
 	var body Body
-	packer, err := flate.NewWriter(io.Discard, level)
+	packer, err := takePacker()
 	if err != nil {
 		return nil, err
 	}
+	defer pieces.Put(packer)
 	for len(page) > 0 {
 		p := piece{plain: page}
 		if i := bytes.Index(page, before); i >= 0 {
@@ -69,6 +81,16 @@ func (b Body) sizePlain() int {
 	return n
 }
 
+// sizePacked is about the length of the page as a gzip stream.
+func (b Body) sizePacked() int {
+	const around = 64 // head, checksum and last block
+	n := around
+	for _, p := range b {
+		n += len(p.packed) + len(p.token) + len(storedBlock(nil, 0, 0))
+	}
+	return n
+}
+
 // Renewed returns the page with tokens of its own, as draw gives them, of less than
 // 65,536 bytes: those that were the same still are.
 func (b Body) Renewed(draw func() string) []byte {
@@ -86,7 +108,7 @@ var gzipHead = []byte{0x1f, 0x8b, 8, 0, 0, 0, 0, 0, 0, 0xff}
 // each token as a block that is stored as it is (RFC 1951, 3.2.4), and the checksum over
 // it all.
 func (b Body) RenewedPacked(draw func() string) []byte {
-	out := make([]byte, 0, b.Size())
+	out := make([]byte, 0, b.sizePacked())
 	out = append(out, gzipHead...)
 	sum, length := uint32(0), 0
 	for p, token := range b.drawn(draw) {
