@@ -50,10 +50,16 @@ func NewColumn(s *equilibrium.Solver, feed water.Totals, celsius, steamShare flo
 	}
 	for o := range c.cell {
 		offset := columnOffset * float64(2*o-1)
+		likely := equilibrium.Solids{Calcite: true}
 		for n, factor := range columnKnots {
-			if err := c.cell[o][n].fill(s, feed, celsius, min(factor, c.most), steamShare, offset, brucite); err != nil {
+			if o > 0 {
+				likely = c.cell[o-1][n].solids()
+			}
+			at := &c.cell[o][n]
+			if err := at.fill(s, likely, feed, celsius, min(factor, c.most), steamShare, offset, brucite); err != nil {
 				return c, err
 			}
+			likely = at.solids()
 		}
 	}
 	c.noteSolids()

@@ -57,6 +57,43 @@ func TestBoilerColumnFollowsSteady(t *testing.T) {
 	t.Logf("largest error %.4f of the scale", worst)
 }
 
+// Which solids are taken to be likely changes nothing of what is found, to the bit: of the
+// reference waters and of invented ones, at every point of a column, from every set.
+func TestLikelySolidsChangeNothing(t *testing.T) {
+	s := equilibrium.NewSolver()
+	sets := map[equilibrium.Solids]int{}
+	for i, a := range sampledWaters(t) {
+		if i%4 != 0 {
+			continue
+		}
+		sol, err := s.Speciate(a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, n := range []float64{1, 5, 18} {
+			n = min(n, mostConcentration(&sol.Totals))
+			var want cell
+			if err := want.fill(s, equilibrium.Solids{Calcite: true}, sol.Totals, 125, n, 0.3, 0.2, true); err != nil {
+				t.Fatal(err)
+			}
+			sets[want.solids()]++
+			for set := range 8 {
+				likely := equilibrium.Solids{Calcite: set&1 != 0, Anhydrite: set&2 != 0, Brucite: set&4 != 0}
+				var got cell
+				if err := got.fill(s, likely, sol.Totals, 125, n, 0.3, 0.2, true); err != nil {
+					t.Fatal(err)
+				}
+				if got != want {
+					t.Errorf("%+v, %g fold: from %+v it is %v, want %v", a, n, likely, got, want)
+				}
+			}
+		}
+	}
+	if len(sets) < 3 {
+		t.Errorf("only %v form", sets)
+	}
+}
+
 func BenchmarkColumn(b *testing.B) {
 	s := equilibrium.NewSolver()
 	sol, err := s.Speciate(water.Analysis{MeasuredCelsius: 15, PH: 7.5, CalciumMgPerKg: 80, MagnesiumMgPerKg: 15, SodiumMgPerKg: 20, AlkalinityMgPerKgCaCO3: 200, ChlorideMgPerKg: 40, SulfateMgPerKg: 30})

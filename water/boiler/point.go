@@ -22,9 +22,14 @@ type SteadyPoint struct {
 // which it does form lies right between two knots, too.
 type cell [5]float64
 
-// fill works out a cell.
-func (c *cell) fill(s *equilibrium.Solver, feed water.Totals, celsius, factor, share, offset float64, brucite bool) error {
-	p, err := s.SteamPrecipitation(feed, celsius, factor, factor*share, offset, brucite)
+// solids says which solids form there.
+func (c *cell) solids() equilibrium.Solids {
+	return equilibrium.Solids{Calcite: c[0] > 0, Anhydrite: c[1] > 0, Brucite: c[2] > 0}
+}
+
+// fill works out a cell, in which some solids are likely.
+func (c *cell) fill(s *equilibrium.Solver, likely equilibrium.Solids, feed water.Totals, celsius, factor, share, offset float64, brucite bool) error {
+	p, err := s.SteamPrecipitationLikely(likely, feed, celsius, factor, factor*share, offset, brucite)
 	if err != nil {
 		return err
 	}

@@ -24,7 +24,7 @@ func (s *Solver) Evaporate(t water.Totals, celsius, factor, log10PCO2, siOffset 
 		return Precipitation{}, err
 	}
 	s.p = problem{name: "evaporation", celsius: celsius, totals: left, given: givenAlkalinityGas, log10PCO2: log10PCO2, siOffset: siOffset}
-	return s.findSolids(left, factor, brucite)
+	return s.findSolids(left, factor, brucite, calciteAlone)
 }
 
 // solidsLimit bounds the changes of the set of solids; the set is found in as
@@ -35,13 +35,22 @@ const solidsLimit = 24
 // amount, mol/kg, too small to bring in or take out a solid.
 const solidsTolerance = 1e-9
 
+// Solids says which solids are there.
+type Solids struct{ Calcite, Anhydrite, Brucite bool }
+
+// calciteAlone is what nearly all waters form.
+var calciteAlone = Solids{Calcite: true}
+
 // findSolids finds which solids form: each either is there and at saturation, or
-// is not and at most saturated. It starts with calcite, which nearly all
-// waters form, and brings in the most supersaturated or takes out the most
+// is not and at most saturated. It starts with those that are likely, and brings
+// in the most supersaturated or takes out the most
 // negative until neither is left. The Gibbs energy is convex in the amounts,
-// so the answer is the only one.
-func (s *Solver) findSolids(t water.Totals, feed float64, brucite bool) (Precipitation, error) {
-	s.p.calcite = t.Calcium > 0 && t.Alkalinity > 0
+// so the answer is the only one, and since each set is solved from a start of its
+// own it is the same to the bit whatever was likely.
+func (s *Solver) findSolids(t water.Totals, feed float64, brucite bool, likely Solids) (Precipitation, error) {
+	s.p.calcite = likely.Calcite && t.Calcium > 0 && t.Alkalinity > 0
+	s.p.anhydrite = likely.Anhydrite && t.Calcium > 0 && t.Sulfate > 0
+	s.p.brucite = likely.Brucite && brucite && t.Magnesium > 0
 	for range solidsLimit {
 		if err := s.solve(); err != nil {
 			return Precipitation{}, err
@@ -53,9 +62,9 @@ func (s *Solver) findSolids(t water.Totals, feed float64, brucite bool) (Precipi
 			amount  float64 // mmol per kg fed
 			index   float64
 		}{
-			{&s.p.calcite, t.Calcium > 0, found.CalciteMmolPerKg, found.Solution.SaturationIndex(Calcite) + s.p.siOffset},
-			{&s.p.anhydrite, t.Calcium > 0 && t.Sulfate > 0, found.AnhydriteMmolPerKg, found.Solution.SaturationIndex(Anhydrite)},
-			{&s.p.brucite, brucite && t.Magnesium > 0, found.BruciteMmolPerKg, found.Solution.SaturationIndex(Brucite)},
+			{&s.p.calcite, t.Calcium > 0, found.CalciteMmolPerKg, s.saturation(&found.Solution, Calcite) + s.p.siOffset},
+			{&s.p.anhydrite, t.Calcium > 0 && t.Sulfate > 0, found.AnhydriteMmolPerKg, s.saturation(&found.Solution, Anhydrite)},
+			{&s.p.brucite, brucite && t.Magnesium > 0, found.BruciteMmolPerKg, s.saturation(&found.Solution, Brucite)},
 		}
 		out, in := -1, -1
 		least, most := -solidsTolerance*1000/feed, solidsTolerance
@@ -81,4 +90,10 @@ func (s *Solver) findSolids(t water.Totals, feed float64, brucite bool) (Precipi
 		}
 	}
 	return Precipitation{}, &ConvergenceError{Problem: s.p.name + ": the set of solids", Celsius: s.p.celsius, IonicStrength: s.bal.strength}
+}
+
+// saturation is SaturationIndex of the solution that was just found, whose constants are
+// at hand.
+func (s *Solver) saturation(found *Solution, m Mineral) float64 {
+	return found.log10Product(m) - s.th.log10K[m]
 }

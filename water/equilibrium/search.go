@@ -68,6 +68,9 @@ func (s *Solver) solve() error {
 		p.totals.Magnesium + p.totals.Sulfate + math.Abs(p.totals.Alkalinity)
 	s.cond.set(s.th, strength, solutes)
 	s.estimate()
+	if p.calcite {
+		s.heldCa = math.Exp(s.th.lnK[Calcite] - math.Ln10*p.siOffset)
+	}
 	goal := firstStepGoal
 	var last, lastMiss float64
 	var lastLn [3]float64
@@ -118,15 +121,12 @@ func (s *Solver) prepare() {
 	}
 	lnCalcite := s.th.lnK[Calcite] - math.Ln10*p.siOffset
 	lnAnhydrite := s.th.lnK[Anhydrite]
-	switch {
-	case p.calcite:
-		s.heldCa = math.Exp(lnCalcite)
-	case p.anhydrite:
-		s.heldCa = math.Exp(lnAnhydrite)
+	if p.anhydrite && !p.calcite {
+		s.heldCa = s.th.held[Anhydrite]
 	}
 	if p.brucite {
 		w := s.cond.waterActivity
-		s.heldMg = math.Exp(s.th.lnK[Brucite]) / (w * w)
+		s.heldMg = s.th.held[Brucite] / (w * w)
 	}
 
 	s.goalH = 2*t.Carbon - t.Alkalinity
@@ -174,7 +174,7 @@ func (s *Solver) prepare() {
 
 // co2ByGas is the pressure of CO2 in atm at unit activities of H+ and CO3-2.
 func (c *conditional) co2ByGas(th *temperatureTable) float64 {
-	return th.k[ReactionCO2] / c.waterActivity / math.Exp(th.lnGas)
+	return th.k[ReactionCO2] / c.waterActivity / th.gas
 }
 
 // evaluate fills s.bal for the present logarithms.

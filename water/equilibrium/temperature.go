@@ -9,7 +9,10 @@ type temperatureTable struct {
 	b       float64 // Debye-Hückel inverse length, kg^½ mol^-½ Å^-1
 	k       [reactionMineral]float64
 	lnK     [minerals]float64
-	lnGas   float64 // natural log of the Henry constant of CO2, mol/kg/atm
+	log10K  [minerals]float64
+	held    [minerals]float64 // e to the power of lnK
+	lnGas   float64           // natural log of the Henry constant of CO2, mol/kg/atm
+	gas     float64           // that constant
 }
 
 // set fills the table for celsius.
@@ -21,9 +24,12 @@ func (th *temperatureTable) set(celsius float64) {
 		th.k[r] = math.Exp(math.Ln10 * r.log10K(&p))
 	}
 	for m := range minerals {
-		th.lnK[m] = math.Ln10 * (reactionMineral + Reaction(m)).log10K(&p)
+		th.log10K[m] = (reactionMineral + Reaction(m)).log10K(&p)
+		th.lnK[m] = math.Ln10 * th.log10K[m]
+		th.held[m] = math.Exp(th.lnK[m])
 	}
 	th.lnGas = math.Ln10 * ReactionCO2Gas.log10K(&p)
+	th.gas = math.Exp(th.lnGas)
 }
 
 // temperatureCache keeps the tables of the last temperatures asked for.
