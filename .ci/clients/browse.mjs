@@ -7,13 +7,13 @@
 // of tasks with findings, which it writes down as done; MORE are those of tasks to
 // look at.
 import { readFileSync } from "node:fs";
-import { chromium } from "playwright-core";
 import { inspect } from "./browse/axe.mjs";
 import { brokenSite } from "./browse/broken.mjs";
 import { readCodes, readPassword } from "./browse/codes.mjs";
 import { walk } from "./browse/focus.mjs";
 import { sendFromElsewhere } from "./browse/foreign.mjs";
 import { goBackAfterMistake, goBackAndSendAgain, sendTwice, writeDown } from "./browse/job.mjs";
+import { launch } from "./browse/launch.mjs";
 import { look } from "./browse/look.mjs";
 import { order } from "./browse/order.mjs";
 import { openWindow } from "./browse/window.mjs";
@@ -21,24 +21,7 @@ import { openWindow } from "./browse/window.mjs";
 const [executablePath, address, task, another, ...more] = process.argv.slice(2);
 const base = new URL(address).origin;
 
-const browser = await chromium.launch({
-  executablePath,
-  timeout: 0, // however slow the machine
-  env: { ...process.env, LANGUAGE: "en_US" },
-  args: [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--lang=en-US",
-    // Whatever a page asks of another host stays on this computer.
-    "--no-proxy-server",
-    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1",
-  ],
-});
+const browser = await launch(executablePath);
 
 // Each page by what it is; {task} stands for the task.
 const pages = JSON.parse(readFileSync(new URL("browse/pages.json", import.meta.url), "utf8").replaceAll("{task}", task));

@@ -3,16 +3,11 @@
 // firstday_test.go does.
 //
 //   node firstday.mjs CHROMIUM ADDRESS
-import { chromium } from "playwright-core";
 import { inspect } from "./browse/axe.mjs";
+import { launch } from "./browse/launch.mjs";
 
 const [executablePath, address] = process.argv.slice(2);
-const browser = await chromium.launch({
-  executablePath,
-  timeout: 0, // however slow the machine
-  args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--no-proxy-server",
-    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1"],
-});
+const browser = await launch(executablePath);
 const context = await browser.newContext({ viewport: { width: 360, height: 740 }, javaScriptEnabled: false, isMobile: true, hasTouch: true });
 context.setDefaultTimeout(0);
 const page = await context.newPage();

@@ -6,20 +6,14 @@
 //
 // FOLDER is where printed sheets go. PLAN is a list, as JSON, of windows with the ways
 // to go in each: {"name", "address", "width", "scripts", "keyboard", "ways": [...]}.
-import { chromium } from "playwright-core";
 import { Hand } from "./browse/hand.mjs";
+import { launch } from "./browse/launch.mjs";
 import { ways } from "./browse/ways.mjs";
 import { openWindow } from "./browse/window.mjs";
 
 const [executablePath, folder, plan] = process.argv.slice(2);
 const heights = { 360: 740, 768: 1024, 1280: 800 };
-const browser = await chromium.launch({
-  executablePath,
-  timeout: 0, // however slow the machine
-  env: { ...process.env, LANGUAGE: "en_US" },
-  args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync",
-    "--lang=en-US", "--no-proxy-server", "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1"],
-});
+const browser = await launch(executablePath);
 
 const seen = [];
 for (const { name, address, width, scripts, keyboard, ways: wanted } of JSON.parse(plan)) {

@@ -8,8 +8,8 @@
 // pages to look at: {"name", "address", "pages": {what: path}}. With "sitting": true the next
 // sitting is gone through; with "invited": path that invitation is taken, and what is in
 // "after" is looked at.
-import { chromium } from "playwright-core";
 import { rules } from "./browse/axe.mjs";
+import { launch } from "./browse/launch.mjs";
 import { openWindow } from "./browse/window.mjs";
 import { Sheets } from "./browse/sheets.mjs";
 import { throughSitting } from "./browse/throughsitting.mjs";
@@ -17,13 +17,7 @@ import { throughSitting } from "./browse/throughsitting.mjs";
 const [executablePath, folder, list] = process.argv.slice(2);
 const widths = { 360: 740, 768: 1024, 1280: 800 };
 const schemes = ["light", "dark"];
-const browser = await chromium.launch({
-  executablePath,
-  timeout: 0, // however slow the machine
-  env: { ...process.env, LANGUAGE: "en_US" },
-  args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync",
-    "--lang=en-US", "--no-proxy-server", "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1"],
-});
+const browser = await launch(executablePath);
 const sheets = folder === "-" ? null : new Sheets(browser, folder);
 const seen = [];
 

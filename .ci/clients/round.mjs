@@ -6,18 +6,12 @@
 //   node round.mjs CHROMIUM ADDRESS TECHNICIAN STAFF FOLDER
 //
 // TECHNICIAN and STAFF are paths of invitations; FOLDER is where printed sheets go.
-import { chromium } from "playwright-core";
+import { launch } from "./browse/launch.mjs";
 import { openWindow, follow } from "./browse/window.mjs";
 
 const [executablePath, address, technician, staff, folder] = process.argv.slice(2);
 const base = new URL(address).origin;
-const browser = await chromium.launch({
-  executablePath,
-  timeout: 0, // however slow the machine
-  env: { ...process.env, LANGUAGE: "en_US" },
-  args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync",
-    "--lang=en-US", "--no-proxy-server", "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE 127.0.0.1"],
-});
+const browser = await launch(executablePath);
 const seen = { pages: [], sheets: [], menus: {}, windows: [] };
 
 // walk opens a phone and lets somebody walk with it.

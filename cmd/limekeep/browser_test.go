@@ -30,10 +30,6 @@ var titles = map[string]string{taskOnPhone: "Descale the brew boiler", taskOnDes
 // crashed on the way.
 func (s *served) browse() (_ browserSeen, whole bool) {
 	s.t.Helper()
-	chromium, err := exec.LookPath("chromium")
-	if err != nil {
-		s.t.Fatalf("chromium is not there: run `make clients`, or install Debian's package chromium: %v", err)
-	}
 	// Not a folder of the test: what the browser writes on its way out must not
 	// keep the folder from being removed.
 	home, err := os.MkdirTemp("", "limekeep-browser-")
@@ -42,7 +38,7 @@ func (s *served) browse() (_ browserSeen, whole bool) {
 	}
 	s.t.Cleanup(func() { _ = os.RemoveAll(home) })
 	cmd := exec.CommandContext(s.t.Context(), "node", filepath.Join("..", "..", ".ci", "clients", "browse.mjs"),
-		chromium, s.pages, taskOnPhone, taskOnDesktop, taskLicensed, taskByTest, taskByMeasure)
+		chromium(s.t), s.pages, taskOnPhone, taskOnDesktop, taskLicensed, taskByTest, taskByMeasure)
 	cmd.Env = append(os.Environ(), "HOME="+home, "TMPDIR="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+home)
 	var complaints bytes.Buffer
 	cmd.Stderr = &complaints

@@ -54,11 +54,7 @@ func serveNothing(t *testing.T) *served {
 // browser on a phone without scripts.
 func TestBrowserOnTheFirstDay(t *testing.T) {
 	s := serveNothing(t)
-	chromium, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Fatalf("chromium is not there: run `make clients`: %v", err)
-	}
-	cmd := exec.CommandContext(t.Context(), "node", filepath.Join("..", "..", ".ci", "clients", "firstday.mjs"), chromium, s.pages)
+	cmd := exec.CommandContext(t.Context(), "node", filepath.Join("..", "..", ".ci", "clients", "firstday.mjs"), chromium(t), s.pages)
 	home := t.TempDir()
 	cmd.Env = append(os.Environ(), "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+home)
 	var complaints bytes.Buffer

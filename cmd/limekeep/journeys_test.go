@@ -92,10 +92,6 @@ func allJourneys(but ...string) []string {
 // goJourneys has a browser go ways; a browser that crashes counts as none.
 func goJourneys(t *testing.T, windows []journeyWindow) map[string]map[string]journeySeen {
 	t.Helper()
-	chromium, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Fatalf("chromium is not there: run `make clients`: %v", err)
-	}
 	for i := range windows {
 		windows[i].Name = windows[i].String()
 	}
@@ -108,7 +104,7 @@ func goJourneys(t *testing.T, windows []journeyWindow) map[string]map[string]jou
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = os.RemoveAll(home) })
-	drive := exec.CommandContext(t.Context(), "node", filepath.Join("..", "..", ".ci", "clients", "journeys.mjs"), chromium, t.TempDir(), string(plan))
+	drive := exec.CommandContext(t.Context(), "node", filepath.Join("..", "..", ".ci", "clients", "journeys.mjs"), chromium(t), t.TempDir(), string(plan))
 	drive.Env = append(os.Environ(), "HOME="+home, "TMPDIR="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+home)
 	var complaints bytes.Buffer
 	drive.Stderr = &complaints

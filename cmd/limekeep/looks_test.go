@@ -49,10 +49,6 @@ func TestBrowserEveryPage(t *testing.T) {
 	if os.Getenv("LIMEKEEP_SOAK") == "" && folder == "" {
 		t.Skip("the long form: LIMEKEEP_SOAK=1, or make looks DIR=folder for pictures")
 	}
-	chromium, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Fatalf("chromium is not there: run `make clients`: %v", err)
-	}
 	if folder == "" {
 		folder = "-"
 	}
@@ -65,7 +61,7 @@ func TestBrowserEveryPage(t *testing.T) {
 		t.Fatal(err)
 	}
 	home := t.TempDir()
-	drive := exec.CommandContext(t.Context(), "node", filepath.Join("..", "..", ".ci", "clients", "looks.mjs"), chromium, folder, string(list))
+	drive := exec.CommandContext(t.Context(), "node", filepath.Join("..", "..", ".ci", "clients", "looks.mjs"), chromium(t), folder, string(list))
 	drive.Env = append(os.Environ(), "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+home)
 	var complaints bytes.Buffer
 	drive.Stderr = &complaints

@@ -32,10 +32,6 @@ func TestTechniciansWeekOnAPhone(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it needs programs that the quick run does without; make test has them")
 	}
-	chromium, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Fatalf("chromium is not there: run `make clients`, or install Debian's package chromium: %v", err)
-	}
 	s := &served{t: t, folder: t.TempDir()}
 	for _, cafe := range []string{"amsel", "birke"} {
 		s.run("setup", filepath.Join("testdata", "cafes", cafe+".yaml"))
@@ -55,7 +51,7 @@ func TestTechniciansWeekOnAPhone(t *testing.T) {
 	s.waitReady()
 
 	home := t.TempDir()
-	drive := exec.CommandContext(t.Context(), "node", filepath.Join("..", "..", ".ci", "clients", "round.mjs"), chromium, s.pages, technician, staff, t.TempDir())
+	drive := exec.CommandContext(t.Context(), "node", filepath.Join("..", "..", ".ci", "clients", "round.mjs"), chromium(t), s.pages, technician, staff, t.TempDir())
 	drive.Env = append(os.Environ(), "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+home)
 	var complaints bytes.Buffer
 	drive.Stderr = &complaints

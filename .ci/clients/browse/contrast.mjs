@@ -21,20 +21,18 @@ export function contrasts() {
     const [dark, light] = [luminance(a), luminance(b)].sort((x, y) => x - y);
     return (light + 0.05) / (dark + 0.05);
   };
-  const background = (element) => {
-    const layers = [];
-    for (let e = element; e; e = e.parentElement) {
+  // Elements of one parent have their ground of it, which is worked out once; null is the
+  // browser's own paper, which a page that leaves it so has not chosen.
+  const grounds = new Map([[null, null]]);
+  const background = (e) => {
+    if (!grounds.has(e)) {
       const style = getComputedStyle(e);
-      if (style.backgroundImage !== "none" || style.opacity !== "1") {
-        return null;
-      }
       const colour = parse(style.backgroundColor);
-      layers.push(colour);
-      if (colour[3] === 1) {
-        return layers.reduceRight((below, top) => over(top, below));
-      }
+      const plain = style.backgroundImage === "none" && style.opacity === "1";
+      const below = plain && colour[3] < 1 ? background(e.parentElement) : null;
+      grounds.set(e, plain && colour[3] === 1 ? colour : below && over(colour, below));
     }
-    return null; // the browser's own paper: a page that leaves it so has not chosen
+    return grounds.get(e);
   };
   const kindOf = (e) => {
     if (e.closest("button, .button")) return "button";

@@ -35,8 +35,9 @@ export async function look(page) {
 // width measures the document in CSS pixels, in the page.
 function width() {
   const { scrollWidth, clientWidth } = document.documentElement;
-  const over = [...document.body.querySelectorAll("*")].filter((e) => e.getBoundingClientRect().right > clientWidth + 0.5 && !e.closest(".wide"));
-  return { scrollWidth, clientWidth, innerWidth, over: scrollWidth > clientWidth ? over.slice(0, 3).map((e) => e.outerHTML.slice(0, 100)) : [] };
+  // What sticks out is looked for where something does.
+  const over = () => [...document.body.querySelectorAll("*")].filter((e) => e.getBoundingClientRect().right > clientWidth + 0.5 && !e.closest(".wide"));
+  return { scrollWidth, clientWidth, innerWidth, over: scrollWidth > clientWidth ? over().slice(0, 3).map((e) => e.outerHTML.slice(0, 100)) : [] };
 }
 
 // small lists what is too small for a wet thumb, in the page: 44 CSS pixels high (WCAG
