@@ -35,25 +35,14 @@ type served struct {
 
 const servedUser = "kitchen"
 
-// kitchenToServe sets a kitchen up. The quick run leaves out what needs the programs of
-// others, or takes long.
+// kitchenToServe returns a kitchen that is set up, in a file of the test's own that is a
+// copy of one. The quick run leaves out what needs the programs of others, or takes long.
 func kitchenToServe(t *testing.T) *served {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("it needs programs that the quick run does without; make test has them")
 	}
-	return kitchenIn(t, "")
-}
-
-// kitchenIn returns a kitchen that is set up in records of the test's own: a copy of a file,
-// or made anew where records are elsewhere.
-func kitchenIn(t *testing.T, data string) *served {
-	t.Helper()
-	s := &served{t: t, folder: t.TempDir(), data: data}
-	if data != "" {
-		s.setUp()
-		return s
-	}
+	s := &served{t: t, folder: t.TempDir()}
 	setUpKitchen.Do(func() {
 		first := &served{t: t, folder: t.TempDir()}
 		first.setUp()
@@ -158,15 +147,15 @@ func (s *served) serve(args ...string) {
 	go func() { _, _ = io.Copy(io.Discard, out) }() // so that it can go on writing
 }
 
-// command is the program itself with the records of the test. How wide windows are is not
-// what it is run for.
+// command is the program itself with the records of the test. How wide windows are, and
+// how far a plan reaches, is not what it is run for.
 func (s *served) command(args ...string) *exec.Cmd {
 	s.t.Helper()
 	program, err := os.Executable()
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	return &exec.Cmd{Path: program, Args: append([]string{"limekeep"}, args...), Env: s.env("LIMEKEEP_DATA="+s.records(), "LIMEKEEP_WORLDS=20", "LIMEKEEP_EFFORT=20000")}
+	return &exec.Cmd{Path: program, Args: append([]string{"limekeep"}, args...), Env: s.env("LIMEKEEP_DATA="+s.records(), "LIMEKEEP_WORLDS=20", "LIMEKEEP_EFFORT=20000", "LIMEKEEP_MONTHS=9")}
 }
 
 // records is where they are.

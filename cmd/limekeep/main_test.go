@@ -41,6 +41,7 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/config")
 			env.Setenv("LIMEKEEP_WORLDS", "100")
 			env.Setenv("LIMEKEEP_EFFORT", "50000")
+			env.Setenv("LIMEKEEP_MONTHS", "9")
 			return nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
