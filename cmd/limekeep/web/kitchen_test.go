@@ -8,6 +8,7 @@ import (
 
 	"limekeep/cmd/limekeep/spell"
 	"limekeep/schedule"
+	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/schedule/sample"
 	"limekeep/water"
@@ -35,12 +36,22 @@ func (h *household) open(t testing.TB) (*sample.Kitchen, *sample.Records) {
 	return h.desk, h.records
 }
 
-// readKitchen returns a shared kitchen in which nothing is written.
-func readKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) { return readOnly.open(t) }
+// readKitchen returns a shared kitchen in which nothing is written, planned as far ahead as
+// places are.
+func readKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) {
+	t.Helper()
+	desk, records := readOnly.open(t)
+	desk.PlanMonths = day.DefaultPlanMonths
+	return desk, records
+}
 
 // writtenKitchen returns a shared kitchen in which other tests write: all that is
 // known of its records is how they were a moment ago.
 func writtenKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) { return written.open(t) }
+
+// plannedMonths is how far kitchens are planned ahead: as far as these tests look, since a
+// plan takes half of their time.
+const plannedMonths = 9
 
 // kitchen returns a home with a machine, a grinder and a softened water line, in
 // use for two years, and the memory that holds its records.
@@ -48,6 +59,7 @@ func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*sample.Kitchen, *s
 	t.Helper()
 	desk, records := sample.New(t)
 	desk.ShareWaters()
+	desk.PlanMonths = plannedMonths
 	desk.Spell = spell.Page
 	desk.Journal.Source, desk.Publisher.Source = "page", "page"
 	setup := schedule.Setup{

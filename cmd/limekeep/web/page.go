@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"limekeep/cmd/limekeep/web/locale"
@@ -41,20 +42,23 @@ type pages map[string]*template.Template
 //go:embed templates/*.html
 var templateFiles embed.FS
 
-// parsePages reads the templates. They are part of the program, so one that
-// cannot be read is a mistake of its makers.
-func parsePages() pages {
+// parsePages reads the templates, once for all servers of the program. They are part of
+// it, so one that cannot be read is a mistake of its makers.
+var parsePages = sync.OnceValue(func() pages {
+	frame := template.New("layout.html").Funcs(template.FuncMap{
+		"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
+		"month": month, "sittingid": sittingID, "hour": hour, "menu": menuOf, "more": moreOf,
+		"kind": kindOf, "percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left,
+	})
+	for _, name := range sharedTemplates {
+		template.Must(frame.ParseFS(templateFiles, "templates/"+name+".html"))
+	}
 	all := pages{}
 	for _, name := range pageNames() {
-		t := template.New("layout.html").Funcs(template.FuncMap{
-			"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
-			"month": month, "sittingid": sittingID, "hour": hour, "menu": menuOf, "more": moreOf,
-			"kind": kindOf, "percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left,
-		})
-		all[name] = template.Must(t.ParseFS(templateFiles, "templates/layout.html", "templates/partials.html", "templates/picture.html", "templates/form.html", "templates/notice.html", "templates/"+name+".html"))
+		all[name] = template.Must(template.Must(frame.Clone()).ParseFS(templateFiles, "templates/"+name+".html"))
 	}
 	return all
-}
+})
 
 // sharedTemplates are what pages are made of beside their own.
 var sharedTemplates = []string{"layout", "partials", "picture", "form", "notice"}
