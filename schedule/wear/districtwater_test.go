@@ -110,6 +110,9 @@ func TestOwnTestOutweighsTheDistricts(t *testing.T) {
 // differs, both drifting as one; laboratories that err by 3 % and 1 mg/L. Windows of eight
 // in ten hold about eight in ten, whether a place was ever tested itself or not.
 func TestDistrictWindowsHold(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long arithmetic; make test has it")
+	}
 	towns, houses := 4, 24
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
 		towns, houses = 40, 40

@@ -53,6 +53,9 @@ func (f *fared) chance() float64 { return 2 * math.Sqrt(0.8*0.2/float64(f.counte
 // there for both truths, the best that hindsight finds, and windows score better than
 // each; they hold 74 to 90 times in a hundred of both truths together.
 func TestWindowsHoldUnderBothTruths(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long arithmetic; make test has it")
+	}
 	catalogue, err := care.Embedded()
 	if err != nil {
 		t.Fatal(err)

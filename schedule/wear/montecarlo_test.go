@@ -65,6 +65,9 @@ func pointErrors(t *testing.T, worlds, sets int) [3]float64 {
 // width of its window, and falls with their number. The long form prints the table of
 // DEVELOPERS.md.
 func TestErrorOfChanceByWorlds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long arithmetic; make test has it")
+	}
 	sizes, sets := []int{60, 500}, 6
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
 		sizes, sets = []int{60, 125, 250, 500, 1000, 2000}, 24

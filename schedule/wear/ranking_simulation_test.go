@@ -63,6 +63,9 @@ func weekly(t *testing.T, stages ...record.Treatment) map[string]float64 {
 // about half, of the raw water most. The supply is an ordinary one, four
 // fifths of its hardness with alkalinity: invented.
 func TestTreatmentsRankAsTheTradeKnows(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long arithmetic; make test has it")
+	}
 	stage := func(kind record.TreatmentKind, bypass float64) record.Treatment {
 		s := record.Treatment{ID: "stage", Kind: kind, Fitted: now, BypassShare: bypass}
 		if kind.Exchanges() {

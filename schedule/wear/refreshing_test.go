@@ -46,6 +46,9 @@ func TestRefreshingIsNoRoutine(t *testing.T) {
 // and two per cent more of it moves the likely date by less than a tenth of its
 // distance.
 func TestRefreshingMovesSmoothly(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long arithmetic; make test has it")
+	}
 	window := func(chloride float64) Window {
 		k := newKitchen(t)
 		k.worlds = 150

@@ -56,6 +56,9 @@ const (
 // Counted are windows whose two dates both lie before the horizon; others would
 // hold more often than eight times in ten by themselves.
 func TestWindowsHoldTheTruth(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long arithmetic; make test has it")
+	}
 	tallies := simulate(t)
 	for _, way := range []string{shared, found, foundSharp, surprised, foundSurprised} {
 		for _, vessel := range []string{"brew", "steam"} {

@@ -199,6 +199,9 @@ const usualWorlds = 500
 // No jumps: one per cent more of any input moves no date by more than ten per
 // cent of its distance.
 func TestDatesMoveSmoothly(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long arithmetic; make test has it")
+	}
 	from, to, soak := 0, 3, os.Getenv("LIMEKEEP_SOAK") != ""
 	draw, watered := func(seed int) place { return places.Example(seed) }, 3
 	if soak {

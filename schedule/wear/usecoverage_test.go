@@ -56,6 +56,9 @@ func (d *drinker) live(on record.Date) float64 {
 // of 14 to 200 days, with a log and without: 74 to 90 % of the true crossings of
 // a limit that is drawn for each part lie within.
 func TestWindowsOfUseHoldAfterAnAbsence(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long arithmetic; make test has it")
+	}
 	catalogue, err := care.Embedded()
 	if err != nil {
 		t.Fatal(err)
