@@ -9,7 +9,7 @@
 import { Hand } from "./browse/hand.mjs";
 import { launch } from "./browse/launch.mjs";
 import { ways } from "./browse/ways.mjs";
-import { openWindow } from "./browse/window.mjs";
+import { openWindow, steadily } from "./browse/window.mjs";
 
 const [executablePath, folder, plan] = process.argv.slice(2);
 const heights = { 360: 740, 768: 1024, 1280: 800 };
@@ -26,7 +26,7 @@ for (const { name, address, width, scripts, keyboard, ways: wanted } of JSON.par
   context.setDefaultTimeout(1000 * (process.env.JOURNEY_SECONDS ?? 1800)); // what is not there by then never comes
   for (const way of wanted) {
     const start = performance.now();
-    const hand = new Hand(page, base, keyboard);
+    const hand = new Hand(page, base, keyboard, scripts);
     let went;
     try {
       went = await ways[way](hand, { folder });
@@ -34,7 +34,7 @@ for (const { name, address, width, scripts, keyboard, ways: wanted } of JSON.par
       if (page.isClosed() || String(error).includes("crashed")) throw error;
       went = { broke: `${error} at ${page.url()}`, says: "" };
     }
-    const { scrollWidth, clientWidth } = await page.evaluate(() => ({ scrollWidth: document.documentElement.scrollWidth, clientWidth: document.documentElement.clientWidth }));
+    const { scrollWidth, clientWidth } = await steadily(page, () => page.evaluate(() => ({ scrollWidth: document.documentElement.scrollWidth, clientWidth: document.documentElement.clientWidth })));
     window.journeys[way] = { ...went, scrollWidth, clientWidth, seconds: Math.round((performance.now() - start) / 100) / 10 };
   }
   seen.push(window);

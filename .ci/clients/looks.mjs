@@ -10,7 +10,7 @@
 // "after" is looked at.
 import { rules } from "./browse/axe.mjs";
 import { launch } from "./browse/launch.mjs";
-import { openWindow } from "./browse/window.mjs";
+import { openWindow, steadily } from "./browse/window.mjs";
 import { Sheets } from "./browse/sheets.mjs";
 import { throughSitting } from "./browse/throughsitting.mjs";
 
@@ -36,7 +36,7 @@ for (const { name, address, pages, sitting, invited, after } of JSON.parse(list)
         if (shape.scroll > shape.client) look.wide.push(`${shape.scroll} pixels in ${width}`);
         if (sheets) await sheets.add(`${name}-${width}-${scheme}`, Number(width), what, await page.screenshot({ fullPage: true }));
       }
-      look.runs.push({ scheme, ...(await rules(page)) });
+      look.runs.push({ scheme, ...(await steadily(page, () => rules(page))) });
     }
     seen.push(look);
   };

@@ -199,10 +199,14 @@ func Taught(x wear.Outcome) string {
 	case len(x.Gauges) > 0:
 		unit = x.Gauges[0].Gauge.Unit
 	}
+	amount := Amount
+	if unit == "" || strings.HasPrefix(unit, "of the ") {
+		amount = Bare // a share, which says so
+	}
 	return fmt.Sprintf("What was found (%s) moved %s from %s (%s to %s) to %s (%s to %s).",
 		Count(t.Findings, "finding"), what,
-		Bare(t.Before.Likely, unit), Bare(t.Before.Low, unit), Bare(t.Before.High, unit),
-		Bare(t.After.Likely, unit), Bare(t.After.Low, unit), Bare(t.After.High, unit))
+		amount(t.Before.Likely, unit), Bare(t.Before.Low, unit), Bare(t.Before.High, unit),
+		amount(t.After.Likely, unit), Bare(t.After.Low, unit), Bare(t.After.High, unit))
 }
 
 func windowSentence(x wear.Outcome, today record.Date) string {

@@ -1,11 +1,11 @@
 // The hand of somebody who uses the pages: by touch or pointer, or by keyboard alone
 // (Tab, Enter, Space, arrows and what is typed). It counts its taps, and how far it
 // went down the page and back.
-import { follow } from "./window.mjs";
+import { follow, steadily } from "./window.mjs";
 
 export class Hand {
-  constructor(page, base, keyboard) {
-    Object.assign(this, { page, base, keyboard, taps: 0, at: [] });
+  constructor(page, base, keyboard, scripts) {
+    Object.assign(this, { page, base, keyboard, scripts, taps: 0, at: [] });
   }
 
   // visit goes to an address, as by a bookmark.
@@ -84,6 +84,10 @@ export class Hand {
 
   // reach presses Tab until something is in focus, and opens what it is folded away in.
   async reach(locator) {
+    await steadily(this.page, () => this.reachOnce(locator));
+  }
+
+  async reachOnce(locator) {
     const wanted = await locator.elementHandle();
     for (;;) {
       const fold = await wanted.evaluateHandle((e) => {
@@ -110,12 +114,12 @@ export class Hand {
 
   // note keeps where on the page the hand is.
   async note() {
-    this.at.push(await this.page.evaluate(() => Math.round(scrollY)));
+    this.at.push(await steadily(this.page, () => this.page.evaluate(() => Math.round(scrollY))));
   }
 
   // shown reports whether something can be seen without scrolling.
   async shown(locator) {
-    return locator.evaluate((e) => e.getBoundingClientRect().top >= 0 && e.getBoundingClientRect().bottom <= innerHeight);
+    return steadily(this.page, () => locator.evaluate((e) => e.getBoundingClientRect().top >= 0 && e.getBoundingClientRect().bottom <= innerHeight));
   }
 
   async says() {
@@ -123,13 +127,14 @@ export class Hand {
   }
 
   // until looks at the page again until something is there: pages may be from before
-  // what was written down last, and say so.
+  // what was written down last, and say so. With scripts such a page loads itself anew,
+  // and a second load at the same time would break the first off.
   async until(locator) {
     let looks = 0;
     for (let pause = 200; !(await locator.count()); pause = Math.min(2 * pause, 3000)) {
       if (looks++ > 500) throw new Error(`${locator} never comes`);
       await this.page.waitForTimeout(pause); // so that what is worked out has the machine
-      await this.page.reload();
+      if (!(this.scripts && (await this.page.locator("[data-soon]").count()))) await this.page.reload();
     }
   }
 }

@@ -1,6 +1,7 @@
 // The ways that people go through the pages, from begin to end. Each is given a hand,
 // and returns what it saw; says is the page at its end.
 import { readCode } from "./codes.mjs";
+import { steadily } from "./window.mjs";
 
 const sendButton = (page) => page.locator("main form[method=post] button[type=submit]").last();
 
@@ -22,7 +23,7 @@ export const ways = {
     const { page } = hand;
     const done = page.locator("section.routine > form.round button");
     await hand.visit("/");
-    const seen = { screens: await page.evaluate(() => document.documentElement.scrollHeight / innerHeight) };
+    const seen = { screens: await steadily(page, () => page.evaluate(() => document.documentElement.scrollHeight / innerHeight)) };
     await hand.until(done);
     hand.begin();
     await hand.go(done.first());

@@ -42,6 +42,22 @@ export async function openWindow(browser, kind, name, base, more = {}) {
   return { name: seen.window, context, page: await context.newPage(), seen };
 }
 
+// left reports whether something failed because its page was left for another one, or
+// loaded itself anew: with scripts a page does so once what it waits for is worked out.
+export const left = (error) => /Execution context was destroyed|not attached|Element is not connected|JSHandle is disposed|Cannot find context/.test(String(error));
+
+// steadily asks something of a page, and asks again where the page was left meanwhile.
+export async function steadily(page, ask) {
+  for (let asked = 1; ; asked++) {
+    try {
+      return await ask();
+    } catch (error) {
+      if (!left(error) || asked === 20) throw error;
+      await page.waitForLoadState("load");
+    }
+  }
+}
+
 // follow does what loads another page, and gives the answer that it came with.
 export async function follow(page, act) {
   const [answer] = await Promise.all([

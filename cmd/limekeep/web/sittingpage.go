@@ -235,7 +235,7 @@ func (h sittingPages) outcome(w http.ResponseWriter, r *http.Request, status int
 	}
 	for _, was := range s.List.Before {
 		d, ok := dues[was.Task]
-		if !ok || !done[was.Task] && !apart(was.Likely, d.Likely, leastMove) {
+		if !ok || !done[was.Task] && !apart(was.Likely, d.Likely, leastMove) || known(was.Likely) == known(d.Likely) {
 			continue
 		}
 		m := movedDate{Task: was.Task, Title: was.Title, Name: was.Name, Was: was.Likely, Is: d.Likely, Here: done[was.Task]}

@@ -256,7 +256,7 @@ func (c Course) marks(on *canvas, x days, y values) {
 	var taken []box
 	if c.Limit > 0 {
 		at := y.at(c.Limit)
-		taken = append(taken, box{x.right - letter*float64(len(cmp.Or(c.Limits, wording.Limit))), at - 15, x.right, at + 2})
+		taken = append(taken, box{x.left, at - 3, x.right, at + 3}, box{x.right - letter*float64(len(cmp.Or(c.Limits, wording.Limit))), at - 15, x.right, at + 2})
 	}
 	spots := make([]spot, len(marks))
 	for i, m := range marks {

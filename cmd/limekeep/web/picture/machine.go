@@ -194,7 +194,7 @@ func (p Part) number(w Writing) string {
 // room for the mark of what is past its limit.
 func (p Part) inRing(on *canvas, w Writing, x, y, foot float64) {
 	number := strings.TrimPrefix(p.number(w), "▲")
-	on.text(x, y, "middle", either(len([]rune(number)) > 4, "words small strong", "words strong")+" "+p.class(), number)
+	on.text(x, y, "middle", either(len([]rune(number)) > 4, "words small tight strong", "words strong")+" "+p.class(), number)
 	if p.Gauge != "" && p.Reading.Likely >= 1 {
 		on.path(trace([]spot{{x - 5, foot}, {x, foot - 8}, {x + 5, foot}})+"Z", "mark-past")
 	}

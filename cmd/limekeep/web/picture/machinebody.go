@@ -194,7 +194,8 @@ func (p placed) layer(on *canvas, x, width, corner float64) {
 		return
 	}
 	share := min(max(p.Reading.Likely, 0), dialMost) / dialMost
-	top := foot - room*share
+	// Its top stays clear of the vessel's name, however far past its limit it is.
+	top := max(foot-room*share, p.y+either2(p.within, 26, 46))
 	if share > 0 {
 		on.path(crust(x, top, width, foot, min(corner, room*share/2+1)), "crust "+p.class())
 	}
