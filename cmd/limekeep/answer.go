@@ -60,6 +60,10 @@ func printAnswer(w io.Writer, a advice.Answer) {
 		printWrapped(w, "  ", a.Next.Says)
 	}
 	printLines(w, "  ", a.Learnt)
+	if len(a.Moved) == 0 && a.Next == nil {
+		fmt.Fprintln(w, "No date moved.")
+		return
+	}
 	if len(a.Moved) == 0 {
 		fmt.Fprintln(w, "No other date moved.")
 		return

@@ -47,7 +47,7 @@ func run() int {
 			os.Exit(exitStopped) // what is written down is whole at any moment
 		}
 	}()
-	if err := newRoot().ExecuteContext(ctx); errors.Is(err, syscall.EPIPE) {
+	if err := execute(ctx, os.Args[1:]); errors.Is(err, syscall.EPIPE) {
 		return exitUnread
 	} else if err != nil {
 		for _, line := range errorLines(err) {
@@ -56,6 +56,16 @@ func run() int {
 		return 1
 	}
 	return 0
+}
+
+// execute runs the command that the arguments name.
+func execute(ctx context.Context, args []string) error {
+	root := newRoot()
+	if err := unknownCommand(root, args); err != nil {
+		return err
+	}
+	root.SetArgs(args)
+	return root.ExecuteContext(ctx)
 }
 
 // errorLines returns the lines of an error: one, but for mistakes of which each has its

@@ -57,10 +57,19 @@ func printConditions(w io.Writer, all []day.ConditionInfo) {
 			case r.Before:
 				mark = "  before a sudden change"
 			}
-			fmt.Fprintf(w, "  %s  %+.2f %s%s\n", r.On, r.Value, c.Unit, mark)
+			fmt.Fprintf(w, "  %s  %s %s%s\n", r.On, signed(r.Value), c.Unit, mark)
 		}
 		for _, s := range c.Says {
 			printWrapped(w, "  - ", s)
 		}
 	}
+}
+
+// signed writes a reading's distance from the first, which itself stands at no distance and
+// has no sign.
+func signed(x float64) string {
+	if text := fmt.Sprintf("%+.2f", x); text != "+0.00" && text != "-0.00" {
+		return text
+	}
+	return "0.00"
 }

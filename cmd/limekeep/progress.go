@@ -6,6 +6,8 @@ import (
 	"os"
 	"strings"
 	"time"
+
+	"golang.org/x/term"
 )
 
 // progress shows on a terminal how far a long import has come, and is silent
@@ -20,7 +22,7 @@ type progress struct {
 func newProgress(w io.Writer, size int64) *progress {
 	p := &progress{size: size, last: time.Now()}
 	if f, ok := w.(*os.File); ok {
-		if info, err := f.Stat(); err == nil && info.Mode()&os.ModeCharDevice != 0 {
+		if term.IsTerminal(int(f.Fd())) {
 			p.out = w
 		}
 	}

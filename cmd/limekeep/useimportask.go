@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"limekeep/cmd/limekeep/intake/shotlog"
 )
@@ -19,11 +20,7 @@ func canAsk(cmd *cobra.Command, path string) bool {
 		return false
 	}
 	f, ok := cmd.InOrStdin().(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0 && info.Mode()&os.ModeDevice != 0 && f.Name() != os.DevNull
+	return ok && term.IsTerminal(int(f.Fd()))
 }
 
 // askQuestions asks what a log leaves open and puts the answers into the

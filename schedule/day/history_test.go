@@ -25,7 +25,7 @@ func TestHistorySaysWhatEachRecordSays(t *testing.T) {
 		{"what left", record.Retired{Equipment: "grinder"}, "grinder left the place"},
 		{"a water test", record.WaterTest{Line: "tap", Test: sample.DropTest(14, 11)}, "tap: hardness 14 dH, alkalinity 11 dH"},
 		{"a water test behind a cartridge", record.WaterTest{Line: "tap", After: "softener", Note: "new", Test: water.Test{Values: []water.Measured{
-			{Quantity: water.PH, Value: 7.25, Unit: water.PHUnit, Method: water.MethodMeter}}}}, "tap: ph 7.25 pH, behind softener (new)"},
+			{Quantity: water.PH, Value: 7.25, Unit: water.PHUnit, Method: water.MethodMeter}}}}, "tap: pH 7.25, behind softener (new)"},
 		{"use of a day", record.UseBatch{Machine: "bench", From: 9, To: 9, Rows: 1}, "bench: 1 row"},
 		{"use of a file", record.UseBatch{Machine: "bench", From: record.NewDate(2026, 2, 1), To: record.NewDate(2026, 2, 28), Rows: 40, File: "log.csv", Note: "guests"},
 			"bench: 40 rows, 2026-02-01 to 2026-02-28, from log.csv (guests)"},

@@ -2,7 +2,6 @@ package day
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"sync"
 	"time"
@@ -173,7 +172,7 @@ func (o *Opener) place(ctx context.Context, id string) (string, error) {
 	case id == "" && len(places) == 1:
 		return places[0], nil
 	case id == "":
-		return "", &record.FieldError{Field: "place", Want: fmt.Sprintf("one of %v, since there is more than one", places)}
+		return "", &record.FieldError{Field: "place", Want: "one of " + record.OneOf("", places) + ", since there is more than one"}
 	case !slices.Contains(places, id):
 		return "", &record.UnknownError{What: "place", Name: id, Known: places}
 	}

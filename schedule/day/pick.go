@@ -21,8 +21,11 @@ func Pick(book *record.Book, id, sort string, is func(record.Equipment) bool) (r
 			return e, nil
 		}
 	}
+	if len(all) == 0 {
+		return record.Equipment{}, &record.FieldError{Field: sort, Value: id, Cause: &record.LacksError{Sort: sort}}
+	}
 	if id == "" {
-		return record.Equipment{}, &record.FieldError{Field: sort, Want: fmt.Sprintf("one of %v", ids)}
+		return record.Equipment{}, &record.FieldError{Field: sort, Want: "one of " + record.OneOf("", ids)}
 	}
 	return record.Equipment{}, &record.UnknownError{What: sort, Name: id, Known: ids}
 }

@@ -75,7 +75,7 @@ func (j *Journal) EndAway(ctx context.Context, d *day.Day, id int64, last record
 	case len(open) == 0:
 		return Receipt{}, &record.UnknownError{What: "open period away", Name: fmt.Sprint(id), Known: known}
 	case len(open) > 1:
-		return Receipt{}, &record.FieldError{Field: "record", Want: fmt.Sprintf("one of %v, since more than one is open", known)}
+		return Receipt{}, &record.FieldError{Field: "record", Want: "one of " + record.OneOf("", known) + ", since more than one is open"}
 	}
 	ended := open[0].Body
 	ended.To = last

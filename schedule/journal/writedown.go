@@ -73,7 +73,7 @@ func (j *Journal) Done(ctx context.Context, d *day.Day, on record.Date, s record
 		if !slices.Contains(known, string(s.Finding)) {
 			want := "no finding: this task records none"
 			if len(known) > 0 {
-				want = fmt.Sprintf("one of %v", known)
+				want = "one of " + record.OneOf(string(s.Finding), known)
 			}
 			return Receipt{}, &record.FieldError{Field: "finding", Value: string(s.Finding), Want: want}
 		}

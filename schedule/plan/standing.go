@@ -11,15 +11,16 @@ type Standing int
 
 // Standings of a turn.
 const (
-	NearItsDay  Standing = iota // within farDays of its likely day, or nobody chose the day
-	RatherEarly                 // before it: to be late would cost more than the life given up
-	CanWait                     // after it: waiting costs less than the life that it saves
-	SharesBest                  // a sitting of its own nearer its day would cost more
-	NoRoomNear                  // what stands nearer its day leaves no room
-	NoSlotNear                  // no slot lies nearer its day
-	KeepsPlace                  // it stands where it was published, and small news move nothing
-	SuitsLater                  // the turns after it lie better so
-	NoReason                    // moved nearer its day it would cost less
+	NearItsDay   Standing = iota // within farDays of its likely day, or nobody chose the day
+	RatherEarly                  // before it: to be late would cost more than the life given up
+	CanWait                      // after it: waiting costs less than the life that it saves
+	SharesBest                   // a sitting of its own nearer its day would cost more
+	NoRoomNear                   // what stands nearer its day leaves no room
+	NoSlotNear                   // no slot lies nearer its day
+	KeepsPlace                   // it stands where it was published, and small news move nothing
+	SuitsLater                   // the turns after it lie better so
+	NoReason                     // moved nearer its day it would cost less
+	FirstFromNow                 // past its likely day, and no slot comes before
 )
 
 // farDays is how far from its likely day a turn must stand for a person to ask why.
@@ -63,8 +64,11 @@ func (r *Request) standing(m *model, s *search, task int, at *sums, events []eve
 		nearest = slot
 	}
 	if nearest == here {
-		if full {
+		switch {
+		case full:
 			return NoRoomNear
+		case likely <= 0:
+			return FirstFromNow
 		}
 		return NoSlotNear
 	}

@@ -3,6 +3,7 @@ package plan
 import (
 	"context"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -19,6 +20,9 @@ func TestWhatStandsFarFromItsDayHasAReason(t *testing.T) {
 		for _, s := range p.Sittings {
 			for _, turn := range s.Turns {
 				seen[turn.Standing]++
+				if turn.Standing == NoSlotNear && turn.Number == 1 && r.Tasks[slices.IndexFunc(r.Tasks, func(t Task) bool { return t.ID == turn.Task })].Due[LikelyQuantile] <= r.Today {
+					t.Errorf("household %d: %s is past its likely day, which no preferred time to come can lie near", i, turn.Task)
+				}
 				if turn.Standing == NoReason {
 					t.Errorf("household %d: turn %d of %s on %s has no reason to stand so far from its likely day", i, turn.Number, turn.Task, s.Date())
 				}

@@ -38,6 +38,10 @@ func (e *FieldError) Error() string {
 	if errors.As(e.Cause, &unknown) {
 		return where + ": " + unknown.Error()
 	}
+	var lacks *LacksError
+	if errors.As(e.Cause, &lacks) {
+		return lacks.Error()
+	}
 	if e.Value == "" {
 		return fmt.Sprintf("%s: nothing is given; give %s", where, e.Want)
 	}
@@ -70,7 +74,7 @@ func (e *UnknownError) Error() string {
 	const most = 40
 	text := fmt.Sprintf("%s %q is not known", e.What, shorten(e.Name))
 	near := ""
-	if word := Nearest(e.Name, e.Known); word != "" {
+	if word := e.nearest(); word != "" {
 		near = "; did you mean " + word + "?"
 	}
 	switch {
@@ -83,8 +87,54 @@ func (e *UnknownError) Error() string {
 	}
 }
 
+// nearest returns the known name that was likely meant; empty for none. A name that begins
+// with what it is of, as tasks do, is known by what follows as well; and a word that only
+// one of them holds is that one.
+func (e *UnknownError) nearest() string {
+	if word := Nearest(e.Name, e.Known); word != "" {
+		return word
+	}
+	var tails []string
+	of := map[string]string{}
+	for _, known := range e.Known {
+		_, tail, _ := strings.Cut(known, "/")
+		if _, twice := of[tail]; tail != "" && !twice {
+			tails = append(tails, tail)
+			of[tail] = known
+		}
+	}
+	if word := Nearest(e.Name, tails); word != "" {
+		return of[word]
+	}
+	const shortest = 3
+	part := strings.ToLower(strings.TrimSpace(e.Name))
+	if len(part) < shortest {
+		return ""
+	}
+	holding := ""
+	for _, known := range e.Known {
+		if strings.Contains(strings.ToLower(known), part) {
+			if holding != "" {
+				return ""
+			}
+			holding = known
+		}
+	}
+	return holding
+}
+
 // Unwrap makes errors.Is(err, ErrUnknown) true.
 func (e *UnknownError) Unwrap() error { return ErrUnknown }
+
+// LacksError says that a place has no equipment of the sort that is asked for.
+type LacksError struct {
+	Sort string // "grinder", "water line", "scale"
+}
+
+// Error says what is not there, and where it is added.
+func (e *LacksError) Error() string {
+	return fmt.Sprintf("this place has no %s: add it to the place file, or on the page Settings", e.Sort)
+}
 
 // Number reads what somebody typed into a field that asks for a number, as
 // figure.Read does. Want says what would be right, to follow "give ". The error

@@ -47,6 +47,12 @@ func TestUnknownErrorText(t *testing.T) {
 		{"some are known", record.UnknownError{What: "task", Name: "x", Known: []string{"a", "b"}}, `task "x" is not known; known: a, b`},
 		{"forty are all named", record.UnknownError{What: "task", Name: "x", Known: many[:40]}, `task "x" is not known; known: ` + strings.Join(many[:40], ", ")},
 		{"more are not", record.UnknownError{What: "task", Name: "x", Known: many}, `task "x" is not known; there are 41, among them t0, t1, t2, t3, t4`},
+		{"a slip in what follows the machine", record.UnknownError{What: "task", Name: "descal/steam", Known: []string{"machine/descale/brew", "machine/descale/steam"}},
+			`task "descal/steam" is not known; known: machine/descale/brew, machine/descale/steam; did you mean machine/descale/steam?`},
+		{"a word that one alone holds", record.UnknownError{What: "task", Name: "Gasket", Known: []string{"machine/jets/group", "machine/group-gasket/group"}},
+			`task "Gasket" is not known; known: machine/jets/group, machine/group-gasket/group; did you mean machine/group-gasket/group?`},
+		{"a word that two hold", record.UnknownError{What: "task", Name: "Group", Known: []string{"machine/jets/group", "machine/group-gasket/group"}},
+			`task "Group" is not known; known: machine/jets/group, machine/group-gasket/group`},
 		{"a long name is cut", record.UnknownError{What: "task", Name: strings.Repeat("y", 99)}, `task "` + strings.Repeat("y", 60) + `…" is not known`},
 	}
 	for _, test := range tests {

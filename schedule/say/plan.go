@@ -54,6 +54,8 @@ var standings = map[plan.Standing]string{
 	plan.NoSlotNear:  "it stands weeks from its likely day, since no preferred time lies nearer to it",
 	plan.KeepsPlace:  "it stays where it was announced, since small news move nothing",
 	plan.SuitsLater:  "it stands weeks from its likely day, since the turns after it lie better so",
+
+	plan.FirstFromNow: "it is past its likely day, and no preferred time comes sooner",
 }
 
 // WhyLong says why a sitting is longer than its slot: for what is brief and past its
@@ -78,13 +80,22 @@ func Plan(asked *plan.Request, p plan.Plan, published bool) []string {
 		fmt.Sprintf("%s with %s in %.0f months, out of %s that are not blocked.", Count(len(p.Sittings), "sitting"), Count(turns, "turn"), months, Count(len(asked.Slots), "slot")),
 		fmt.Sprintf("Weighed in minutes of your time: %s to begin sittings at %s each, %s to bring about states, %s expected harm of lateness, %s worth of life given up. All prices are assumptions.",
 			figure.Rough(p.Open), figure.Rough(prices.Sitting), figure.Rough(p.States), figure.Rough(p.Harm), figure.Rough(p.Waste)),
-		fmt.Sprintf("No plan costs less by more than %.1f %%.", 100*p.Gap()),
+		gapSentence(p.Gap()),
 	}
 	if published {
 		says = append(says, fmt.Sprintf("To move what was published costs %s minutes a turn, %s within %.0f days, so that small news moves nothing.",
 			figure.Rough(prices.Leaving), figure.Rough(prices.LeavingSoon), prices.SoonDays))
 	}
 	return says
+}
+
+// gapSentence says how near the best possible a plan is, by its gap. From 1 on the gap tells
+// nothing: no plan costs less than nothing.
+func gapSentence(gap float64) string {
+	if gap >= 1 {
+		return "How near the best possible it is cannot be said: what is past already, or cannot be met, leaves that open."
+	}
+	return fmt.Sprintf("No plan costs less by more than %.1f %%.", 100*gap)
 }
 
 // PlanInMoney says what a plan comes to at the owner's price of an hour; empty where

@@ -23,6 +23,7 @@ func TestWhyATurnStandsWhereItStands(t *testing.T) {
 		{"late", plan.Turn{Behind: true}, shared, true, "It is past its likely date, and caught up with in turn."},
 		{"weeks after its likely day", plan.Turn{Standing: plan.CanWait}, shared, true, "It stands well after its likely day, since waiting costs less than the life that it saves."},
 		{"weeks before it, for company", plan.Turn{Standing: plan.SharesBest}, shared, true, "It stands weeks from its likely day, since a sitting of its own would cost more than sharing this one."},
+		{"past before today", plan.Turn{Standing: plan.FirstFromNow}, nil, true, "It is past its likely day, and no preferred time comes sooner."},
 		{"with others that need the machine cold", plan.Turn{}, shared, true, "It shares “cold”, “opened” with others."},
 		{"with others", plan.Turn{}, nil, true, "It shares the sitting with others."},
 		{"alone, near its date", plan.Turn{}, nil, false, ""},
@@ -33,6 +34,15 @@ func TestWhyATurnStandsWhereItStands(t *testing.T) {
 	}
 	if got, want := say.Turn(plan.Turn{Risk: 0.42, Unused: 0.05, Pinned: true}, nil, false), "42 % chance that its limit is passed by then, 5 % of its life given up; you fixed the day."; got != want {
 		t.Errorf("%q, want %q", got, want)
+	}
+	for gap, want := range map[float64]string{
+		0.201: "No plan costs less by more than 20.1 %.",
+		20.37: "How near the best possible it is cannot be said: what is past already, or cannot be met, leaves that open.",
+	} {
+		p := plan.Plan{Cost: 100 * gap, Strain: 100*gap - 100} // whose gap is this one
+		if says := say.Plan(&plan.Request{}, p, false); says[len(says)-1] != want {
+			t.Errorf("a gap of %g: %q, want %q", gap, says[len(says)-1], want)
+		}
 	}
 	if got, want := say.NoSitting(record.NewDate(2028, time.May, 27)), "It has no sitting up to Sat 27 May 2028."; got != want {
 		t.Errorf("%q, want %q", got, want)

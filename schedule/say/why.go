@@ -89,7 +89,7 @@ func scaleSentences(x wear.Outcome) []string {
 		behind = ", behind its cartridge, as spent as it is by then"
 	}
 	says := []string{
-		fmt.Sprintf("About %s litres a week go through the %s, whose heated wall is near %.0f °C.", figure.Rough(s.LitresPerWeek), part, s.WallCelsius),
+		fmt.Sprintf("About %s through the %s, whose heated wall is near %.0f °C.", litresGo(s.LitresPerWeek), part, s.WallCelsius),
 		fmt.Sprintf("%s, a litre to come could lay down %s mg of scale there (one chance in ten below %s, one above %s)%s; a share of %s of that is taken to stay as scale (%s to %s).",
 			tested, figure.Rough(s.MgPerLitre.Likely), figure.Rough(s.MgPerLitre.Low), figure.Rough(s.MgPerLitre.High), behind,
 			figure.Rough(s.Multiplier.Likely), figure.Rough(s.Multiplier.Low), figure.Rough(s.Multiplier.High)),
@@ -111,6 +111,14 @@ func scaleSentences(x wear.Outcome) []string {
 			figure.Rough(100*s.FlowLost.Likely), figure.Rough(100*s.FlowLost.Low), figure.Rough(100*s.FlowLost.High)))
 	}
 	return says
+}
+
+// litresGo says how much water goes somewhere in a week, with the verb.
+func litresGo(perWeek float64) string {
+	if text := figure.Rough(perWeek); text != "1" {
+		return text + " litres a week go"
+	}
+	return "1 litre a week goes"
 }
 
 // drainSentence says what monthly draining of a steam boiler would do.
@@ -182,7 +190,7 @@ func useSentence(makers []Maker) string {
 		}
 		from := habit + " alone"
 		if m.LoggedDays > 0 {
-			from = fmt.Sprintf("%s and %.0f logged days of the last eight weeks", habit, m.LoggedDays)
+			from = fmt.Sprintf("%s and %s of the last eight weeks", habit, Count(int(math.Round(m.LoggedDays)), "logged day"))
 		}
 		parts = append(parts, fmt.Sprintf("%s makes about %s shots a week, by %s", m.Name, figure.Rough(m.Weekly), from))
 	}
@@ -218,9 +226,9 @@ func windowSentence(x wear.Outcome, today record.Date) string {
 		}
 		return fmt.Sprintf("One chance in ten that it is due by %s; more likely than not it lies beyond %s.", w.Early.Long(), horizon.Long())
 	}
-	late := "beyond " + horizon.Long()
+	late := "one beyond " + horizon.Long()
 	if !w.Late.IsZero() {
-		late = w.Late.Long()
+		late = "one after " + w.Late.Long()
 	}
 	first := ""
 	if len(x.Gauges) > 1 {
@@ -230,7 +238,10 @@ func windowSentence(x wear.Outcome, today record.Date) string {
 	if w.Likely < today {
 		tense = "fell due"
 	}
-	return fmt.Sprintf("It %s about %s%s; one chance in ten before %s, one after %s.", tense, w.Likely.Long(), first, w.Early.Long(), late)
+	if w.Early == w.Likely && w.Late == w.Likely {
+		return fmt.Sprintf("It %s on %s%s.", tense, w.Likely.Long(), first)
+	}
+	return fmt.Sprintf("It %s about %s%s; one chance in ten before %s, %s.", tense, w.Likely.Long(), first, w.Early.Long(), late)
 }
 
 // trendsAlone reports whether a duty falls due by what is measured alone.
