@@ -18,7 +18,7 @@ func TestUnknownCommand(t *testing.T) {
 		{[]string{"__complete", "du"}, ""},
 		{[]string{"--version"}, ""},
 		{[]string{"why", "polish"}, ""},
-		{[]string{"--data", "x.db", "dew"}, `unknown command "dew" for "limekeep": "limekeep --help" lists them; did you mean "limekeep due"?`},
+		{[]string{"--data", "x.db", "deu"}, `unknown command "deu" for "limekeep": "limekeep --help" lists them; did you mean "limekeep due"?`},
 		{[]string{"frobnicate"}, `unknown command "frobnicate" for "limekeep": "limekeep --help" lists them`},
 		{[]string{"measure", "fow"}, `unknown command "fow" for "limekeep measure": "limekeep measure --help" lists them; did you mean "limekeep measure flow"?`},
 	} {

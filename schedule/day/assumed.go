@@ -45,19 +45,19 @@ func (f *Forecast) Assumed() []Assumption {
 	}
 	for _, e := range f.Day.Book.Equipment() {
 		if n := pasts[e.ID]; n > 0 {
-			add(Assumption{say.AssumedPast, fmt.Sprintf("Nobody wrote down when %s of %s %s last done: for each a time is assumed that is usual for such parts, until a service or a look says more.",
-				kindsOfWork(n), e.Title(), wasOrWere(n))})
+			add(Assumption{say.AssumedPast, fmt.Sprintf("Of %s of %s nobody wrote down when %s last done: a time that is usual for such parts is assumed, until a service or a look says more.",
+				kindsOfWork(n), e.Title(), itWasLast(n))})
 		}
 	}
 	slices.SortStableFunc(all, func(a, b Assumption) int { return int(a.Of) - int(b.Of) })
 	return all
 }
 
-func wasOrWere(n int) string {
+func itWasLast(n int) string {
 	if n == 1 {
-		return "was"
+		return "it was"
 	}
-	return "were"
+	return "they were"
 }
 
 func kindsOfWork(n int) string {
