@@ -187,7 +187,7 @@ func (a *Agenda) addSitting(s plan.Sitting, dues map[string]day.Due, published m
 }
 
 // addVisit adds the tasks of a visit on the day to call somebody by. What should
-// have been called for already stands on the day it was first said.
+// have been called for already stands on the day it was last said.
 func (a *Agenda) addVisit(visit plan.Appointment, dues map[string]day.Due, published map[string]record.PublishedSitting) {
 	for _, turn := range visit.Turns {
 		if turn.Number != 1 {
@@ -199,12 +199,25 @@ func (a *Agenda) addVisit(visit plan.Appointment, dues map[string]day.Due, publi
 			if sameWindow(due, was, a.Today) {
 				e.Due = due.WithWindowSentence(was.Says)
 			}
-			if on := record.DateOf(was.Start); on < a.Today && visit.CallBy <= a.Today {
-				e.Start = on.In(a.Zone)
+			if visit.CallBy <= a.Today {
+				e.Start = a.calledOn(record.DateOf(was.Start)).In(a.Zone)
 			}
 		}
 		a.add(e, published)
 	}
+}
+
+// callAgain is after how many days a call that nobody made is said anew (assumption).
+const callAgain = 28
+
+// calledOn gives the day of a call that should have been made already and was published for a
+// day: it stays there, so that it does not move every day, but not for ever, since nobody
+// looks for it weeks ago.
+func (a *Agenda) calledOn(was record.Date) record.Date {
+	if was < a.Today && was > a.Today-callAgain {
+		return was
+	}
+	return a.Today
 }
 
 // addRoutine adds one entry for a round of the routine. It starts on the day it

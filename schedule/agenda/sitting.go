@@ -77,9 +77,8 @@ func (a *Agenda) addGroups(f *day.Forecast, published map[string]record.Publishe
 	for i := range a.Visits {
 		e := &a.Visits[i]
 		e.UID = uids[len(a.Sittings)+i]
-		// What should have been called for already stands on the day it was first said.
-		if was, ok := published[e.UID]; ok && e.Visit.CallBy <= a.Today && record.DateOf(was.Start.In(a.Zone)) < a.Today {
-			e.Day = record.DateOf(was.Start.In(a.Zone))
+		if was, ok := published[e.UID]; ok && e.Visit.CallBy <= a.Today {
+			e.Day = a.calledOn(record.DateOf(was.Start.In(a.Zone)))
 		}
 		e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
 	}

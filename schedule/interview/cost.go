@@ -31,6 +31,9 @@ func (a Answers) Cost(ctx context.Context, c *care.Catalogue, today record.Date,
 	switch q.cost {
 	case costsCare:
 		with[q.ID] = today.String()
+		if without.unknownPasts(c, today, zone) == 0 {
+			return "this is assumed: nothing was to be done so far, new as it is.", nil
+		}
 		return fmt.Sprintf("of %d kinds of work nobody knows when they were last done, so that their dates are wide until a first sitting has taken stock; with all looked after today, of %d.",
 			without.unknownPasts(c, today, zone), with.unknownPasts(c, today, zone)), nil
 	case costsScale:

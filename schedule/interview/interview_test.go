@@ -4,6 +4,7 @@ import (
 	"errors"
 	"reflect"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -197,6 +198,46 @@ func TestCost(t *testing.T) {
 		known, _ := strconv.ParseFloat(f[2], 64)
 		if unknown < 1.1*known || known <= 1 {
 			t.Errorf("%s: an answer narrows nothing: %s", q.ID, says)
+		}
+	}
+}
+
+// Nobody is asked for the past of what came new today, nor told what is assumed of it; of a
+// machine that came new a year ago it is asked.
+func TestNewHasNoPast(t *testing.T) {
+	asks := func(a interview.Answers) bool {
+		return slices.ContainsFunc(interview.Questions(a, ""), func(q interview.Question) bool { return q.ID == "cared" })
+	}
+	for _, c := range []struct {
+		answers interview.Answers
+		asked   bool
+	}{
+		{interview.Answers{"came": "new", "since": interview.DontKnow}, false},
+		{interview.Answers{"came": "new", "since": "2024"}, true},
+		{interview.Answers{"came": "used", "since": interview.DontKnow}, true},
+		{interview.Answers{"came": interview.DontKnow, "since": interview.DontKnow}, true},
+	} {
+		if got := asks(c.answers); got != c.asked {
+			t.Errorf("%v: asked is %v", c.answers, got)
+		}
+		if says := strings.Contains(strings.Join(c.answers.Place(today, "").Assumed, " "), "a past that nobody knows: a first sitting"); says != c.asked {
+			t.Errorf("%v: its past is assumed: %v", c.answers, says)
+		}
+	}
+	bought := interview.Answers{"came": "new", "since": today.String()}
+	if all := strings.Join(bought.Place(today, "").Assumed, " "); strings.Contains(all, "looked after") {
+		t.Errorf("bought today: %s", all)
+	}
+	catalogue, err := care.Embedded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, q := range interview.Questions(bought, "") {
+		if q.ID != "cared" {
+			continue
+		}
+		if says, err := bought.Cost(t.Context(), catalogue, today, "Etc/UTC", q); err != nil || strings.Contains(says, "0 kinds") {
+			t.Errorf("bought today, not knowing costs: %q, %v", says, err)
 		}
 	}
 }

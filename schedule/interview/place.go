@@ -56,6 +56,9 @@ var whens = map[string]record.PreferredTime{
 func (a Answers) Place(today record.Date, zone string) Told {
 	t := Told{}
 	for _, q := range Questions(a, zone) {
+		if q.ID == "cared" && a.is("came", "new") && a.day("since", today) == today {
+			continue // it has no past
+		}
 		if _, ok := a.known(q.ID); !ok {
 			t.Assumed = append(t.Assumed, fmt.Sprintf("%s Nobody said: %s.", q.Ask, q.Unknown))
 		}

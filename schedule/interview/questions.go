@@ -35,10 +35,10 @@ func Questions(a Answers, zone string) []Question {
 		all = append(all, Question{ID: "made", Ask: "When was it made?", Kind: Day, Help: "The plate on its back or underneath may tell. A year is enough.",
 			Unknown: "its parts are as old as such parts are met"})
 	}
+	if _, told := a.known("since"); told || !a.is("came", "new") { // what came new today has no past
+		all = append(all, caredQuestion())
+	}
 	all = append(all,
-		Question{ID: "cared", Ask: "Up to when was it well looked after, as far as you know?", Kind: Day, cost: costsCare,
-			Help:    "The last time that somebody descaled it, changed its gaskets and had a look at the rest.",
-			Unknown: "a past that nobody knows: a first sitting finds out, and dates are wide until then"},
 		Question{ID: "cups", Ask: "How many cups does it make a day?", Kind: Number, Usual: "4", cost: costsScale,
 			Unknown: "three or four at home, 120 in a bar, and two and a half times as many or as few"},
 		Question{ID: "milk", Ask: "How many of them with steamed milk?", Kind: Number, Usual: "2",
@@ -100,4 +100,11 @@ func orUTC(zone string) string {
 		return "Etc/UTC"
 	}
 	return zone
+}
+
+// caredQuestion asks what is known of a past.
+func caredQuestion() Question {
+	return Question{ID: "cared", Ask: "Up to when was it well looked after, as far as you know?", Kind: Day, cost: costsCare,
+		Help:    "The last time that somebody descaled it, changed its gaskets and had a look at the rest.",
+		Unknown: "a past that nobody knows: a first sitting finds out, and dates are wide until then"}
 }
