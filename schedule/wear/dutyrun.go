@@ -54,6 +54,9 @@ func newDutyRun(duty care.Duty, h *Household) *dutyRun {
 		Duty: duty, services: h.servicesOf(duty), base: -1, today: h.Today,
 		checks: h.Checks[duty.Equipment.ID], stage: duty.Changes(), multiplier: depositMultiplier,
 	}
+	if d.Past.Unknown && len(h.Services[duty.ID]) == 0 {
+		d.notBefore()
+	}
 	if h.ModelLogSD > 0 {
 		d.multiplier = plainMultiplier.Widened(h.ModelLogSD)
 	}
@@ -75,6 +78,20 @@ func newDutyRun(duty care.Duty, h *Household) *dutyRun {
 		}
 	}
 	return d
+}
+
+// notBefore takes what was done by other work, before all was written down, for the longest
+// that it can be since: who wrote down a descaling of a year ago may well have refreshed the
+// boiler's water since, and written nothing down of that.
+func (d *dutyRun) notBefore() {
+	known := slices.IndexFunc(d.services, func(s record.Dated[record.Service]) bool { return s.On >= d.Past.Until })
+	if known < 0 {
+		known = len(d.services)
+	}
+	if known > 0 {
+		d.Past.From = max(d.Past.From, d.services[known-1].On)
+		d.services = d.services[known:]
+	}
 }
 
 // unknown reports whether nobody knows when the part was last made fresh.

@@ -72,3 +72,39 @@ func TestRefreshingMovesSmoothly(t *testing.T) {
 		}
 	}
 }
+
+// Where it is not known whether a boiler's water was refreshed before all was written down, a
+// descaling of then says how long ago that is at most, and no more: its water may have been
+// refreshed since.
+func TestADescalingOfAnUnknownPastIsNotTheLastRefreshing(t *testing.T) {
+	const task = "machine/steam-refresh/steam"
+	likely := func(daysAgo int) record.Date {
+		k := newKitchen(t)
+		k.worlds = 150
+		if daysAgo > 0 {
+			k.served(daysAgo, record.Service{Task: "machine/descale/steam"})
+		}
+		h := k.household()
+		for i := range h.Duties {
+			h.Duties[i].Past = care.Past{Unknown: true, From: today - 1000, Until: today}
+		}
+		outcomes, err := Forecast(context.Background(), h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, x := range outcomes {
+			if x.Duty.ID == task {
+				return x.Window.Likely
+			}
+		}
+		t.Fatal("no such task")
+		return 0
+	}
+	unknown := likely(0)
+	if is := likely(390); is < unknown-7 || is > unknown+7 {
+		t.Errorf("descaled a year ago it is likely due on %s, want about %s, as where nobody knows", is, unknown)
+	}
+	if is := likely(5); is < today+45 || is > today+180 {
+		t.Errorf("descaled five days ago it is likely due on %s, %d days on, want its whole interval, 60 to 180 days", is, is-today)
+	}
+}

@@ -19,7 +19,7 @@ var ofFramework = sync.OnceValue(func() []phrase {
 		{regexp.MustCompile(`While parsing config: (yaml: )?`), ""},
 		{regexp.MustCompile(`invalid argument ("(?:[^"\\]|\\.)*") for "(?:-\w, )?(--[\w-]+)" flag: strconv\.\w+: .*?: (?:invalid syntax|value out of range)`), `$2: $1 cannot be taken; it is no number that can stand there`},
 		{regexp.MustCompile(`accepts 1 arg\(s\), received 0`), "something is missing behind the command: --help says what"},
-		{regexp.MustCompile(`unknown shorthand flag: '[\d.]' in (-\S+)`), "$1 cannot be taken: nothing that is written down is below zero"},
+		{regexp.MustCompile(`unknown shorthand flag: '[\d.]' in (-\S+)`), "$1 cannot be taken: nothing that is counted or measured here is below zero"},
 		{regexp.MustCompile(`(?:accepts|requires) (?:at most |at least |between )?[\w ]*arg\(s\), (?:only )?received (\d+)`), "it does not go with what stands behind it: --help says what does"},
 		{regexp.MustCompile(`(interrupt|terminated|hangup) signal received`), "it was stopped"},
 		// JSON, as its reader says it where no type tells.
