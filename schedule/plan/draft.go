@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"slices"
 )
 
@@ -14,28 +13,35 @@ type draft struct {
 	used [][]int   // by kind and slot: how many tasks use it
 	sets [][]int   // by slot: the tasks in it, in order
 	load []float64 // by slot: minutes of hands taken
+	full []float64 // by slot: the same with waits
 	ban  []bool    // by slot: closed for now
-	toll []float64
-	set0 []int // for trying
+	open []int     // slots that cost nothing to open, for now
+
+	// Tasks whose cheapest way may be another one since others have moved.
+	stale []bool
+	way   []int // found last
+	toll  []float64
+	set0  []int // for trying
 
 	spans [][]span // by task: the steps that it may take; all where nil
 }
 
 func newDraft(m *model) *draft {
-	d := &draft{m: m, w: newWalker(m.n), ways: make([][]int, len(m.chains)), sets: make([][]int, m.n), load: make([]float64, m.n), ban: make([]bool, m.n), toll: make([]float64, m.n)}
+	d := &draft{m: m, w: newWalker(m.n), ways: make([][]int, len(m.chains)), sets: make([][]int, m.n), load: make([]float64, m.n), full: make([]float64, m.n), ban: make([]bool, m.n), toll: make([]float64, m.n), stale: make([]bool, len(m.chains))}
+	d.allStale()
 	for range m.price {
 		d.used = append(d.used, make([]int, m.n))
 	}
 	return d
 }
 
-func (d *draft) count(t int, by int) {
-	for _, s := range d.ways[t] {
-		d.load[s] += float64(by) * d.m.minutes[t]
-		d.sets[s] = toggle(d.sets[s], t)
-		for _, k := range d.m.kinds[t] {
-			d.used[k][s] += by
-		}
+// count puts a task into a slot, or takes it out.
+func (d *draft) count(t, slot, by int) {
+	d.load[slot] += float64(by) * d.m.minutes[t]
+	d.full[slot] += float64(by) * d.m.whole[t]
+	d.sets[slot] = toggle(d.sets[slot], t)
+	for _, k := range d.m.kinds[t] {
+		d.used[k][slot] += by
 	}
 }
 
@@ -57,44 +63,158 @@ func toggle(set []int, t int) []int {
 	return set
 }
 
-// set gives a task another way.
+// set gives a task another way, and has it and those to whom that matters looked at again.
 func (d *draft) set(t int, way []int) {
-	d.count(t, -1)
+	d.change(t, way, true)
+	d.stale[t] = true
+}
+
+// allStale has all tasks looked at again.
+func (d *draft) allStale() {
+	for t := range d.stale {
+		d.stale[t] = true
+	}
+}
+
+// change gives a task another way, and tells those to whom it matters: slots got cheaper
+// for them, or dearer where they are.
+func (d *draft) change(t int, way []int, tell bool) {
+	was, now := d.ways[t], way
+	for len(was) > 0 || len(now) > 0 {
+		switch {
+		case len(now) == 0 || len(was) > 0 && was[0] < now[0]:
+			d.count(t, was[0], -1)
+			if tell {
+				d.tellLeft(t, was[0])
+			}
+			was = was[1:]
+		case len(was) == 0 || now[0] < was[0]:
+			d.count(t, now[0], 1)
+			if tell {
+				d.tellCame(t, now[0])
+			}
+			now = now[1:]
+		default:
+			was, now = was[1:], now[1:]
+		}
+	}
 	d.ways[t] = append(d.ways[t][:0], way...)
-	d.count(t, 1)
+}
+
+// tellLeft marks those who now pay alone for what they shared with a task in a slot, and
+// those for whom there was no room.
+func (d *draft) tellLeft(t, slot int) {
+	m := d.m
+	for _, k := range m.kinds[t] {
+		if d.used[k][slot] == 1 {
+			for _, o := range d.sets[slot] {
+				d.stale[o] = d.stale[o] || m.needs(o, k)
+			}
+		}
+	}
+	room := m.room[slot] + roomy - m.heating - d.full[slot] - m.whole[t]
+	for o, whole := range m.whole {
+		if whole > room {
+			d.stale[o] = true
+		}
+	}
+}
+
+// tellCame marks those who get for nothing what a task opens in a slot, and those for whom
+// there may be no room there any more: what is fixed there asks for none.
+func (d *draft) tellCame(t, slot int) {
+	if d.m.heating+d.full[slot] > d.m.room[slot]+roomy {
+		for _, o := range d.sets[slot] {
+			d.stale[o] = d.stale[o] || o != t
+		}
+	}
+	for _, k := range d.m.kinds[t] {
+		if d.used[k][slot] == 1 {
+			for _, o := range d.m.members[k] {
+				d.stale[o] = d.stale[o] || o != t
+			}
+		}
+	}
+}
+
+// needs tells whether a task needs a kind.
+func (m *model) needs(t, k int) bool {
+	for _, x := range m.kinds[t] {
+		if x == k {
+			return true
+		}
+	}
+	return false
 }
 
 // load's sums may be off by rounding; roomy forgives as much.
 const roomy = 1e-6
 
-// refit finds the cheapest way for one task, given all others.
+// refit finds the cheapest way for one task, given all others. It leaves one that is as
+// cheap as any.
 func (d *draft) refit(t int) {
 	m := d.m
-	d.count(t, -1)
+	d.stale[t] = false
+	d.tolls(t)
+	own := d.ways[t]
 	for s := range d.toll {
-		toll := 0.0
-		if d.ban[s] || !d.fits(t, s) {
-			toll = noStep
-		} else {
-			for _, k := range m.kinds[t] {
-				if d.used[k][s] == 0 {
-					toll += m.price[k]
-				}
-			}
+		here := len(own) > 0 && own[0] == s
+		if here {
+			own = own[1:]
 		}
-		d.toll[s] = toll
+		switch {
+		case d.ban[s]:
+			d.toll[s] = noStep
+		case !here && !d.fits(t, s), here && !d.stays(t, s):
+			d.toll[s] = noStep
+		}
 	}
-	d.walk(t)
-	d.count(t, 1)
+	had := m.chains[t].along(d.ways[t])
+	for _, s := range d.ways[t] {
+		had += d.toll[s]
+	}
+	if d.walk(t) < had-1e-9 {
+		d.change(t, d.way, true)
+	}
 }
 
-// walk gives a task the cheapest way at the tolls.
-func (d *draft) walk(t int) {
+// stays tells whether a task that is in a slot may stay there.
+func (d *draft) stays(t, slot int) bool {
+	return d.m.heating+d.full[slot] <= d.m.room[slot]+roomy || d.m.isFixed(t, slot) || d.m.holds(d.sets[slot], slot)
+}
+
+// tolls works out what a task opens in each slot, given all others.
+func (d *draft) tolls(t int) {
+	clear(d.toll)
+	for _, k := range d.m.kinds[t] {
+		price, used := d.m.price[k], d.used[k]
+		for s, n := range used {
+			if n == 0 {
+				d.toll[s] += price
+			}
+		}
+		for _, s := range d.ways[t] {
+			if used[s] == 1 {
+				d.toll[s] += price
+			}
+		}
+		for _, s := range d.open {
+			if used[s] == 0 || used[s] == 1 && containsSorted(d.ways[t], s) {
+				d.toll[s] -= price
+			}
+		}
+	}
+}
+
+// walk finds the cheapest way of a task at the tolls, and returns its price.
+func (d *draft) walk(t int) float64 {
 	var spans []span
 	if d.spans != nil {
 		spans = d.spans[t]
 	}
-	_, d.ways[t] = d.m.walkWithin(d.w, &d.m.chains[t], spans, d.toll, d.ways[t][:0])
+	var cost float64
+	cost, d.way = d.m.walkWithin(d.w, &d.m.chains[t], spans, d.toll, d.way[:0])
+	return cost
 }
 
 // cost gives the price of the draft: the chains and what is opened.
@@ -143,156 +263,35 @@ func (d *draft) setAll(ways [][]int) {
 	}
 }
 
+// back goes back to settled ways.
+func (d *draft) back(ways [][]int) {
+	for t, way := range ways {
+		d.change(t, way, false)
+	}
+	clear(d.stale)
+}
+
 func (d *draft) clear() {
 	for t := range d.ways {
 		d.set(t, nil)
 	}
 }
 
-// settle refits one task after another until none gains. Each round is cheaper
-// than the one before it, so that it comes to an end; bounded all the same.
+// settle refits one task after another, of those to whom it may matter what others did,
+// until none gains. Each change makes the draft cheaper, so that it comes to an end;
+// bounded all the same.
 func (d *draft) settle(tasks []int) float64 {
-	cost := d.cost()
 	for range 50 {
+		none := true
 		for _, t := range tasks {
-			d.refit(t)
-		}
-		now := d.cost()
-		if now > cost-1e-9 {
-			return now
-		}
-		cost = now
-	}
-	return cost
-}
-
-// improve closes sittings, and moves them to slots nearby, as long as that
-// gains; it gives up when the effort allowed is used.
-func (d *draft) improve(all []int) float64 {
-	cost := d.settle(all)
-	best := d.copyWays()
-	for gained := true; gained; {
-		gained = false
-		for _, t := range all {
-			if d.m.spent() {
-				break
-			}
-			if now := d.tryPush(t, all, cost+promising); now < cost-1e-7 {
-				cost, gained = now, true
-				d.copyInto(best)
-				continue
-			}
-			d.setAll(best)
-		}
-		for s := range d.m.n {
-			if d.used[0][s] == 0 {
-				continue
-			}
-			for _, by := range []int{0, -1, 1, -2, 2, -3, 3} {
-				to := s + by
-				if to < 0 || to >= d.m.n || d.m.spent() {
-					continue
-				}
-				if now := d.tryMove(s, to, all, cost+promising); now < cost-1e-7 {
-					cost, gained = now, true
-					d.copyInto(best)
-					break
-				}
-				d.setAll(best)
+			if d.stale[t] {
+				d.refit(t)
+				none = false
 			}
 		}
-		if d.m.spent() {
+		if none {
 			break
 		}
 	}
-	d.setAll(best)
-	return cost
-}
-
-// tryPush gives a task the way it would take if there were always room, pushes
-// out whom it must for that, the longest first, and refits them.
-func (d *draft) tryPush(t int, all []int, within float64) float64 {
-	m := d.m
-	d.count(t, -1)
-	for s := range d.toll {
-		d.toll[s] = 0
-		for _, k := range m.kinds[t] {
-			if d.used[k][s] == 0 {
-				d.toll[s] += m.price[k]
-			}
-		}
-		if !m.holds([]int{t}, s) && !m.isFixed(t, s) {
-			d.toll[s] = noStep
-		}
-	}
-	d.walk(t)
-	d.count(t, 1)
-	var pushed []int
-	for _, s := range d.ways[t] {
-		for !m.holds(d.sets[s], s) {
-			longest := -1
-			for _, o := range d.sets[s] {
-				if o != t && !m.isFixed(o, s) && (longest < 0 || m.whole[o] > m.whole[longest]) {
-					longest = o
-				}
-			}
-			if longest < 0 {
-				return noStep // only what the owner has fixed is left
-			}
-			d.set(longest, slices.DeleteFunc(slices.Clone(d.ways[longest]), func(x int) bool { return x == s }))
-			pushed = append(pushed, longest)
-		}
-	}
-	if len(pushed) == 0 {
-		return noStep
-	}
-	for _, o := range pushed {
-		d.refit(o)
-	}
-	return d.finish(all, within)
-}
-
-// finish settles a draft that is not too far off already.
-func (d *draft) finish(all []int, within float64) float64 {
-	cost := d.cost()
-	if cost > within {
-		return cost
-	}
-	return d.settle(all)
-}
-
-// promising is by how much, in minutes, a draft may be worse than the best for
-// it to be worth settling. From trials.
-const promising = 40
-
-// tryMove moves the sitting of one slot to another, or closes it where both are
-// the same, and refits whom that touches.
-func (d *draft) tryMove(s, to int, all []int, within float64) float64 {
-	var touched []int
-	for t, way := range d.ways {
-		if slices.Contains(way, s) {
-			touched = append(touched, t)
-		}
-	}
-	d.ban[s] = true
-	if s != to {
-		for _, t := range touched {
-			way := slices.DeleteFunc(slices.Clone(d.ways[t]), func(x int) bool { return x == s })
-			if !slices.Contains(way, to) && d.fits(t, to) {
-				way = append(way, to)
-				slices.Sort(way)
-			}
-			if math.IsInf(d.m.chains[t].along(way), 1) {
-				continue
-			}
-			d.set(t, way)
-		}
-	}
-	for range 2 {
-		for _, t := range touched {
-			d.refit(t)
-		}
-	}
-	d.ban[s] = false
-	return d.finish(all, within)
+	return d.cost()
 }

@@ -69,18 +69,15 @@ func (d *draft) fits(t, slot int) bool {
 	if len(set) > 0 && d.load[slot]+m.minutes[t] > m.room[slot]+roomy {
 		return false
 	}
-	at, whole := len(set), m.heating
-	for i, o := range set {
-		if o > t && at == len(set) {
-			at, whole = i, whole+m.whole[t]
-		}
-		whole += m.whole[o]
-	}
-	if at == len(set) {
-		whole += m.whole[t]
-	}
-	if whole <= m.room[slot]+roomy {
+	if m.heating+d.full[slot]+m.whole[t] <= m.room[slot]+roomy {
 		return true // one after another, as holds has it
+	}
+	at := len(set)
+	for i, o := range set {
+		if o > t {
+			at = i
+			break
+		}
 	}
 	d.set0 = append(append(append(d.set0[:0], set[:at]...), t), set[at:]...)
 	return m.holds(d.set0, slot)

@@ -149,18 +149,23 @@ func (s *search) met() bool { return s.bound >= s.cost-closeEnough }
 
 // Parts of the effort. From trials on households.
 const (
-	ascentShare  = 0.65 // of the effort, for raising the bound
-	improveShare = 0.85 // of the effort, by when drafts are improved where a sweep is to follow
-	draftEvery   = 24   // steps of the ascent from one draft to the next
-	narrowEvery  = 12   // steps of the ascent from one narrowing to the next
-	mostSteps    = 600  // of the ascent
+	ascentShare   = 0.4  // of the effort, for raising the bound
+	ascentCrowded = 0.65 // the same where some late date is past
+	improveShare  = 0.85 // of the effort, by when drafts are improved where a sweep is to follow
+	draftEvery    = 24   // steps of the ascent from one draft to the next
+	narrowEvery   = 12   // steps of the ascent from one narrowing to the next
+	mostSteps     = 600  // of the ascent
 )
 
 // run raises the bound, improves the best draft, and then sweeps over the slots
 // for what neither has settled, where they are few enough for that to help.
 func (s *search) run() {
 	whole := s.m.effort
-	s.m.effort = int(ascentShare * float64(whole))
+	share := ascentShare
+	if s.d.strained() > 0 {
+		share = ascentCrowded
+	}
+	s.m.effort = int(share * float64(whole))
 	s.ascend()
 	small := s.m.n*len(s.m.chains) <= sweepable
 	if small {
@@ -171,8 +176,10 @@ func (s *search) run() {
 	if !s.met() {
 		s.d.setAll(s.best)
 		s.d.spans = s.b.spans
+		s.d.allStale()
 		s.offer(s.d.improve(s.order))
 		s.d.spans = nil
+		s.d.allStale()
 	}
 	s.m.effort = whole
 	if small && !s.met() {
