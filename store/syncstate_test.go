@@ -163,3 +163,47 @@ func testMarks(t *testing.T, open opener) {
 		t.Error("a mark of no kind was kept")
 	}
 }
+
+// What is shown of all places together is kept beside what is of each, under a name that
+// no place has: objects bear the name of their place before a dot, and the numbers of the
+// one list say nothing of another's.
+func TestStateOfAllPlaces(t *testing.T) { onEach(t, testStateOfAllPlaces) }
+
+func testStateOfAllPlaces(t *testing.T, open opener) {
+	db := open(t)
+	ctx := context.Background()
+	const all = "~all"
+	state := func(of string, tags map[string]string) schedule.SyncState {
+		t.Helper()
+		s, err := db.SetObjects(ctx, of, tags)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	home := state("home", map[string]string{"backflush.ics": "1"})
+	first := state(all, map[string]string{"home.backflush.ics": "a", "bar.backflush.ics": "b", "bar.descale.ics": "c"})
+	if len(first.Objects) != 3 || first.Epoch == home.Epoch {
+		t.Fatalf("all places together: %+v, beside home's %+v", first, home)
+	}
+	second := state(all, map[string]string{"home.backflush.ics": "a", "bar.backflush.ics": "B"})
+	if was, is := first.Objects["home.backflush.ics"], second.Objects["home.backflush.ics"]; was != is {
+		t.Errorf("what stays as it was is another: %+v, then %+v", was, is)
+	}
+	if o := second.Objects["bar.backflush.ics"]; o.Tag != "B" || o.Number <= first.Number || o.Number > second.Number {
+		t.Errorf("what changed is %+v, between %d and %d", o, first.Number, second.Number)
+	}
+	if o, ok := second.Objects["bar.descale.ics"]; !ok || o.Tag != "" || o.Number <= first.Number {
+		t.Errorf("what is gone is %+v (%v), want no tag and a number beyond %d", o, ok, first.Number)
+	}
+	touched, err := db.Touch(ctx, all, "home.backflush.ics")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if o := touched.Objects["home.backflush.ics"]; o.Touched == 0 || o.Number <= second.Number || touched.Epoch != first.Epoch {
+		t.Errorf("what an app touched is %+v", o)
+	}
+	if again := state("home", map[string]string{"backflush.ics": "1"}); cmp.Diff(home, again) != "" {
+		t.Errorf("home's own changed with it: %s", cmp.Diff(home, again))
+	}
+}

@@ -23,7 +23,8 @@ func newDatabase(ts *testscript.TestScript, neg bool, args []string) {
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"limekeep": main,
+		"limekeep":      main,
+		nightWorkerName: nightWorker,
 	})
 }
 

@@ -91,16 +91,24 @@ func BenchmarkNight(b *testing.B) {
 
 func nightHouse(tb testing.TB, path string) *house {
 	tb.Helper()
-	db, err := store.Open(tb.Context(), path, nil)
+	h, err := openNightHouse(tb.Context(), path)
 	if err != nil {
 		tb.Fatal(err)
 	}
-	tb.Cleanup(func() { db.Close() })
+	tb.Cleanup(func() { h.db.Close() })
+	return h
+}
+
+func openNightHouse(ctx context.Context, path string) (*house, error) {
+	db, err := store.Open(ctx, path, nil)
+	if err != nil {
+		return nil, err
+	}
 	catalogue, err := care.Embedded()
 	if err != nil {
-		tb.Fatal(err)
+		return nil, err
 	}
-	return houseOver(db, &day.Opener{Records: db, Catalogue: catalogue, Now: time.Now, Derived: db, Program: "benchmark"}, "command")
+	return houseOver(db, &day.Opener{Records: db, Catalogue: catalogue, Now: time.Now, Derived: db, Program: "benchmark"}, "command"), nil
 }
 
 // nightCost is what a night took.
