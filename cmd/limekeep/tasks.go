@@ -31,6 +31,9 @@ func newTasks(a *app) *cobra.Command {
 					}
 					for i, g := range t.Gauges {
 						limit := fmt.Sprintf("%s / %s / %s %s", figure.AtMost(g.Low, 3), figure.AtMost(g.Usual, 3), figure.AtMost(g.High, 3), g.Unit)
+						if g.Low == g.High { // one figure, such as a maker's months in days
+							limit = fmt.Sprintf("%s %s", figure.AtMost(g.Usual, 1), g.Unit)
+						}
 						if i == 0 {
 							fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\t%s\n", t.Task, t.Title, t.Who, figure.Exact(t.Minutes), g.Name, limit)
 						} else {

@@ -21,6 +21,7 @@ var ofFramework = sync.OnceValue(func() []phrase {
 		{regexp.MustCompile(`accepts 1 arg\(s\), received 0`), "something is missing behind the command: --help says what"},
 		{regexp.MustCompile(`unknown shorthand flag: '[\d.]' in (-\S+)`), "$1 cannot be taken: nothing that is counted or measured here is below zero"},
 		{regexp.MustCompile(`(?:accepts|requires) (?:at most |at least |between )?[\w ]*arg\(s\), (?:only )?received (\d+)`), "it does not go with what stands behind it: --help says what does"},
+		{regexp.MustCompile(`: unsupported operation$`), ""}, // what it is of has said so already
 		{regexp.MustCompile(`(interrupt|terminated|hangup) signal received`), "it was stopped"},
 		// JSON, as its reader says it where no type tells.
 		{regexp.MustCompile(`unexpected end of JSON input`), "it ends before it should"},

@@ -33,6 +33,7 @@ func TestInOurWords(t *testing.T) {
 		{fmt.Errorf("--shots: %w", number), "--shots: it is no whole number"},
 		{fmt.Errorf("line 3: %w", syntax), "line 3: from character 10 on it is no JSON"},
 		{kind, "Shots: a string cannot stand there"},
+		{fmt.Errorf("records in a file have no jobs: %w", errors.ErrUnsupported), "records in a file have no jobs"},
 		{address, `"127.0.0.1" has no port behind a colon`},
 		{errors.New("not YAML: line 2: mapping values are not allowed in this context"), "not YAML: line 2: a colon stands where none can: put a text that holds one in quotes"},
 	} {
