@@ -134,7 +134,11 @@ export class Hand {
     for (let pause = 200; !(await locator.count()); pause = Math.min(2 * pause, 3000)) {
       if (looks++ > 500) throw new Error(`${locator} never comes`);
       await this.page.waitForTimeout(pause); // so that what is worked out has the machine
-      if (!(this.scripts && (await this.page.locator("[data-soon]").count()))) await this.page.reload();
+      if (this.scripts && (await this.page.locator("[data-soon]").count())) continue;
+      await this.page.reload().catch((error) => {
+        // Since it was asked what it waits for, a page with scripts may have begun to load itself.
+        if (!this.scripts || !String(error).includes("Not attached to an active page")) throw error;
+      });
     }
   }
 }
