@@ -1,6 +1,11 @@
 package wear
 
-import "math"
+import (
+	"math"
+	"sync"
+
+	"limekeep/water/figure"
+)
 
 // commonLevel is what the parts before tell of the level that all parts of a household
 // have in common: how likely all that was found of them is at each level, by the habit of
@@ -13,7 +18,7 @@ type commonLevel struct {
 
 // ownShares are the shares of the variance that each part can have of its own, and how
 // likely each is before anything was found. Assumption.
-var ownShares = [...]struct{ share, prior float64 }{{0, 0.28}, {0.25, 0.12}, {0.5, 0.45}, {0.75, 0.15}}
+var ownShares = [...]struct{ share, prior float64 }{{0, 0.35}, {0.25, 0.15}, {0.5, 0.36}, {0.75, 0.14}}
 
 // How the common level lies on the grid.
 const (
@@ -34,8 +39,10 @@ type band struct {
 	weights []float64
 }
 
-// ownLevels are those of ownShares; of none there is nothing to work out.
-var ownLevels = func() (all [len(ownShares)]ownLevel) {
+// ownLevels gives those of ownShares; of none there is nothing to work out. It is worked
+// out when something is learnt for the first time.
+var ownLevels = sync.OnceValue(func() *[len(ownShares)]ownLevel {
+	var all [len(ownShares)]ownLevel
 	for o, own := range ownShares {
 		if own.share == 0 {
 			continue
@@ -46,8 +53,8 @@ var ownLevels = func() (all [len(ownShares)]ownLevel) {
 			all[o].fine[c] = newBand(middle, math.Sqrt(own.share), levelStep, levelNodes)
 		}
 	}
-	return all
-}()
+	return &all
+})
 
 // newBand is a normal distribution on so many nodes, those at the ends holding what lies
 // beyond.
@@ -55,14 +62,13 @@ func newBand(middle, sd, step float64, nodes int) band {
 	at := func(z float64) int { return min(max(int(math.Round((z+levelReach)/step)), 0), nodes-1) }
 	b := band{from: at(middle - ownReach*sd)}
 	b.weights = make([]float64, at(middle+ownReach*sd)-b.from+1)
-	total := 0.0
-	for z := -ownReach; z <= ownReach; z += 0.01 {
-		density := normalDensity(z)
-		b.weights[at(middle+z*sd)-b.from] += density
-		total += density
-	}
+	below := 0.0
 	for i := range b.weights {
-		b.weights[i] /= total
+		upTo := 1.0
+		if i < len(b.weights)-1 {
+			upTo = figure.NormalBelow((step*(float64(b.from+i)+0.5) - levelReach - middle) / sd)
+		}
+		b.weights[i], below = upTo-below, upTo
 	}
 	return b
 }
@@ -81,6 +87,7 @@ func (l *commonLevel) learn(past []partEvidence) (log float64) {
 			}
 		}
 	}
+	levels := ownLevels()
 	for i := range past {
 		most := 0.0
 		for h := range careHabits {
@@ -101,7 +108,7 @@ func (l *commonLevel) learn(past []partEvidence) (log float64) {
 					continue
 				}
 				for c := range commonNodes {
-					row := &ownLevels[o].coarse[c]
+					row := &levels[o].coarse[c]
 					mean := 0.0
 					for k, s := range coarse[row.from : row.from+len(row.weights)] {
 						mean += row.weights[k] * s
@@ -129,12 +136,13 @@ func (l *commonLevel) next(habit, own int) (given [levelNodes]float64) {
 	if ownShares[own].share == 0 {
 		return l.likelihood[habit][own]
 	}
+	levels := ownLevels()
 	for c := range commonNodes {
 		w := l.likelihood[habit][own][c]
 		if w < 1e-12 {
 			continue
 		}
-		row := &ownLevels[own].fine[c]
+		row := &levels[own].fine[c]
 		to := given[row.from : row.from+len(row.weights)]
 		for k, share := range row.weights {
 			to[k] += w * share

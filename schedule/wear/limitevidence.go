@@ -46,11 +46,11 @@ type careHabit struct {
 // careHabits are those that are told apart. Deviations are log standard deviations.
 // Assumption.
 var careHabits = [...]careHabit{
-	{bySight: 0, eye: looseEye, scatter: looseClock, prior: 0.4},
+	{bySight: 0, eye: looseEye, scatter: looseClock, prior: 0.35},
 	{bySight: 0, eye: looseEye, scatter: strictClock, prior: 0.1},
-	{bySight: 0.5, eye: looseEye, scatter: looseClock, prior: 0.15},
-	{bySight: 0.95, eye: looseEye, scatter: looseClock, prior: 0.15},
-	{bySight: 0.95, eye: sharpEye, scatter: looseClock, prior: 0.2},
+	{bySight: 0.5, eye: looseEye, scatter: looseClock, prior: 0.1},
+	{bySight: 0.95, eye: looseEye, scatter: looseClock, prior: 0.27},
+	{bySight: 0.95, eye: sharpEye, scatter: looseClock, prior: 0.18},
 }
 
 // How loose eyes and clocks are.

@@ -37,6 +37,7 @@ type Log struct {
 	twice    twice
 	running  [2]running // figures of shots and of hot water
 	lengths  lengths
+	nothing  nothingSaid
 	ahead    []readAhead // that were read to find out about dates, and are still to come
 	row      int         // the number of the record handed out last, from 1
 	line     int         // on which it begins
@@ -227,6 +228,7 @@ func (f *Log) Rows(told func(bytes int64)) iter.Seq2[record.UseRow, error] {
 			row.Ordinal = f.counts.next(row.Date, row.Minute)
 			f.countTwice(row)
 			f.seeRunning()
+			f.seeNothingSaid(row)
 			if f.header.has(timeColumn) {
 				f.lengths.see(row.Minute, Question{Row: f.row, Line: f.line})
 			}
@@ -249,6 +251,7 @@ func (f *Log) finish(read int) error {
 	f.askTwice()
 	f.askRunning()
 	f.askLengths()
+	f.askNothingSaid()
 	if w := f.writing; !w.surveyed && w.timed > 1 && w.midday == 0 && f.options.Machine != nil && !f.options.AsWritten {
 		f.asked.ask("midnight", Question{Row: 1, Line: 2, Text: "every time is midnight", Answer: "import the file itself, not through a pipe, so that days alone are taken; " + f.options.ways().AsWritten()})
 	}

@@ -106,14 +106,31 @@ func (f *Log) askLengths() {
 	f.asked.ask("lengths", q)
 }
 
-// askNothingSaid asks about a row whose column of shots is empty and that says nothing else
-// of a shot: in a file of sums of days it is a day without any.
-func (f *Log) askNothingSaid(row record.UseRow, raw *rawRow) {
-	if f.options.AsWritten || f.options.Machine == nil || !f.header.has(shotsColumn) || raw.at[shotsColumn] > 0 || row.Minute >= 0 ||
+// nothingSaid counts rows whose cell of shots is empty and that say nothing else of a shot.
+type nothingSaid struct {
+	rows  int
+	first Question
+}
+
+// seeNothingSaid looks whether a row is one.
+func (f *Log) seeNothingSaid(row record.UseRow) {
+	if !f.header.has(shotsColumn) || f.raw.at[shotsColumn] > 0 || row.Minute >= 0 ||
 		row.DoseGrams+row.YieldGrams+row.Seconds+row.Steamed+row.HotWaterLitres > 0 || row.Grind+row.Drink+row.Beans+row.Note != "" {
 		return
 	}
-	f.asked.ask("nothing said", Question{Row: f.row, Line: f.line,
-		Text:   f.header.where(f.header.index(shotsColumn)) + ": nothing is given, and nothing else tells of a shot",
-		Answer: "write 0 for a day without any; " + f.options.ways().AsWritten() + ", as one shot"})
+	if f.nothing.rows++; f.nothing.rows == 1 {
+		f.nothing.first = Question{Row: f.row, Line: f.line}
+	}
+}
+
+// askNothingSaid asks about such rows in a file of sums of days, a row a day and none with a
+// time: there they are days without a shot rather than with one.
+func (f *Log) askNothingSaid() {
+	if f.options.AsWritten || f.options.Machine == nil || f.nothing.rows == 0 || f.twice.timed > 0 || f.twice.sameDay {
+		return
+	}
+	q := f.nothing.first
+	q.Text = f.header.where(f.header.index(shotsColumn)) + ": nothing is given, and nothing else tells of a shot"
+	q.Answer = "write 0 for a day without any; " + f.options.ways().AsWritten() + ", as one shot"
+	f.asked.ask("nothing said", q)
 }

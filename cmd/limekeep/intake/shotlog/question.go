@@ -72,7 +72,6 @@ func (f *Log) question(row record.UseRow) {
 	if f.options.Doses == AskDoses && row.Shots > 1 {
 		f.askDoses(row)
 	}
-	f.askNothingSaid(row, &f.raw)
 	if f.options.AsWritten || f.options.Machine == nil {
 		return
 	}
@@ -117,6 +116,7 @@ type twice struct {
 	first         Question // about the first second row
 
 	days, again int
+	sameDay     bool // some day without a time has two rows
 	last        record.Date
 	firstAgain  Question
 }
@@ -125,6 +125,7 @@ func (f *Log) countTwice(row record.UseRow) {
 	t := &f.twice
 	before := t.last
 	t.last = row.Date
+	t.sameDay = t.sameDay || row.Minute < 0 && row.Ordinal > 0
 	switch {
 	case row.Minute < 0 && row.Ordinal == 0:
 		t.days++
