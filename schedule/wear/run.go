@@ -135,6 +135,11 @@ func (r *run) link() error {
 			return fmt.Errorf("%s: %w", d.ID, err)
 		}
 	}
+	for _, d := range r.duties {
+		if d.past != nil {
+			d.past.idle = r.idle(d)
+		}
+	}
 	for _, l := range r.lines {
 		l.listExchangers(r.house, r.duties)
 	}

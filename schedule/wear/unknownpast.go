@@ -32,6 +32,7 @@ type pastRun struct {
 	looked      record.Look
 	whole       bool
 	flow        *firstFlow // a test that speaks of it; nil for none
+	idle        idleDays   // of the part
 }
 
 const (
@@ -86,10 +87,12 @@ func (p *pastRun) mostDays(world int) float64 {
 }
 
 // life gives how many days a duty's part lasts in a world from the day its records
-// begin, if it is made fresh then, by the first of its gauges.
+// begin, if it is made fresh then, by the first of its gauges. What lives by use does not
+// live on the days of a time away.
 func (r *run) life(d *dutyRun, total *cumulative, world int) float64 {
 	knot := r.grid.at(d.past.until)
-	ahead := float64(r.span.last - r.grid.knots[knot])
+	idle := d.past.idle
+	ahead := max(1, float64(r.span.last-r.grid.knots[knot])-idle.between(knot, len(r.grid.knots)-1))
 	life := float64(mostLifeDays)
 	for _, g := range d.gauges {
 		if g.kind == care.Checked {
@@ -97,7 +100,11 @@ func (r *run) life(d *dutyRun, total *cumulative, world int) float64 {
 		}
 		fresh := g.Start(world, Service{})
 		if on := r.crosses(g, fresh, total, knot); on != never {
-			life = min(life, max(1, float64(on-r.grid.knots[knot])))
+			days := float64(on - r.grid.knots[knot])
+			if !g.byDays {
+				days -= idle.until(knot, on, r.grid)
+			}
+			life = min(life, max(1, days))
 			continue
 		}
 		if g.byDays {
@@ -111,7 +118,8 @@ func (r *run) life(d *dutyRun, total *cumulative, world int) float64 {
 
 // lived gives what a part has been exposed to, in a world, from a service so many
 // days before the knot at which its records begin. What lies before the forecast's
-// first day goes on at the pace of the year after it, as somebody else drew it.
+// first day goes on at the pace of the year after it, but for times away, as somebody
+// else drew it.
 func (r *run) lived(p *pastRun, total *cumulative, world int, days float64) care.Exposure {
 	knots := r.grid.knots
 	knot := r.grid.at(p.until)
@@ -119,8 +127,9 @@ func (r *run) lived(p *pastRun, total *cumulative, world int, days float64) care
 	if days >= known {
 		lived := total.from(0, knot)
 		pace := r.grid.at(knots[0] + paceDays)
-		if over := r.grid.knots[pace] - knots[0]; over > 0 {
-			lived = lived.Plus(total.from(0, pace).Times((days-known)/float64(over), p.before[world]))
+		over := float64(r.grid.knots[pace] - knots[0])
+		if in := over - p.idle.between(0, pace); in > 0 {
+			lived = lived.Plus(total.from(0, pace).Times((days-known)/over, p.before[world]*over/in))
 		}
 		return lived
 	}
