@@ -146,9 +146,17 @@ func printComparison(w io.Writer, c advice.WaterComparison) error {
 	return err
 }
 
+// comparedName names a water, and says of the present one that it is.
+func comparedName(water advice.ComparedWater) string {
+	if water.Present {
+		return "as it is: " + water.Name
+	}
+	return water.Name
+}
+
 // comparedCells gives the cells of one water's line.
 func comparedCells(water advice.ComparedWater, priced bool) []string {
-	cells := []string{water.Name}
+	cells := []string{comparedName(water)}
 	for _, v := range water.Vessels {
 		cells = append(cells, intervalText(v.Descale))
 	}
@@ -191,7 +199,7 @@ func printHarm(w io.Writer, waters []advice.ComparedWater) {
 		if alike[text] == nil {
 			order = append(order, text)
 		}
-		alike[text] = append(alike[text], water.Name)
+		alike[text] = append(alike[text], comparedName(water))
 	}
 	for _, text := range order {
 		fmt.Fprintln(w)
@@ -210,6 +218,9 @@ func intervalText(i advice.Interval) string {
 	}
 	if i.Early == nil {
 		return "> 5 years"
+	}
+	if i.Likely != nil && i.Late != nil && *i.Early == *i.Late {
+		return day(i.Likely) // a limit by the calendar alone
 	}
 	return fmt.Sprintf("%s (%s to %s)", day(i.Likely), day(i.Early), day(i.Late))
 }

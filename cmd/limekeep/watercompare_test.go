@@ -5,6 +5,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"limekeep/schedule/advice"
 	"limekeep/water"
 )
 
@@ -41,4 +42,22 @@ func FuzzParseSource(f *testing.F) {
 			t.Errorf("%q gives a test that is refused: %v", text, err)
 		}
 	})
+}
+
+// A limit by the calendar alone is one figure, and is told as one.
+func TestIntervalText(t *testing.T) {
+	n := func(days int) *int { return &days }
+	for _, c := range []struct {
+		interval advice.Interval
+		want     string
+	}{
+		{advice.Interval{Early: n(366), Likely: n(366), Late: n(366)}, "366"},
+		{advice.Interval{Early: n(87), Likely: n(238), Late: n(967)}, "238 (87 to 967)"},
+		{advice.Interval{Early: n(87), Likely: n(238)}, "238 (87 to > 5 years)"},
+		{advice.Interval{}, "> 5 years"},
+	} {
+		if got := intervalText(c.interval); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
 }

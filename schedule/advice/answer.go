@@ -65,7 +65,7 @@ func AnswerTo(ctx context.Context, after *day.Forecast, id int64) (Answer, error
 	own := ""
 	switch body := entry.Body.(type) {
 	case record.WaterTest:
-		meaning, err := MeaningOf(after.Day, body)
+		meaning, err := MeaningIn(after, body)
 		if err != nil {
 			return a, err
 		}

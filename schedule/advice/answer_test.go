@@ -124,6 +124,21 @@ func TestMeaningOf(t *testing.T) {
 	}
 }
 
+// Of a cartridge that is past its date nobody is told that it takes lime out: a fresh one
+// comes first. The home's has a year, from January 2026.
+func TestMeaningOfAUsedUpCartridge(t *testing.T) {
+	f := sample.ReadOnly(t).Forecast(t, schedule.Moment{Today: record.NewDate(2027, 6, 1)})
+	test := tested(400, 300, 0)
+	test.Line = "tap"
+	m, err := advice.MeaningIn(f, test)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(m.Mend) == 0 || !strings.HasPrefix(m.Mend[0], "Change the cartridge first: it was likely used up by ") {
+		t.Errorf("mend %q", m.Mend)
+	}
+}
+
 // A softener takes the hardness and leaves the alkalinity: behind it nothing is to be
 // measured again for that, and no treatment comes after it.
 func TestMeaningBehindASoftener(t *testing.T) {

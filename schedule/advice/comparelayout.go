@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"limekeep/schedule/record"
 	"limekeep/water/figure"
@@ -29,7 +30,7 @@ const comparedHydrogen = 0.5
 
 // layouts lists the ways that an order asks for, the present one first.
 func (o *CompareQuery) layouts(line record.Equipment, today record.Date, c *WaterComparison) []layout {
-	present := layout{name: "as it is", stages: slices.Clone(line.Line.Treatment)}
+	present := layout{name: stagesText(line.Line.Treatment), stages: slices.Clone(line.Line.Treatment)}
 	at := slices.IndexFunc(present.stages, changesIons)
 	var now record.Treatment
 	if at >= 0 {
@@ -107,15 +108,33 @@ func (l layout) with(stage *record.Treatment, at int) layout {
 		made.stages = append(made.stages, *stage)
 	}
 	made.main = stage.ID
+	made.name = stageText(*stage)
+	return made
+}
+
+// stageText names an exchanger or a membrane with what goes round it.
+func stageText(stage record.Treatment) string {
 	switch {
 	case stage.Kind == record.ReverseOsmosis:
-		made.name = fmt.Sprintf("%s, %s raw", stage.Kind, figure.Percent(stage.BypassShare))
+		return fmt.Sprintf("%s, %s raw", stage.Kind, figure.Percent(stage.BypassShare))
 	case stage.BypassShare == 0:
-		made.name = fmt.Sprintf("%s, bypass shut", stage.Kind)
-	default:
-		made.name = fmt.Sprintf("%s, bypass %s", stage.Kind, figure.Percent(stage.BypassShare))
+		return fmt.Sprintf("%s, bypass shut", stage.Kind)
 	}
-	return made
+	return fmt.Sprintf("%s, bypass %s", stage.Kind, figure.Percent(stage.BypassShare))
+}
+
+// stagesText names what the layouts differ by among the stages of a line.
+func stagesText(stages []record.Treatment) string {
+	var names []string
+	for _, t := range stages {
+		if changesIons(t) {
+			names = append(names, stageText(t))
+		}
+	}
+	if len(names) == 0 {
+		return "no treatment"
+	}
+	return strings.Join(names, "; ")
 }
 
 // stage makes the exchanger or membrane of a layout: the present one with

@@ -30,10 +30,10 @@ func TestCompareLayouts(t *testing.T) {
 		query CompareQuery
 		want  []string
 	}{
-		{"nothing asked for", CompareQuery{}, []string{"as it is", "no treatment", "decarboniser, bypass 40 %", "mixed, bypass 40 %", "reverse osmosis, 0 % raw"}},
-		{"bypasses of what is there", CompareQuery{Bypasses: []float64{0, 0.4, 0.6}}, []string{"as it is", "softener, bypass shut", "softener, bypass 60 %"}},
-		{"a membrane by its blend", CompareQuery{Blends: []float64{0.1}}, []string{"as it is", "reverse osmosis, 10 % raw"}},
-		{"only another source", CompareQuery{Sources: []CompareSource{{Name: "spring"}}}, []string{"as it is"}},
+		{"nothing asked for", CompareQuery{}, []string{"softener, bypass 40 %", "no treatment", "decarboniser, bypass 40 %", "mixed, bypass 40 %", "reverse osmosis, 0 % raw"}},
+		{"bypasses of what is there", CompareQuery{Bypasses: []float64{0, 0.4, 0.6}}, []string{"softener, bypass 40 %", "softener, bypass shut", "softener, bypass 60 %"}},
+		{"a membrane by its blend", CompareQuery{Blends: []float64{0.1}}, []string{"softener, bypass 40 %", "reverse osmosis, 10 % raw"}},
+		{"only another source", CompareQuery{Sources: []CompareSource{{Name: "spring"}}}, []string{"softener, bypass 40 %"}},
 	} {
 		if diff := cmp.Diff(tt.want, names(tt.query, line)); diff != "" {
 			t.Errorf("%s:\n%s", tt.name, diff)

@@ -65,7 +65,23 @@ const (
 
 // MeaningOf says what a water test means for the machines on its line. Errors are
 // those of Judge.
-func MeaningOf(d *day.Day, t record.WaterTest) (WaterMeaning, error) {
+func MeaningOf(d *day.Day, t record.WaterTest) (WaterMeaning, error) { return meaningOf(d, t, nil) }
+
+// MeaningIn says what MeaningOf does, and knows by the forecast which cartridge of the
+// line is past its date.
+func MeaningIn(f *day.Forecast, t record.WaterTest) (WaterMeaning, error) {
+	for _, x := range f.Outcomes() {
+		stage := x.Duty.Changes()
+		if stage != nil && stage.Kind.Exchanges() && x.Duty.Equipment.ID == t.Line && !x.Window.Likely.IsZero() && x.Window.Likely < f.Day.Today {
+			return meaningOf(f.Day, t, &x.Window.Likely)
+		}
+	}
+	return meaningOf(f.Day, t, nil)
+}
+
+// meaningOf says it of a line whose cartridge was likely used up on a day that is past;
+// nil for none.
+func meaningOf(d *day.Day, t record.WaterTest, usedUp *record.Date) (WaterMeaning, error) {
 	j, err := Judge(t.Test)
 	if err != nil {
 		return WaterMeaning{}, err
@@ -88,7 +104,7 @@ func MeaningOf(d *day.Day, t record.WaterTest) (WaterMeaning, error) {
 	}
 	weak := weak(j)
 	m.say(j, machines, weak, d.Place.HardnessUnit)
-	m.mend(j, *line.Line, weak)
+	m.mend(j, *line.Line, weak, usedUp)
 	softened := slices.ContainsFunc(line.Line.Treatment, func(s record.Treatment) bool { return s.ID == t.After && s.Kind == record.Softener })
 	for _, doubt := range j.Doubts {
 		if softened && doubt.Code == inference.DoubtAlkalinity {
@@ -193,7 +209,7 @@ func madeOf(machines []record.Equipment, judged string) string {
 
 // mend lists what would make the water better, in order of sense: what is there and
 // can be set right, then what takes out what is too much, then what is dear.
-func (m *WaterMeaning) mend(j WaterJudgement, line record.WaterLine, weak bool) {
+func (m *WaterMeaning) mend(j WaterJudgement, line record.WaterLine, weak bool, usedUp *record.Date) {
 	a := j.Analysis
 	chloride := j.ChlorideLimitFactor.Likely < fewTimesChloride
 	kinds := map[record.TreatmentKind]bool{}
@@ -203,9 +219,12 @@ func (m *WaterMeaning) mend(j WaterJudgement, line record.WaterLine, weak bool) 
 	exchanger := kinds[record.Softener] || kinds[record.Decarboniser] || kinds[record.Mixed]
 	add := func(says string) { m.Mend = append(m.Mend, says) }
 	if m.Scaling && exchanger {
-		if m.After != "" {
+		switch {
+		case m.After == "" && usedUp != nil:
+			add(fmt.Sprintf("Change the cartridge first: it was likely used up by %s. A fresh one takes lime out while it lasts; a test behind it says how well: mark the sample as taken there.", usedUp.Long()))
+		case m.After != "":
 			add("Change the cartridge, or set less to go round it: lime still comes through.")
-		} else {
+		default:
 			add("The cartridge takes lime out while it lasts. A test behind it says how well: mark the sample as taken there.")
 		}
 	}

@@ -88,7 +88,11 @@ func (j *Journal) Done(ctx context.Context, d *day.Day, on record.Date, s record
 	if on < duty.Fitted { // a cartridge may be younger than its line
 		return Receipt{}, &record.FieldError{Field: "date", Value: on.String(), Want: fmt.Sprintf("a day not before %s was fitted, %s", duty.Part, duty.Fitted)}
 	}
-	return j.write(ctx, d, on, s, duty.Title)
+	what := duty.Title
+	if s.Looked() { // a title says what is done, and nothing was
+		what = fmt.Sprintf("only looked, not done: “%s”", duty.Title)
+	}
+	return j.write(ctx, d, on, s, what)
 }
 
 // Void writes down that a record was wrong from the start.

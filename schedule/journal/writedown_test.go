@@ -40,6 +40,15 @@ func TestDoneFindsTheTask(t *testing.T) {
 	}
 }
 
+// Where nothing was done but look, the answer does not say that it was.
+func TestDoneSaysOfALookThatItWasOne(t *testing.T) {
+	d, _ := sample.SetUp(t, sample.Home())
+	written, err := d.Journal.Done(t.Context(), d.Day(t, at), 0, record.Service{Task: "group-gasket", Finding: record.Worn, Left: record.OnlyLooked})
+	if err != nil || !strings.HasPrefix(written.What, "only looked, not done: “") {
+		t.Errorf("said %q, %v", written.What, err)
+	}
+}
+
 func TestDoneRefusesOtherNames(t *testing.T) {
 	d, records := sample.SetUp(t, sample.Home())
 	before := records.Count()

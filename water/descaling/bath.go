@@ -208,12 +208,11 @@ func (d *Vessel) refusals() []string {
 	return reasons
 }
 
-// cautions are the warnings that go with a plan's numbers.
+// cautions are the warnings that go with a plan's numbers. Those that go with any work
+// with acid (gloves, air, no bleach, mains off) stand with the task, and once.
 func (b *Baths) cautions() []string {
 	all := []string{
 		fmt.Sprintf("each bath sets free up to %.2g L of carbon dioxide: every vessel with acid in it stays open to the air", b.CO2LitresEach),
-		"never together with chlorine bleach; wear gloves and eye protection, let in air",
-		"mains disconnected and cartridges out: feed from a container",
 		"acid does not take off anhydrite (calcium sulfate) or silica",
 	}
 	if b.Acid == Citric {

@@ -69,7 +69,7 @@ func (m *waterMemory) meaning(f *day.Forecast, t record.Dated[record.WaterTest])
 	if known, ok := m.meanings[t.ID]; ok {
 		return known, nil
 	}
-	meaning, err := advice.MeaningOf(f.Day, t.Body)
+	meaning, err := advice.MeaningIn(f, t.Body)
 	if err == nil {
 		m.meanings[t.ID] = meaning
 	}

@@ -139,7 +139,7 @@ func waterOf(f *day.Forecast, line string) (WaterAnswer, error) {
 	if len(tests) == 0 {
 		return w, nil
 	}
-	meaning, err := advice.MeaningOf(f.Day, tests[len(tests)-1].Body)
+	meaning, err := advice.MeaningIn(f, tests[len(tests)-1].Body)
 	if err != nil {
 		return w, err
 	}
