@@ -133,6 +133,7 @@ type running struct {
 	*job
 	stretch int     // the stretch of hands that comes next
 	ready   float64 // when it can be begun
+	on      float64 // of work that heats the machine: when it was switched on for it
 }
 
 func (r *running) begun() bool { return r.stretch > 0 }
@@ -173,6 +174,12 @@ func (c *clock) run(set []int, w way, tell func(Step, int)) float64 {
 		hands, wait := s.hands[s.stretch], s.waits[s.stretch]
 		if tell != nil && hands > 0 {
 			tell(Step{From: now, Minutes: hands, What: Working, Task: s.id}, -1)
+		}
+		if s.stretch == 0 {
+			s.on = now
+			if wait > 0 {
+				s.on += hands
+			}
 		}
 		now += hands
 		if tell != nil && wait > 0 {
@@ -229,24 +236,35 @@ func (c *clock) begin(state []running, m int, w way, tell func(Step, int)) float
 }
 
 // change sets when a machine has its second temper, once all its work in the
-// first is over.
+// first is over. Work that heats it leaves it on.
 func (c *clock) change(state []running, m int, w way, changed []float64, tell func(Step, int)) {
 	first, then := w.tempers()
-	at := 0.0
+	at, on := 0.0, math.Inf(1)
 	for i := range state {
 		if r := &state[i]; r.machine == m && r.temper == first {
 			if !r.over() {
 				return
 			}
 			at = max(at, r.ready)
+			if r.heats {
+				on = min(on, r.on)
+			}
 		}
 	}
 	if !math.IsInf(changed[m], 1) || !slices.ContainsFunc(state, func(r running) bool { return r.machine == m && r.temper == then }) {
 		return
 	}
-	changed[m] = at + c.machines[m].CoolMinutes
-	if w == coldFirst {
+	switch {
+	case w == coldFirst && on <= at: // it is hot, or on its way there
+		changed[m] = max(at, on+c.machines[m].HeatMinutes)
+		if tell != nil && changed[m] > at {
+			tell(Step{From: at, Minutes: changed[m] - at, What: Heating}, m)
+		}
+		return
+	case w == coldFirst:
 		changed[m] = at + c.machines[m].HeatMinutes
+	default:
+		changed[m] = at + c.machines[m].CoolMinutes
 	}
 	if tell != nil {
 		c.tellChange(m, at, w, tell)

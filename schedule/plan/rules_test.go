@@ -1,13 +1,14 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
 	"time"
 
-	"github.com/google/go-cmp/cmp"
+	gocmp "github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
 	"limekeep/schedule/record"
@@ -32,6 +33,8 @@ func troubled(t *rapid.T) (*Request, []Busy) {
 			r.Tasks[i].After = testToday + record.Date(rapid.IntRange(0, 70).Draw(t, "after"))
 		case 2:
 			r.Tasks[i].Hands = 200
+		case 3, 4:
+			r.Tasks[i].Heats = !r.Tasks[i].Acid && slices.Contains(r.Tasks[i].States, State{Of: "machine", Name: Cold})
 		}
 	}
 	if rapid.Bool().Draw(t, "published") {
@@ -131,7 +134,7 @@ func checkTimetable(t interface{ Fatalf(string, ...any) }, r *Request, s Sitting
 		}
 		for _, state := range task.States {
 			if state.Name == Hot || state.Name == Cold {
-				checkTemper(t, r, s.Timetable, state, begin[task.ID], end[task.ID])
+				checkTemper(t, r, s.Timetable, state, begin[task.ID], end[task.ID], heatedBy(r, s, task, state.Of))
 			}
 		}
 		for _, other := range s.Turns {
@@ -143,11 +146,37 @@ func checkTimetable(t interface{ Fatalf(string, ...any) }, r *Request, s Sitting
 	}
 }
 
+// heatedBy gives the steps by which work of a sitting switches a machine on in its own
+// course: after the hands that it begins with where it then waits, else at once. Of work
+// that heats the machine itself there are none.
+func heatedBy(r *Request, s Sitting, of *Task, machine string) Timetable {
+	if of.Heats {
+		return nil
+	}
+	var steps Timetable
+	for _, turn := range s.Turns {
+		task := &r.Tasks[slices.IndexFunc(r.Tasks, func(task Task) bool { return task.ID == turn.Task })]
+		if !task.Heats || !slices.Contains(task.States, State{Of: machine, Name: Cold}) {
+			continue
+		}
+		i := slices.IndexFunc(s.Timetable, func(step Step) bool { return step.Task == task.ID })
+		on := s.Timetable[i].From
+		if len(task.Waits) > 0 && task.Waits[0].Minutes > 0 {
+			on += task.Waits[0].After
+		}
+		steps = append(steps, Step{From: on, What: SwitchOn, Of: machine})
+	}
+	slices.SortFunc(steps, func(a, b Step) int { return cmp.Compare(a.From, b.From) })
+	return steps[:min(1, len(steps))] // from then on it is on
+}
+
 // checkTemper sees that a machine is as hot or cold as work on it needs, from
-// beginning to end.
-func checkTemper(t interface{ Fatalf(string, ...any) }, r *Request, table Timetable, state State, begin, end float64) {
+// beginning to end; heated is how other work switches it on.
+func checkTemper(t interface{ Fatalf(string, ...any) }, r *Request, table Timetable, state State, begin, end float64, heated Timetable) {
 	machine := r.Machines[state.Of]
 	temper, since, known := "", 0.0, false
+	table = slices.Concat(table, heated)
+	slices.SortStableFunc(table, func(a, b Step) int { return cmp.Compare(a.From, b.From) })
 	for _, step := range table {
 		if step.Of != state.Of || step.What != SwitchOn && step.What != SwitchOff {
 			continue
@@ -256,7 +285,7 @@ func with(r *Request, p Plan, slot Slot, task int) []int {
 // The same request gives the same plan, to the last bit.
 func TestSameRequestSamePlan(t *testing.T) {
 	r := household(rand.New(rand.NewPCG(5, 7)))
-	if diff := cmp.Diff(made(r), made(r)); diff != "" {
+	if diff := gocmp.Diff(made(r), made(r)); diff != "" {
 		t.Error(diff)
 	}
 }
@@ -329,7 +358,7 @@ func TestOrderWithinASitting(t *testing.T) {
 	for _, turn := range made(r).Sittings[0].Turns {
 		got = append(got, turn.Task)
 	}
-	if diff := cmp.Diff([]string{"backflush", "descale", "gasket", "cartridge"}, got); diff != "" {
+	if diff := gocmp.Diff([]string{"backflush", "descale", "gasket", "cartridge"}, got); diff != "" {
 		t.Error(diff)
 	}
 }
