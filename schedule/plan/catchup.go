@@ -35,14 +35,20 @@ func WeekOf(day record.Date) record.Date { return day / daysOfAWeek }
 // catchUp gives what is at its likely date or past it a place, if that is more work than a
 // week holds: each in its turn has the first slot with room, or keeps the one it
 // was published for. It fixes their days and says how much of each slot is left.
-// Nil where there is nothing to catch up with.
+// Nil where there is nothing to catch up with; then what endangers somebody or harms the
+// machine has a place of that kind all the same, since what its being late can cost is
+// spent before long, and waiting would seem to cost nothing.
 func (r *Request) catchUp() *CatchUp {
 	behind := r.behind()
 	work := 0.0
 	for _, t := range behind {
 		work += r.Tasks[t].Minutes()
 	}
-	if work <= r.PerWeek() {
+	few := work <= r.PerWeek()
+	if few {
+		behind = slices.DeleteFunc(behind, func(t int) bool { return r.Tasks[t].Rank < Harm && !r.isBrief(t) })
+	}
+	if len(behind) == 0 {
 		return nil
 	}
 	m := newModel(r, nil)
@@ -72,7 +78,7 @@ func (r *Request) catchUp() *CatchUp {
 		}
 		up.End = max(up.End, task.On)
 	}
-	if len(up.Tasks) == 0 {
+	if few || len(up.Tasks) == 0 {
 		return nil
 	}
 	r.upTo = up.End

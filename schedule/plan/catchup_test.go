@@ -25,3 +25,23 @@ func TestWhatIsDueTodayIsCaughtUpWith(t *testing.T) {
 		t.Errorf("the backflush stands on %s, behind the hopper's %s", a, b)
 	}
 }
+
+// Work that harms by being late and is past its likely day has the first slot with room,
+// also where a week holds all there is to catch up with: what its lateness can cost at all
+// is as good as spent, so that by price alone it stood three Saturdays behind work that
+// was not due. What is a comfort stands where it is cheapest.
+func TestFewThatHarmComeFirst(t *testing.T) {
+	for rank, first := range map[Rank]bool{Comfort: false, Harm: true, Safety: true} {
+		descale := invented("descale", 95, 700, 0.6, 900)
+		descale.Rank, descale.Stake = rank, 200
+		r := &Request{Today: testToday, Prices: UsualPrices(), Slots: weekly(20, 120), Tasks: []Task{descale, invented("look", 110, 300, 0.1, 290)}}
+		r.Tasks[1].Weight = 10
+		p := made(r)
+		if p.CatchUp != nil {
+			t.Errorf("rank %d: a week's work is told as weeks of catching up: %+v", rank, p.CatchUp)
+		}
+		if days := p.Days("descale"); first != (len(days) > 0 && days[0] == r.Slots[0].Date()) {
+			t.Errorf("rank %d: it stands on %v, the first slot is on %s", rank, days, r.Slots[0].Date())
+		}
+	}
+}
