@@ -51,7 +51,7 @@ func (f *Forecast) arrange(ctx context.Context) error {
 		t := f.planTask(x)
 		t.Published = published[x.Duty.ID]
 		keep = append(keep, t.Published...)
-		if t.On != 0 && !t.Visit && t.Booked == 0 {
+		if t.On != 0 && t.On <= until && !t.Visit && t.Booked == 0 {
 			keep = append(keep, t.On)
 			if !slices.ContainsFunc(slots, func(s plan.Slot) bool { return s.Date() == t.On }) {
 				added, err := plan.SlotOn(f.Day.Place, t.On)

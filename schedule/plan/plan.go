@@ -129,6 +129,7 @@ func Make(ctx context.Context, request *Request) (Plan, error) {
 		r.Until = max(r.Until, r.Slots[n-1].Date()+1)
 	}
 	visits := r.takeBooked()
+	beyond := r.takeBeyond()
 	routine, booked := r.sortOut()
 	r.clock, r.known = newClock(r), make([]knownChain, len(r.Tasks))
 	unheard := r.hear()
@@ -139,7 +140,7 @@ func Make(ctx context.Context, request *Request) (Plan, error) {
 	}
 	p := r.plan(m, s)
 	p.Routine, p.Appointments, p.Booked, p.CatchUp = r.routine(routine), r.appointments(booked), visits, up
-	p.CannotMeet = append(unheard, r.cannotMeet(m, s.d)...)
+	p.CannotMeet = slices.Concat(beyond, unheard, r.cannotMeet(m, s.d))
 	return p, nil
 }
 

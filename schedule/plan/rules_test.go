@@ -229,6 +229,7 @@ func checkTurns(t *rapid.T, r *Request, i int, p Plan, fixed map[time.Time]bool)
 	if n := len(r.Slots); n > 0 {
 		until = max(until, r.Slots[n-1].Date()+1)
 	}
+	beyond := task.On >= until // the plan leaves it be
 	lines := 0
 	for _, c := range p.CannotMeet {
 		if c.Task == task.ID {
@@ -248,13 +249,13 @@ func checkTurns(t *rapid.T, r *Request, i int, p Plan, fixed map[time.Time]bool)
 		if late != 0 && on > late && !behind && !listed {
 			t.Fatalf("%s is past its late date %v on %v, and nothing says so", task.ID, late, on)
 		}
-		if due := task.Due[LikelyQuantile]; turn == 0 && on == until && due != 0 && due < until && !listed {
+		if due := task.Due[LikelyQuantile]; turn == 0 && on == until && due != 0 && due < until && !beyond && !listed {
 			t.Fatalf("%s is likely due on %v, has no place, and nothing says so", task.ID, due)
 		}
 		if late != 0 && on > late && len(covers) == 0 {
 			for _, s := range r.Slots {
 				free := s.Date() > from && s.Date() < on && s.Date() <= late && clock.elapsed(with(r, p, s, i)) <= s.Minutes
-				if free && !(turn == 0 && (heard || s.Date() <= task.After)) && !fixed[s.Start] && (p.CatchUp == nil || s.Date() > p.CatchUp.End+6) {
+				if free && !(turn == 0 && (heard || beyond || s.Date() <= task.After)) && !fixed[s.Start] && (p.CatchUp == nil || s.Date() > p.CatchUp.End+6) {
 					t.Fatalf("%s is past its late date %v on %v, and %v has room", task.ID, late, on, s.Start)
 				}
 			}
