@@ -154,21 +154,30 @@ func (w *weeks) put(t, slot int) {
 	w.minutes[week] += w.m.clock.elapsed(w.sets[slot])
 }
 
-// place finds a task its slot: the one it was published for, or the first with
-// room.
+// patience is how many days later than it could be a task stays where it was published, so
+// that what the owner has seen does not move for little. Assumption.
+const patience = 14
+
+// place finds a task its slot: the one it was published for, if that is not much later
+// than the first with room, or that.
 func (w *weeks) place(t int) (int, bool) {
 	published := w.r.Tasks[t].Published
+	first := -1
 	for s, slot := range w.r.Slots {
-		if len(published) > 0 && slot.Date() == published[0] && w.fits(t, s) {
+		if first >= 0 && slot.Date() > w.r.Slots[first].Date()+patience {
+			break
+		}
+		if !w.fits(t, s) {
+			continue
+		}
+		if len(published) == 0 || slot.Date() == published[0] {
 			return s, true
 		}
-	}
-	for s := range w.r.Slots {
-		if w.fits(t, s) {
-			return s, true
+		if first < 0 {
+			first = s
 		}
 	}
-	return 0, false
+	return max(0, first), first >= 0
 }
 
 // putBrief gives what is brief the next sitting, as much of it as that may run over for, so

@@ -3,6 +3,8 @@ package plan
 import (
 	"slices"
 	"testing"
+
+	"limekeep/schedule/record"
 )
 
 // While more is past than a week holds, what is likely due today takes its turn among it
@@ -42,6 +44,21 @@ func TestFewThatHarmComeFirst(t *testing.T) {
 		}
 		if days := p.Days("descale"); first != (len(days) > 0 && days[0] == r.Slots[0].Date()) {
 			t.Errorf("rank %d: it stands on %v, the first slot is on %s", rank, days, r.Slots[0].Date())
+		}
+	}
+}
+
+// What is past its likely day stays where it was published, if that is not much later than
+// it could be; else the first slot with room has it, as if it had not been published.
+func TestCaughtUpWithWhereItWasPublished(t *testing.T) {
+	for published, want := range map[int]int{1: 1, 2: 2, 3: 0, 8: 0} {
+		descale := invented("descale", 95, 700, 0.6, 900)
+		descale.Rank, descale.Stake = Harm, 200
+		slots := weekly(20, 120)
+		descale.Published = []record.Date{slots[published].Date()}
+		p := made(&Request{Today: testToday, Prices: UsualPrices(), Slots: slots, Tasks: []Task{descale}})
+		if days := p.Days("descale"); len(days) == 0 || days[0] != slots[want].Date() {
+			t.Errorf("published for %s it stands on %v, want %s", slots[published].Date(), days, slots[want].Date())
 		}
 	}
 }
