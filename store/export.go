@@ -63,16 +63,20 @@ type exportEnd struct {
 // ErrExport is at the root of every error about lines that are no export.
 var ErrExport = errors.New("not a whole export")
 
+// Exported is how much an export holds.
+type Exported struct{ Records, Rows int64 }
+
 // Export writes all records and rows of use as JSON lines (a value a line), as they are
 // at one moment: what Import makes the same records of, to the last byte. Secrets,
 // passwords and what task apps were shown are no records and are not in it.
-func (db *DB) Export(ctx context.Context, to io.Writer) error {
+func (db *DB) Export(ctx context.Context, to io.Writer) (Exported, error) {
 	buffer := bufio.NewWriter(to)
 	sum := sha256.New()
 	lines := json.NewEncoder(io.MultiWriter(buffer, sum))
 	lines.SetEscapeHTML(false)
+	var end exportEnd
 	err := db.inRead(ctx, func(tx *sql.Tx) error {
-		end := exportEnd{}
+		end = exportEnd{}
 		if err := lines.Encode(exportHead{exportVersion}); err != nil {
 			return err
 		}
@@ -107,7 +111,7 @@ func (db *DB) Export(ctx context.Context, to io.Writer) error {
 		end.Sum = hex.EncodeToString(sum.Sum(nil))
 		return lines.Encode(end)
 	})
-	return errors.Join(err, buffer.Flush())
+	return Exported{end.Records, end.Rows}, errors.Join(err, buffer.Flush())
 }
 
 // longestExportLine bounds a line of an export: the longest record is a publication of

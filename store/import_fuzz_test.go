@@ -19,7 +19,7 @@ func FuzzImport(f *testing.F) {
 	mustAppend(f, source, noted(1), noted(2))
 	mustAppendUse(f, source, record.UseBatch{Machine: "machine"}, shot(day(2), 480), shot(day(3), 481))
 	var whole bytes.Buffer
-	if err := source.Export(context.Background(), &whole); err != nil {
+	if _, err := source.Export(context.Background(), &whole); err != nil {
 		f.Fatal(err)
 	}
 	f.Add(whole.String())

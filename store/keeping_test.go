@@ -30,7 +30,7 @@ func fill(t *testing.T, db *DB) {
 func exported(t *testing.T, db *DB) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := db.Export(context.Background(), &b); err != nil {
+	if _, err := db.Export(context.Background(), &b); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()

@@ -10,6 +10,7 @@ import (
 
 	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule/day"
+	"limekeep/schedule/record"
 	"limekeep/store"
 )
 
@@ -40,7 +41,7 @@ func newAppsAdd(a *app) *cobra.Command {
 					return err
 				}
 				if scope != string(store.ScopeTasks) {
-					return a.showToken(cmd, newToken{Name: args[0], Scope: scope, Token: password}, base)
+					return a.showToken(cmd, newToken{Name: args[0], Scope: scope, Token: password}, base, place.Today)
 				}
 				account := newAccount{Name: args[0], Server: web.TaskServer(base), User: place.Place, Password: password}
 				if a.asJSON {
@@ -68,8 +69,8 @@ type newToken struct {
 	Token string `json:"token"`
 }
 
-// showToken tells how a token is used.
-func (a *app) showToken(cmd *cobra.Command, t newToken, base *url.URL) error {
+// showToken tells how a token is used, with the day of today in its example.
+func (a *app) showToken(cmd *cobra.Command, t newToken, base *url.URL, today record.Date) error {
 	if a.asJSON {
 		return printJSON(cmd, t)
 	}
@@ -80,7 +81,7 @@ func (a *app) showToken(cmd *cobra.Command, t newToken, base *url.URL) error {
 	case store.ScopeFeed:
 		fmt.Fprintf(out, "calendar: %s/calendar/%s/limekeep.ics\n", at, t.Token)
 	case store.ScopeUse:
-		fmt.Fprintf(out, "curl -H 'Authorization: Bearer %s' -d shots-shots=2 -d shots-date=2026-03-02 %s/use/shots\n", t.Token, at)
+		fmt.Fprintf(out, "curl -H 'Authorization: Bearer %s' -d shots-shots=2 -d shots-date=%s %s/use/shots\n", t.Token, today, at)
 	default:
 		fmt.Fprintf(out, "curl -H 'Authorization: Bearer %s' %s/api/due\n", t.Token, at)
 	}

@@ -10,6 +10,7 @@ import (
 	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 	"limekeep/water/descaling"
 )
 
@@ -73,7 +74,7 @@ func parseAcid(text string) (descaling.Acid, error) {
 // printDescaling writes a plan: what can hurt first.
 func printDescaling(w io.Writer, d advice.Descaling) error {
 	out := &strings.Builder{}
-	fmt.Fprintf(out, "%s, %s  [%s]\n\nBefore you start:\n", d.Title, d.Name, d.Task)
+	fmt.Fprintf(out, "%s  [%s]\n\nBefore you start:\n", say.OfTask(d.Title, d.Name), d.Task)
 	for _, c := range d.Cautions {
 		printWrapped(out, "  ! ", c)
 	}

@@ -76,6 +76,8 @@ func sittingText(d day.Due) string {
 	switch {
 	case d.Routine:
 		return "daily routine"
+	case d.OnItsDay && d.Overdue:
+		return "now" // it goes with a time away, and with no sitting
 	case d.OnItsDay:
 		return "on its day"
 	case d.Sitting == nil:

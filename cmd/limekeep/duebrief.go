@@ -7,6 +7,7 @@ import (
 
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 )
 
 // How much of a list a brief shows before it counts the rest.
@@ -89,7 +90,7 @@ func printNextSitting(w io.Writer, s *day.SittingInfo, more string) {
 			fmt.Fprintf(w, "  and %d more\n", len(s.Turns)-mostTold)
 			break
 		}
-		fmt.Fprintf(w, "  %s, %s  [%s]\n", t.Title, t.Name, t.Task)
+		fmt.Fprintf(w, "  %s  [%s]\n", say.OfTask(t.Title, t.Name), t.Task)
 	}
 	fmt.Fprintln(w, more)
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule"
+	"limekeep/store"
 )
 
 func newExport(a *app) *cobra.Command {
@@ -22,12 +23,30 @@ Passwords and secret addresses are not in it; a backup has them.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return a.askHouse(cmd, func(ctx context.Context, h *house, _ schedule.Moment) error {
 				if len(args) == 0 || args[0] == "-" {
-					return h.db.Export(ctx, cmd.OutOrStdout())
+					wrote, err := h.db.Export(ctx, cmd.OutOrStdout())
+					if err != nil {
+						return err
+					}
+					return tellExport(cmd.ErrOrStderr(), "the standard output", wrote)
 				}
-				return writeNew(args[0], func(to io.Writer) error { return h.db.Export(ctx, to) })
+				var wrote store.Exported
+				err := writeNew(args[0], func(to io.Writer) (err error) {
+					wrote, err = h.db.Export(ctx, to)
+					return err
+				})
+				if err != nil {
+					return err
+				}
+				return tellExport(cmd.OutOrStdout(), args[0], wrote)
 			})
 		},
 	}
+}
+
+// tellExport says how much went where.
+func tellExport(w io.Writer, where string, wrote store.Exported) error {
+	_, err := fmt.Fprintf(w, "%s: records: %d, rows of use: %d\n", where, wrote.Records, wrote.Rows)
+	return err
 }
 
 // writeNew writes a new file, whole or not at all, for its owner alone.

@@ -91,8 +91,20 @@ func parseMeasured(q water.Quantity, text string, method water.Method) (water.Me
 	if unit == "" && q == water.PH {
 		return m, nil
 	}
+	if unit == "" {
+		return m, &record.FieldError{Field: string(q), Value: text, Want: "its unit as well, one of " + withUnits(rest[:digits], q)}
+	}
 	if m.Unit, err = water.ParseUnit(unit); err != nil {
 		return m, err
 	}
 	return m, nil
+}
+
+// withUnits writes a number with each unit that a quantity may be told in.
+func withUnits(number string, q water.Quantity) string {
+	var each []string
+	for _, unit := range q.Units() {
+		each = append(each, fmt.Sprintf("%q", number+" "+string(unit)))
+	}
+	return strings.Join(each, ", ")
 }

@@ -78,33 +78,11 @@ func newPeople(a *app) *cobra.Command {
 staff see their routine and write down use and what was found, a reader looks. Addresses of
 calendars, passwords and settings are yours alone. What they write down carries their name.`,
 		Args: cobra.NoArgs,
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.askHouse(cmd, func(ctx context.Context, h *house, _ schedule.Moment) error {
-				all, err := h.db.People(ctx)
-				if err != nil {
-					return err
-				}
-				if a.asJSON {
-					return printJSON(cmd, all)
-				}
-				if len(all) == 0 {
-					fmt.Fprintln(cmd.OutOrStdout(), "Nobody but you: `limekeep people invite NAME --role technician` invites somebody.")
-					return nil
-				}
-				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "NAME\tROLE\tPLACES")
-				for _, p := range all {
-					places := "all"
-					if len(p.Places) > 0 {
-						places = strings.Join(p.Places, ", ")
-					}
-					fmt.Fprintf(table, "%s\t%s\t%s\n", p.Name, p.Role, places)
-				}
-				return table.Flush()
-			})
-		},
+		RunE: a.listPeople,
 	})
-	cmd.AddCommand(newPeopleInvite(a), &cobra.Command{
+	cmd.AddCommand(newPeopleInvite(a), a.answers(&cobra.Command{
+		Use: "list", Short: "Who may come in, as \"limekeep people\" alone has it", Args: cobra.NoArgs, RunE: a.listPeople,
+	}), &cobra.Command{
 		Use: "remove NAME", Short: "Withdraw an invitation, and sign out who came in by it",
 		Long: "Withdraws what somebody was given: links that were not used lead nowhere, and they are signed out at\nonce. What they wrote down stays, with their name.", Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -118,6 +96,33 @@ calendars, passwords and settings are yours alone. What they write down carries 
 		},
 	})
 	return cmd
+}
+
+// listPeople prints who may come in.
+func (a *app) listPeople(cmd *cobra.Command, _ []string) error {
+	return a.askHouse(cmd, func(ctx context.Context, h *house, _ schedule.Moment) error {
+		all, err := h.db.People(ctx)
+		if err != nil {
+			return err
+		}
+		if a.asJSON {
+			return printJSON(cmd, all)
+		}
+		if len(all) == 0 {
+			fmt.Fprintln(cmd.OutOrStdout(), "Nobody but you: `limekeep people invite NAME --role technician` invites somebody.")
+			return nil
+		}
+		table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
+		fmt.Fprintln(table, "NAME\tROLE\tPLACES")
+		for _, p := range all {
+			places := "all"
+			if len(p.Places) > 0 {
+				places = strings.Join(p.Places, ", ")
+			}
+			fmt.Fprintf(table, "%s\t%s\t%s\n", p.Name, p.Role, places)
+		}
+		return table.Flush()
+	})
 }
 
 func newPeopleInvite(a *app) *cobra.Command {

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule/day"
+	"limekeep/schedule/say"
 	"limekeep/water/figure"
 )
 
@@ -138,7 +139,7 @@ func printTimetable(w io.Writer, s day.SittingInfo, why bool) {
 		if len(t.Covers) > 0 {
 			more += "; counts for " + strings.Join(t.Covers, ", ")
 		}
-		fmt.Fprintf(w, "%s%s, %s  [%s]%s\n", clock, t.Title, t.Name, t.Task, more)
+		fmt.Fprintf(w, "%s%s  [%s]%s\n", clock, say.OfTask(t.Title, t.Name), t.Task, more)
 		if why {
 			printWrapped(w, "         ", t.Why)
 		}

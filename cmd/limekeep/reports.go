@@ -9,6 +9,7 @@ import (
 
 	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
+	"limekeep/schedule/say"
 )
 
 func newReports(a *app) *cobra.Command {
@@ -71,12 +72,12 @@ func printReport(w io.Writer, d *day.Day, r advice.SignedReport) {
 		if !x.Next.IsZero() {
 			next = "; likely due again " + x.Next.Long()
 		}
-		printWrapped(w, "  - ", fmt.Sprintf("%s, %s: %s, record %d%s", x.Title, x.Name, x.Says, x.Record, next))
+		printWrapped(w, "  - ", fmt.Sprintf("%s: %s, record %d%s", say.OfTask(x.Title, x.Name), x.Says, x.Record, next))
 	}
 	if len(r.Left) > 0 {
 		fmt.Fprintln(w, "\nNot done:")
 		for _, x := range r.Left {
-			printWrapped(w, "  - ", fmt.Sprintf("%s, %s", x.Title, x.Name))
+			printWrapped(w, "  - ", say.OfTask(x.Title, x.Name))
 		}
 	}
 	fmt.Fprintf(w, "\nSigned by %s, %s\n", r.SignedBy, r.SignedAt.In(d.Zone).Format(minute))

@@ -17,6 +17,7 @@ import (
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/schedule/round"
+	"limekeep/schedule/say"
 	"limekeep/water/figure"
 )
 
@@ -178,7 +179,7 @@ func printRound(w io.Writer, r round.Round) {
 				if j.Counted != "" {
 					counted = ", counts with “" + j.Counted + "”"
 				}
-				fmt.Fprintf(w, "    - %s, %s  [%s]%s\n", j.Title, j.Name, j.Task, counted)
+				fmt.Fprintf(w, "    - %s  [%s]%s\n", say.OfTask(j.Title, j.Name), j.Task, counted)
 			}
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule/day"
+	"limekeep/schedule/say"
 	"limekeep/water/figure"
 )
 
@@ -38,7 +39,7 @@ only what to ask for and how to check that it was done.`,
 
 // printSteps writes a procedure: cautions and making safe before all else.
 func printSteps(w io.Writer, p day.Procedure) {
-	fmt.Fprintf(w, "%s, %s  [%s]\n\nBefore you start:\n", p.Title, p.Name, p.Task)
+	fmt.Fprintf(w, "%s  [%s]\n\nBefore you start:\n", say.OfTask(p.Title, p.Name), p.Task)
 	printLines(w, "  ! ", p.Cautions)
 	fmt.Fprintln(w, "Make safe, in this order:")
 	printNumbered(w, p.MakeSafe)

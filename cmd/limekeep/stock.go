@@ -26,7 +26,7 @@ you never counted is only listed.`,
 					return printJSON(cmd, stock)
 				}
 				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "THERE\tPLANNED TURNS\tNEEDED\tORDER BY\tITEM")
+				fmt.Fprintln(table, "THERE\tPLANNED TURNS\tNEEDED BY\tORDER BY\tITEM")
 				for _, s := range stock {
 					there, need, by := "not counted", "-", "-"
 					if s.Counted {

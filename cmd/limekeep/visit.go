@@ -11,6 +11,7 @@ import (
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 )
 
 func newVisit(a *app) *cobra.Command {
@@ -56,7 +57,7 @@ func printBooked(w io.Writer, booked []day.BookedInfo) {
 			if with := v.CountsWith(t.Task); with != "" {
 				counts = ", counts with “" + with + "”"
 			}
-			fmt.Fprintf(w, "    - %s, %s  [%s]%s\n", t.Title, t.Name, t.Task, counts)
+			fmt.Fprintf(w, "    - %s  [%s]%s\n", say.OfTask(t.Title, t.Name), t.Task, counts)
 		}
 	}
 }
@@ -156,7 +157,7 @@ func visitArgs(args []string) (id int64, on record.Date, err error) {
 func printVisitRisk(w io.Writer, risk day.VisitRisk) {
 	printWrapped(w, "", risk.Worst)
 	for _, t := range risk.Tasks {
-		printWrapped(w, "  - ", fmt.Sprintf("%s, %s: %s", t.Title, t.Name, t.Says))
+		printWrapped(w, "  - ", fmt.Sprintf("%s: %s", say.OfTask(t.Title, t.Name), t.Says))
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 )
 
 func newWhy(a *app) *cobra.Command {
@@ -35,7 +36,7 @@ func newWhy(a *app) *cobra.Command {
 // printDue writes one task in full: when and why first, since that was asked; then
 // what to heed before any work on it.
 func printDue(w io.Writer, d day.Due, today record.Date) {
-	fmt.Fprintf(w, "%s, %s  [%s]\n\n", d.Title, d.Name, d.Task)
+	fmt.Fprintf(w, "%s  [%s]\n\n", say.OfTask(d.Title, d.Name), d.Task)
 	if d.Rests != "" {
 		printLines(w, "  - ", d.Why)
 	} else {

@@ -166,7 +166,7 @@ func (a *Answer) compare(after *day.Forecast, before []wear.Outcome, own string)
 			continue
 		}
 		m := MovedDate{Task: x.Duty.ID, Title: x.Duty.Title, Name: x.Duty.Equipment.Title(), From: day.DateOrNil(from), To: day.DateOrNil(x.Window.Likely)}
-		m.Says = fmt.Sprintf("%s, %s: from %s to %s.", m.Title, m.Name, longOrBeyond(m.From), longOrBeyond(m.To))
+		m.Says = fmt.Sprintf("%s: from %s to %s.", say.OfTask(m.Title, m.Name), longOrBeyond(m.From), longOrBeyond(m.To))
 		all = append(all, moved{m, max(days, -days)})
 	}
 	slices.SortStableFunc(all, func(x, y moved) int {

@@ -7,6 +7,7 @@ import (
 	"limekeep/schedule/care"
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 )
 
 // Outlook is a place from afar: what somebody who looks after many has to know of it,
@@ -152,7 +153,7 @@ func (f *Forecast) weekOfHarm() float64 {
 func titlesOfTurns(turns []TurnInfo) []string {
 	titles := make([]string, len(turns))
 	for i, t := range turns {
-		titles[i] = t.Title + ", " + t.Name
+		titles[i] = say.OfTask(t.Title, t.Name)
 	}
 	return titles
 }

@@ -196,7 +196,8 @@ func (f *Forecast) roundTitles(r plan.Routine) []string {
 			}
 			counts := fmt.Sprintf(" (counts for “%s”)", what.Duty.Alike)
 			for i, title := range titles {
-				if strings.HasPrefix(title, by.Duty.Alike+", "+by.Duty.Equipment.Title()) && !strings.HasSuffix(title, counts) {
+				named := say.OfTask(by.Duty.Alike, by.Duty.Equipment.Title())
+				if (title == named || strings.HasPrefix(title, named+" (")) && !strings.HasSuffix(title, counts) {
 					titles[i] += counts
 				}
 			}
@@ -211,7 +212,7 @@ func (f *Forecast) titlesOf(tasks []string) []string {
 	times := map[string]int{}
 	for _, task := range tasks {
 		if x, err := f.Outcome(task); err == nil {
-			title := x.Duty.Alike + ", " + x.Duty.Equipment.Title()
+			title := say.OfTask(x.Duty.Alike, x.Duty.Equipment.Title())
 			if times[title]++; times[title] == 1 {
 				titles = append(titles, title)
 			}

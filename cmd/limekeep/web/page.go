@@ -17,6 +17,7 @@ import (
 	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 	"limekeep/water/figure"
 )
 
@@ -48,7 +49,7 @@ var parsePages = sync.OnceValue(func() pages {
 	frame := template.New("layout.html").Funcs(template.FuncMap{
 		"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
 		"month": month, "sittingid": sittingID, "hour": hour, "menu": menuOf, "more": moreOf,
-		"kind": kindOf, "percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left,
+		"kind": kindOf, "percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left, "own": say.OwnName,
 	})
 	for _, name := range sharedTemplates {
 		template.Must(frame.ParseFS(templateFiles, "templates/"+name+".html"))
