@@ -31,6 +31,7 @@ const (
 	Look         Verb = "look"      // write down what was seen of a part, with nothing done to it
 	TakeBack     Verb = "take back" // make a record void
 	AddAway      Verb = "go away"   // write a time away down
+	AddBag       Verb = "empty bag" // write down a bag of coffee that is finished
 	Subscribe    Verb = "subscribe" // to the calendar
 )
 

@@ -21,6 +21,7 @@ func TestActionsAreCommands(t *testing.T) {
 		"limekeep done m/descale/brew --finding bare|film": {Verb: schedule.Done, Task: "m/descale/brew", Findings: []string{"bare", "film"}},
 		"limekeep void 7":                                  {Verb: schedule.TakeBack, Record: 7},
 		"limekeep away add":                                {Verb: schedule.AddAway},
+		"limekeep use bag":                                 {Verb: schedule.AddBag},
 	}
 	for _, kind := range record.MeasurementKind("").Choices() {
 		actions["limekeep measure "+strings.ReplaceAll(kind, " ", "-")] = schedule.Action{Verb: schedule.Measure, Kind: record.MeasurementKind(kind)}

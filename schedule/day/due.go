@@ -208,7 +208,7 @@ func FindingsOf(t *care.Task) []string {
 
 // whyFacts gathers what the sentences on an outcome need beside it.
 func (f *Forecast) whyFacts(x wear.Outcome) say.WhyFacts {
-	return say.WhyFacts{Today: f.Day.Today, Spell: f.Day.opener.Spell, Changed: f.Day.Book.OwnCare().On, Drains: f.drains(x), Makers: f.makers(x)}
+	return say.WhyFacts{Today: f.Day.Today, Spell: f.Day.opener.Spell, Changed: f.Day.Book.OwnCare().On, Drains: f.drains(x), Makers: f.makers(x), Name: f.nameOf}
 }
 
 // drains returns what draining would do, for the task that does it: that is known

@@ -24,6 +24,7 @@ func (d *Day) Household() *wear.Household {
 		Again:     againDays(today),
 		Checks:    map[string][]record.Dated[record.Measurement]{},
 		Absences:  map[string][]wear.Absence{},
+		Bags:      map[string]float64{},
 		Courses:   d.key.courses,
 		Workers:   d.opener.Workers,
 		Memory:    &d.opener.memory,
@@ -35,6 +36,8 @@ func (d *Day) Household() *wear.Household {
 		case e.Machine != nil:
 			house.Timelines[e.ID] = use.NewTimeline(book, e, d.firstKnown(e), horizon)
 			house.Absences[e.ID] = absences(book, e.ID)
+		case e.Grinder != nil:
+			house.Bags[e.ID] = use.GroundPerDay(book.Bags(e.ID), today)
 		case e.Line != nil:
 			house.Lines[e.ID], house.Tests[e.ID] = book.Versions(e.ID), book.WaterTests(e.ID)
 		}

@@ -8,7 +8,7 @@ type Grinder struct {
 	Drive      Drive    `json:"drive"`
 	Geometry   Geometry `json:"burr_geometry"`
 	DiameterMM float64  `json:"burr_diameter_mm"`
-	Serves     []string `json:"serves"` // ids of machines; each shot of theirs is ground here
+	Serves     []string `json:"serves"` // ids of machines; each shot of theirs is ground here, or by another that serves them too
 	// What follows may be left out.
 	Material        BurrMaterial `json:"burr_material,omitempty"`     // steel where left out
 	Coated          bool         `json:"burr_coated,omitempty"`       // a hard coating, such as titanium nitride

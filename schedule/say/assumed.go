@@ -2,6 +2,8 @@ package say
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"limekeep/schedule"
 	"limekeep/schedule/care"
@@ -27,6 +29,7 @@ const (
 	AssumedHabit                         // how much is drunk
 	AssumedMilk                          // how much of it gets steamed milk
 	AssumedHotWater                      // how much hot water is drawn
+	AssumedGrinding                      // which grinder grinds what
 	AssumedWater                         // what the water is
 	AssumedVessel                        // a vessel's size, heater or material
 	AssumedBefore                        // what stood in a cartridge's place
@@ -49,6 +52,11 @@ func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
 			})
 		}
 	}
+	for _, g := range x.Grinding {
+		if !g.ByBags {
+			all = append(all, grindingAssumption(x, g, facts))
+		}
+	}
 	if v := x.Duty.Vessel(); v != nil && v.Kind == record.SteamBoiler {
 		for _, m := range facts.Makers {
 			if m.Milk.High > 0 {
@@ -66,6 +74,30 @@ func Assumptions(x wear.Outcome, facts WhyFacts) []Assumption {
 		all = append(all, Assumption{Of: AssumedWater, Says: "This line's water was never tested: all drinking waters are possible; one test would replace that", Do: schedule.Action{Verb: schedule.AddWaterTest}})
 	}
 	return all
+}
+
+func grindingAssumption(x wear.Outcome, g wear.Grinding, facts WhyFacts) Assumption {
+	var names []string
+	for _, id := range slices.Sorted(slices.Values(append(slices.Clone(g.With), x.Duty.Equipment.ID))) {
+		names = append(names, facts.name(id))
+	}
+	return Assumption{
+		Of: AssumedGrinding,
+		Says: fmt.Sprintf("Nobody said which of %s grinds how much for %s: equal shares are assumed, and that one grinds two and a half times as much as another is possible; the bags that each empties, written down, would replace that",
+			strings.Join(names[:len(names)-1], ", ")+" and "+names[len(names)-1], facts.name(g.Machine)),
+		Do: schedule.Action{Verb: schedule.AddBag},
+	}
+}
+
+// grindingSentence says how much of a machine's shots a grinder is taken to grind.
+func grindingSentence(g wear.Grinding, facts WhyFacts) string {
+	by := "taken to be shared equally"
+	if g.ByBags {
+		by = "by the bags that each emptied"
+	}
+	percent := func(share float64) string { return figure.Rough(100 * share) }
+	return fmt.Sprintf("It grinds about %s %% of the shots of %s (%s to %s), %s.",
+		percent(g.Share.Likely), facts.name(g.Machine), percent(g.Share.Low), percent(g.Share.High), by)
 }
 
 func milkAssumption(m Maker) Assumption {

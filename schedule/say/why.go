@@ -17,10 +17,18 @@ import (
 // WhyFacts is what the sentences on an outcome need beside it.
 type WhyFacts struct {
 	Today   record.Date
-	Spell   schedule.Speller  // of what can be done next
-	Changed record.Date       // the day of the place file that changed the catalogue
-	Drains  *wear.DrainEffect // what draining its vessel would do; nil for a task that drains none
-	Makers  []Maker           // the machines whose shots wear it
+	Spell   schedule.Speller    // of what can be done next
+	Changed record.Date         // the day of the place file that changed the catalogue
+	Drains  *wear.DrainEffect   // what draining its vessel would do; nil for a task that drains none
+	Makers  []Maker             // the machines whose shots wear it
+	Name    func(string) string // what people call equipment by its id; by the id where nil
+}
+
+func (f WhyFacts) name(id string) string {
+	if f.Name == nil {
+		return id
+	}
+	return f.Name(id)
 }
 
 // Maker is a machine with its expected use.
@@ -61,6 +69,9 @@ func Why(x wear.Outcome, facts WhyFacts) []string {
 	}
 	if len(facts.Makers) > 0 {
 		says = append(says, useSentence(facts.Makers))
+	}
+	for _, g := range x.Grinding {
+		says = append(says, grindingSentence(g, facts))
 	}
 	if x.Learned != nil {
 		says = append(says, Unexpected(x, facts.Spell)...)

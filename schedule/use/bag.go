@@ -45,6 +45,26 @@ func correctByBags(book *record.Book, pasts map[string]*past) []Total {
 	return totals
 }
 
+// groundDays is over how many days bags tell what a grinder grinds.
+const groundDays = 365
+
+// GroundPerDay returns the kilograms a day that went through a grinder by its bags of the
+// last year, oldest first; 0 where they tell nothing.
+func GroundPerDay(bags []record.Dated[record.Bag], today record.Date) float64 {
+	kilograms := 0.0
+	var from, to record.Date
+	for _, t := range bagTotals(bags, "") {
+		if t.Wrong != nil || t.To <= today-groundDays || t.To > today {
+			continue
+		}
+		if from.IsZero() {
+			from = t.From
+		}
+		to, kilograms = max(to, t.To), kilograms+t.Measured
+	}
+	return kilograms / float64(to-from+1)
+}
+
 // bagTotals turns a grinder's bags into totals. Bags that were open at the same
 // time make one total.
 func bagTotals(bags []record.Dated[record.Bag], grinder string) []Total {

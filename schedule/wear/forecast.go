@@ -127,6 +127,11 @@ func (r *run) outcomeOf(d *dutyRun, c *crossings) Outcome {
 	if d.vessel != nil && d.Has(care.Deposited) {
 		o.Scale = r.vesselScale(d, c)
 	}
+	for _, g := range r.grinders {
+		if g.ID == d.Equipment.ID && slices.ContainsFunc(d.Gauges, ground) {
+			o.Grinding = g.shared(r)
+		}
+	}
 	for k, g := range d.gauges {
 		says := &c.gauges[k]
 		o.Gauges = append(o.Gauges, GaugeOutcome{

@@ -21,6 +21,7 @@ type Household struct {
 	Again     []record.Date                                 // days to come for which to say when a part made fresh then falls due; nil for none
 	Checks    map[string][]record.Dated[record.Measurement] // condition checks, by equipment, oldest first
 	Absences  map[string][]Absence                          // by machine
+	Bags      map[string]float64                            // by grinder: kilograms a day that its bags say it ground; none where nobody writes them down
 	// ModelLogSD is the place's own error of the model, as its score has it; 0 for
 	// what is assumed of any place.
 	ModelLogSD float64
@@ -48,6 +49,7 @@ type Outcome struct {
 
 	Expected []Expected   // what a service or check to come is likely to find
 	Checked  record.Date  // the day from which checks speak of it
+	Grinding []Grinding   // of a grinder: the machines whose shots it shares with others
 	Past     *UnknownPast // of a part that nobody wrote down when it was last cared for; nil where all is known
 }
 

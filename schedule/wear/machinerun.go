@@ -15,6 +15,7 @@ type machineRun struct {
 	use      *useWorlds
 	line     *lineRun
 	vessels  []*vesselRun
+	grinding *grinding // of its shots by several grinders; nil where one grinds them all
 }
 
 // begin makes room for a machine and its vessels, and notes what is the same in every
@@ -54,43 +55,6 @@ func (m *machineRun) play(w *worldState, r *run, world int) {
 	sumUp(total[care.OfShots], drawn.shots)
 	sumUp(total[care.OfKilograms], drawn.kilograms)
 	m.use.sumHours(total[care.OfHotHours], world)
-}
-
-// grinderRun is a grinder in a forecast under way.
-type grinderRun struct {
-	record.Equipment
-	slot   int
-	serves []*machineRun // those at the place: a machine that left it grinds no more
-}
-
-// begin sets a grinder up: it grinds what its only machine brews, if it has one.
-func (g *grinderRun) begin(w *worldState, r *run) {
-	w.exposure[g.slot] = r.newCumulative()
-	switch len(g.serves) {
-	case 0:
-	case 1:
-		of := w.exposure[g.serves[0].slot]
-		w.exposure[g.slot][care.OfShots], w.exposure[g.slot][care.OfKilograms] = of[care.OfShots], of[care.OfKilograms]
-	default:
-		w.exposure[g.slot] = r.newCumulative(care.OfShots, care.OfKilograms)
-	}
-}
-
-// play adds up what a grinder grinds for several machines.
-func (g *grinderRun) play(w *worldState, r *run) {
-	if len(g.serves) < 2 {
-		return
-	}
-	shots, kilograms := w.exposure[g.slot][care.OfShots], w.exposure[g.slot][care.OfKilograms]
-	for i := range r.grid.steps() {
-		var shot, ground float64
-		for _, m := range g.serves {
-			drawn := &w.drawn[m.index]
-			shot += drawn.shots[i]
-			ground += drawn.kilograms[i]
-		}
-		shots[i+1], kilograms[i+1] = shots[i]+shot, kilograms[i]+ground
-	}
 }
 
 // toolsRun is the tools of a place in a forecast under way.

@@ -130,6 +130,9 @@ func (r *run) link() error {
 			}
 		}
 	}
+	for _, m := range r.machines {
+		m.grinding = r.grindingOf(m)
+	}
 	for _, d := range r.duties {
 		if err := d.link(r); err != nil {
 			return fmt.Errorf("%s: %w", d.ID, err)

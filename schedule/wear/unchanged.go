@@ -84,7 +84,7 @@ func (r *run) worldKey() string {
 // givenKey tells what of it stays the same throughout a run.
 func (r *run) givenKey() []byte {
 	h := r.house
-	parts := []any{h.Draws, h.Today, h.Again, h.ModelLogSD, h.Courses, r.grid.knots, h.Equipment, h.Lines, h.Tests, h.Absences}
+	parts := []any{h.Draws, h.Today, h.Again, h.ModelLogSD, h.Courses, r.grid.knots, h.Equipment, h.Lines, h.Tests, h.Absences, h.Bags}
 	for _, m := range r.machines {
 		parts = append(parts, m.timeline.First, m.timeline.Spread, daysKey(m))
 	}

@@ -71,7 +71,7 @@ func (r *run) play(w *worldState, world int) {
 		return
 	}
 	for _, g := range r.grinders {
-		g.play(w, r)
+		g.play(w, r, world)
 	}
 	if r.depth == useOnly {
 		return

@@ -38,6 +38,8 @@ func Command(a schedule.Action) string {
 		return "limekeep calendar address"
 	case schedule.AddAway:
 		return "limekeep away add"
+	case schedule.AddBag:
+		return "limekeep use bag"
 	}
 	return a.String()
 }

@@ -23,6 +23,8 @@ func Page(a schedule.Action) string {
 		return "the page Calendar"
 	case schedule.AddAway:
 		return "the form for a time away on the page Use"
+	case schedule.AddBag:
+		return "the form for a finished bag on the page Use"
 	}
 	return a.String()
 }
