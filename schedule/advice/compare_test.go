@@ -106,8 +106,8 @@ func compareDays(n *int) int {
 func TestCompareRanksAsTheTradeDoes(t *testing.T) {
 	desk, _ := compareDesk(t)
 	waters := compared(t, desk, advice.CompareQuery{Kinds: []string{"softener", "decarboniser"}, Bypasses: []float64{0, 0.5}})
-	rising := []string{"softener, bypass shut", "softener, bypass 50 %", "as it is"}
-	for _, names := range [][]string{rising, {"decarboniser, bypass shut", "decarboniser, bypass 50 %", "as it is"}} {
+	rising := []string{"softener, bypass shut", "softener, bypass 50 %", "no treatment"}
+	for _, names := range [][]string{rising, {"decarboniser, bypass shut", "decarboniser, bypass 50 %", "no treatment"}} {
 		for i := 1; i < len(names); i++ {
 			less, more := waters[names[i-1]], waters[names[i]]
 			for v := range less.Vessels {
@@ -121,7 +121,7 @@ func TestCompareRanksAsTheTradeDoes(t *testing.T) {
 		}
 	}
 	const steam = 1
-	raw := waters["as it is"].Vessels
+	raw := waters["no treatment"].Vessels
 	for _, name := range []string{"softener", "decarboniser"} {
 		if got := waters[name+", bypass shut"].Vessels[steam].GramsPerWeek; got > 0.02*raw[steam].GramsPerWeek {
 			t.Errorf("%s: %.5f g a week in the steam boiler, want next to nothing of %.5f", name, got, raw[steam].GramsPerWeek)
@@ -143,7 +143,7 @@ func TestComparePresentIsTheForecast(t *testing.T) {
 	filter := record.Treatment{ID: "filter", Kind: record.Softener, Fitted: record.NewDate(2025, time.August, 1), RatedLitres: 150, RatedDegrees: 10, BypassShare: 0.4, Months: 12}
 	desk, k := compareDesk(t, filter)
 	k.add(record.NewDate(2025, time.June, 1), record.Service{Task: "machine/descale/brew", Finding: record.Film, Grams: 2})
-	present := compared(t, desk, advice.CompareQuery{Bypasses: []float64{0.2}})["as it is"]
+	present := compared(t, desk, advice.CompareQuery{Bypasses: []float64{0.2}})["softener, bypass 40 %"]
 	for _, task := range []string{"machine/descale/brew", "machine/descale/steam", "machine/refresh/steam", "tap/cartridge/filter"} {
 		k.add(compareDay, record.Service{Task: task})
 	}
@@ -200,7 +200,7 @@ func TestCompareSource(t *testing.T) {
 	k.add(record.NewDate(2025, time.June, 1), record.Service{Task: "machine/descale/brew", Finding: record.Crust})
 	before := desk.Forecast(t, schedule.Moment{Today: compareDay}).Due()
 	waters := compared(t, desk, advice.CompareQuery{Sources: []advice.CompareSource{{Name: "spring", Test: compareTest(5, 4)}, {Name: "the same", Test: compareTest(14, 11)}}})
-	here, spring, same := waters["as it is"].Vessels[0], waters["spring, as it is"].Vessels[0], waters["the same, as it is"].Vessels[0]
+	here, spring, same := waters["no treatment"].Vessels[0], waters["spring, no treatment"].Vessels[0], waters["the same, no treatment"].Vessels[0]
 	if compareDays(spring.Descale.Likely) <= compareDays(here.Descale.Likely) {
 		t.Errorf("softer water lasts %d days, this %d", compareDays(spring.Descale.Likely), compareDays(here.Descale.Likely))
 	}

@@ -129,7 +129,7 @@ func TestRecordServiceRefuses(t *testing.T) {
 		{"no such day", "bench/descale/brew", url.Values{"date": {"2026-02-30"}}, 422, "date", []string{"2026-02-30"}},
 		{"tomorrow", "bench/descale/brew", url.Values{"date": {"2026-03-03"}, "note": {"early & eager"}}, 422, "date", []string{"not after today", "early &amp; eager"}},
 		{"before it was bought", "bench/descale/brew", url.Values{"date": {"2023-01-01"}}, 422, "date", []string{"was bought"}},
-		{"finding of another sort", "bench/descale/brew", url.Values{"finding": {"worn"}}, 422, "finding", []string{"bare film crust flakes"}},
+		{"finding of another sort", "bench/descale/brew", url.Values{"finding": {"worn"}}, 422, "finding", []string{"bare, film, crust, flakes"}},
 		{"grams in words", "bench/descale/brew", url.Values{"grams": {"four"}, "finding": {"film"}}, 422, "grams", []string{`value="four"`, `value="film" selected`, "with a point"}},
 		{"perhaps thousands of grams", "bench/descale/brew", url.Values{"grams": {"4,500"}}, 422, "grams", []string{`value="4,500"`, "may be thousands"}},
 		{"grams beyond all bounds", "bench/descale/brew", url.Values{"grams": {"99999"}}, 422, "grams", []string{`value="99999"`}},
