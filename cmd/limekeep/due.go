@@ -80,6 +80,10 @@ func sittingText(d day.Due) string {
 		return "now" // it goes with a time away, and with no sitting
 	case d.OnItsDay:
 		return "on its day"
+	case d.Booked != nil:
+		return "visit " + d.Booked.On.String()
+	case d.Sitting == nil && d.Visit != nil:
+		return "visit " + d.Visit.String()
 	case d.Sitting == nil:
 		return "-"
 	}

@@ -42,8 +42,11 @@ replan" work out; --fresh works out those that are older than today, which takes
 				if err != nil {
 					return err
 				}
+				if waiting, err = h.ofGroup(ctx, m, waiting, group); err != nil {
+					return err
+				}
 				c := day.Compare(all, waiting, group, order)
-				if len(c.Places) == 0 && group != "" {
+				if len(c.Places)+len(waiting) == 0 && group != "" {
 					var groups []string
 					for _, s := range all {
 						if s.Group != "" {
@@ -69,6 +72,26 @@ replan" work out; --fresh works out those that are older than today, which takes
 	flags.BoolVar(&asCSV, "csv", false, "as a table for a spreadsheet")
 	flags.BoolVar(&fresh, "fresh", false, "work out those places anew whose figures are not of today")
 	return cmd
+}
+
+// ofGroup returns which of some places belong to a group; all where it is empty. Of a
+// place that was never worked out only its records say so.
+func (h *house) ofGroup(ctx context.Context, m schedule.Moment, places []string, group string) ([]string, error) {
+	if group == "" {
+		return places, nil
+	}
+	var of []string
+	for _, place := range places {
+		m.Place = place
+		d, err := h.days.Open(ctx, m)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", place, err)
+		}
+		if strings.EqualFold(d.Place.Group, group) {
+			of = append(of, place)
+		}
+	}
+	return of, nil
 }
 
 // standings returns how places stood last, and the ids of those of which nothing is known.
