@@ -131,6 +131,9 @@ func filledMachine(m record.Machine, lines []string) *record.Machine {
 			}
 			g.ID = id
 		}
+		if g := &m.Groups[i]; m.Layout == record.LeverBoiler && !g.Cam && !g.ThreeWayValve {
+			g.Lever = true // which is what the layout says, however little is said of a group
+		}
 	}
 	return &m
 }
