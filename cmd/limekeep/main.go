@@ -12,6 +12,8 @@ import (
 	"syscall"
 	"time"
 
+	"github.com/spf13/cobra"
+
 	"limekeep/cmd/limekeep/foreign"
 	"limekeep/cmd/limekeep/spell"
 	"limekeep/schedule"
@@ -65,7 +67,25 @@ func execute(ctx context.Context, args []string) error {
 		return err
 	}
 	root.SetArgs(args)
+	nameUse(root)
 	return root.ExecuteContext(ctx)
+}
+
+// nameUse has every command say how it is given where too little or too much stands
+// behind it.
+func nameUse(cmd *cobra.Command) {
+	if check := cmd.Args; check != nil {
+		cmd.Args = func(cmd *cobra.Command, args []string) error {
+			err := check(cmd, args)
+			if err != nil && strings.Contains(err.Error(), "arg(s)") {
+				return fmt.Errorf("%w; it is given as \"%s\"", err, strings.TrimSuffix(cmd.UseLine(), " [flags]"))
+			}
+			return err
+		}
+	}
+	for _, sub := range cmd.Commands() {
+		nameUse(sub)
+	}
 }
 
 // errorLines returns the lines of an error: one, but for mistakes of which each has its

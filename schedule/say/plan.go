@@ -154,8 +154,12 @@ func VisitRisk(all, worse, late int, to record.Date) string {
 }
 
 func risk(says string, t *plan.Task, from, to record.Date) string {
-	if from != 0 && from != to {
-		says += fmt.Sprintf(", instead of %.0f %% on %s", chance(t, from), from.Long())
+	switch now, then := chance(t, from), chance(t, to); {
+	case from == 0 || from == to:
+	case now == then: // both in whole per cent
+		says += fmt.Sprintf(", the same as on %s", from.Long())
+	default:
+		says += fmt.Sprintf(", instead of %.0f %% on %s", now, from.Long())
 	}
 	if t.Late != 0 && to > t.Late {
 		says += fmt.Sprintf("; that is after its late date, %s", t.Late.Long())

@@ -48,3 +48,24 @@ func TestWhyATurnStandsWhereItStands(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// Two days of the same chance are not told as a difference.
+func TestWouldBe(t *testing.T) {
+	day := record.NewDate(2026, 12, 1)
+	task := &plan.Task{}
+	for i := range task.Due {
+		task.Due[i] = day
+	}
+	for _, c := range []struct {
+		from, to record.Date
+		want     string
+	}{
+		{day + 1, day + 3, "On Fri 4 Dec 2026 there would be a 100 % chance that its limit is passed by then, the same as on Wed 2 Dec 2026."},
+		{day, day + 3, "On Fri 4 Dec 2026 there would be a 100 % chance that its limit is passed by then, instead of 0 % on Tue 1 Dec 2026."},
+		{0, day + 3, "On Fri 4 Dec 2026 there would be a 100 % chance that its limit is passed by then."},
+	} {
+		if got := say.WouldBe(task, c.from, c.to); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
