@@ -38,7 +38,7 @@ func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 				on = r.Slots[to].Date()
 				day = float64(on - r.Today)
 			}
-			caughtUp := turn == 0 && r.upTo != 0 && on != 0 && on <= r.upTo && t.Due[LikelyQuantile] != 0 && t.Due[LikelyQuantile] <= r.Today
+			caughtUp := turn == 0 && on != 0 && on <= r.upTo && slices.Contains(r.upOn, t.ID)
 			switch {
 			case day > late && !caughtUp && len(all) > 0 && all[len(all)-1].Task == t.ID:
 				c := &all[len(all)-1]

@@ -81,7 +81,7 @@ func (r *Request) catchUp() *CatchUp {
 	if few || len(up.Tasks) == 0 {
 		return nil
 	}
-	r.upTo = up.End
+	r.upTo, r.upOn = up.End, up.Tasks
 	up.Weeks = int(up.End-r.Today)/daysOfAWeek + 1
 	r.spare = w.spare(up.End)
 	for s, slot := range r.Slots {

@@ -27,6 +27,7 @@ type Request struct {
 
 	spare []float64   `exact:"-"` // by slot: minutes that catching up leaves to a sitting; nil where nothing is caught up with
 	upTo  record.Date `exact:"-"` // last day of catching up; zero for none
+	upOn  []string    `exact:"-"` // tasks that are caught up with until then
 
 	// What models of the request have in common once its tasks are those of sittings.
 	clock *clock       `exact:"-"`
