@@ -154,27 +154,27 @@ func (w *weeks) put(t, slot int) {
 	w.minutes[week] += w.m.clock.elapsed(w.sets[slot])
 }
 
-// patience is how many days later than it could be a task stays where it was published, so
-// that what the owner has seen does not move for little. Assumption.
+// patience is how many days later than it could be a task stays where it was published,
+// though it is all but sure to be past its limit by then: what the owner has seen does not
+// move for little. Assumption.
 const patience = 14
 
-// place finds a task its slot: the one it was published for, if that is not much later
-// than the first with room, or that.
+// place finds a task its slot: the one it was published for, if that lies before its late
+// date or is not much later than the first with room; else that.
 func (w *weeks) place(t int) (int, bool) {
-	published := w.r.Tasks[t].Published
-	first := -1
+	task, first, until := &w.r.Tasks[t], -1, record.Date(0)
 	for s, slot := range w.r.Slots {
-		if first >= 0 && slot.Date() > w.r.Slots[first].Date()+patience {
+		if first >= 0 && slot.Date() > until {
 			break
 		}
 		if !w.fits(t, s) {
 			continue
 		}
-		if len(published) == 0 || slot.Date() == published[0] {
+		if len(task.Published) == 0 || slot.Date() == task.Published[0] {
 			return s, true
 		}
 		if first < 0 {
-			first = s
+			first, until = s, max(task.Late, slot.Date()+patience)
 		}
 	}
 	return max(0, first), first >= 0

@@ -48,17 +48,31 @@ func TestFewThatHarmComeFirst(t *testing.T) {
 	}
 }
 
-// What is past its likely day stays where it was published, if that is not much later than
-// it could be; else the first slot with room has it, as if it had not been published.
+// What is past its likely day stays where it was published up to its late date, as was
+// expected when it was put there. Where it is all but sure to be past its limit it stays if
+// that is not much later than it could be; else the first slot with room has it: what is
+// learnt of a water can make a descaling overdue that was published for months ahead.
 func TestCaughtUpWithWhereItWasPublished(t *testing.T) {
-	for published, want := range map[int]int{1: 1, 2: 2, 3: 0, 8: 0} {
+	for _, c := range []struct {
+		late            bool
+		published, want int
+	}{
+		{false, 1, 1}, {false, 8, 8}, {false, 19, 19},
+		{true, 1, 1}, {true, 2, 2}, {true, 3, 0}, {true, 8, 0},
+	} {
 		descale := invented("descale", 95, 700, 0.6, 900)
+		if c.late {
+			descale = invented("descale", 95, 700, 0.1, 900)
+		}
 		descale.Rank, descale.Stake = Harm, 200
 		slots := weekly(20, 120)
-		descale.Published = []record.Date{slots[published].Date()}
+		if late := descale.Late <= testToday; late != c.late || !late && descale.Late < slots[19].Date() {
+			t.Fatalf("its late date is %s", descale.Late)
+		}
+		descale.Published = []record.Date{slots[c.published].Date()}
 		p := made(&Request{Today: testToday, Prices: UsualPrices(), Slots: slots, Tasks: []Task{descale}})
-		if days := p.Days("descale"); len(days) == 0 || days[0] != slots[want].Date() {
-			t.Errorf("published for %s it stands on %v, want %s", slots[published].Date(), days, slots[want].Date())
+		if days := p.Days("descale"); len(days) == 0 || days[0] != slots[c.want].Date() {
+			t.Errorf("past its late date %v, published for %s it stands on %v, want %s", c.late, slots[c.published].Date(), days, slots[c.want].Date())
 		}
 	}
 }
