@@ -157,7 +157,7 @@ func risk(says string, t *plan.Task, from, to record.Date) string {
 	switch now, then := chance(t, from), chance(t, to); {
 	case from == 0 || from == to:
 	case now == then: // both in whole per cent
-		says += fmt.Sprintf(", the same as on %s", from.Long())
+		says += fmt.Sprintf(", no more than the %.0f %% on %s", now, from.Long())
 	default:
 		says += fmt.Sprintf(", instead of %.0f %% on %s", now, from.Long())
 	}

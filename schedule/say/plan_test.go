@@ -60,7 +60,7 @@ func TestWouldBe(t *testing.T) {
 		from, to record.Date
 		want     string
 	}{
-		{day + 1, day + 3, "On Fri 4 Dec 2026 there would be a 100 % chance that its limit is passed by then, the same as on Wed 2 Dec 2026."},
+		{day + 1, day + 3, "On Fri 4 Dec 2026 there would be a 100 % chance that its limit is passed by then, no more than the 100 % on Wed 2 Dec 2026."},
 		{day, day + 3, "On Fri 4 Dec 2026 there would be a 100 % chance that its limit is passed by then, instead of 0 % on Tue 1 Dec 2026."},
 		{0, day + 3, "On Fri 4 Dec 2026 there would be a 100 % chance that its limit is passed by then."},
 	} {
