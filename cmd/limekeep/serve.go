@@ -8,6 +8,8 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"os"
+	"runtime/debug"
 	"time"
 
 	"github.com/robfig/cron/v3"
@@ -219,8 +221,16 @@ func (a *app) needPassword(ctx context.Context, db *store.DB, address string, op
 	return fmt.Errorf("--listen: other computers can reach %s, and no password is set: set one with \"limekeep password set\", or start with --setup-link, which prints a link that sets it; nothing was opened", address)
 }
 
+// roomToServe is by how many hundredths of what is in use memory may grow before what is
+// left over is looked for: a server stays on a small computer beside others. GOGC, where it
+// is set, says otherwise.
+const roomToServe = 60
+
 // run serves until the context ends.
 func (s *serving) run(ctx context.Context) error {
+	if os.Getenv("GOGC") == "" {
+		defer debug.SetGCPercent(debug.SetGCPercent(roomToServe))
+	}
 	defer func() { _ = closeIf(s.metrics) }()
 	addJobs := func() error { return nil }
 	if s.db.OnServer() && s.m.Today.IsZero() {

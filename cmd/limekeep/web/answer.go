@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"sync"
 
+	"limekeep/schedule"
 	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -20,9 +21,11 @@ type answers struct {
 	last map[answerKey]advice.Answer
 }
 
+// answerKey tells answers apart without holding on to the day they were worked out of.
 type answerKey struct {
-	day    *day.Day
-	record int64
+	at      schedule.Moment
+	version int64
+	record  int64
 }
 
 // mostAnswers is how many are kept: those of a few people who write at once.
@@ -30,7 +33,7 @@ const mostAnswers = 8
 
 // to returns the answer to a record of a forecast's day.
 func (a *answers) to(ctx context.Context, f *day.Forecast, id int64) (advice.Answer, error) {
-	key := answerKey{f.Day, id}
+	key := answerKey{f.Day.Moment(), f.Day.Version(), id}
 	a.mu.Lock()
 	answer, ok := a.last[key]
 	a.mu.Unlock()
