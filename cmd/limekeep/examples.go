@@ -33,6 +33,7 @@ var examples = map[string][]string{
 	"password sign-out": {"password sign-out"},
 	"people":            {"people invite Anna --role technician", "people"},
 	"people invite":     {"people invite Anna --role technician --at blue,red"},
+	"people list":       {"people list"},
 	"people remove":     {"people remove Anna"},
 	"plan":              {"plan", "plan --months 6 --why"},
 	"replan":            {"replan", "replan --data postgres://care.example.org/limekeep --workers 4"},
