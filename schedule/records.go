@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"iter"
+	"slices"
 	"sync"
 
 	"limekeep/schedule/record"
@@ -149,13 +150,10 @@ func (o *ofPlace) Since(ctx context.Context, place string, after int64) (record.
 	if err != nil || place != o.place {
 		return added, err
 	}
-	for _, e := range added.Entries {
-		if e.Kind() == record.KindPlace || e.Kind() == record.KindVoid {
-			_, err = o.Read(ctx, place, EndOfTime)
-			return added, err
-		}
+	if slices.ContainsFunc(added.Entries, func(e record.Entry) bool { return e.Kind() == record.KindPlace }) {
+		_, err = o.Read(ctx, place, EndOfTime) // a place is told anew, and never taken back
 	}
-	return added, nil
+	return added, err
 }
 
 // Version returns the version of the place and its district. Until its book was read

@@ -86,14 +86,20 @@ func (db *DB) Since(ctx context.Context, place string, after int64) (record.Addi
 			}
 			return err
 		}, selectEntries+sinceOfPlace, place, after)
-		for _, e := range added.Entries {
-			if err == nil && e.Kind() == record.KindUse {
-				var days []record.UseDay
-				days, err = readDaysOf(ctx, tx, e.ID)
-				added.Days = append(added.Days, days...)
-			}
+		if err != nil {
+			return err
 		}
-		return err
+		for _, e := range added.Entries {
+			if e.Kind() != record.KindUse {
+				continue
+			}
+			days, err := readDaysOf(ctx, tx, e.ID)
+			if err != nil {
+				return err
+			}
+			added.Days = append(added.Days, days...)
+		}
+		return nil
 	})
 	return added, err
 }

@@ -57,7 +57,7 @@ func (s *search) bring(r *Request) {
 			if d.fits(t, slot) {
 				break // the prices have it elsewhere
 			}
-			set := d.with(t, slot)
+			set := including(d.sets[slot], t)
 			if !r.runsOver(m, set, m.room[slot]) {
 				continue
 			}
@@ -68,12 +68,6 @@ func (s *search) bring(r *Request) {
 		}
 	}
 	s.cost = d.cost()
-}
-
-// with gives the tasks of a slot and one more, in order.
-func (d *draft) with(t, slot int) []int {
-	set := append([]int(nil), d.sets[slot]...)
-	return toggle(set, t)
 }
 
 // briefOf gives the ids of the brief tasks of a set.

@@ -93,8 +93,9 @@ func (r *Request) catchUp() *CatchUp {
 }
 
 // behind lists the tasks at or past their likely date that the owner has not fixed, but
-// for those that another of them covers, in the order in which to catch up with them: by rank, then by how certain it is
-// that they are past their limit and how much a day of that harms.
+// for those that another of them covers, in the order in which to catch up with them: by
+// rank, then by how certain it is that they are past their limit and how much a day of
+// that harms.
 func (r *Request) behind() []int {
 	var behind []int
 	for i := range r.Tasks {
@@ -141,16 +142,10 @@ type weeks struct {
 	minutes map[record.Date]float64 // by week
 }
 
-// with gives the tasks of a slot and one more.
-func (w *weeks) with(t, slot int) []int {
-	at, _ := slices.BinarySearch(w.sets[slot], t)
-	return slices.Insert(slices.Clone(w.sets[slot]), at, t)
-}
-
 func (w *weeks) put(t, slot int) {
 	week := WeekOf(w.r.Slots[slot].Date())
 	w.minutes[week] -= w.m.clock.elapsed(w.sets[slot])
-	w.sets[slot] = w.with(t, slot)
+	w.sets[slot] = including(w.sets[slot], t)
 	w.minutes[week] += w.m.clock.elapsed(w.sets[slot])
 }
 
@@ -203,7 +198,7 @@ func (w *weeks) fits(t, slot int) bool {
 	if !w.r.Tasks[t].allows(day) {
 		return false
 	}
-	set := w.with(t, slot)
+	set := including(w.sets[slot], t)
 	if !w.m.holds(set, slot) && !w.r.runsOver(w.m, set, w.m.room[slot]) {
 		return false
 	}

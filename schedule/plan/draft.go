@@ -45,6 +45,13 @@ func (d *draft) count(t, slot, by int) {
 	}
 }
 
+// including gives a set of tasks and one more that is not in it, in order; the set given
+// stays as it is.
+func including(set []int, t int) []int {
+	at, _ := slices.BinarySearch(set, t)
+	return slices.Insert(slices.Clone(set), at, t)
+}
+
 // toggle takes a task out of a set in order, or puts it in where it is not there. Sets
 // are small, and this runs more often than anything else.
 func toggle(set []int, t int) []int {

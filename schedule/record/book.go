@@ -72,7 +72,7 @@ func NewBook(until Date, entries []Entry, days []UseDay) *Book {
 }
 
 // With returns the book once something was added: what is voided by it is gone, and of
-// publications just the last is there.
+// publications, which are never taken back, just the last is there.
 func (b *Book) With(added Addition) *Book {
 	last := int64(0)
 	for _, list := range [][]Entry{b.byKind[KindPublication], added.Entries} {

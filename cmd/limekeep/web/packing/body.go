@@ -21,11 +21,11 @@ type piece struct {
 	token         string
 }
 
-// pieces holds what packed one page for the next: each is more than half a megabyte.
-var pieces sync.Pool
+// bodyPackers holds what packed one page for the next: each is more than half a megabyte.
+var bodyPackers sync.Pool
 
 func takePacker() (*flate.Writer, error) {
-	if kept, ok := pieces.Get().(*flate.Writer); ok {
+	if kept, ok := bodyPackers.Get().(*flate.Writer); ok {
 		return kept, nil
 	}
 	return flate.NewWriter(io.Discard, level)
@@ -40,7 +40,7 @@ func NewBody(page []byte, input string) (Body, error) {
 	if err != nil {
 		return nil, err
 	}
-	defer pieces.Put(packer)
+	defer bodyPackers.Put(packer)
 	for len(page) > 0 {
 		p := piece{plain: page}
 		if i := bytes.Index(page, before); i >= 0 {
@@ -83,10 +83,10 @@ func (b Body) sizePlain() int {
 
 // sizePacked is about the length of the page as a gzip stream.
 func (b Body) sizePacked() int {
-	const around = 64 // head, checksum and last block
+	const around, stored = 64, 5 // head, checksum and last block; what begins a stored block
 	n := around
 	for _, p := range b {
-		n += len(p.packed) + len(p.token) + len(storedBlock(nil, 0, 0))
+		n += len(p.packed) + len(p.token) + stored
 	}
 	return n
 }
