@@ -31,15 +31,25 @@ func (db *DB) Append(ctx context.Context, entries ...record.Entry) ([]int64, err
 	if len(entries) == 0 {
 		return nil, nil
 	}
+	which := func(i int, err error) error {
+		if len(entries) > 1 {
+			return fmt.Errorf("entry %d of %d, a reason to keep none: %w", i+1, len(entries), err)
+		}
+		return err
+	}
+	encoded := make([]encodedEntry, len(entries)) // before the others are made to wait
+	for i, e := range entries {
+		var err error
+		if encoded[i], err = encode(e); err != nil {
+			return nil, which(i, err)
+		}
+	}
 	ids := make([]int64, len(entries))
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {
-		for i, e := range entries {
+		for i, e := range encoded {
 			var err error
-			if ids[i], err = appendOne(ctx, tx, e); err != nil {
-				if len(entries) > 1 {
-					err = fmt.Errorf("entry %d of %d, a reason to keep none: %w", i+1, len(entries), err)
-				}
-				return err
+			if ids[i], err = e.append(ctx, tx); err != nil {
+				return which(i, err)
 			}
 		}
 		return db.rememberForm(ctx, tx, ids[0])
@@ -54,38 +64,56 @@ func (db *DB) Append(ctx context.Context, entries ...record.Entry) ([]int64, err
 // day, if that is the one given, 0 for none; else it is an error that matches
 // schedule.ErrOtherPublication, and nothing is kept.
 func (db *DB) AppendAfter(ctx context.Context, last int64, entry record.Entry) (int64, error) {
+	encoded, err := encode(entry) // before the others are made to wait
+	if err != nil {
+		return 0, err
+	}
 	var id int64
-	err := db.inWrite(ctx, func(tx *sql.Tx) error {
-		now, err := lastPublication(ctx, tx, entry.Place, entry.Effective)
+	err = db.inWrite(ctx, func(tx *sql.Tx) error {
+		follows, err := isLastPublication(ctx, tx, entry.Place, entry.Effective, last)
 		if err != nil {
 			return err
 		}
-		if now != last {
+		if !follows {
 			return schedule.ErrOtherPublication
 		}
-		id, err = appendOne(ctx, tx, entry)
+		id, err = encoded.append(ctx, tx)
 		return err
 	})
 	return id, err
 }
 
-// lastPublication gives the record of the last publication that a book shows; 0 where
-// it shows none.
-func lastPublication(ctx context.Context, tx *sql.Tx, place string, until record.Date) (int64, error) {
-	last, err := readPublication(ctx, tx, place, until)
-	if err != nil || last == nil {
-		return 0, err
+// isLastPublication reports whether a record, which was read before, is the last publication
+// that a book shows; 0 for none.
+func isLastPublication(ctx context.Context, tx *sql.Tx, place string, until record.Date, id int64) (bool, error) {
+	var newest int64
+	err := tx.QueryRowContext(ctx, "SELECT r.id FROM record r LEFT JOIN record v ON v.voids = r.id "+publicationsOfPlace+" LIMIT 1", place, dayText(until)).Scan(&newest)
+	if errors.Is(err, sql.ErrNoRows) {
+		return id == 0, nil
 	}
-	return last.ID, nil
+	if err != nil || newest == id {
+		return err == nil, err
+	}
+	shown, err := readPublication(ctx, tx, place, until) // the newest may be one that cannot be read
+	if err != nil || shown == nil {
+		return err == nil && id == 0, err
+	}
+	return shown.ID == id, nil
 }
 
-func appendOne(ctx context.Context, tx *sql.Tx, e record.Entry) (int64, error) {
-	r, body, err := encode(e)
-	if err != nil {
-		return 0, err
-	}
-	switch body := body.(type) {
+// encodedEntry is an entry in the form in which it is kept, and its body as it will be read
+// again.
+type encodedEntry struct {
+	row
+	read record.Body
+}
+
+// append keeps the entry, and returns its id.
+func (e encodedEntry) append(ctx context.Context, tx *sql.Tx) (int64, error) {
+	r := e.row
+	switch body := e.read.(type) {
 	case record.Void:
+		var err error
 		if r.effective, err = checkVoid(ctx, tx, r.place, body.Record); err != nil {
 			return 0, err
 		}
@@ -95,45 +123,44 @@ func appendOne(ctx context.Context, tx *sql.Tx, e record.Entry) (int64, error) {
 		}
 		r.effective = body.From
 	case record.Place:
-		if body.ID != e.Place {
-			return 0, &record.FieldError{Field: "place", Value: e.Place, Want: fmt.Sprintf("%q, the id of the place that is set up", body.ID)}
+		if body.ID != r.place {
+			return 0, &record.FieldError{Field: "place", Value: r.place, Want: fmt.Sprintf("%q, the id of the place that is set up", body.ID)}
 		}
 	}
 	return r.insert(ctx, tx, nil)
 }
 
-// encode checks an entry and gives it in the form in which it is kept, and its
-// body as it will be read again.
-func encode(e record.Entry) (row, record.Body, error) {
+// encode checks an entry and returns it in the form in which it is kept.
+func encode(e record.Entry) (encodedEntry, error) {
 	if e.Body == nil {
-		return row{}, nil, &record.FieldError{Field: "body", Want: "what the record says"}
+		return encodedEntry{}, &record.FieldError{Field: "body", Want: "what the record says"}
 	}
 	if err := e.Body.Validate(); err != nil {
-		return row{}, nil, err
+		return encodedEntry{}, err
 	}
 	kind, data, err := record.Encode(e.Body)
 	if err != nil {
-		return row{}, nil, fmt.Errorf("a %s record cannot be written: %w", kind, err)
+		return encodedEntry{}, fmt.Errorf("a %s record cannot be written: %w", kind, err)
 	}
 	body, err := record.Decode(kind, data)
 	if err != nil {
-		return row{}, nil, err
+		return encodedEntry{}, err
 	}
 	if e.Place == "" {
-		return row{}, nil, &record.FieldError{Field: "place", Want: "the id of the place the record belongs to"}
+		return encodedEntry{}, &record.FieldError{Field: "place", Want: "the id of the place the record belongs to"}
 	}
 	entered := e.Entered.UTC()
 	if e.Entered.IsZero() || entered.Year() < 1 || entered.Year() > 9999 {
-		return row{}, nil, &record.FieldError{Field: "entered", Want: "the instant at which it is written down"}
+		return encodedEntry{}, &record.FieldError{Field: "entered", Want: "the instant at which it is written down"}
 	}
-	return row{
+	return encodedEntry{row{
 		place:     e.Place,
 		kind:      kind,
 		effective: e.Effective,
 		entered:   entered.Format(time.RFC3339Nano),
 		source:    e.Source,
 		body:      string(data),
-	}, body, nil
+	}, body}, nil
 }
 
 // lastDate is the last that can be written with four digits for the year.

@@ -129,7 +129,7 @@ func checkBatch(entry record.Entry) (record.UseBatch, error) {
 		probe.From, probe.To = 1, 1
 	}
 	entry.Body = probe
-	_, _, err := encode(entry)
+	_, err := encode(entry)
 	return batch, err
 }
 
@@ -282,7 +282,7 @@ func (u *useImport) finish(ctx context.Context, entry record.Entry) (schedule.Us
 	}
 	u.batch.Rows = u.result.Added
 	entry.Body = u.batch
-	r, _, err := encode(entry)
+	r, err := encode(entry)
 	if err != nil {
 		return schedule.UseResult{}, err
 	}

@@ -222,6 +222,7 @@ func TestReadingUsesIndexes(t *testing.T) {
 			{selectEntries + "WHERE r.place = ? AND r.effective <= ? AND v.id IS NULL ORDER BY r.effective, r.id", []any{"home", "2026-05-01"}},
 			{selectEntries + "WHERE r.id = ?", []any{1}},
 			{selectEntries + sinceOfPlace, []any{"home", 1}},
+			{selectEntries + publicationsOfPlace, []any{"home", "2026-05-01"}},
 			{selectDays + daysOfPlace, []any{"home", 1}},
 			{selectDays + daysOfBatch, []any{1}},
 			{selectKnown, []any{"home", "machine", 1}},

@@ -64,7 +64,7 @@ func olderFile(t *testing.T) (path string, acknowledged map[int64]string) {
 	}
 	acknowledged = map[int64]string{}
 	for n := range 20 {
-		r, body, err := encode(noted(n))
+		r, err := encode(noted(n))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -73,7 +73,7 @@ func olderFile(t *testing.T) (path string, acknowledged map[int64]string) {
 			r.place, string(r.kind), r.effective.String(), r.entered, r.source, r.body).Scan(&id); err != nil {
 			t.Fatal(err)
 		}
-		acknowledged[id] = body.(record.Service).Note
+		acknowledged[id] = r.read.(record.Service).Note
 	}
 	if err := db.Close(); err != nil {
 		t.Fatal(err)

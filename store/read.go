@@ -17,6 +17,11 @@ const selectEntries = `
 	SELECT r.id, r.place, r.kind, r.effective, r.entered, r.source, r.body, coalesce(v.id, 0)
 	FROM record r LEFT JOIN record v ON v.voids = r.id `
 
+// publicationsOfPlace is which of them: the publications of a place that hold by a day, the
+// last first. The day is asked about so that no index on days serves: a sort would read them
+// all, where the index of publications has them in order.
+const publicationsOfPlace = "WHERE r.place = ? AND r.kind = 'publication' AND NOT r.effective > ? AND v.id IS NULL ORDER BY r.id DESC"
+
 // sinceOfPlace is which of them: those of a place after one.
 const sinceOfPlace = "WHERE r.place = ? AND r.id > ? ORDER BY r.id"
 
@@ -173,8 +178,7 @@ func dayText(d record.Date) string {
 // that cannot be read is passed over for the one before: it follows from the records,
 // so that it keeps nobody from them, and is made anew.
 func readPublication(ctx context.Context, tx *sql.Tx, place string, until record.Date) (*record.Entry, error) {
-	rows, err := tx.QueryContext(ctx, selectEntries+`
-		WHERE r.place = ? AND r.kind = 'publication' AND r.effective <= ? AND v.id IS NULL ORDER BY r.id DESC`, place, dayText(until))
+	rows, err := tx.QueryContext(ctx, selectEntries+publicationsOfPlace, place, dayText(until))
 	if err != nil {
 		return nil, err
 	}

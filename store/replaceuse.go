@@ -25,7 +25,11 @@ func (u *useImport) voidReplaced(ctx context.Context, by record.Entry) error {
 func (u *useImport) keepRest(ctx context.Context, batch int64, by record.Entry) error {
 	void := by
 	void.Body = record.Void{Record: batch, Why: fmt.Sprintf("rows of it came again and say something else: record %d", u.id)}
-	if _, err := appendOne(ctx, u.tx, void); err != nil {
+	voided, err := encode(void)
+	if err != nil {
+		return err
+	}
+	if _, err := voided.append(ctx, u.tx); err != nil {
 		return err
 	}
 	_, old, err := useBatch(ctx, u.tx, batch)
@@ -52,7 +56,7 @@ func (u *useImport) keepRest(ctx context.Context, batch int64, by record.Entry) 
 	old.Rows = int(rows)
 	rest := by
 	rest.Body = old
-	r, _, err := encode(rest)
+	r, err := encode(rest)
 	if err != nil {
 		return err
 	}
