@@ -27,7 +27,7 @@ type row struct {
 // given, but for two kinds: a void has that of the record it voids, a batch of
 // use its first day. What cannot be voided is a *VoidError, an id that stands
 // for nothing an error that matches record.ErrUnknown.
-func (db *DB) Append(ctx context.Context, entries ...record.Entry) ([]int64, error) {
+func (db *records) Append(ctx context.Context, entries ...record.Entry) ([]int64, error) {
 	if len(entries) == 0 {
 		return nil, nil
 	}
@@ -63,7 +63,7 @@ func (db *DB) Append(ctx context.Context, entries ...record.Entry) ([]int64, err
 // AppendAfter keeps a publication that follows on the last one of its place by its
 // day, if that is the one given, 0 for none; else it is an error that matches
 // schedule.ErrOtherPublication, and nothing is kept.
-func (db *DB) AppendAfter(ctx context.Context, last int64, entry record.Entry) (int64, error) {
+func (db *records) AppendAfter(ctx context.Context, last int64, entry record.Entry) (int64, error) {
 	encoded, err := encode(entry) // before the others are made to wait
 	if err != nil {
 		return 0, err

@@ -69,7 +69,7 @@ func (s *span) include(d record.Date) {
 // within From and To. It is effective from its first day, whatever the entry
 // says. The result's From and To are the given days, or else those of all rows
 // read.
-func (db *DB) AppendUse(ctx context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
+func (db *records) AppendUse(ctx context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
 	return db.importUse(ctx, entry, rows, false)
 }
 
@@ -77,11 +77,11 @@ func (db *DB) AppendUse(ctx context.Context, entry record.Entry, rows iter.Seq2[
 // are kept with the batch. Each batch that brought one of them is voided, and
 // what is left of its rows is kept once more as a batch that says the same of its
 // days. The result counts them as known, as changed and as added.
-func (db *DB) ReplaceUse(ctx context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
+func (db *records) ReplaceUse(ctx context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error]) (schedule.UseResult, error) {
 	return db.importUse(ctx, entry, rows, true)
 }
 
-func (db *DB) importUse(ctx context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error], replace bool) (schedule.UseResult, error) {
+func (db *records) importUse(ctx context.Context, entry record.Entry, rows iter.Seq2[record.UseRow, error], replace bool) (schedule.UseResult, error) {
 	batch, err := checkBatch(entry)
 	if err != nil {
 		return schedule.UseResult{}, err

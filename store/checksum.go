@@ -49,7 +49,7 @@ func (r *rawRow) scan(rows *sql.Rows, more ...any) error {
 
 // addChecksums gives the records of a file that has none yet their checksums, all or
 // none of them.
-func (db *DB) addChecksums(ctx context.Context) error {
+func (db schema) addChecksums(ctx context.Context) error {
 	var tables int
 	if err := db.write.QueryRowContext(ctx, "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = 'checksum'").Scan(&tables); err != nil || tables == 0 {
 		return err

@@ -10,16 +10,64 @@ import (
 	"limekeep/schedule"
 )
 
-// DB is an open file of records, or records on a server. It is safe for use by many goroutines.
+// DB is an open file of records, or records on a server, with all that is kept beside
+// them. It is safe for use by many goroutines. What it answers stands with the part that
+// it is about; DB itself has what is done with all of it at once.
 type DB struct {
+	*connections
+
+	records       // what people wrote down, and publications
+	signIns       // the owner's password, who is signed in by it
+	people        // who may come in beside the owner
+	appPasswords  // what task apps and programs come in by
+	addresses     // where a place is served, the secret in its calendar's address
+	syncStates    // what task apps were shown
+	begunSittings // sittings that are gone through
+	ownCalendars  // the calendars of owners
+	derivedState  // what can be worked out again
+	sharedState   // what several servers have in common
+}
+
+// The parts see the same connections, and of each other only what stands in them.
+type (
+	records       struct{ *connections }
+	appPasswords  struct{ *connections }
+	addresses     struct{ *connections }
+	syncStates    struct{ *connections }
+	begunSittings struct{ *connections }
+	ownCalendars  struct{ *connections }
+	derivedState  struct{ *connections }
+	sharedState   struct{ *connections }
+
+	signIns struct {
+		*connections
+		hashing hashing // of the owner's password
+	}
+	people struct {
+		*connections
+		sessions *signIns
+	}
+)
+
+// over returns the records that connections lead to.
+func over(c *connections) *DB {
+	db := &DB{
+		connections: c, records: records{c}, signIns: signIns{c, make(hashing, hashesAtOnce)}, appPasswords: appPasswords{c},
+		addresses: addresses{c}, syncStates: syncStates{c}, begunSittings: begunSittings{c}, ownCalendars: ownCalendars{c},
+		derivedState: derivedState{c}, sharedState: sharedState{c},
+	}
+	db.people = people{c, &db.signIns}
+	return db
+}
+
+// connections are those to a file or a server, by which its transactions run.
+type connections struct {
 	path   string // of the file, or the address of the server without its password
 	engine engine
 	log    *slog.Logger
 	write  *sql.DB // one connection: its transactions wait for those of other processes
 	read   *sql.DB
 	now    func() time.Time
-
-	hashing hashing // of the owner's password
 }
 
 var _ schedule.Records = (*DB)(nil)
@@ -40,29 +88,29 @@ func Open(ctx context.Context, path string, log *slog.Logger) (*DB, error) {
 
 // Path returns the absolute path of the file, or the address of the server without its
 // password.
-func (db *DB) Path() string { return db.path }
+func (db *connections) Path() string { return db.path }
 
 // OnServer reports whether the records are on a server rather than in a file.
-func (db *DB) OnServer() bool { return IsServer(db.path) }
+func (db *connections) OnServer() bool { return IsServer(db.path) }
 
 // Close ends the use of the file once running reads and writes are done.
-func (db *DB) Close() error {
+func (db *connections) Close() error {
 	// The writer last: the last connection to close empties the write-ahead log
 	// into the file, which a reader may not.
 	return errors.Join(db.read.Close(), db.write.Close(), db.engine.close())
 }
 
 // inWords puts an error of the database into plain words; others stay as they are.
-func (db *DB) inWords(err error) error { return db.engine.inWords(err) }
+func (db *connections) inWords(err error) error { return db.engine.inWords(err) }
 
 // inWrite runs a transaction that holds the write lock, and keeps all it did or
 // nothing.
-func (db *DB) inWrite(ctx context.Context, do func(*sql.Tx) error) error {
+func (db *connections) inWrite(ctx context.Context, do func(*sql.Tx) error) error {
 	return db.inWords(finish(ctx, db.write, &sql.TxOptions{}, db.locked(ctx, do)))
 }
 
 // locked is do once the write lock is held.
-func (db *DB) locked(ctx context.Context, do func(*sql.Tx) error) func(*sql.Tx) error {
+func (db *connections) locked(ctx context.Context, do func(*sql.Tx) error) func(*sql.Tx) error {
 	return func(tx *sql.Tx) error {
 		if err := db.engine.lock(ctx, tx); err != nil {
 			return err
@@ -72,7 +120,7 @@ func (db *DB) locked(ctx context.Context, do func(*sql.Tx) error) func(*sql.Tx) 
 }
 
 // inWriteOn is inWrite with the connection that the transaction runs on.
-func (db *DB) inWriteOn(ctx context.Context, do func(*sql.Conn, *sql.Tx) error) error {
+func (db *connections) inWriteOn(ctx context.Context, do func(*sql.Conn, *sql.Tx) error) error {
 	conn, err := db.write.Conn(ctx)
 	if err != nil {
 		return err
@@ -82,7 +130,7 @@ func (db *DB) inWriteOn(ctx context.Context, do func(*sql.Conn, *sql.Tx) error) 
 }
 
 // inRead runs a transaction that sees one unchanging state of the records.
-func (db *DB) inRead(ctx context.Context, do func(*sql.Tx) error) error {
+func (db *connections) inRead(ctx context.Context, do func(*sql.Tx) error) error {
 	return db.inWords(finish(ctx, db.read, db.engine.unchanging(), do))
 }
 

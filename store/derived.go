@@ -32,7 +32,7 @@ func derivedSum(place, kind, key string, data []byte) []byte {
 
 // Derived returns what is kept of a kind under a key; nil where nothing is, or what is
 // there is not as it was kept.
-func (db *DB) Derived(ctx context.Context, place, kind, key string) ([]byte, error) {
+func (db *derivedState) Derived(ctx context.Context, place, kind, key string) ([]byte, error) {
 	var sum, data []byte
 	err := db.read.QueryRowContext(ctx, `SELECT sum, data FROM derived WHERE place = ? AND kind = ? AND key = ?`, place, kind, key).Scan(&sum, &data)
 	if errors.Is(err, sql.ErrNoRows) || err == nil && !slices.Equal(sum, derivedSum(place, kind, key, data)) {
@@ -43,7 +43,7 @@ func (db *DB) Derived(ctx context.Context, place, kind, key string) ([]byte, err
 
 // AllDerived returns all that is kept of a kind, by key, but for what is not as it was
 // kept.
-func (db *DB) AllDerived(ctx context.Context, place, kind string) (map[string][]byte, error) {
+func (db *derivedState) AllDerived(ctx context.Context, place, kind string) (map[string][]byte, error) {
 	rows, err := db.read.QueryContext(ctx, `SELECT key, sum, data FROM derived WHERE place = ? AND kind = ?`, place, kind)
 	if err != nil {
 		return nil, derivedError(place, kind, err)
@@ -66,7 +66,7 @@ func (db *DB) AllDerived(ctx context.Context, place, kind string) (map[string][]
 // KeepDerived keeps something in the place of what its key had, and lets go of what was
 // kept first of its kind where all would be more bytes than most. It gives up at once
 // where another process is writing.
-func (db *DB) KeepDerived(ctx context.Context, place, kind, key string, data []byte, most int) error {
+func (db *derivedState) KeepDerived(ctx context.Context, place, kind, key string, data []byte, most int) error {
 	if len(data) > most {
 		return nil
 	}
@@ -89,7 +89,7 @@ func (db *DB) KeepDerived(ctx context.Context, place, kind, key string, data []b
 }
 
 // hastily is inWrite for what is worth no wait.
-func (db *DB) hastily(ctx context.Context, do func(*sql.Tx) error) error {
+func (db *connections) hastily(ctx context.Context, do func(*sql.Tx) error) error {
 	conn, err := db.write.Conn(ctx)
 	if err != nil {
 		return err

@@ -37,12 +37,12 @@ func partsOfNew(ctx context.Context) (map[string]bool, error) {
 	}
 	defer pool.Close()
 	pool.SetMaxOpenConns(1) // each has a memory of its own
-	fresh := &DB{engine: sqliteFile{}, write: pool, read: pool, log: slog.New(slog.DiscardHandler)}
+	fresh := &connections{engine: sqliteFile{}, write: pool, read: pool, log: slog.New(slog.DiscardHandler)}
 	latest, err := latestVersion(migrations())
 	if err != nil {
 		return nil, err
 	}
-	if err := fresh.takeSteps(ctx, migrations(), latest); err != nil {
+	if err := (schema{fresh}).takeSteps(ctx, migrations(), latest); err != nil {
 		return nil, err
 	}
 	parts := map[string]bool{}

@@ -45,9 +45,12 @@ func latestVersion(known fs.FS) (int64, error) {
 	return latest, nil
 }
 
+// schema is the form of the tables, which is brought up to date as they are opened.
+type schema struct{ *connections }
+
 // migrate brings the schema up to date, with a copy of an older file taken
 // before.
-func (db *DB) migrate(ctx context.Context, known fs.FS) error {
+func (db schema) migrate(ctx context.Context, known fs.FS) error {
 	latest, err := latestVersion(known)
 	if err != nil {
 		return err
@@ -75,7 +78,7 @@ func (db *DB) migrate(ctx context.Context, known fs.FS) error {
 
 // takeSteps runs the migrations that the file has not had, each in a
 // transaction of its own.
-func (db *DB) takeSteps(ctx context.Context, known fs.FS, latest int64) error {
+func (db schema) takeSteps(ctx context.Context, known fs.FS, latest int64) error {
 	provider, err := goose.NewProvider(goose.DialectSQLite3, db.write, known,
 		goose.WithDisableGlobalRegistry(true), goose.WithSlog(db.log))
 	if err != nil {
@@ -99,7 +102,7 @@ func (db *DB) takeSteps(ctx context.Context, known fs.FS, latest int64) error {
 
 // version returns the number of the last migration that the file has had, 0 for
 // none. The table of migrations decides; the header follows it.
-func (db *DB) version(ctx context.Context) (int64, error) {
+func (db schema) version(ctx context.Context) (int64, error) {
 	var tables int
 	err := db.write.QueryRowContext(ctx, "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = ?", goose.DefaultTablename).Scan(&tables)
 	if err != nil || tables == 0 {
@@ -113,7 +116,7 @@ func (db *DB) version(ctx context.Context) (int64, error) {
 // markVersion writes the number of the last migration into the file's header,
 // where a program that is too old for the file finds it without opening the
 // file for writing.
-func (db *DB) markVersion(ctx context.Context, version int64) error {
+func (db schema) markVersion(ctx context.Context, version int64) error {
 	var marked int64
 	if err := db.write.QueryRowContext(ctx, "PRAGMA user_version").Scan(&marked); err != nil || marked == version {
 		return err
@@ -123,7 +126,7 @@ func (db *DB) markVersion(ctx context.Context, version int64) error {
 }
 
 // copyBefore puts a copy of the file beside it, under a name that is free.
-func (db *DB) copyBefore(ctx context.Context, latest int64) error {
+func (db schema) copyBefore(ctx context.Context, latest int64) error {
 	path := fmt.Sprintf("%s.before-%d.bak", db.path, latest)
 	for n := 2; ; n++ {
 		err := copyInto(ctx, db.write, path)

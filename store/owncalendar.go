@@ -13,7 +13,7 @@ import (
 var _ schedule.OwnCalendarStore = (*DB)(nil)
 
 // OwnCalendar returns what is known of the calendar of a place's owner.
-func (db *DB) OwnCalendar(ctx context.Context, place string) (schedule.OwnCalendar, error) {
+func (db *ownCalendars) OwnCalendar(ctx context.Context, place string) (schedule.OwnCalendar, error) {
 	var c schedule.OwnCalendar
 	var taken int64
 	err := db.read.QueryRowContext(ctx, `SELECT name, address, taken, wrong, version FROM own_calendar WHERE place = ?`, place).Scan(&c.Name, &c.Address, &taken, &c.Wrong, &c.Version)
@@ -27,7 +27,7 @@ func (db *DB) OwnCalendar(ctx context.Context, place string) (schedule.OwnCalend
 }
 
 // OwnCalendarText returns its text; nil where there is none.
-func (db *DB) OwnCalendarText(ctx context.Context, place string) ([]byte, error) {
+func (db *ownCalendars) OwnCalendarText(ctx context.Context, place string) ([]byte, error) {
 	var body []byte
 	err := db.read.QueryRowContext(ctx, `SELECT body FROM own_calendar WHERE place = ?`, place).Scan(&body)
 	if errors.Is(err, sql.ErrNoRows) {
@@ -38,7 +38,7 @@ func (db *DB) OwnCalendarText(ctx context.Context, place string) ([]byte, error)
 
 // SetOwnCalendar keeps a calendar in the place of the one before. Versions go on from
 // those before also where it was taken away meanwhile, so that none stands for two.
-func (db *DB) SetOwnCalendar(ctx context.Context, place string, c schedule.OwnCalendar, text []byte) error {
+func (db *ownCalendars) SetOwnCalendar(ctx context.Context, place string, c schedule.OwnCalendar, text []byte) error {
 	taken := int64(0)
 	if !c.Taken.IsZero() {
 		taken = c.Taken.Unix()

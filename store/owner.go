@@ -51,7 +51,7 @@ func (h hashing) hash(ctx context.Context, password string, salt []byte, passes,
 
 // SetOwnerPassword sets the password that the pages ask for, and signs everybody out.
 // One that is too short or too long is a *record.FieldError.
-func (db *DB) SetOwnerPassword(ctx context.Context, password string) error {
+func (db *signIns) SetOwnerPassword(ctx context.Context, password string) error {
 	hash, err := db.ownerHash(ctx, password)
 	if err != nil {
 		return err
@@ -60,7 +60,7 @@ func (db *DB) SetOwnerPassword(ctx context.Context, password string) error {
 }
 
 // ownerHash checks a password that is to be kept, and returns its hash.
-func (db *DB) ownerHash(ctx context.Context, password string) (string, error) {
+func (db *signIns) ownerHash(ctx context.Context, password string) (string, error) {
 	if n := utf8.RuneCountInString(password); n < leastPassword || n > mostPassword || !utf8.ValidString(password) {
 		return "", &record.FieldError{Field: "password", Want: fmt.Sprintf("%d to %d characters; several words in a row are easy to keep in mind", leastPassword, mostPassword)}
 	}
@@ -76,7 +76,7 @@ func (db *DB) ownerHash(ctx context.Context, password string) (string, error) {
 
 // keepOwner keeps the hash of the owner's password, and ends what an older one or a
 // link opened.
-func (db *DB) keepOwner(ctx context.Context, tx *sql.Tx, hash string) error {
+func (db *signIns) keepOwner(ctx context.Context, tx *sql.Tx, hash string) error {
 	for _, step := range []string{`DELETE FROM session`, `DELETE FROM setup_link`} {
 		if _, err := tx.ExecContext(ctx, step); err != nil {
 			return err
@@ -88,7 +88,7 @@ func (db *DB) keepOwner(ctx context.Context, tx *sql.Tx, hash string) error {
 }
 
 // RemoveOwnerPassword makes the pages ask for none any more, and ends all sessions.
-func (db *DB) RemoveOwnerPassword(ctx context.Context) error {
+func (db *signIns) RemoveOwnerPassword(ctx context.Context) error {
 	return db.inWrite(ctx, func(tx *sql.Tx) error {
 		for _, table := range []string{"owner", "session", "setup_link"} {
 			if _, err := tx.ExecContext(ctx, "DELETE FROM "+table); err != nil {
@@ -100,12 +100,12 @@ func (db *DB) RemoveOwnerPassword(ctx context.Context) error {
 }
 
 // HasOwnerPassword reports whether the pages ask for a password.
-func (db *DB) HasOwnerPassword(ctx context.Context) (bool, error) {
+func (db *signIns) HasOwnerPassword(ctx context.Context) (bool, error) {
 	hash, err := db.ownerKept(ctx)
 	return hash != "", err
 }
 
-func (db *DB) ownerKept(ctx context.Context) (string, error) {
+func (db *signIns) ownerKept(ctx context.Context) (string, error) {
 	var hash string
 	err := db.read.QueryRowContext(ctx, `SELECT hash FROM owner`).Scan(&hash)
 	if errors.Is(err, sql.ErrNoRows) {
@@ -116,7 +116,7 @@ func (db *DB) ownerKept(ctx context.Context) (string, error) {
 
 // CheckOwnerPassword reports whether a password is the owner's; false where there is
 // none.
-func (db *DB) CheckOwnerPassword(ctx context.Context, password string) (bool, error) {
+func (db *signIns) CheckOwnerPassword(ctx context.Context, password string) (bool, error) {
 	kept, err := db.ownerKept(ctx)
 	if err != nil || kept == "" {
 		return false, err

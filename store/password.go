@@ -58,7 +58,7 @@ const (
 // AddPassword makes a password for an app at a place that opens what its scope says,
 // and gives it this once. A name that is empty, too long, holds control characters or has a password
 // already is a *record.FieldError.
-func (db *DB) AddPassword(ctx context.Context, place, name string, scope Scope) (password string, err error) {
+func (db *appPasswords) AddPassword(ctx context.Context, place, name string, scope Scope) (password string, err error) {
 	if name, err = appName(name); err != nil {
 		return "", err
 	}
@@ -88,7 +88,7 @@ func (db *DB) AddPassword(ctx context.Context, place, name string, scope Scope) 
 }
 
 // Passwords lists the passwords of a place, by name.
-func (db *DB) Passwords(ctx context.Context, place string) ([]Password, error) {
+func (db *appPasswords) Passwords(ctx context.Context, place string) ([]Password, error) {
 	list := []Password{}
 	err := db.inRead(ctx, func(tx *sql.Tx) error {
 		return each(ctx, tx, func(rows *sql.Rows) error {
@@ -116,7 +116,7 @@ func (db *DB) Passwords(ctx context.Context, place string) ([]Password, error) {
 
 // RevokePassword makes the password of an app worthless at once. A name without
 // a password is an error that matches record.ErrUnknown.
-func (db *DB) RevokePassword(ctx context.Context, place, name string) error {
+func (db *appPasswords) RevokePassword(ctx context.Context, place, name string) error {
 	name = strings.TrimSpace(name)
 	gone := int64(0)
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {
@@ -147,7 +147,7 @@ func (db *DB) RevokePassword(ctx context.Context, place, name string) error {
 // CheckPassword reports whether a password is one of a place's that opens what is
 // asked for, and the name of the app it was made for. Hyphens, spaces and case do not count. It writes at
 // most once a day and password; where that fails, the password is still right.
-func (db *DB) CheckPassword(ctx context.Context, place, password string, asked Scope) (name string, ok bool, err error) {
+func (db *appPasswords) CheckPassword(ctx context.Context, place, password string, asked Scope) (name string, ok bool, err error) {
 	given := passwordHash(password)
 	var used string
 	err = db.inRead(ctx, func(tx *sql.Tx) error {
@@ -175,7 +175,7 @@ func (db *DB) CheckPassword(ctx context.Context, place, password string, asked S
 }
 
 // markUsed keeps the day on which a password was last used.
-func (db *DB) markUsed(ctx context.Context, place, name, today string) {
+func (db *appPasswords) markUsed(ctx context.Context, place, name, today string) {
 	ctx, cancel := context.WithTimeout(ctx, markPatience)
 	defer cancel()
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {

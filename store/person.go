@@ -29,7 +29,7 @@ const invitationLasts = 7 * 24 * time.Hour
 // Invite lets somebody come in, or changes what as, and gives the secret of a link that
 // signs one browser in as them, once and within a week. A name or a role that cannot be
 // taken is a *record.FieldError. Who is signed in already stays so, with what is said now.
-func (db *DB) Invite(ctx context.Context, p Person) (secret string, err error) {
+func (db *people) Invite(ctx context.Context, p Person) (secret string, err error) {
 	if p.Name, err = appName(p.Name); err != nil {
 		return "", err
 	}
@@ -54,7 +54,7 @@ func (db *DB) Invite(ctx context.Context, p Person) (secret string, err error) {
 }
 
 // Invited returns whom a link signs in; false where it leads nowhere, or no longer.
-func (db *DB) Invited(ctx context.Context, secret string) (Person, bool, error) {
+func (db *people) Invited(ctx context.Context, secret string) (Person, bool, error) {
 	hash := sha256.Sum256([]byte(secret))
 	return db.person(ctx, `SELECT p.name, p.role, p.places FROM invitation i JOIN person p ON p.name = i.person WHERE i.hash = ? AND i.expires > ?`,
 		hash[:], db.now().UTC().Format(time.RFC3339))
@@ -62,12 +62,12 @@ func (db *DB) Invited(ctx context.Context, secret string) (Person, bool, error) 
 
 // Accept signs a browser in by a link, which is used up, and gives what it is known by this
 // once; false where the link leads nowhere.
-func (db *DB) Accept(ctx context.Context, secret, browser string) (token string, ok bool, err error) {
+func (db *people) Accept(ctx context.Context, secret, browser string) (token string, ok bool, err error) {
 	p, ok, err := db.Invited(ctx, secret)
 	if err != nil || !ok {
 		return "", false, err
 	}
-	if token, err = db.BeginSession(ctx, browser); err != nil {
+	if token, err = db.sessions.BeginSession(ctx, browser); err != nil {
 		return "", false, err
 	}
 	link, session := sha256.Sum256([]byte(secret)), sha256.Sum256([]byte(token))
@@ -87,18 +87,18 @@ func (db *DB) Accept(ctx context.Context, secret, browser string) (token string,
 		return err
 	})
 	if err != nil || !ok {
-		return "", false, errors.Join(db.inWords(err), db.EndSession(context.WithoutCancel(ctx), token))
+		return "", false, errors.Join(db.inWords(err), db.sessions.EndSession(context.WithoutCancel(ctx), token))
 	}
 	return token, true, nil
 }
 
 // PersonOf returns whose a session is; false for the owner's.
-func (db *DB) PersonOf(ctx context.Context, token string) (Person, bool, error) {
+func (db *people) PersonOf(ctx context.Context, token string) (Person, bool, error) {
 	hash := sha256.Sum256([]byte(token))
 	return db.person(ctx, `SELECT p.name, p.role, p.places FROM session_person s JOIN person p ON p.name = s.person WHERE s.hash = ?`, hash[:])
 }
 
-func (db *DB) person(ctx context.Context, query string, args ...any) (Person, bool, error) {
+func (db *people) person(ctx context.Context, query string, args ...any) (Person, bool, error) {
 	var p Person
 	var places string
 	err := db.read.QueryRowContext(ctx, query, args...).Scan(&p.Name, &p.Role, &places)
@@ -112,7 +112,7 @@ func (db *DB) person(ctx context.Context, query string, args ...any) (Person, bo
 }
 
 // People lists who may come in beside the owner, by name.
-func (db *DB) People(ctx context.Context) ([]Person, error) {
+func (db *people) People(ctx context.Context) ([]Person, error) {
 	all := []Person{}
 	err := db.inRead(ctx, func(tx *sql.Tx) error {
 		return each(ctx, tx, func(rows *sql.Rows) error {
@@ -134,7 +134,7 @@ func (db *DB) People(ctx context.Context) ([]Person, error) {
 // ChangePerson changes what somebody is and where they may come to, for those who are
 // signed in as well. A role that cannot be taken is a *record.FieldError, a name of nobody
 // an error that matches record.ErrUnknown.
-func (db *DB) ChangePerson(ctx context.Context, p Person) error {
+func (db *people) ChangePerson(ctx context.Context, p Person) error {
 	if !slices.Contains(Roles(), p.Role) {
 		return &record.FieldError{Field: "role", Value: p.Role, Want: "technician, staff or reader"}
 	}
@@ -154,7 +154,7 @@ func (db *DB) ChangePerson(ctx context.Context, p Person) error {
 }
 
 // nobody says that nobody is called so, and who there is.
-func (db *DB) nobody(ctx context.Context, name string) error {
+func (db *people) nobody(ctx context.Context, name string) error {
 	unknown := &record.UnknownError{What: "person", Name: name}
 	people, err := db.People(ctx)
 	for _, p := range people {
@@ -165,7 +165,7 @@ func (db *DB) nobody(ctx context.Context, name string) error {
 
 // RemovePerson withdraws what somebody was given: their links lead nowhere, and they are
 // signed out at once. A name of nobody is an error that matches record.ErrUnknown.
-func (db *DB) RemovePerson(ctx context.Context, name string) error {
+func (db *people) RemovePerson(ctx context.Context, name string) error {
 	name = strings.TrimSpace(name)
 	gone := int64(0)
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {

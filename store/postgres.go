@@ -72,17 +72,17 @@ func openServer(ctx context.Context, address string, log *slog.Logger, known fs.
 	server := postgres{config: config, address: shownServer(config)}
 	server.shared = server.connect(serverShared, nil)
 	server.held = server.connect(serverShared, aloneSettings())
-	db := &DB{path: server.address, engine: server, log: log, now: time.Now, hashing: make(hashing, hashesAtOnce)}
+	db := &connections{path: server.address, engine: server, log: log, now: time.Now}
 	db.write = server.connect(1, nil)
 	db.read = server.connect(serverReaders, map[string]string{"default_transaction_read_only": "on"})
-	if err := db.migrateServer(ctx, known); err != nil {
+	if err := (schema{db}).migrateServer(ctx, known); err != nil {
 		if err = db.inWords(err); !errors.As(err, new(*FaultError)) && !errors.As(err, new(*FileError)) {
 			err = fmt.Errorf("the records in %s: %w", db.path, err)
 		}
 		_ = db.Close() // what kept it from opening is told
 		return nil, err
 	}
-	return db, nil
+	return over(db), nil
 }
 
 var errBadAddress = errors.New("not the address of a PostgreSQL server")

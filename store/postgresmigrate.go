@@ -33,7 +33,7 @@ const migratePatience = 300
 
 // migrateServer brings the schema on a server up to date, once however many processes
 // start at a time. No copy is taken before: that is the server's own business.
-func (db *DB) migrateServer(ctx context.Context, known fs.FS) error {
+func (db schema) migrateServer(ctx context.Context, known fs.FS) error {
 	latest, err := latestVersion(known)
 	if err != nil {
 		return err
@@ -67,7 +67,7 @@ func (db *DB) migrateServer(ctx context.Context, known fs.FS) error {
 
 // serverVersion returns the number of the last migration that a server has had, 0 for
 // none.
-func (db *DB) serverVersion(ctx context.Context) (int64, error) {
+func (db schema) serverVersion(ctx context.Context) (int64, error) {
 	var there bool
 	err := db.write.QueryRowContext(ctx, "SELECT to_regclass(?) IS NOT NULL", serverSchema+"."+goose.DefaultTablename).Scan(&there)
 	if err != nil || !there {
@@ -79,7 +79,7 @@ func (db *DB) serverVersion(ctx context.Context) (int64, error) {
 }
 
 // makeSchema makes the schema that the records are in, where it is not there.
-func (db *DB) makeSchema(ctx context.Context) error {
+func (db schema) makeSchema(ctx context.Context) error {
 	return db.inWrite(ctx, func(tx *sql.Tx) error {
 		var there bool
 		if err := tx.QueryRowContext(ctx, "SELECT to_regnamespace(?) IS NOT NULL", serverSchema).Scan(&there); err != nil || there {

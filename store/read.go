@@ -26,7 +26,7 @@ const publicationsOfPlace = "WHERE r.place = ? AND r.kind = 'publication' AND NO
 const sinceOfPlace = "WHERE r.place = ? AND r.id > ? ORDER BY r.id"
 
 // Places lists the ids of the places that were set up, sorted by bytes.
-func (db *DB) Places(ctx context.Context) ([]string, error) {
+func (db *records) Places(ctx context.Context) ([]string, error) {
 	var places []string
 	err := db.inRead(ctx, func(tx *sql.Tx) error {
 		return each(ctx, tx, func(rows *sql.Rows) error {
@@ -46,7 +46,7 @@ func (db *DB) Places(ctx context.Context) ([]string, error) {
 // not voided, whenever it was entered, and the use of each day up to it. Of the
 // publications, which would outgrow all else, just the last one is there. A
 // place that was never set up has an empty book.
-func (db *DB) Read(ctx context.Context, place string, until record.Date) (*record.Book, error) {
+func (db *records) Read(ctx context.Context, place string, until record.Date) (*record.Book, error) {
 	var entries []record.Entry
 	var days []record.UseDay
 	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
@@ -77,7 +77,7 @@ func (db *DB) Read(ctx context.Context, place string, until record.Date) (*recor
 
 // Since returns what was written down of a place after a record, with the use it brought. A
 // publication that is damaged is passed over: it is made anew.
-func (db *DB) Since(ctx context.Context, place string, after int64) (record.Addition, error) {
+func (db *records) Since(ctx context.Context, place string, after int64) (record.Addition, error) {
 	var added record.Addition
 	err := db.inRead(ctx, func(tx *sql.Tx) error {
 		err := each(ctx, tx, func(rows *sql.Rows) error {
@@ -111,7 +111,7 @@ func (db *DB) Since(ctx context.Context, place string, after int64) (record.Addi
 
 // History hands over the entries of a place whose ids are above after, in the order
 // of their ids, voided ones marked and included. An error of take ends it.
-func (db *DB) History(ctx context.Context, place string, after int64, take func(record.Entry) error) error {
+func (db *records) History(ctx context.Context, place string, after int64, take func(record.Entry) error) error {
 	return db.inRead(ctx, func(tx *sql.Tx) error {
 		return eachEntry(ctx, tx, take, sinceOfPlace, place, after)
 	})
@@ -119,7 +119,7 @@ func (db *DB) History(ctx context.Context, place string, after int64, take func(
 
 // Find returns one entry. An id that stands for nothing is an error that matches
 // record.ErrUnknown.
-func (db *DB) Find(ctx context.Context, id int64) (record.Entry, error) {
+func (db *records) Find(ctx context.Context, id int64) (record.Entry, error) {
 	var entries []record.Entry
 	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
 		entries, err = readEntries(ctx, tx, "WHERE r.id = ?", id)
@@ -136,14 +136,14 @@ func (db *DB) Find(ctx context.Context, id int64) (record.Entry, error) {
 
 // Version tells apart what the records hold. Ids are never used twice, so that
 // the last one does.
-func (db *DB) Version(ctx context.Context) (int64, error) {
+func (db *records) Version(ctx context.Context) (int64, error) {
 	var version int64
 	err := db.read.QueryRowContext(ctx, `SELECT coalesce(max(id), 0) FROM record`).Scan(&version)
 	return version, db.inWords(err)
 }
 
 // VersionOf tells apart what the records of one place hold, as Version does.
-func (db *DB) VersionOf(ctx context.Context, place string) (int64, error) {
+func (db *records) VersionOf(ctx context.Context, place string) (int64, error) {
 	var version int64
 	err := db.read.QueryRowContext(ctx, `SELECT coalesce(max(id), 0) FROM record WHERE place = ?`, place).Scan(&version)
 	return version, db.inWords(err)
@@ -151,7 +151,7 @@ func (db *DB) VersionOf(ctx context.Context, place string) (int64, error) {
 
 // VersionsSince returns the version of each place at which something was written down
 // since the records had a version.
-func (db *DB) VersionsSince(ctx context.Context, version int64) (map[string]int64, error) {
+func (db *records) VersionsSince(ctx context.Context, version int64) (map[string]int64, error) {
 	versions := map[string]int64{}
 	err := db.inRead(ctx, func(tx *sql.Tx) error {
 		return each(ctx, tx, func(rows *sql.Rows) error {

@@ -10,7 +10,7 @@ import (
 // Secret returns the secret in the address of a place's calendar, made up the
 // first time it is asked for. It is state, not a record: ReplaceSecret may
 // change it at any time.
-func (db *DB) Secret(ctx context.Context, place string) (string, error) {
+func (db *addresses) Secret(ctx context.Context, place string) (string, error) {
 	var secret string
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `INSERT INTO feed_secret (place, secret) VALUES (?, ?) ON CONFLICT (place) DO NOTHING`, place, rand.Text())
@@ -27,7 +27,7 @@ func (db *DB) Secret(ctx context.Context, place string) (string, error) {
 
 // ReplaceSecret makes a new secret, so that the old address of the calendar
 // leads nowhere any more.
-func (db *DB) ReplaceSecret(ctx context.Context, place string) (string, error) {
+func (db *addresses) ReplaceSecret(ctx context.Context, place string) (string, error) {
 	secret := rand.Text()
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `INSERT INTO feed_secret (place, secret) VALUES (?, ?) ON CONFLICT (place) DO UPDATE SET secret = excluded.secret`, place, secret)

@@ -26,7 +26,7 @@ const (
 )
 
 // BeginSession signs a browser in, and gives what it is known by this once.
-func (db *DB) BeginSession(ctx context.Context, browser string) (token string, err error) {
+func (db *signIns) BeginSession(ctx context.Context, browser string) (token string, err error) {
 	token = rand.Text()
 	hash := sha256.Sum256([]byte(token))
 	browser = strings.Map(func(r rune) rune {
@@ -53,7 +53,7 @@ func (db *DB) BeginSession(ctx context.Context, browser string) (token string, e
 }
 
 // SessionKnown reports whether a browser is signed in by what it carries.
-func (db *DB) SessionKnown(ctx context.Context, token string) (bool, error) {
+func (db *signIns) SessionKnown(ctx context.Context, token string) (bool, error) {
 	hash := sha256.Sum256([]byte(token))
 	var used string
 	err := db.read.QueryRowContext(ctx, `SELECT last_used FROM session WHERE hash = ?`, hash[:]).Scan(&used)
@@ -85,7 +85,7 @@ func (db *DB) SessionKnown(ctx context.Context, token string) (bool, error) {
 }
 
 // EndSession signs a browser out.
-func (db *DB) EndSession(ctx context.Context, token string) error {
+func (db *signIns) EndSession(ctx context.Context, token string) error {
 	hash := sha256.Sum256([]byte(token))
 	return db.inWrite(ctx, func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `DELETE FROM session WHERE hash = ?`, hash[:])
@@ -94,7 +94,7 @@ func (db *DB) EndSession(ctx context.Context, token string) error {
 }
 
 // EndAllSessions signs every browser out, and returns how many there were.
-func (db *DB) EndAllSessions(ctx context.Context) (ended int64, err error) {
+func (db *signIns) EndAllSessions(ctx context.Context) (ended int64, err error) {
 	err = db.inWrite(ctx, func(tx *sql.Tx) error {
 		result, err := tx.ExecContext(ctx, `DELETE FROM session`)
 		if err != nil {
@@ -108,7 +108,7 @@ func (db *DB) EndAllSessions(ctx context.Context) (ended int64, err error) {
 
 // NewSetupLink makes the secret of a link that sets the owner's password, once and
 // within a day. One made before leads nowhere any more.
-func (db *DB) NewSetupLink(ctx context.Context) (secret string, err error) {
+func (db *signIns) NewSetupLink(ctx context.Context) (secret string, err error) {
 	secret = rand.Text()
 	hash := sha256.Sum256([]byte(secret))
 	err = db.inWrite(ctx, func(tx *sql.Tx) error {
@@ -122,7 +122,7 @@ func (db *DB) NewSetupLink(ctx context.Context) (secret string, err error) {
 }
 
 // SetupLinkKnown reports whether a link still sets the password.
-func (db *DB) SetupLinkKnown(ctx context.Context, secret string) (bool, error) {
+func (db *signIns) SetupLinkKnown(ctx context.Context, secret string) (bool, error) {
 	hash := sha256.Sum256([]byte(secret))
 	var n int
 	err := db.read.QueryRowContext(ctx, `SELECT count(*) FROM setup_link WHERE hash = ? AND expires > ?`, hash[:], db.now().UTC().Format(time.RFC3339)).Scan(&n)
@@ -131,7 +131,7 @@ func (db *DB) SetupLinkKnown(ctx context.Context, secret string) (bool, error) {
 
 // SetOwnerPasswordByLink sets the owner's password by a link, which is used up. It
 // reports whether the link was good; the password is looked at only then.
-func (db *DB) SetOwnerPasswordByLink(ctx context.Context, secret, password string) (bool, error) {
+func (db *signIns) SetOwnerPasswordByLink(ctx context.Context, secret, password string) (bool, error) {
 	if known, err := db.SetupLinkKnown(ctx, secret); err != nil || !known {
 		return false, err
 	}

@@ -15,13 +15,13 @@ var _ schedule.Shared = (*DB)(nil)
 
 // Alone waits until no other server holds a name. In a file nobody else does: there it is
 // one server's.
-func (db *DB) Alone(ctx context.Context, name string) (release func(), err error) {
+func (db *sharedState) Alone(ctx context.Context, name string) (release func(), err error) {
 	release, err = db.engine.alone(ctx, name)
 	return release, db.inWords(err)
 }
 
 // Remember keeps a value under a kind and key for a while.
-func (db *DB) Remember(ctx context.Context, kind, key, value string, lasts time.Duration) error {
+func (db *sharedState) Remember(ctx context.Context, kind, key, value string, lasts time.Duration) error {
 	return db.inWords(finish(ctx, db.state(), &sql.TxOptions{}, func(tx *sql.Tx) error {
 		if _, err := tx.ExecContext(ctx, `DELETE FROM remembered WHERE until < ?`, db.now().Unix()); err != nil {
 			return err
@@ -30,14 +30,14 @@ func (db *DB) Remember(ctx context.Context, kind, key, value string, lasts time.
 	}))
 }
 
-func (db *DB) remember(ctx context.Context, tx *sql.Tx, kind, key, value string, lasts time.Duration) error {
+func (db *connections) remember(ctx context.Context, tx *sql.Tx, kind, key, value string, lasts time.Duration) error {
 	_, err := tx.ExecContext(ctx, `INSERT INTO remembered (kind, key, value, until) VALUES (?, ?, ?, ?)
 		ON CONFLICT (kind, key) DO UPDATE SET value = excluded.value, until = excluded.until`, kind, key, value, db.now().Add(lasts).Unix())
 	return err
 }
 
 // rememberForm keeps with records which form wrote them.
-func (db *DB) rememberForm(ctx context.Context, tx *sql.Tx, id int64) error {
+func (db *connections) rememberForm(ctx context.Context, tx *sql.Tx, id int64) error {
 	token := schedule.FormOf(ctx)
 	if token == "" || id == 0 {
 		return nil
@@ -46,7 +46,7 @@ func (db *DB) rememberForm(ctx context.Context, tx *sql.Tx, id int64) error {
 }
 
 // Recall returns what is remembered; false where nothing is.
-func (db *DB) Recall(ctx context.Context, kind, key string) (value string, ok bool, err error) {
+func (db *sharedState) Recall(ctx context.Context, kind, key string) (value string, ok bool, err error) {
 	err = db.read.QueryRowContext(ctx, `SELECT value FROM remembered WHERE kind = ? AND key = ? AND until >= ?`, kind, key, db.now().Unix()).Scan(&value)
 	if errors.Is(err, sql.ErrNoRows) {
 		return "", false, nil
@@ -55,7 +55,7 @@ func (db *DB) Recall(ctx context.Context, kind, key string) (value string, ok bo
 }
 
 // RecallAll returns all that is remembered of a kind, by key.
-func (db *DB) RecallAll(ctx context.Context, kind string) (map[string]string, error) {
+func (db *sharedState) RecallAll(ctx context.Context, kind string) (map[string]string, error) {
 	all := map[string]string{}
 	err := db.inRead(ctx, func(tx *sql.Tx) error {
 		return each(ctx, tx, func(rows *sql.Rows) error {
@@ -69,13 +69,13 @@ func (db *DB) RecallAll(ctx context.Context, kind string) (map[string]string, er
 }
 
 // Forget takes out what is remembered.
-func (db *DB) Forget(ctx context.Context, kind, key string) error {
+func (db *sharedState) Forget(ctx context.Context, kind, key string) error {
 	_, err := db.state().ExecContext(ctx, `DELETE FROM remembered WHERE kind = ? AND key = ?`, kind, key)
 	return db.inWords(err)
 }
 
 // SyncNumber returns the number of the last change of a place's to-dos.
-func (db *DB) SyncNumber(ctx context.Context, place string) (int64, error) {
+func (db *syncStates) SyncNumber(ctx context.Context, place string) (int64, error) {
 	var number int64
 	err := db.read.QueryRowContext(ctx, `SELECT coalesce(max(number), 0) FROM todo_collection WHERE place = ?`, place).Scan(&number)
 	if err != nil {
@@ -86,7 +86,7 @@ func (db *DB) SyncNumber(ctx context.Context, place string) (int64, error) {
 
 // state is the pool for what is written besides records: on a server it need not wait
 // for the writer of records.
-func (db *DB) state() *sql.DB {
+func (db *connections) state() *sql.DB {
 	if server, ok := db.engine.(postgres); ok {
 		return server.shared
 	}

@@ -18,7 +18,7 @@ var _ schedule.SittingStore = (*DB)(nil)
 const mostSittings = 100
 
 // BegunSittings returns the sittings of a place, the latest first.
-func (db *DB) BegunSittings(ctx context.Context, place string, most int) ([]schedule.BegunSitting, error) {
+func (db *begunSittings) BegunSittings(ctx context.Context, place string, most int) ([]schedule.BegunSitting, error) {
 	rows, err := db.read.QueryContext(ctx, `SELECT id, version, begun, over, checklist FROM begun_sitting WHERE place = ? ORDER BY over, begun DESC, id LIMIT ?`, place, most)
 	if err != nil {
 		return nil, sittingError(place, db.inWords(err))
@@ -36,7 +36,7 @@ func (db *DB) BegunSittings(ctx context.Context, place string, most int) ([]sche
 }
 
 // BegunSitting returns one sitting.
-func (db *DB) BegunSitting(ctx context.Context, place, id string) (schedule.BegunSitting, error) {
+func (db *begunSittings) BegunSitting(ctx context.Context, place, id string) (schedule.BegunSitting, error) {
 	s, err := scanSitting(db.read.QueryRowContext(ctx, `SELECT id, version, begun, over, checklist FROM begun_sitting WHERE place = ? AND id = ?`, place, id))
 	if errors.Is(err, sql.ErrNoRows) {
 		return s, &record.UnknownError{What: "sitting", Name: id}
@@ -53,7 +53,7 @@ func scanSitting(row interface{ Scan(...any) error }) (schedule.BegunSitting, er
 }
 
 // KeepSitting keeps a sitting in the place of the version it was made from.
-func (db *DB) KeepSitting(ctx context.Context, place string, s schedule.BegunSitting) error {
+func (db *begunSittings) KeepSitting(ctx context.Context, place string, s schedule.BegunSitting) error {
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {
 		var open int
 		if err := tx.QueryRowContext(ctx, `SELECT count(*) FROM begun_sitting WHERE place = ? AND NOT over AND id <> ?`, place, s.ID).Scan(&open); err != nil {

@@ -53,7 +53,7 @@ func open(ctx context.Context, path string, log *slog.Logger, known fs.FS) (*DB,
 		return nil, inWords(path, err)
 	}
 	clearPartials(path, time.Now())
-	db := &DB{path: path, engine: sqliteFile{path}, log: log, now: time.Now, hashing: make(hashing, hashesAtOnce)}
+	db := &connections{path: path, engine: sqliteFile{path}, log: log, now: time.Now}
 	if db.write, err = connect(path, 1, "_txlock=immediate",
 		"_pragma=journal_mode(WAL)", "_pragma=synchronous(FULL)",
 		fmt.Sprintf("_pragma=journal_size_limit(%d)", journalBytes)); err != nil {
@@ -62,14 +62,14 @@ func open(ctx context.Context, path string, log *slog.Logger, known fs.FS) (*DB,
 	if db.read, err = connect(path, readers, "_query_only=1"); err != nil {
 		return nil, errors.Join(err, db.write.Close())
 	}
-	if err := db.start(ctx, known); err != nil {
+	if err := (schema{db}).start(ctx, known); err != nil {
 		if err = db.inWords(err); !errors.As(err, new(*FaultError)) {
 			err = fmt.Errorf("the records in %s: %w", path, err)
 		}
 		_ = db.Close() // what kept it from opening is told
 		return nil, err
 	}
-	return db, nil
+	return over(db), nil
 }
 
 // behindLink returns the file that a path stands for: SQLite keeps the log beside the file
@@ -87,7 +87,7 @@ func behindLink(path string) (string, error) {
 }
 
 // start brings the schema up to date and sees that the file is kept as promised.
-func (db *DB) start(ctx context.Context, known fs.FS) error {
+func (db schema) start(ctx context.Context, known fs.FS) error {
 	var mode string
 	err := patiently(ctx, func() error {
 		return db.write.QueryRowContext(ctx, "PRAGMA journal_mode").Scan(&mode)

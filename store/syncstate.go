@@ -18,7 +18,7 @@ var _ schedule.SyncStore = (*DB)(nil)
 const mostGone = 2000
 
 // SyncState returns the state of a place's to-dos.
-func (db *DB) SyncState(ctx context.Context, place string) (schedule.SyncState, error) {
+func (db *syncStates) SyncState(ctx context.Context, place string) (schedule.SyncState, error) {
 	var s schedule.SyncState
 	err := db.inRead(ctx, func(tx *sql.Tx) (err error) {
 		s, err = readSyncState(ctx, tx, place)
@@ -28,7 +28,7 @@ func (db *DB) SyncState(ctx context.Context, place string) (schedule.SyncState, 
 }
 
 // SetObjects puts objects in the place of those that are there.
-func (db *DB) SetObjects(ctx context.Context, place string, tags map[string]string) (schedule.SyncState, error) {
+func (db *syncStates) SetObjects(ctx context.Context, place string, tags map[string]string) (schedule.SyncState, error) {
 	before, err := db.SyncState(ctx, place)
 	if err != nil || before.Epoch != "" && len(changes(before, tags)) == 0 {
 		return before, err // most often nothing changed, and then nobody waits for the lock
@@ -55,7 +55,7 @@ func (db *DB) SetObjects(ctx context.Context, place string, tags map[string]stri
 }
 
 // Touch returns an object another version though its bytes stay.
-func (db *DB) Touch(ctx context.Context, place, name string) (schedule.SyncState, error) {
+func (db *syncStates) Touch(ctx context.Context, place, name string) (schedule.SyncState, error) {
 	return db.changeSyncState(ctx, place, func(tx *sql.Tx, s schedule.SyncState) error {
 		if s.Objects[name].Tag == "" {
 			return nil
@@ -70,7 +70,7 @@ func (db *DB) Touch(ctx context.Context, place, name string) (schedule.SyncState
 }
 
 // Marks returns what apps did to the entries of a place.
-func (db *DB) Marks(ctx context.Context, place string) (map[string]schedule.Mark, error) {
+func (db *syncStates) Marks(ctx context.Context, place string) (map[string]schedule.Mark, error) {
 	marks := map[string]schedule.Mark{}
 	err := db.inRead(ctx, func(tx *sql.Tx) error {
 		return each(ctx, tx, func(rows *sql.Rows) error {
@@ -90,7 +90,7 @@ func (db *DB) Marks(ctx context.Context, place string) (map[string]schedule.Mark
 }
 
 // SetMark keeps a mark, or takes it back where it is the zero Mark.
-func (db *DB) SetMark(ctx context.Context, place, uid string, m schedule.Mark) error {
+func (db *syncStates) SetMark(ctx context.Context, place, uid string, m schedule.Mark) error {
 	return syncError(place, db.inWrite(ctx, func(tx *sql.Tx) error {
 		if m.Kind == "" {
 			_, err := tx.ExecContext(ctx, `DELETE FROM todo_mark WHERE place = ? AND uid = ?`, place, uid)
@@ -106,7 +106,7 @@ func (db *DB) SetMark(ctx context.Context, place, uid string, m schedule.Mark) e
 
 // changeSyncState changes the state of a place in one transaction and gives it as it
 // is then.
-func (db *DB) changeSyncState(ctx context.Context, place string, do func(*sql.Tx, schedule.SyncState) error) (schedule.SyncState, error) {
+func (db *syncStates) changeSyncState(ctx context.Context, place string, do func(*sql.Tx, schedule.SyncState) error) (schedule.SyncState, error) {
 	var after schedule.SyncState
 	err := db.inWrite(ctx, func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, `INSERT INTO todo_collection (place, epoch) VALUES (?, ?) ON CONFLICT (place) DO NOTHING`, place, rand.Text())
