@@ -19,9 +19,9 @@ func newMeasureShow(a *app) *cobra.Command {
 				var all []day.ConditionInfo
 				var err error
 				if len(args) == 1 {
-					all, err = f.ConditionsOf(args[0])
+					all, err = f.Conditions().Of(args[0])
 				} else {
-					all = f.Conditions()
+					all = f.Conditions().All()
 				}
 				if err != nil {
 					return err

@@ -59,7 +59,7 @@ task alone it moves nothing, and says where the turn stands and what the next sl
 // showPosition shows where the next turn of a task stands.
 func (a *app) showPosition(cmd *cobra.Command, task string) error {
 	return a.foresee(cmd, func(f *day.Forecast) error {
-		s, err := f.Position(task, 0)
+		s, err := f.Positions().Of(task, 0)
 		if err != nil {
 			return err
 		}

@@ -25,7 +25,7 @@ visits over many places, and "limekeep round book" books them.`,
 		Args:    cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.foresee(cmd, func(f *day.Forecast) error {
-				booked := f.BookedOn(f.Day)
+				booked := f.Visits().On(f.Day)
 				if a.asJSON {
 					return printJSON(cmd, booked)
 				}
@@ -126,9 +126,9 @@ func newVisitRisk(a *app) *cobra.Command {
 				}
 				var risk day.VisitRisk
 				if to.IsZero() {
-					risk, err = f.IfWithdrawn(visit, withoutVisitDays)
+					risk, err = f.Visits().IfWithdrawn(visit, withoutVisitDays)
 				} else {
-					risk, err = f.IfVisitMoved(visit.Tasks(), max(visit.On, f.Day.Today), to)
+					risk, err = f.Visits().IfMoved(visit.Tasks(), max(visit.On, f.Day.Today), to)
 				}
 				if err != nil {
 					return err
@@ -179,7 +179,7 @@ func newVisitMove(a *app) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				risk, err := f.IfVisitMoved(was.Tasks(), max(was.On, d.Today), to)
+				risk, err := f.Visits().IfMoved(was.Tasks(), max(was.On, d.Today), to)
 				if err != nil {
 					return err
 				}

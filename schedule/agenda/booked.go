@@ -30,7 +30,7 @@ type BookedEntry struct {
 
 // addBooked adds the tasks of booked visits, each on the visit.
 func (a *Agenda) addBooked(f *day.Forecast, dues map[string]day.Due, published map[string]record.PublishedSitting) {
-	for _, visit := range f.BookedOn(f.Day) {
+	for _, visit := range f.Visits().On(f.Day) {
 		if visit.Missed {
 			continue // its tasks stand where the plan puts them
 		}
@@ -51,7 +51,7 @@ func (a *Agenda) addBooked(f *day.Forecast, dues map[string]day.Due, published m
 // addBookedGroups adds an entry for each booked visit. What went out of one before is its
 // own, and of no sitting.
 func (a *Agenda) addBookedGroups(f *day.Forecast, g *groups) {
-	for _, visit := range f.BookedOn(f.Day) {
+	for _, visit := range f.Visits().On(f.Day) {
 		if visit.Missed {
 			continue
 		}
@@ -73,7 +73,7 @@ func (a *Agenda) addBookedGroups(f *day.Forecast, g *groups) {
 			}
 			e.Tasks = append(e.Tasks, t)
 		}
-		if s, ok := f.BookedSitting(visit, 0); ok {
+		if s, ok := f.Visits().Sitting(visit, 0); ok {
 			e.Cautions, e.Parts, e.Tools = s.Cautions, s.Parts, s.Tools
 			e.Off = offBy(s)
 		}

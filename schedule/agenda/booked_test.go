@@ -173,7 +173,7 @@ func TestBookedVisitDoneOrMissed(t *testing.T) {
 	if len(missed) != 1 || !missed[0].Missed || !slices.Equal(missed[0].Tasks(), tasks[1:]) {
 		t.Errorf("missed is %+v", missed)
 	}
-	if len(agenda.Of(late, false).Booked) != 0 || late.DayOf(tasks[1]).IsZero() {
+	if len(agenda.Of(late, false).Booked) != 0 || late.Positions().DayOf(tasks[1]).IsZero() {
 		t.Error("what was missed holds its place, or has none")
 	}
 	done(tasks[1])

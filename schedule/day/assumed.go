@@ -26,7 +26,7 @@ func (f *Forecast) Assumed() []Assumption {
 	pasts := map[string]int{}
 	for _, x := range f.outcomes {
 		name := x.Duty.Equipment.Title()
-		for _, a := range say.Assumptions(x, f.whyFacts(x)) {
+		for _, a := range say.Assumptions(x, dueTeller{f}.whyFacts(x)) {
 			says := fmt.Sprintf("%s (%s).", a.Says, f.Day.Quote(a.Do))
 			switch {
 			case a.Of == say.AssumedPast:

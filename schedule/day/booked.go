@@ -106,7 +106,7 @@ func (d *Day) bookedFor(task string) (record.Dated[record.BookedVisit], bool) {
 }
 
 // BookedVisits lists the visits that were booked and are not done, those that were missed
-// among them, by day. What each risks says Forecast.BookedOn.
+// among them, by day. What each risks says Visits.On.
 func (d *Day) BookedVisits() []BookedInfo {
 	booked := []BookedInfo{}
 	for _, b := range d.booked() {
@@ -139,17 +139,23 @@ func (d *Day) BookedVisit(id int64) (BookedInfo, error) {
 	return BookedInfo{}, &record.UnknownError{What: "booked visit", Name: fmt.Sprint(id)}
 }
 
-// BookedOn lists the visits that were booked and are not done by a day: the forecast's
+// Visits are the visits that were booked, with what a forecast says of them.
+type Visits struct{ f *Forecast }
+
+// Visits returns them.
+func (f *Forecast) Visits() Visits { return Visits{f} }
+
+// On lists the visits that were booked and are not done by a day: the forecast's
 // own, or the same with what was written down since.
-func (f *Forecast) BookedOn(by *Day) []BookedInfo {
+func (q Visits) On(by *Day) []BookedInfo {
 	booked := by.BookedVisits()
 	for i := range booked {
 		b := &booked[i]
-		on := max(b.On, f.Day.Today)
+		on := max(b.On, q.f.Day.Today)
 		for k := range b.Turns {
 			turn := &b.Turns[k]
-			for j := range f.request.Tasks {
-				if t := &f.request.Tasks[j]; t.ID == turn.Task {
+			for j := range q.f.request.Tasks {
+				if t := &q.f.request.Tasks[j]; t.ID == turn.Task {
 					turn.Risk, turn.Minutes = cents(t.Risk(on)), t.Minutes()
 				}
 			}
@@ -159,10 +165,10 @@ func (f *Forecast) BookedOn(by *Day) []BookedInfo {
 	return booked
 }
 
-// BookedSitting returns a booked visit as a sitting: its timetable, what can hurt, what to
+// Sitting returns a booked visit as a sitting: its timetable, what can hurt, what to
 // have there. False where nothing of it needs doing any more.
-func (f *Forecast) BookedSitting(b BookedInfo, stop float64) (SittingInfo, bool) {
-	s, err := f.SittingOf(b.Tasks(), b.Begins.Add(time.Duration(stop*float64(time.Minute))))
+func (q Visits) Sitting(b BookedInfo, stop float64) (SittingInfo, bool) {
+	s, err := q.SittingOf(b.Tasks(), b.Begins.Add(time.Duration(stop*float64(time.Minute))))
 	return s, err == nil
 }
 
@@ -183,20 +189,20 @@ type VisitTaskRisk struct {
 	Says  string       `json:"says"`
 }
 
-// IfVisitMoved tells what some tasks would risk on another day than one that they stand on.
-func (f *Forecast) IfVisitMoved(tasks []string, from, to record.Date) (VisitRisk, error) {
+// IfMoved tells what some tasks would risk on another day than one that they stand on.
+func (q Visits) IfMoved(tasks []string, from, to record.Date) (VisitRisk, error) {
 	out := VisitRisk{Tasks: []VisitTaskRisk{}}
-	if to < f.Day.Today || to > f.Day.Today+mostBookedDays {
-		return out, &record.FieldError{Field: "date", Value: to.String(), Want: fmt.Sprintf("a day from today, %s, to %s", f.Day.Today, f.Day.Today+mostBookedDays)}
+	if to < q.f.Day.Today || to > q.f.Day.Today+mostBookedDays {
+		return out, &record.FieldError{Field: "date", Value: to.String(), Want: fmt.Sprintf("a day from today, %s, to %s", q.f.Day.Today, q.f.Day.Today+mostBookedDays)}
 	}
 	late, worse := 0, 0
 	for _, id := range tasks {
-		i := slices.IndexFunc(f.request.Tasks, func(t plan.Task) bool { return t.ID == id })
-		x, err := f.Outcome(id)
+		i := slices.IndexFunc(q.f.request.Tasks, func(t plan.Task) bool { return t.ID == id })
+		x, err := q.f.Outcome(id)
 		if i < 0 || err != nil {
 			continue
 		}
-		t := &f.request.Tasks[i]
+		t := &q.f.request.Tasks[i]
 		r := VisitTaskRisk{Task: id, Title: x.Duty.Title, Name: x.Duty.Equipment.Title(), Late: DateOrNil(t.Late), Was: cents(t.Risk(from)), Risk: cents(t.Risk(to)), Says: say.WouldBe(t, from, to)}
 		if t.Late != 0 && to > t.Late {
 			late++
@@ -212,8 +218,8 @@ func (f *Forecast) IfVisitMoved(tasks []string, from, to record.Date) (VisitRisk
 
 // IfWithdrawn tells what the tasks of a visit would risk if it were withdrawn and nobody
 // came within so many days of it.
-func (f *Forecast) IfWithdrawn(b BookedInfo, days record.Date) (VisitRisk, error) {
-	return f.IfVisitMoved(b.Tasks(), max(b.On, f.Day.Today), max(b.On, f.Day.Today)+days)
+func (q Visits) IfWithdrawn(b BookedInfo, days record.Date) (VisitRisk, error) {
+	return q.IfMoved(b.Tasks(), max(b.On, q.f.Day.Today), max(b.On, q.f.Day.Today)+days)
 }
 
 // mostBookedDays is how far ahead a visit can be booked: a plan's length. Assumption.
@@ -222,7 +228,7 @@ const mostBookedDays = 548
 // ToBook checks what somebody wants to book, and completes it: the tasks by their ids,
 // with what counts with them, and the service before each by a day. What cannot be booked
 // is a *record.FieldError, a task that is none an error that matches record.ErrUnknown.
-func (f *Forecast) ToBook(by *Day, v record.BookedVisit) (record.BookedVisit, error) {
+func (q Visits) ToBook(by *Day, v record.BookedVisit) (record.BookedVisit, error) {
 	asked := v.Tasks
 	v.Tasks = nil
 	add := func(duty care.Duty) {
@@ -232,16 +238,16 @@ func (f *Forecast) ToBook(by *Day, v record.BookedVisit) (record.BookedVisit, er
 		}
 	}
 	for _, t := range asked {
-		x, err := f.Outcome(t.Task)
+		x, err := q.f.Outcome(t.Task)
 		if err != nil {
 			return v, err
 		}
-		if x.Absence != nil || f.routine(x) {
+		if x.Absence != nil || q.f.routine(x) {
 			return v, &record.FieldError{Field: "task", Value: x.Duty.ID, Want: "a task that has a sitting or a visit: this one belongs to the routine, or goes with a time away"}
 		}
 		add(x.Duty)
 		for _, id := range x.Duty.Covers {
-			if c, err := f.Outcome(id); err == nil && c.Absence == nil && !f.routine(c) {
+			if c, err := q.f.Outcome(id); err == nil && c.Absence == nil && !q.f.routine(c) {
 				add(c.Duty)
 			}
 		}
@@ -249,8 +255,8 @@ func (f *Forecast) ToBook(by *Day, v record.BookedVisit) (record.BookedVisit, er
 	if err := v.Validate(); err != nil {
 		return v, err
 	}
-	if v.On < f.Day.Today || v.On > f.Day.Today+mostBookedDays {
-		return v, &record.FieldError{Field: "date", Value: v.On.String(), Want: fmt.Sprintf("a day from today, %s, to %s", f.Day.Today, f.Day.Today+mostBookedDays)}
+	if v.On < q.f.Day.Today || v.On > q.f.Day.Today+mostBookedDays {
+		return v, &record.FieldError{Field: "date", Value: v.On.String(), Want: fmt.Sprintf("a day from today, %s, to %s", q.f.Day.Today, q.f.Day.Today+mostBookedDays)}
 	}
 	return v, nil
 }

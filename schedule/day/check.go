@@ -49,36 +49,36 @@ func checkOf(book *record.Book, duty care.Duty) *Check {
 	return c
 }
 
-// ConditionsOf gives what the readings say that do a task; none for a task that
+// Of gives what the readings say that do a task; none for a task that
 // is done otherwise, or of which nothing was read since the part was put right.
 // What falls due by the readings of several parts follows the one that has moved
 // furthest; the others have no window, and their sentences say so.
-func (f *Forecast) ConditionsOf(task string) ([]ConditionInfo, error) {
+func (q Conditions) Of(task string) ([]ConditionInfo, error) {
 	all := []ConditionInfo{}
-	duty, err := f.Day.Duty(task)
+	duty, err := q.f.Day.Duty(task)
 	if err != nil {
 		return nil, err
 	}
-	c := checkOf(f.Day.Book, duty)
+	c := checkOf(q.f.Day.Book, duty)
 	if c == nil {
 		return all, nil
 	}
-	checks := f.Day.Book.Checks(c.Equipment)
-	for _, x := range f.outcomes {
+	checks := q.f.Day.Book.Checks(c.Equipment)
+	for _, x := range q.f.outcomes {
 		for _, g := range x.Gauges {
 			if x.Duty.Equipment.ID != c.Equipment || string(g.Gauge.Measures) != string(c.Kind) || g.Condition == nil {
 				continue
 			}
 			mine := func(part string) bool { return c.Part == "" || part == c.Part }
 			if mine(g.Condition.Part) {
-				all = append(all, f.conditionInfo(x, g))
+				all = append(all, q.info(x, g))
 			}
 			if x.Duty.Part != "" {
 				continue // of one part alone
 			}
 			for _, of := range wear.PartConditions(x.Duty.Equipment, g.Gauge.Gauge, checks, x.Checked) {
 				if mine(of.Part) && of.Part != g.Condition.Part {
-					all = append(all, f.unfollowed(x, g, of))
+					all = append(all, q.unfollowed(x, g, of))
 				}
 			}
 		}
@@ -88,10 +88,10 @@ func (f *Forecast) ConditionsOf(task string) ([]ConditionInfo, error) {
 
 // unfollowed is what the readings of a part say that has moved less than another,
 // which the gauge follows instead.
-func (f *Forecast) unfollowed(x wear.Outcome, g wear.GaugeOutcome, of wear.Condition) ConditionInfo {
+func (q Conditions) unfollowed(x wear.Outcome, g wear.GaugeOutcome, of wear.Condition) ConditionInfo {
 	followed := g.Condition.Part
 	g.Condition, g.Window = &of, wear.Window{}
-	info := f.conditionInfo(x, g)
+	info := q.info(x, g)
 	if info.PerMonth > 0 && !of.Trend.Jumped && len(info.Says) > 1 {
 		// No window of its own was worked out, so nothing is said of the limit.
 		info.Says[1] = fmt.Sprintf("They grow by %s a month.", say.Amount(info.PerMonth, info.Unit))

@@ -113,7 +113,7 @@ func TestConditionsOf(t *testing.T) {
 	for task, want := range map[string][]string{
 		"flow-test/group": {"bench/jets/group"}, "flow-test/second": {"bench/jets/second"}, "temperature-check": {"bench/controller"}, "group-gasket/group": nil,
 	} {
-		all, err := d.Forecast(t, at).ConditionsOf(task)
+		all, err := d.Forecast(t, at).Conditions().Of(task)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -142,13 +142,13 @@ func TestConditionsOfTheLesserPart(t *testing.T) {
 			}
 		}
 	}
-	followed, err := d.Forecast(t, at).ConditionsOf("warm-up/brew")
+	followed, err := d.Forecast(t, at).Conditions().Of("warm-up/brew")
 	if err != nil || len(followed) != 1 || followed[0].Part != "brew" || followed[0].Likely == nil {
 		t.Fatalf("%+v, %v", followed, err)
 	}
 	// By hand: 0.1 minutes more each thirty days, against a reference of 12.0, the
 	// line's on the first day, are 0.83 % in thirty days and 0.85 % a month.
-	lesser, err := d.Forecast(t, at).ConditionsOf("warm-up/steam")
+	lesser, err := d.Forecast(t, at).Conditions().Of("warm-up/steam")
 	if err != nil || len(lesser) != 1 {
 		t.Fatalf("%+v, %v", lesser, err)
 	}

@@ -34,26 +34,32 @@ type ReadingInfo struct {
 	Before bool        `json:"before,omitempty"`  // before a sudden change
 }
 
-// Conditions returns what all condition checks of a place say.
-func (f *Forecast) Conditions() []ConditionInfo {
+// Conditions are what condition checks say of parts, by a forecast.
+type Conditions struct{ f *Forecast }
+
+// Conditions returns them.
+func (f *Forecast) Conditions() Conditions { return Conditions{f} }
+
+// All returns what all condition checks of a place say.
+func (q Conditions) All() []ConditionInfo {
 	all := []ConditionInfo{}
-	for _, x := range f.outcomes {
+	for _, x := range q.f.outcomes {
 		for _, g := range x.Gauges {
 			if g.Condition != nil {
-				all = append(all, f.conditionInfo(x, g))
+				all = append(all, q.info(x, g))
 			}
 		}
 	}
 	return all
 }
 
-func (f *Forecast) conditionInfo(x wear.Outcome, g wear.GaugeOutcome) ConditionInfo {
+func (q Conditions) info(x wear.Outcome, g wear.GaugeOutcome) ConditionInfo {
 	c := g.Condition
 	info := ConditionInfo{
 		Kind: c.Kind, Task: x.Duty.ID, Equipment: c.Equipment, Part: c.Part, Gauge: g.Gauge.Name, Unit: g.Gauge.Unit,
-		Limit: g.Gauge.Limit.Usual, Level: c.Trend.At(f.Day.Today), Sure: c.Trend.Sure, PerMonth: c.Trend.PerMonth(),
+		Limit: g.Gauge.Limit.Usual, Level: c.Trend.At(q.f.Day.Today), Sure: c.Trend.Sure, PerMonth: c.Trend.PerMonth(),
 		Early: DateOrNil(g.Window.Early), Likely: DateOrNil(g.Window.Likely), Late: DateOrNil(g.Window.Late),
-		Readings: []ReadingInfo{}, Says: say.Condition(x, g, f.Day.Today, f.Day.opener.Spell),
+		Readings: []ReadingInfo{}, Says: say.Condition(x, g, q.f.Day.Today, q.f.Day.opener.Spell),
 	}
 	for _, r := range c.Trend.Readings {
 		info.Readings = append(info.Readings, ReadingInfo{On: r.On, Record: r.Record, Value: r.Value, FarOff: r.FarOff, Before: r.Before})

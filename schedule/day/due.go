@@ -84,8 +84,11 @@ type GaugeReading struct {
 	Driver  care.Driver `json:"driver"`
 }
 
+// dueTeller puts together what a forecast says of tasks that fall due.
+type dueTeller struct{ *Forecast }
+
 // allDue works the list of what is due out.
-func (f *Forecast) allDue() []Due {
+func (f dueTeller) allDue() []Due {
 	all := make([]Due, 0, len(f.outcomes))
 	for _, outcome := range f.outcomes {
 		all = append(all, f.due(outcome))
@@ -105,13 +108,13 @@ func (f *Forecast) DueOf(task string) (Due, error) {
 		return Due{}, err
 	}
 	if why := f.Day.rests(duty); why != "" {
-		return f.resting(duty, why), nil
+		return dueTeller{f}.resting(duty, why), nil
 	}
 	outcome, err := f.Outcome(duty.ID)
 	if err != nil {
 		return Due{}, err
 	}
-	return f.due(outcome), nil
+	return dueTeller{f}.due(outcome), nil
 }
 
 // sortDate is the likely date, and after all others where there is none.
@@ -122,7 +125,7 @@ func (d Due) sortDate() record.Date {
 	return *d.Likely
 }
 
-func (f *Forecast) due(x wear.Outcome) Due {
+func (f dueTeller) due(x wear.Outcome) Due {
 	due := Due{
 		Task:      x.Duty.ID,
 		Equipment: x.Duty.Equipment.ID,
@@ -174,7 +177,7 @@ func (f *Forecast) due(x wear.Outcome) Due {
 }
 
 // resting is a task that cannot fall due, and why.
-func (f *Forecast) resting(duty care.Duty, why string) Due {
+func (f dueTeller) resting(duty care.Duty, why string) Due {
 	due := Due{
 		Task: duty.ID, Equipment: duty.Equipment.ID, Name: duty.Equipment.Title(), Title: duty.Title, Beyond: true,
 		Fresh: duty.Since, Rests: why, Why: append([]string{"It does not fall due: " + why + "."}, say.Changes(duty, f.Day.Book.OwnCare().On)...),
@@ -207,13 +210,13 @@ func FindingsOf(t *care.Task) []string {
 }
 
 // whyFacts gathers what the sentences on an outcome need beside it.
-func (f *Forecast) whyFacts(x wear.Outcome) say.WhyFacts {
+func (f dueTeller) whyFacts(x wear.Outcome) say.WhyFacts {
 	return say.WhyFacts{Today: f.Day.Today, Spell: f.Day.opener.Spell, Changed: f.Day.Book.OwnCare().On, Drains: f.drains(x), Makers: f.makers(x), Name: f.nameOf}
 }
 
 // drains returns what draining would do, for the task that does it: that is known
 // of the same vessel's scale.
-func (f *Forecast) drains(x wear.Outcome) *wear.DrainEffect {
+func (f dueTeller) drains(x wear.Outcome) *wear.DrainEffect {
 	for _, g := range x.Duty.Gauges {
 		if g.Driver != care.ByBoilerChloride && g.Driver != care.ByBoilerAlkalinity && g.Driver != care.ByBoilerSolids {
 			continue
@@ -228,7 +231,7 @@ func (f *Forecast) drains(x wear.Outcome) *wear.DrainEffect {
 }
 
 // makers lists the machines whose shots wear a task's part.
-func (f *Forecast) makers(x wear.Outcome) []say.Maker {
+func (f dueTeller) makers(x wear.Outcome) []say.Maker {
 	if !slices.ContainsFunc(x.Duty.Gauges, func(g care.BoundGauge) bool { return byDrinks(g.Driver) }) {
 		return nil
 	}

@@ -79,74 +79,80 @@ type GrinderState struct {
 	Hand bool `json:"hand"`
 }
 
-// MachineParts returns a machine part by part. An id that is no machine's is an
+// Parts are the pieces of equipment as a forecast has them, part by part.
+type Parts struct{ f *Forecast }
+
+// Parts returns them.
+func (f *Forecast) Parts() Parts { return Parts{f} }
+
+// Machine returns a machine part by part. An id that is no machine's is an
 // error that matches record.ErrUnknown.
-func (f *Forecast) MachineParts(id string) (MachineParts, error) {
-	e, err := f.Day.Book.Find(id)
+func (q Parts) Machine(id string) (MachineParts, error) {
+	e, err := q.f.Day.Book.Find(id)
 	if err != nil || e.Machine == nil {
 		return MachineParts{}, &record.UnknownError{What: "machine", Name: id}
 	}
 	m := e.Machine
 	parts := MachineParts{Equipment: e.ID, Name: e.Title(), Supply: record.Mains, Stages: []StageState{}, Vessels: []VesselState{}, Groups: []GroupState{}, Grinders: []GrinderState{}}
-	if line, err := f.Day.Book.Find(m.Line); err == nil && line.Line != nil {
+	if line, err := q.f.Day.Book.Find(m.Line); err == nil && line.Line != nil {
 		parts.Supply = line.Line.Supply
-		parts.Source = f.part(line.ID, "", line.Title(), func(d care.Duty) bool {
+		parts.Source = q.part(line.ID, "", line.Title(), func(d care.Duty) bool {
 			return d.Equipment.ID == line.ID && d.Part == "" || d.Equipment.ID == e.ID && ofTank(d)
 		})
 		for _, t := range line.Line.Treatment {
-			parts.Stages = append(parts.Stages, StageState{f.partOf(line, t.ID, string(t.Kind)), t.Kind})
+			parts.Stages = append(parts.Stages, StageState{q.partOf(line, t.ID, string(t.Kind)), t.Kind})
 		}
 	}
 	fittings := care.FittingsOf(m, parts.Supply)
 	if care.PumpOf(m, parts.Supply) != record.NoPump {
-		pump := f.part(e.ID, "", "pump", func(d care.Duty) bool { return d.Equipment.ID == e.ID && ofPump(d) })
+		pump := q.part(e.ID, "", "pump", func(d care.Duty) bool { return d.Equipment.ID == e.ID && ofPump(d) })
 		parts.Pump = &pump
 	}
 	if slices.Contains(fittings, record.SteamWand) {
-		wand := f.part(e.ID, "", "steam wand", func(d care.Duty) bool { return d.Equipment.ID == e.ID && ofWand(d) })
+		wand := q.part(e.ID, "", "steam wand", func(d care.Duty) bool { return d.Equipment.ID == e.ID && ofWand(d) })
 		parts.Wand = &wand
 	}
 	parts.HotTap = slices.Contains(fittings, record.HotWaterTap)
 	for _, v := range m.Vessels {
-		parts.Vessels = append(parts.Vessels, VesselState{f.partOf(e, v.ID, string(v.Kind)), v.Kind, v.Material, wear.Celsius(v, m.Setting)})
+		parts.Vessels = append(parts.Vessels, VesselState{q.partOf(e, v.ID, string(v.Kind)), v.Kind, v.Material, wear.Celsius(v, m.Setting)})
 	}
 	for _, g := range m.Groups {
-		parts.Groups = append(parts.Groups, GroupState{f.partOf(e, g.ID, "group"), g.Lever, g.Spring, g.Cam})
+		parts.Groups = append(parts.Groups, GroupState{q.partOf(e, g.ID, "group"), g.Lever, g.Spring, g.Cam})
 	}
-	parts.Whole = f.part(e.ID, "", e.Title(), func(d care.Duty) bool {
+	parts.Whole = q.part(e.ID, "", e.Title(), func(d care.Duty) bool {
 		return d.Equipment.ID == e.ID && d.Part == "" && !ofPump(d) && !ofWand(d) && !ofTank(d)
 	})
-	for _, g := range f.Day.Book.Equipment() {
+	for _, g := range q.f.Day.Book.Equipment() {
 		if g.Grinder != nil && slices.Contains(g.Grinder.Serves, e.ID) {
-			parts.Grinders = append(parts.Grinders, GrinderState{f.EquipmentState(g), g.Grinder.Drive == record.HandDriven})
+			parts.Grinders = append(parts.Grinders, GrinderState{q.Whole(g), g.Grinder.Drive == record.HandDriven})
 		}
 	}
 	return parts, nil
 }
 
-// LineParts returns a water line itself and the stages of its treatment. An id that is
+// Line returns a water line itself and the stages of its treatment. An id that is
 // no line's is an error that matches record.ErrUnknown.
-func (f *Forecast) LineParts(id string) (source PartState, stages []StageState, err error) {
-	e, err := f.Day.Book.Find(id)
+func (q Parts) Line(id string) (source PartState, stages []StageState, err error) {
+	e, err := q.f.Day.Book.Find(id)
 	if err != nil || e.Line == nil {
 		return PartState{}, nil, &record.UnknownError{What: "water line", Name: id}
 	}
-	source = f.part(e.ID, "", e.Title(), func(d care.Duty) bool { return d.Equipment.ID == e.ID && d.Part == "" })
+	source = q.part(e.ID, "", e.Title(), func(d care.Duty) bool { return d.Equipment.ID == e.ID && d.Part == "" })
 	for _, t := range e.Line.Treatment {
-		stages = append(stages, StageState{f.partOf(e, t.ID, string(t.Kind)), t.Kind})
+		stages = append(stages, StageState{q.partOf(e, t.ID, string(t.Kind)), t.Kind})
 	}
 	return source, stages, nil
 }
 
-// EquipmentState returns a piece of equipment as one part, with all its tasks.
-func (f *Forecast) EquipmentState(e record.Equipment) PartState {
-	return f.part(e.ID, "", e.Title(), func(d care.Duty) bool { return d.Equipment.ID == e.ID })
+// Whole returns a piece of equipment as one part, with all its tasks.
+func (q Parts) Whole(e record.Equipment) PartState {
+	return q.part(e.ID, "", e.Title(), func(d care.Duty) bool { return d.Equipment.ID == e.ID })
 }
 
 // partOf is a part with an id of its own. What is called like its kind, or bears a
 // number alone, is named by its kind.
-func (f *Forecast) partOf(e record.Equipment, part, kind string) PartState {
-	return f.part(e.ID, part, cmp.Or(part, kind), func(d care.Duty) bool { return d.Equipment.ID == e.ID && d.Part == part })
+func (q Parts) partOf(e record.Equipment, part, kind string) PartState {
+	return q.part(e.ID, part, cmp.Or(part, kind), func(d care.Duty) bool { return d.Equipment.ID == e.ID && d.Part == part })
 }
 
 // The catalogue says by its words what of a machine a task is about: what its tank,
@@ -164,11 +170,11 @@ func ofWand(d care.Duty) bool {
 }
 
 // part gathers the tasks of a part.
-func (f *Forecast) part(equipment, part, name string, is func(care.Duty) bool) PartState {
+func (q Parts) part(equipment, part, name string, is func(care.Duty) bool) PartState {
 	p := PartState{Equipment: equipment, Part: part, Name: name, Past: []PartTask{}, Tasks: []PartTask{}}
-	for _, x := range f.outcomes {
+	for _, x := range q.f.outcomes {
 		if is(x.Duty) {
-			p.Tasks = append(p.Tasks, f.partTask(x))
+			p.Tasks = append(p.Tasks, q.task(x))
 		}
 	}
 	slices.SortStableFunc(p.Tasks, func(a, b PartTask) int {
@@ -200,10 +206,10 @@ func (t PartTask) before(other PartTask) bool {
 	return t.Reading.Likely > other.Reading.Likely
 }
 
-func (f *Forecast) partTask(x wear.Outcome) PartTask {
+func (q Parts) task(x wear.Outcome) PartTask {
 	t := PartTask{
 		Task: x.Duty.ID, Title: x.Duty.Title, Likely: DateOrNil(x.Window.Likely),
-		Overdue: !x.Window.Likely.IsZero() && x.Window.Likely < f.Day.Today, Routine: f.routine(x), scale: x.Scale != nil,
+		Overdue: !x.Window.Likely.IsZero() && x.Window.Likely < q.f.Day.Today, Routine: q.f.routine(x), scale: x.Scale != nil,
 		tests: x.Duty.Task.TestsWater() && x.Duty.Part != "",
 	}
 	for _, g := range x.Gauges {

@@ -15,7 +15,7 @@ func TestEveryTaskHasItsPart(t *testing.T) {
 	d, _ := sample.SetUp(t, sample.Lever())
 	f := d.Forecast(t, at)
 	machine := machineOf(t, f)
-	parts, err := f.MachineParts(machine.ID)
+	parts, err := f.Parts().Machine(machine.ID)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +72,7 @@ func TestScaleCost(t *testing.T) {
 	f := d.Forecast(t, at)
 	machine := machineOf(t, f)
 	for _, v := range machine.Machine.Vessels {
-		r, err := f.VesselReport(machine.ID, v.ID)
+		r, err := f.Parts().Vessel(machine.ID, v.ID)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -31,21 +31,21 @@ type Moved struct {
 	Says   string       `json:"says"`
 }
 
-// PinFor returns the pin that moves the next turn of a task. A move that cannot be
+// Pin returns the pin that moves the next turn of a task. A move that cannot be
 // is a *record.FieldError, a task that is none an error that matches
 // record.ErrUnknown.
-func (f *Forecast) PinFor(task string, move Move, to record.Date) (record.Pin, error) {
-	x, err := f.Outcome(task)
+func (q Positions) Pin(task string, move Move, to record.Date) (record.Pin, error) {
+	x, err := q.f.Outcome(task)
 	if err != nil {
 		return record.Pin{}, err
 	}
-	if f.routine(x) {
+	if q.f.routine(x) {
 		return record.Pin{}, &record.FieldError{Field: "task", Value: task, Want: "a task that has a sitting: this one belongs to the routine"}
 	}
-	if visit, ok := f.plan.BookedFor(x.Duty.ID); ok {
+	if visit, ok := q.f.plan.BookedFor(x.Duty.ID); ok {
 		return record.Pin{}, &record.FieldError{Field: "task", Value: task, Want: fmt.Sprintf("a task that nobody comes for: a visit on %s was booked for this one, which is moved or withdrawn as a whole (record %d)", visit.On.Long(), visit.Record)}
 	}
-	from := f.DayOf(x.Duty.ID)
+	from := q.DayOf(x.Duty.ID)
 	pin := record.Pin{Task: x.Duty.ID, Served: x.Served}
 	switch move {
 	case MoveTo:
@@ -63,7 +63,7 @@ func (f *Forecast) PinFor(task string, move Move, to record.Date) (record.Pin, e
 			if x.Duty.Task.Who.Booked() {
 				return record.Pin{}, &record.FieldError{Field: "task", Value: task, Want: "a day: booked work has no slots"}
 			}
-			for _, s := range f.request.Slots {
+			for _, s := range q.f.request.Slots {
 				if s.Date() > from && pin.On.IsZero() {
 					pin.On = s.Date()
 				}
@@ -75,36 +75,36 @@ func (f *Forecast) PinFor(task string, move Move, to record.Date) (record.Pin, e
 			pin.After = from
 		}
 	}
-	return pin, f.checkPin(pin)
+	return pin, q.check(pin)
 }
 
-// checkPin sees that a day can be had.
-func (f *Forecast) checkPin(pin record.Pin) error {
+// check sees that a day can be had.
+func (q Positions) check(pin record.Pin) error {
 	if err := pin.Validate(); err != nil {
 		return err
 	}
 	if pin.On.IsZero() {
 		return nil
 	}
-	last := f.request.Until - 1
-	if pin.On < f.Day.Today || pin.On > last {
-		return &record.FieldError{Field: "date", Value: pin.On.String(), Want: fmt.Sprintf("a day from today, %s, to the end of the plan, %s", f.Day.Today, last)}
+	last := q.f.request.Until - 1
+	if pin.On < q.f.Day.Today || pin.On > last {
+		return &record.FieldError{Field: "date", Value: pin.On.String(), Want: fmt.Sprintf("a day from today, %s, to the end of the plan, %s", q.f.Day.Today, last)}
 	}
-	if duty, err := f.Day.Duty(pin.Task); err == nil && duty.Task.Who.Booked() {
+	if duty, err := q.f.Day.Duty(pin.Task); err == nil && duty.Task.Who.Booked() {
 		return nil // whoever comes does not come into the owner's hours
 	}
-	slots, err := plan.Slots(f.Day.Place, pin.On, pin.On)
+	slots, err := plan.Slots(q.f.Day.Place, pin.On, pin.On)
 	if err != nil {
 		return err
 	}
 	if len(slots) == 0 {
-		added, err := plan.SlotOn(f.Day.Place, pin.On)
+		added, err := plan.SlotOn(q.f.Day.Place, pin.On)
 		if err != nil {
 			return err
 		}
 		slots = append(slots, added)
 	}
-	if len(plan.Free(slots, f.blocked(last))) == 0 {
+	if len(plan.Free(slots, q.f.blocked(last))) == 0 {
 		return &record.FieldError{Field: "date", Value: pin.On.String(), Want: "a day that is not blocked: you are busy or away then"}
 	}
 	return nil

@@ -139,12 +139,15 @@ type CannotMeetInfo struct {
 	WayOut string       `json:"way_out"`
 }
 
+// planTeller puts together what a forecast says of its plan.
+type planTeller struct{ *Forecast }
+
 // wholePlan puts the plan together.
-func (f *Forecast) wholePlan() PlanInfo {
+func (f planTeller) wholePlan() PlanInfo {
 	info := PlanInfo{
 		OwnCalendar: f.OwnCalendar(),
 		Today:       f.Day.Today, Until: f.request.Until - 1,
-		Sittings: []SittingInfo{}, Visits: []VisitInfo{}, Booked: f.BookedOn(f.Day), CannotMeet: []CannotMeetInfo{}, Orders: []OrderInfo{}, Rounds: []RoundInfo{},
+		Sittings: []SittingInfo{}, Visits: []VisitInfo{}, Booked: f.Visits().On(f.Day), CannotMeet: []CannotMeetInfo{}, Orders: []OrderInfo{}, Rounds: []RoundInfo{},
 		Cost: PlanCost{
 			Whole: cents(f.plan.Cost), Sittings: cents(f.plan.Open), States: cents(f.plan.States),
 			Harm: cents(f.plan.Harm), Waste: cents(f.plan.Waste), Gap: math.Round(1e4*f.plan.Gap()) / 1e4,
@@ -182,7 +185,7 @@ func (f *Forecast) wholePlan() PlanInfo {
 }
 
 // roundTitles names the tasks of a round, and says behind one what it counts for.
-func (f *Forecast) roundTitles(r plan.Routine) []string {
+func (f planTeller) roundTitles(r plan.Routine) []string {
 	titles := f.titlesOf(r.Tasks)
 	for _, covered := range r.Covered {
 		what, err := f.Outcome(covered)
@@ -207,7 +210,7 @@ func (f *Forecast) roundTitles(r plan.Routine) []string {
 }
 
 // titlesOf names tasks with their equipment, and counts those of the same name.
-func (f *Forecast) titlesOf(tasks []string) []string {
+func (f planTeller) titlesOf(tasks []string) []string {
 	titles := []string{}
 	times := map[string]int{}
 	for _, task := range tasks {
@@ -231,7 +234,7 @@ func cents(x float64) float64 { return math.Round(100*x) / 100 }
 
 // Sitting tells of a sitting of the plan.
 func (f *Forecast) Sitting(s plan.Sitting) SittingInfo {
-	info := SittingInfo{Start: s.Start, Minutes: s.Elapsed(), Room: s.Minutes, Long: s.Long, Steps: f.steps(s), States: []string{}, Parts: []string{}, Tools: []string{}, SittingSafety: f.safetyOf(s.Turns)}
+	info := SittingInfo{Start: s.Start, Minutes: s.Elapsed(), Room: s.Minutes, Long: s.Long, Steps: planTeller{f}.steps(s), States: []string{}, Parts: []string{}, Tools: []string{}, SittingSafety: f.safetyOf(s.Turns)}
 	for _, state := range s.States {
 		name := state.Name
 		if state.Of != "" {
@@ -249,7 +252,7 @@ func (f *Forecast) Sitting(s plan.Sitting) SittingInfo {
 			brief = append(brief, x.Duty.Title)
 		}
 		info.Parts, info.Tools = Merge(info.Parts, partsOf(x.Duty)), Merge(info.Tools, x.Duty.Task.Tools)
-		info.Turns = append(info.Turns, turnInfo(x.Duty, turn, say.Turn(turn, f.sharedStates(s, turn.Task), len(s.Turns) > 1)))
+		info.Turns = append(info.Turns, turnInfo(x.Duty, turn, say.Turn(turn, planTeller{f}.sharedStates(s, turn.Task), len(s.Turns) > 1)))
 	}
 	slices.Sort(info.Parts)
 	slices.Sort(info.Tools)
@@ -295,12 +298,12 @@ func (f *Forecast) nameOf(id string) string {
 // Reason says why a turn stands on the day of its sitting, in a sentence without
 // figures; empty where its window alone says it.
 func (f *Forecast) Reason(s plan.Sitting, turn plan.Turn) string {
-	return say.Reason(turn, f.sharedStates(s, turn.Task), len(s.Turns) > 1)
+	return say.Reason(turn, planTeller{f}.sharedStates(s, turn.Task), len(s.Turns) > 1)
 }
 
 // sharedStates lists the states of a task that another task of the sitting needs
 // as well, but for those that cost nothing.
-func (f *Forecast) sharedStates(s plan.Sitting, task string) []string {
+func (f planTeller) sharedStates(s plan.Sitting, task string) []string {
 	var shared []string
 	states := map[string][]plan.State{}
 	for _, t := range f.request.Tasks {
@@ -318,7 +321,7 @@ func (f *Forecast) sharedStates(s plan.Sitting, task string) []string {
 }
 
 // steps writes the timetable of a sitting.
-func (f *Forecast) steps(s plan.Sitting) []StepInfo {
+func (f planTeller) steps(s plan.Sitting) []StepInfo {
 	var steps []StepInfo
 	begun := map[string]bool{}
 	for _, step := range s.Timetable {

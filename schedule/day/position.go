@@ -25,31 +25,38 @@ type Position struct {
 	Says     string       `json:"says"` // in a sentence; empty where it cannot be moved
 }
 
-// Position returns where the next turn of a task stands. Where it stood before,
+// Positions are where the next turns of tasks stand in a forecast's plan, and what other
+// days would risk.
+type Positions struct{ f *Forecast }
+
+// Positions returns them.
+func (f *Forecast) Positions() Positions { return Positions{f} }
+
+// Of returns where the next turn of a task stands. Where it stood before,
 // for comparison, may be zero. The name may be as much of the task's id as no
 // other shares; one that stands for nothing is an error that matches
 // record.ErrUnknown.
-func (f *Forecast) Position(task string, before record.Date) (Position, error) {
-	duty, err := f.Day.Duty(task)
+func (q Positions) Of(task string, before record.Date) (Position, error) {
+	duty, err := q.f.Day.Duty(task)
 	if err != nil {
 		return Position{}, err
 	}
-	s := Position{Task: duty.ID, First: f.Day.Today, Last: f.request.Until - 1}
-	i := slices.IndexFunc(f.request.Tasks, func(t plan.Task) bool { return t.ID == duty.ID })
-	if i < 0 || slices.Contains(f.Routine(), duty.ID) {
+	s := Position{Task: duty.ID, First: q.f.Day.Today, Last: q.f.request.Until - 1}
+	i := slices.IndexFunc(q.f.request.Tasks, func(t plan.Task) bool { return t.ID == duty.ID })
+	if i < 0 || slices.Contains(q.f.Routine(), duty.ID) {
 		return s, nil
 	}
-	if _, booked := f.plan.BookedFor(duty.ID); booked {
+	if _, booked := q.f.plan.BookedFor(duty.ID); booked {
 		return s, nil // its visit is moved, or withdrawn
 	}
-	t := &f.request.Tasks[i]
-	moved := f.Moved(duty.ID, before)
+	t := &q.f.request.Tasks[i]
+	moved := q.Moved(duty.ID, before)
 	s.Movable, s.On, s.Risk, s.Late, s.Says = true, moved.To, moved.After, moved.Late, moved.Says
 	s.Fixed, s.After = DateOrNil(t.On), DateOrNil(t.After)
 	if s.On == nil || t.Visit {
 		return s, nil
 	}
-	for _, slot := range f.request.Slots {
+	for _, slot := range q.f.request.Slots {
 		if day := slot.Date(); day > *s.On {
 			s.Next, s.NextRisk = &day, cents(t.Risk(day))
 			break
@@ -60,10 +67,10 @@ func (f *Forecast) Position(task string, before record.Date) (Position, error) {
 
 // Moved tells where the next turn of a task stands, beside where it stood before,
 // which may be zero for nowhere.
-func (f *Forecast) Moved(task string, from record.Date) Moved {
+func (q Positions) Moved(task string, from record.Date) Moved {
 	moved := Moved{Task: task, From: DateOrNil(from)}
-	for i := range f.request.Tasks {
-		t := &f.request.Tasks[i]
+	for i := range q.f.request.Tasks {
+		t := &q.f.request.Tasks[i]
 		if t.ID != task {
 			continue
 		}
@@ -71,9 +78,9 @@ func (f *Forecast) Moved(task string, from record.Date) Moved {
 		if from != 0 {
 			moved.Before = cents(t.Risk(from))
 		}
-		to := f.DayOf(task)
+		to := q.DayOf(task)
 		if to.IsZero() {
-			moved.Says = say.NoSitting(f.request.Until - 1)
+			moved.Says = say.NoSitting(q.f.request.Until - 1)
 			break
 		}
 		moved.To, moved.After = &to, cents(t.Risk(to))
@@ -84,33 +91,33 @@ func (f *Forecast) Moved(task string, from record.Date) Moved {
 
 // DayOf returns the day on which the next turn of a task is planned, in a sitting
 // or at a visit; zero for none.
-func (f *Forecast) DayOf(task string) record.Date {
-	if sitting, _, ok := f.plan.Next(task); ok {
+func (q Positions) DayOf(task string) record.Date {
+	if sitting, _, ok := q.f.plan.Next(task); ok {
 		return sitting.Date()
 	}
-	if booked, ok := f.plan.BookedFor(task); ok {
+	if booked, ok := q.f.plan.BookedFor(task); ok {
 		return booked.On
 	}
-	visit, _ := f.plan.Visit(task)
+	visit, _ := q.f.plan.Visit(task)
 	return visit.On
 }
 
 // IfMoved tells what the next turn of a task would risk on another day, before it is
 // moved there. The name may be as much of the task's id as no other shares.
-func (f *Forecast) IfMoved(task string, to record.Date) (Moved, error) {
-	duty, err := f.Day.Duty(task)
+func (q Positions) IfMoved(task string, to record.Date) (Moved, error) {
+	duty, err := q.f.Day.Duty(task)
 	if err != nil {
 		return Moved{}, err
 	}
-	if to < f.Day.Today || to >= f.request.Until {
-		return Moved{}, &record.FieldError{Field: "date", Value: to.String(), Want: "a day from today to the end of the plan, " + (f.request.Until - 1).String()}
+	if to < q.f.Day.Today || to >= q.f.request.Until {
+		return Moved{}, &record.FieldError{Field: "date", Value: to.String(), Want: "a day from today to the end of the plan, " + (q.f.request.Until - 1).String()}
 	}
-	moved := Moved{Task: duty.ID, From: DateOrNil(f.DayOf(duty.ID)), To: &to}
-	i := slices.IndexFunc(f.request.Tasks, func(t plan.Task) bool { return t.ID == duty.ID })
+	moved := Moved{Task: duty.ID, From: DateOrNil(q.DayOf(duty.ID)), To: &to}
+	i := slices.IndexFunc(q.f.request.Tasks, func(t plan.Task) bool { return t.ID == duty.ID })
 	if i < 0 {
 		return moved, &record.UnknownError{What: "task with sittings", Name: duty.ID}
 	}
-	t := &f.request.Tasks[i]
+	t := &q.f.request.Tasks[i]
 	moved.Late, moved.After = DateOrNil(t.Late), cents(t.Risk(to))
 	var from record.Date
 	if moved.From != nil {

@@ -15,7 +15,7 @@ func TestPositionFollowsMoves(t *testing.T) {
 	d, _ := sample.SetUp(t, sample.Home())
 	ctx := context.Background()
 	const task = "bench/group-gasket/group"
-	was, err := d.Forecast(t, at).Position("group-gasket", 0)
+	was, err := d.Forecast(t, at).Positions().Of("group-gasket", 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -36,7 +36,7 @@ func TestPositionFollowsMoves(t *testing.T) {
 		{day.MoveFree, 0, *was.On, false, false},
 		{day.MoveSkip, 0, 0, false, true},
 	} {
-		before, err := d.Forecast(t, at).Position(task, 0)
+		before, err := d.Forecast(t, at).Positions().Of(task, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -44,7 +44,7 @@ func TestPositionFollowsMoves(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", c.move, err)
 		}
-		s, err := d.Forecast(t, at).Position(task, *before.On)
+		s, err := d.Forecast(t, at).Positions().Of(task, *before.On)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -65,15 +65,15 @@ func TestPositionOfWhatHasNoSitting(t *testing.T) {
 	setup := sample.Home()
 	setup.Equipment[0].Machine.Setting = record.Bar // which backflushes daily
 	d, _ := sample.SetUp(t, setup)
-	if s, err := d.Forecast(t, at).Position("backflush-water", 0); err != nil || s.Movable || s.Says != "" || s.On != nil {
+	if s, err := d.Forecast(t, at).Positions().Of("backflush-water", 0); err != nil || s.Movable || s.Says != "" || s.On != nil {
 		t.Errorf("the routine: %+v, %v", s, err)
 	}
-	if _, err := d.Forecast(t, at).Position("polish", 0); !errors.Is(err, record.ErrUnknown) {
+	if _, err := d.Forecast(t, at).Positions().Of("polish", 0); !errors.Is(err, record.ErrUnknown) {
 		t.Errorf("an unknown task: %v", err)
 	}
 	dues := d.Forecast(t, at).Due()
 	for _, due := range dues {
-		s, err := d.Forecast(t, at).Position(due.Task, 0)
+		s, err := d.Forecast(t, at).Positions().Of(due.Task, 0)
 		if err != nil || s.Movable == (due.Routine || due.OnItsDay) || (s.On == nil) != (due.Sitting == nil && due.Visit == nil) {
 			t.Errorf("%s: %+v, %v", due.Task, s, err)
 		}

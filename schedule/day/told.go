@@ -14,7 +14,7 @@ type told struct {
 
 // tell begins to keep the answers of a forecast whose plan stands.
 func (f *Forecast) tell() {
-	f.told = &told{due: sync.OnceValue(f.allDue), plan: sync.OnceValue(f.wholePlan)}
+	f.told = &told{due: sync.OnceValue(dueTeller{f}.allDue), plan: sync.OnceValue(planTeller{f}.wholePlan)}
 }
 
 // Due lists every task that can fall due, the soonest first. The list is the asker's;

@@ -41,9 +41,9 @@ type ScaleCost struct {
 // kJPerKWh is what a kilowatt-hour is in kilojoules.
 const kJPerKWh = 3600
 
-// VesselReport returns what is known of a vessel of a machine.
-func (f *Forecast) VesselReport(machine, vessel string) (VesselReport, error) {
-	parts, err := f.MachineParts(machine)
+// Vessel returns what is known of a vessel of a machine.
+func (q Parts) Vessel(machine, vessel string) (VesselReport, error) {
+	parts, err := q.Machine(machine)
 	if err != nil {
 		return VesselReport{}, err
 	}
@@ -52,37 +52,37 @@ func (f *Forecast) VesselReport(machine, vessel string) (VesselReport, error) {
 		return VesselReport{}, &record.UnknownError{What: "vessel", Name: vessel}
 	}
 	r := VesselReport{Machine: parts.Equipment, Name: parts.Name, State: parts.Vessels[i]}
-	for _, x := range f.outcomes {
+	for _, x := range q.f.outcomes {
 		if x.Duty.Equipment.ID != machine || x.Duty.Part != vessel {
 			continue
 		}
 		switch {
 		case x.Scale != nil:
 			r.Scale, r.Descale = x.Scale, x.Duty.ID
-			if r.Courses, err = f.Courses(x.Duty.ID); err != nil {
+			if r.Courses, err = q.f.Courses(x.Duty.ID); err != nil {
 				return VesselReport{}, err
 			}
 		case x.Duty.Has(care.Dissolved):
-			if r.Dissolved, err = f.Courses(x.Duty.ID); err != nil {
+			if r.Dissolved, err = q.f.Courses(x.Duty.ID); err != nil {
 				return VesselReport{}, err
 			}
 			r.Dissolved = slices.DeleteFunc(r.Dissolved, func(c GaugeCourse) bool { return c.Driver.Kind() != care.Dissolved })
 		}
 	}
 	if r.Scale != nil && (r.State.Kind == record.BrewBoiler || r.State.Kind == record.SteamBoiler) {
-		r.Cost = f.scaleCost(machine, r.Scale)
+		r.Cost = q.scaleCost(machine, r.Scale)
 	}
 	return r, nil
 }
 
-func (f *Forecast) scaleCost(machine string, s *wear.VesselScale) *ScaleCost {
-	course, ok := f.courses[machine]
+func (q Parts) scaleCost(machine string, s *wear.VesselScale) *ScaleCost {
+	course, ok := q.f.courses[machine]
 	if !ok {
 		return nil
 	}
 	c := &ScaleCost{}
 	for i := range record.Date(365) {
-		if hours := course.On(f.Day.Today + 1 + i).HotHours; hours > 0 && hours < 24 {
+		if hours := course.On(q.f.Day.Today + 1 + i).HotHours; hours > 0 && hours < 24 {
 			c.WarmUpsAYear++
 		}
 	}
@@ -90,7 +90,7 @@ func (f *Forecast) scaleCost(machine string, s *wear.VesselScale) *ScaleCost {
 	c.KJEach = figure.Percentiles{Low: per(s.WarmUpSeconds.Low), Likely: per(s.WarmUpSeconds.Likely), High: per(s.WarmUpSeconds.High)}
 	a := c.WarmUpsAYear / kJPerKWh
 	c.KWhAYear = figure.Percentiles{Low: a * c.KJEach.Low, Likely: a * c.KJEach.Likely, High: a * c.KJEach.High}
-	if costs := f.Day.Place.Costs(); costs.KilowattHour > 0 {
+	if costs := q.f.Day.Place.Costs(); costs.KilowattHour > 0 {
 		c.Money = costs.Money(costs.KilowattHour * c.KWhAYear.Likely)
 	}
 	return c

@@ -11,9 +11,9 @@ import (
 // SittingOf returns a sitting of some tasks that begins at an instant, whatever the plan
 // says of them: for whoever comes by. What another of them counts for is left out. A task
 // that does not fall due, or none at all, is an error that matches record.ErrUnknown.
-func (f *Forecast) SittingOf(tasks []string, start time.Time) (SittingInfo, error) {
+func (q Visits) SittingOf(tasks []string, start time.Time) (SittingInfo, error) {
 	var set []int
-	all := f.request.Tasks
+	all := q.f.request.Tasks
 	for _, id := range tasks {
 		i := slices.IndexFunc(all, func(t plan.Task) bool { return t.ID == id })
 		if i < 0 {
@@ -29,5 +29,5 @@ func (f *Forecast) SittingOf(tasks []string, start time.Time) (SittingInfo, erro
 	if len(set) == 0 {
 		return SittingInfo{}, &record.UnknownError{What: "task", Name: "none"}
 	}
-	return f.Sitting(plan.NewLayer(all, f.request.Machines).Sitting(all, set, start.In(f.Day.Zone))), nil
+	return q.f.Sitting(plan.NewLayer(all, q.f.request.Machines).Sitting(all, set, start.In(q.f.Day.Zone))), nil
 }

@@ -45,7 +45,7 @@ func TestMeasureFlow(t *testing.T) {
 	if err != nil || due.LastService == nil || *due.LastService != today {
 		t.Errorf("the flow test was last taken on %v (%v)", due.LastService, err)
 	}
-	all := d.Forecast(t, schedule.Moment{Today: today}).Conditions()
+	all := d.Forecast(t, schedule.Moment{Today: today}).Conditions().All()
 	if len(all) != 1 {
 		t.Fatalf("%d conditions", len(all))
 	}
@@ -61,7 +61,7 @@ func TestVoidAMeasurement(t *testing.T) {
 	if _, err := d.Journal.Void(context.Background(), d.Day(t, schedule.Moment{Today: today}), w.Record, "wrong gauge"); err != nil {
 		t.Fatal(err)
 	}
-	if all := d.Forecast(t, schedule.Moment{Today: today}).Conditions(); len(all) != 0 {
+	if all := d.Forecast(t, schedule.Moment{Today: today}).Conditions().All(); len(all) != 0 {
 		t.Errorf("%d conditions", len(all))
 	}
 }

@@ -25,7 +25,7 @@ func (j *Journal) MoveTask(ctx context.Context, d *day.Day, task string, move da
 	if err != nil {
 		return day.Moved{}, err
 	}
-	moved := after.Moved(pin.Task, before.DayOf(pin.Task))
+	moved := after.Positions().Moved(pin.Task, before.Positions().DayOf(pin.Task))
 	moved.Record = entry.ID
 	return moved, nil
 }
@@ -48,7 +48,7 @@ func (j *Journal) Pin(ctx context.Context, d *day.Day, by *day.Forecast, task st
 }
 
 func (j *Journal) pin(ctx context.Context, by *day.Forecast, task string, move day.Move, to record.Date) (record.Entry, record.Pin, error) {
-	pin, err := by.PinFor(task, move, to)
+	pin, err := by.Positions().Pin(task, move, to)
 	if err != nil {
 		return record.Entry{}, pin, err
 	}

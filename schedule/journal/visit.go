@@ -13,7 +13,7 @@ import (
 // was booked for already is an error: that visit is moved or withdrawn.
 func (j *Journal) BookVisit(ctx context.Context, d *day.Day, by *day.Forecast, v record.BookedVisit) (Receipt, error) {
 	v.First = 0
-	v, err := by.ToBook(d, v)
+	v, err := by.Visits().ToBook(d, v)
 	if err != nil {
 		return Receipt{}, err
 	}
@@ -58,7 +58,7 @@ func (j *Journal) MoveVisit(ctx context.Context, d *day.Day, by *day.Forecast, i
 	if to.Note == "" {
 		to.Note = was.Note
 	}
-	if to, err = by.ToBook(d, to); err != nil {
+	if to, err = by.Visits().ToBook(d, to); err != nil {
 		return Receipt{}, err
 	}
 	if err := notBookedTwice(d, to, id); err != nil {

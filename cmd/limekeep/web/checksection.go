@@ -72,7 +72,7 @@ func (h taskPages) checkSection(f *day.Forecast, task string) (*checkSection, er
 		return nil, err
 	}
 	p := &checkSection{Kind: check.Kind, Form: h.checkForm(*check, f.Day.Today)}
-	conditions, err := f.ConditionsOf(task)
+	conditions, err := f.Conditions().Of(task)
 	for _, c := range conditions {
 		p.Conditions = append(p.Conditions, latestFirst(c))
 	}

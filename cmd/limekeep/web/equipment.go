@@ -44,7 +44,7 @@ func (h equipmentPages) all(w http.ResponseWriter, r *http.Request) {
 	}
 	for _, e := range f.Day.Book.Equipment() {
 		if e.Machine == nil && e.Line == nil {
-			p.Others = append(p.Others, f.EquipmentState(e))
+			p.Others = append(p.Others, f.Parts().Whole(e))
 		}
 	}
 	h.show(w, r, http.StatusOK, "equipment", page{Title: wording.Equipment, Here: "/equipment", Place: f.Day.Info(), Body: p})
@@ -83,9 +83,9 @@ func (h equipmentPages) one(w http.ResponseWriter, r *http.Request) {
 	}
 	p := equipmentPage{Name: e.Title(), ID: e.ID}
 	if e.Machine == nil {
-		p.Parts = []partSection{{PartState: f.EquipmentState(e), Anchor: "part-whole", Called: wording.WhatIsDoneToIt}}
+		p.Parts = []partSection{{PartState: f.Parts().Whole(e), Anchor: "part-whole", Called: wording.WhatIsDoneToIt}}
 	} else {
-		parts, err := f.MachineParts(e.ID)
+		parts, err := f.Parts().Machine(e.ID)
 		if err != nil {
 			h.fail(w, r, err)
 			return
@@ -136,7 +136,7 @@ func machineDrawings(f *day.Forecast) ([]picture.Picture, error) {
 		if e.Machine == nil {
 			continue
 		}
-		parts, err := f.MachineParts(e.ID)
+		parts, err := f.Parts().Machine(e.ID)
 		if err != nil {
 			return nil, err
 		}
@@ -236,7 +236,7 @@ func (h equipmentPages) vessel(w http.ResponseWriter, r *http.Request) {
 		h.fail(w, r, err)
 		return
 	}
-	report, err := f.VesselReport(r.PathValue("id"), r.PathValue("vessel"))
+	report, err := f.Parts().Vessel(r.PathValue("id"), r.PathValue("vessel"))
 	if err != nil {
 		h.fail(w, r, err)
 		return

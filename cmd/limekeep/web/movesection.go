@@ -28,7 +28,7 @@ type moveAsked struct {
 // moveSection returns the part of a task's page about moving it; nil where it gets no
 // sittings.
 func (h taskPages) moveSection(f *day.Forecast, task string) (*moveSection, error) {
-	position, err := f.Position(task, 0)
+	position, err := f.Positions().Of(task, 0)
 	if err != nil || !position.Movable {
 		return nil, err
 	}
@@ -52,7 +52,7 @@ func (h taskPages) askMove(r *http.Request, f *day.Forecast, p *taskPage) {
 	s.Fill(r.URL.Query())
 	to := s.Date("day")
 	if len(s.Problems()) == 0 {
-		moved, err := f.IfMoved(p.Due.Task, to)
+		moved, err := f.Positions().IfMoved(p.Due.Task, to)
 		if err != nil {
 			s.Blame(err)
 		} else {

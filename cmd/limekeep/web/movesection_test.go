@@ -18,7 +18,7 @@ func TestTasksAreMoved(t *testing.T) {
 	h := open(desk)
 	const task = "bench/group-gasket/group"
 	stands := func() day.Position {
-		s, err := desk.Forecast(t, schedule.Moment{}).Position(task, 0)
+		s, err := desk.Forecast(t, schedule.Moment{}).Positions().Of(task, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -126,7 +126,7 @@ func TestAnotherDayTellsItsRiskFirst(t *testing.T) {
 	const path = "/tasks/bench/group-gasket/group"
 	kept := len(records.Of(record.KindPin))
 	_, body := ask(t, h, get(path+"?day=2026-06-10"))
-	risk, err := desk.Forecast(t, schedule.Moment{}).IfMoved("bench/group-gasket/group", record.NewDate(2026, 6, 10))
+	risk, err := desk.Forecast(t, schedule.Moment{}).Positions().IfMoved("bench/group-gasket/group", record.NewDate(2026, 6, 10))
 	if err != nil {
 		t.Fatal(err)
 	}

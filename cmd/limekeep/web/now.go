@@ -235,7 +235,7 @@ func (h nowPages) nowPage(f *day.Forecast, opened *day.Day) nowPage {
 			}
 		}
 	}
-	for _, v := range f.BookedOn(opened) {
+	for _, v := range f.Visits().On(opened) {
 		if v.On > f.Day.Today+callAhead {
 			continue
 		}

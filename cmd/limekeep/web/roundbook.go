@@ -125,7 +125,7 @@ func (h *roundPages) toBook(ctx context.Context, text, by string) (*toBook, erro
 	if err != nil {
 		return nil, err
 	}
-	_, err = forecast.ToBook(opened, visit)
+	_, err = forecast.Visits().ToBook(opened, visit)
 	return &toBook{list[i], opened, forecast, visit}, err
 }
 

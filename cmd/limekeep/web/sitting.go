@@ -129,7 +129,7 @@ func visitAskedFor(opened *day.Day, filled url.Values) day.BookedInfo {
 // the plan has it begin.
 func sittingAsked(f *day.Forecast, filled url.Values, now time.Time) (day.SittingInfo, bool) {
 	if tasks := filled["task"]; len(tasks) > 0 {
-		s, err := f.SittingOf(tasks, now)
+		s, err := f.Visits().SittingOf(tasks, now)
 		return s, err == nil
 	}
 	planned := f.Plan().Sittings

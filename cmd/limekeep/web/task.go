@@ -95,7 +95,7 @@ func (h taskPages) taskNotice(r *http.Request, f *day.Forecast, p taskPage) (*no
 	case written.Line.Kind == record.KindPin && p.Move != nil:
 		// Where it stood before is a matter of show; nonsense there is no day.
 		before, _ := form.DateIn(r.URL.Query().Get("before"))
-		position, err := f.Position(p.Due.Task, before)
+		position, err := f.Positions().Of(p.Due.Task, before)
 		if err != nil {
 			return nil, err
 		}

@@ -90,7 +90,7 @@ func (h visitPages) page(r *http.Request, f *day.Forecast, opened *day.Day) (vis
 	if who := personOf(r.Context()); who != nil {
 		by = who.Name
 	}
-	p := visitsPage{Booked: f.BookedOn(opened), Book: h.bookForm(f, opened, by), Skilled: skilledOne(r)}
+	p := visitsPage{Booked: f.Visits().On(opened), Book: h.bookForm(f, opened, by), Skilled: skilledOne(r)}
 	var err error
 	p.Reports, err = advice.ReportsSigned(r.Context(), opened)
 	return p, err
@@ -214,7 +214,7 @@ func (h visitPages) ask(f *day.Forecast, p *visitPage) {
 		p.Problems = p.Ask.Problems()
 		return
 	}
-	risk, err := f.IfVisitMoved(p.Visit.Tasks(), max(p.Visit.On, f.Day.Today), to)
+	risk, err := f.Visits().IfMoved(p.Visit.Tasks(), max(p.Visit.On, f.Day.Today), to)
 	if err != nil {
 		p.Ask.Blame(err)
 		p.Problems = p.Ask.Problems()
@@ -236,7 +236,7 @@ func (h visitPages) onePage(w http.ResponseWriter, r *http.Request, f *day.Forec
 		h.nothingHere(w, r)
 		return nil, false
 	}
-	booked := f.BookedOn(opened)
+	booked := f.Visits().On(opened)
 	i := slices.IndexFunc(booked, func(b day.BookedInfo) bool { return b.Record == id })
 	if i < 0 {
 		h.message(w, r, http.StatusNotFound, wording.Moved, wording.NoSuchVisit)
@@ -253,14 +253,14 @@ func (h visitPages) onePage(w http.ResponseWriter, r *http.Request, f *day.Forec
 	p.Withdraw = form.Form{Action: path + "/withdraw", Token: h.tokens.Draw(), Button: wording.WithdrawTheVisit, Quiet: true, Fields: []form.Field{
 		{Name: "why", Label: wording.WhyWithdrawn, Hint: wording.MayBeLeftOpen, Kind: form.LineInput, Most: 200, About: []string{"why"}},
 	}}
-	if p.Left, err = f.IfWithdrawn(v, withdrawnDays); err != nil {
+	if p.Left, err = f.Visits().IfWithdrawn(v, withdrawnDays); err != nil {
 		var far *record.FieldError // of a visit so far ahead that nothing is said of later
 		if !errors.As(err, &far) {
 			h.fail(w, r, err)
 			return nil, false
 		}
 	}
-	if s, ok := f.BookedSitting(v, 0); ok {
+	if s, ok := f.Visits().Sitting(v, 0); ok {
 		p.Sitting = &s
 	}
 	return p, true

@@ -151,7 +151,7 @@ func (h waterPages) water(w http.ResponseWriter, r *http.Request) {
 
 func (h waterPages) lineWaterPage(f *day.Forecast, line day.LineInfo) (p lineWaterPage, err error) {
 	p = lineWaterPage{Line: line}
-	if p.Source, p.Stages, err = f.LineParts(line.Line); err != nil {
+	if p.Source, p.Stages, err = f.Parts().Line(line.Line); err != nil {
 		return p, err
 	}
 	tests := f.Day.Book.WaterTests(line.Line)

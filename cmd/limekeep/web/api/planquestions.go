@@ -54,7 +54,7 @@ func (s *Server) planQuestions(api huma.API) {
 		return nonNil(f.Stock()), nil
 	})
 	ask(s, api, "conditions", "/conditions", "What the readings of condition checks say, gauge by gauge", func(_ context.Context, f *day.Forecast, _ *nothing) ([]day.ConditionInfo, error) {
-		return nonNil(f.Conditions()), nil
+		return nonNil(f.Conditions().All()), nil
 	})
 	ask(s, api, "aways", "/aways", "Times away of the place and of each machine", func(_ context.Context, f *day.Forecast, _ *nothing) ([]day.AwayLine, error) {
 		return nonNil(f.Day.Aways()), nil
@@ -67,7 +67,7 @@ func (s *Server) planQuestions(api huma.API) {
 		return all, nil
 	})
 	ask(s, api, "position", "/position", "Where the next turn of a task stands in the plan, and what another day would risk", func(_ context.Context, f *day.Forecast, in *movedTo) (PositionAnswer, error) {
-		position, err := f.Position(in.Task, 0)
+		position, err := f.Positions().Of(in.Task, 0)
 		if err != nil {
 			return PositionAnswer{}, err
 		}
@@ -76,7 +76,7 @@ func (s *Server) planQuestions(api huma.API) {
 		if err != nil || to.IsZero() {
 			return a, err
 		}
-		moved, err := f.IfMoved(in.Task, to)
+		moved, err := f.Positions().IfMoved(in.Task, to)
 		a.IfMoved = &moved
 		return a, err
 	})

@@ -93,10 +93,10 @@ func (s *Server) questions(api huma.API) {
 		return f.Plan(), nil
 	})
 	ask(s, api, "machine", "/machines/{id}", "A machine part by part, in the order the water meets them", func(_ context.Context, f *day.Forecast, in *equipment) (day.MachineParts, error) {
-		return f.MachineParts(in.ID)
+		return f.Parts().Machine(in.ID)
 	})
 	ask(s, api, "vessel", "/machines/{id}/vessels/{vessel}", "A vessel: its scale, its water, what the scale costs", func(_ context.Context, f *day.Forecast, in *vessel) (day.VesselReport, error) {
-		return f.VesselReport(in.ID, in.Vessel)
+		return f.Parts().Vessel(in.ID, in.Vessel)
 	})
 	ask(s, api, "water", "/water/{id}", "The water of a line: what its newest test means, its treatment, where its hardness goes", func(_ context.Context, f *day.Forecast, in *equipment) (WaterAnswer, error) {
 		return waterOf(f, in.ID)
@@ -127,7 +127,7 @@ func summary(f *day.Forecast) DueSummary {
 }
 
 func waterOf(f *day.Forecast, line string) (WaterAnswer, error) {
-	source, stages, err := f.LineParts(line)
+	source, stages, err := f.Parts().Line(line)
 	if err != nil {
 		return WaterAnswer{}, err
 	}

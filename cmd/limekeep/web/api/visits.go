@@ -51,7 +51,7 @@ func (s *Server) visits(api huma.API) {
 		if err != nil {
 			return nil, err
 		}
-		return f.BookedOn(d), nil
+		return f.Visits().On(d), nil
 	})
 	ask(s, api, "visit-risk", "/visits/risk", "What another day of a visit would risk, or withdrawing it; nothing is moved by asking", func(ctx context.Context, f *day.Forecast, in *visitAsked) (day.VisitRisk, error) {
 		d, err := s.Open(ctx)
@@ -67,9 +67,9 @@ func (s *Server) visits(api huma.API) {
 			return day.VisitRisk{}, err
 		}
 		if to.IsZero() {
-			return f.IfWithdrawn(visit, withoutVisitDays)
+			return f.Visits().IfWithdrawn(visit, withoutVisitDays)
 		}
-		return f.IfVisitMoved(visit.Tasks(), max(visit.On, d.Today), to)
+		return f.Visits().IfMoved(visit.Tasks(), max(visit.On, d.Today), to)
 	})
 	take(s, api, "book-visit", "/visits", "Book a visit: somebody comes to do some tasks", func(ctx context.Context, d *day.Day, in VisitGiven) (int64, error) {
 		by, err := s.Foresee(ctx)
