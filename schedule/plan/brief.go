@@ -16,8 +16,7 @@ const (
 // a month.
 func (r *Request) isBrief(i int) bool {
 	t := &r.Tasks[i]
-	due := t.Due[LikelyQuantile]
-	if due == 0 || due > r.Today || t.On != 0 && !t.settled {
+	if !t.isPast(r.Today) || t.On != 0 && !t.settled {
 		return false
 	}
 	return t.Minutes() <= briefMinutes && t.comesAgain(r.Today) <= briefDays

@@ -120,8 +120,7 @@ func (r *Request) behind() []int {
 // isBehind tells whether a task is at its likely date or past it, and not fixed by the
 // owner.
 func (r *Request) isBehind(i int) bool {
-	due := r.Tasks[i].Due[LikelyQuantile]
-	return due != 0 && due <= r.Today && r.Tasks[i].On == 0
+	return r.Tasks[i].isPast(r.Today) && r.Tasks[i].On == 0
 }
 
 // coveredBehind tells whether another task that is behind covers this one.

@@ -176,6 +176,12 @@ func (l life) likely() (float64, bool) {
 	return days, days < beyondDays
 }
 
+// isPast reports whether a task is at its likely date or past it.
+func (t *Task) isPast(today record.Date) bool {
+	due := t.Due[LikelyQuantile]
+	return due != 0 && due <= today
+}
+
 // late gives the days by which nine worlds in ten have it due; false beyond the
 // horizon.
 func (l life) late() (float64, bool) {
