@@ -54,8 +54,8 @@ type StandingHardness struct {
 // comparedDays is over how many days to come use is averaged.
 const comparedDays = 28
 
-// Standing returns how the place stands.
-func (f *Forecast) Standing() Standing {
+// standing works out how the place stands.
+func (f *Forecast) standing() Standing {
 	info := f.Day.Info()
 	s := Standing{Place: info.Place, Name: info.Name, Group: info.Group, District: info.District, Today: f.Day.Today, Alarms: f.alarmCount(), Hardness: f.Day.hardness()}
 	s.Past, s.Soon = f.pastAndSoon()
