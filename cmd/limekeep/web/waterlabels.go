@@ -22,33 +22,22 @@ func methodsOf(q water.Quantity) []water.Method {
 	return methods
 }
 
-func methodLabel(m water.Method) string {
-	switch m {
-	case water.MethodDrop:
-		return wording.DropTest
-	case water.MethodMeter:
-		return wording.Meter
-	case water.MethodStrip:
-		return wording.TestStrip
-	case water.MethodLaboratory:
-		return wording.LaboratoryOrSuppliersReport
-	}
-	return string(m)
-}
+// methodWords are what a way to measure is called: by itself, and within a sentence that
+// says how something was measured.
+type methodWords struct{ label, by string }
 
-// testedBy says how something was measured, within a sentence.
-func testedBy(m water.Method) string {
+func wordsOf(m water.Method) methodWords {
 	switch m {
 	case water.MethodDrop:
-		return wording.ByDropTest
+		return methodWords{wording.DropTest, wording.ByDropTest}
 	case water.MethodMeter:
-		return wording.ByMeter
+		return methodWords{wording.Meter, wording.ByMeter}
 	case water.MethodStrip:
-		return wording.ByTestStrip
+		return methodWords{wording.TestStrip, wording.ByTestStrip}
 	case water.MethodLaboratory:
-		return wording.ByLaboratory
+		return methodWords{wording.LaboratoryOrSuppliersReport, wording.ByLaboratory}
 	}
-	return string(m)
+	return methodWords{string(m), string(m)}
 }
 
 func quantityLabel(q water.Quantity) string {

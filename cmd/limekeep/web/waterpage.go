@@ -185,7 +185,7 @@ func (h waterPages) lineWaterPage(f *day.Forecast, line day.LineInfo) (p lineWat
 func testedValues(t water.Test) []string {
 	var all []string
 	for _, v := range t.Values {
-		all = append(all, wording.MeasuredBy(say.Measured(v), testedBy(v.Method)))
+		all = append(all, wording.MeasuredBy(say.Measured(v), wordsOf(v.Method).by))
 	}
 	return all
 }

@@ -88,7 +88,7 @@ func (row measuredRow) field() form.Field {
 		inUnit.Choices = append(inUnit.Choices, form.Choice{Value: string(u), Label: unitLabel(u), Low: low, High: high})
 	}
 	for _, m := range methods {
-		measuredWith.Choices = append(measuredWith.Choices, form.Choice{Value: string(m), Label: methodLabel(m)})
+		measuredWith.Choices = append(measuredWith.Choices, form.Choice{Value: string(m), Label: wordsOf(m).label})
 	}
 	f.Row = append(f.Row, form.Field{Name: row.input("value"), Column: "value", Label: wording.Value, Kind: form.NumberInput}, inUnit, measuredWith)
 	if row.ranged() {
