@@ -103,10 +103,6 @@ func (a *app) foreseeAndWrite(cmd *cobra.Command, do func(context.Context, *jour
 	})
 }
 
-// withoutVisitDays is for how long a visit that is withdrawn is taken to be missing.
-// Assumption: until the next round or the one after.
-const withoutVisitDays = 28
-
 func newVisitRisk(a *app) *cobra.Command {
 	return a.answers(&cobra.Command{
 		Use:     "risk RECORD [DATE]",
@@ -126,9 +122,9 @@ func newVisitRisk(a *app) *cobra.Command {
 				}
 				var risk day.VisitRisk
 				if to.IsZero() {
-					risk, err = f.Visits().IfWithdrawn(visit, withoutVisitDays)
+					risk, err = f.Visits().IfWithdrawn(visit)
 				} else {
-					risk, err = f.Visits().IfMoved(visit.Tasks(), max(visit.On, f.Day.Today), to)
+					risk, err = f.Visits().IfMoved(visit, to)
 				}
 				if err != nil {
 					return err
@@ -179,7 +175,7 @@ func newVisitMove(a *app) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				risk, err := f.Visits().IfMoved(was.Tasks(), max(was.On, d.Today), to)
+				risk, err := f.Visits().IfMoved(was, to)
 				if err != nil {
 					return err
 				}

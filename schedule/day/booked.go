@@ -189,14 +189,15 @@ type VisitTaskRisk struct {
 	Says  string       `json:"says"`
 }
 
-// IfMoved tells what some tasks would risk on another day than one that they stand on.
-func (q Visits) IfMoved(tasks []string, from, to record.Date) (VisitRisk, error) {
+// IfMoved tells what the tasks of a visit would risk on another day.
+func (q Visits) IfMoved(b BookedInfo, to record.Date) (VisitRisk, error) {
+	from := max(b.On, q.f.Day.Today)
 	out := VisitRisk{Tasks: []VisitTaskRisk{}}
 	if to < q.f.Day.Today || to > q.f.Day.Today+mostBookedDays {
 		return out, &record.FieldError{Field: "date", Value: to.String(), Want: fmt.Sprintf("a day from today, %s, to %s", q.f.Day.Today, q.f.Day.Today+mostBookedDays)}
 	}
 	late, worse := 0, 0
-	for _, id := range tasks {
+	for _, id := range b.Tasks() {
 		i := slices.IndexFunc(q.f.request.Tasks, func(t plan.Task) bool { return t.ID == id })
 		x, err := q.f.Outcome(id)
 		if i < 0 || err != nil {
@@ -216,10 +217,14 @@ func (q Visits) IfMoved(tasks []string, from, to record.Date) (VisitRisk, error)
 	return out, nil
 }
 
+// withdrawnDays is for how long after its day a visit that is withdrawn is taken to be
+// missing. Assumption: until the next round or the one after.
+const withdrawnDays = 28
+
 // IfWithdrawn tells what the tasks of a visit would risk if it were withdrawn and nobody
-// came within so many days of it.
-func (q Visits) IfWithdrawn(b BookedInfo, days record.Date) (VisitRisk, error) {
-	return q.IfMoved(b.Tasks(), max(b.On, q.f.Day.Today), max(b.On, q.f.Day.Today)+days)
+// came for four weeks after it.
+func (q Visits) IfWithdrawn(b BookedInfo) (VisitRisk, error) {
+	return q.IfMoved(b, max(b.On, q.f.Day.Today)+withdrawnDays)
 }
 
 // mostBookedDays is how far ahead a visit can be booked: a plan's length. Assumption.

@@ -177,10 +177,6 @@ type visitAsked struct {
 	Move form.Form
 }
 
-// withdrawnDays is for how long after its day a visit that is withdrawn is taken to be
-// missing, to tell what that risks. Assumption: until the next round or the one after.
-const withdrawnDays = 28
-
 func (h visitPages) visit(w http.ResponseWriter, r *http.Request) {
 	f, opened, ok := h.both(w, r)
 	if !ok {
@@ -214,7 +210,7 @@ func (h visitPages) ask(f *day.Forecast, p *visitPage) {
 		p.Problems = p.Ask.Problems()
 		return
 	}
-	risk, err := f.Visits().IfMoved(p.Visit.Tasks(), max(p.Visit.On, f.Day.Today), to)
+	risk, err := f.Visits().IfMoved(p.Visit, to)
 	if err != nil {
 		p.Ask.Blame(err)
 		p.Problems = p.Ask.Problems()
@@ -253,7 +249,7 @@ func (h visitPages) onePage(w http.ResponseWriter, r *http.Request, f *day.Forec
 	p.Withdraw = form.Form{Action: path + "/withdraw", Token: h.tokens.Draw(), Button: wording.WithdrawTheVisit, Quiet: true, Fields: []form.Field{
 		{Name: "why", Label: wording.WhyWithdrawn, Hint: wording.MayBeLeftOpen, Kind: form.LineInput, Most: 200, About: []string{"why"}},
 	}}
-	if p.Left, err = f.Visits().IfWithdrawn(v, withdrawnDays); err != nil {
+	if p.Left, err = f.Visits().IfWithdrawn(v); err != nil {
 		var far *record.FieldError // of a visit so far ahead that nothing is said of later
 		if !errors.As(err, &far) {
 			h.fail(w, r, err)

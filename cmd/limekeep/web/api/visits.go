@@ -40,10 +40,6 @@ type visitAsked struct {
 	Day    string `query:"day" format:"date" doc:"The other day; where left out, four weeks after its own, as if it were withdrawn"`
 }
 
-// withoutVisitDays is for how long a visit that is withdrawn is taken to be missing.
-// Assumption: until the next round or the one after.
-const withoutVisitDays = 28
-
 // visits are about visits that were booked, and reports that were signed.
 func (s *Server) visits(api huma.API) {
 	ask(s, api, "visits", "/visits", "Visits that were booked and are not done, those missed among them", func(ctx context.Context, f *day.Forecast, _ *nothing) ([]day.BookedInfo, error) {
@@ -67,9 +63,9 @@ func (s *Server) visits(api huma.API) {
 			return day.VisitRisk{}, err
 		}
 		if to.IsZero() {
-			return f.Visits().IfWithdrawn(visit, withoutVisitDays)
+			return f.Visits().IfWithdrawn(visit)
 		}
-		return f.Visits().IfMoved(visit.Tasks(), max(visit.On, d.Today), to)
+		return f.Visits().IfMoved(visit, to)
 	})
 	take(s, api, "book-visit", "/visits", "Book a visit: somebody comes to do some tasks", func(ctx context.Context, d *day.Day, in VisitGiven) (int64, error) {
 		by, err := s.Foresee(ctx)
