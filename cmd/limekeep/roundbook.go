@@ -59,7 +59,7 @@ func (a *app) bookRound(ctx context.Context, cmd *cobra.Command, h *house, m sch
 	if by == "" {
 		by = planned.Who
 	}
-	booked := []bookedThere{}
+	var bookings []journal.Booking
 	var proposed []string
 	for _, d := range planned.Days {
 		for _, v := range d.Visits {
@@ -69,15 +69,12 @@ func (a *app) bookRound(ctx context.Context, cmd *cobra.Command, h *house, m sch
 			if proposed = append(proposed, v.Place); len(places) > 0 && !slices.Contains(places, v.Place) {
 				continue
 			}
-			visit := record.BookedVisit{On: on, At: v.Arrive, Minutes: v.There(), By: by}
-			for _, task := range v.Tasks() {
-				visit.Tasks = append(visit.Tasks, record.BookedTask{Task: task})
-			}
+			visit := v.Booking()
+			visit.By = by
 			m.Place = v.Place
 			if err := h.foresee(ctx, m, func(f *day.Forecast) error {
-				written, err := h.journal.BookVisit(ctx, f.Day, f, visit)
-				booked = append(booked, bookedThere{v.Place, written})
-				return err
+				bookings = append(bookings, journal.Booking{Day: f.Day, By: f, Visit: visit})
+				return nil
 			}); err != nil {
 				return fmt.Errorf("%s: %w", v.Place, err)
 			}
@@ -87,6 +84,14 @@ func (a *app) bookRound(ctx context.Context, cmd *cobra.Command, h *house, m sch
 		if !slices.Contains(proposed, place) {
 			return &record.UnknownError{What: "visit of " + on.String() + " that is not booked, at the place", Name: place, Known: proposed}
 		}
+	}
+	receipts, err := h.journal.BookVisits(ctx, bookings)
+	if err != nil {
+		return err
+	}
+	booked := make([]bookedThere, len(receipts))
+	for i, r := range receipts {
+		booked[i] = bookedThere{bookings[i].Day.Place.ID, r}
 	}
 	if a.asJSON {
 		return printJSON(cmd, booked)

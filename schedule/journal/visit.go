@@ -8,19 +8,54 @@ import (
 	"limekeep/schedule/record"
 )
 
+// Booking is a visit that somebody wants to book, at the place of a day, by a forecast that
+// may be older than the day.
+type Booking struct {
+	Day   *day.Day
+	By    *day.Forecast
+	Visit record.BookedVisit
+}
+
+// check completes the visit, and sees that it can be booked.
+func (b Booking) check() (record.BookedVisit, error) {
+	b.Visit.First = 0
+	v, err := b.By.Visits().ToBook(b.Day, b.Visit)
+	if err != nil {
+		return v, err
+	}
+	return v, notBookedTwice(b.Day, v, 0)
+}
+
 // BookVisit writes down that somebody comes, when and for what, by a forecast that may be
 // older than the day. A task that another visit
 // was booked for already is an error: that visit is moved or withdrawn.
 func (j *Journal) BookVisit(ctx context.Context, d *day.Day, by *day.Forecast, v record.BookedVisit) (Receipt, error) {
-	v.First = 0
-	v, err := by.Visits().ToBook(d, v)
+	v, err := Booking{d, by, v}.check()
 	if err != nil {
 		return Receipt{}, err
 	}
-	if err := notBookedTwice(d, v, 0); err != nil {
-		return Receipt{}, err
-	}
 	return j.write(ctx, d, d.Today, v, visitSays(v))
+}
+
+// BookVisits writes visits down, at one place or several, all of them or none. An error
+// names the place.
+func (j *Journal) BookVisits(ctx context.Context, all []Booking) ([]Receipt, error) {
+	entries, receipts := make([]record.Entry, len(all)), make([]Receipt, len(all))
+	for i, b := range all {
+		v, err := b.check()
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", b.Day.Place.ID, err)
+		}
+		entries[i], receipts[i] = j.entry(b.Day.Place.ID, b.Day.Today, v), Receipt{On: b.Day.Today, What: visitSays(v)}
+	}
+	ids, err := j.Days.Records.Append(ctx, entries...)
+	if err != nil {
+		return nil, err
+	}
+	for i, id := range ids {
+		receipts[i].Record = id
+	}
+	return receipts, nil
 }
 
 // notBookedTwice sees that no other visit to come is for one of the tasks.

@@ -68,8 +68,15 @@ func (v VisitInfo) Tasks() []string {
 	return ids
 }
 
-// There is how long the visit is, from arriving to leaving, in whole minutes.
-func (v VisitInfo) There() float64 { return math.Round(v.there) }
+// Booking returns the visit as it is booked: so long from arriving to leaving, in whole
+// minutes. Who comes is for whoever books it to say.
+func (v VisitInfo) Booking() record.BookedVisit {
+	b := record.BookedVisit{On: v.On, At: v.Arrive, Minutes: math.Round(v.there)}
+	for _, task := range v.Tasks() {
+		b.Tasks = append(b.Tasks, record.BookedTask{Task: task})
+	}
+	return b
+}
 
 // JobInfo is a task of a visit.
 type JobInfo struct {

@@ -11,13 +11,19 @@ import (
 	"limekeep/cmd/limekeep/web/form"
 	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/schedule/round"
 )
 
 // visitInForm writes a visit of a round as a form carries it.
 func visitInForm(v round.VisitInfo) string {
-	return strings.Join(append([]string{v.Place, v.On.String(), v.Arrive, strconv.FormatFloat(v.There(), 'f', 0, 64)}, v.Tasks()...), " ")
+	b := v.Booking()
+	parts := []string{v.Place, b.On.String(), b.At, strconv.FormatFloat(b.Minutes, 'f', 0, 64)}
+	for _, t := range b.Tasks {
+		parts = append(parts, t.Task)
+	}
+	return strings.Join(parts, " ")
 }
 
 // visitOfForm reads it; false for what is none.
@@ -41,14 +47,6 @@ func visitOfForm(text string) (place string, v record.BookedVisit, ok bool) {
 	return parts[0], v, true
 }
 
-// toBook is a visit that is to be booked, with its place.
-type toBook struct {
-	at     *placeAtWork
-	opened *day.Day
-	by     *day.Forecast
-	visit  record.BookedVisit
-}
-
 // book books visits of the round: one, or those of a day.
 func (h *roundPages) book(w http.ResponseWriter, r *http.Request) {
 	ctx := r.Context()
@@ -66,15 +64,16 @@ func (h *roundPages) book(w http.ResponseWriter, r *http.Request) {
 	if who := personOf(ctx); by == "" && who != nil {
 		by = who.Name
 	}
-	var all []toBook
+	var all []journal.Booking
+	var writes *journal.Journal
 	for _, text := range filled["visit"] {
-		b, err := h.toBook(ctx, text, by)
+		b, at, err := h.toBook(ctx, text, by)
 		if err != nil {
 			h.fail(w, r, err)
 			return
 		}
-		if b != nil {
-			all = append(all, *b)
+		if at != nil {
+			all, writes = append(all, b), at.handler.journalOf(ctx) // whose place it is says the day
 		}
 	}
 	if len(all) == 0 || len(all) != len(filled["visit"]) {
@@ -82,15 +81,11 @@ func (h *roundPages) book(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	_, err = h.tokens.Once(r, form.TokenOf(filled), func() (int64, error) {
-		last := int64(0)
-		for _, b := range all {
-			written, err := b.at.handler.journalOf(ctx).BookVisit(ctx, b.opened, b.by, b.visit)
-			if err != nil {
-				return last, err
-			}
-			last = written.Record
+		written, err := writes.BookVisits(ctx, all)
+		if err != nil {
+			return 0, err
 		}
-		return last, nil
+		return written[len(written)-1].Record, nil
 	})
 	if err != nil {
 		if blamable(err) {
@@ -104,29 +99,25 @@ func (h *roundPages) book(w http.ResponseWriter, r *http.Request) {
 	http.Redirect(w, r, roundPath+"?"+query.Encode(), http.StatusSeeOther)
 }
 
-// toBook opens the place of a visit in a form and sees that the visit can be booked; nil
-// where the form names none of those that who sends it may come to.
-func (h *roundPages) toBook(ctx context.Context, text, by string) (*toBook, error) {
+// toBook opens the place of a visit in a form; nil where the form names none of those that
+// who sends it may come to.
+func (h *roundPages) toBook(ctx context.Context, text, by string) (journal.Booking, *placeAtWork, error) {
 	place, visit, ok := visitOfForm(text)
 	if !ok {
-		return nil, nil //nolint:nilnil // there is no such visit
+		return journal.Booking{}, nil, nil
 	}
 	list := h.places.seenBy(ctx)
 	i := slices.IndexFunc(list, func(at *placeAtWork) bool { return at.id == place })
 	if i < 0 {
-		return nil, nil //nolint:nilnil // nor such a place
+		return journal.Booking{}, nil, nil
 	}
 	visit.By = by
 	opened, err := list[i].handler.open(ctx)
 	if err != nil {
-		return nil, err
+		return journal.Booking{}, nil, err
 	}
 	forecast, err := list[i].handler.foreseeOn(ctx, opened)
-	if err != nil {
-		return nil, err
-	}
-	_, err = forecast.Visits().ToBook(opened, visit)
-	return &toBook{list[i], opened, forecast, visit}, err
+	return journal.Booking{Day: opened, By: forecast, Visit: visit}, list[i], err
 }
 
 // withBooked returns the outlook of a place as it is with the visits that were booked
