@@ -69,11 +69,12 @@ var rooms = map[string][]string{
 
 	"cmd/limekeep/intake/csvfile":   {"schedule/record"},
 	"cmd/limekeep/intake/shotlog":   {"cmd/limekeep/intake/csvfile", "schedule", "schedule/use", "schedule/record"},
-	"cmd/limekeep/intake/placefile": {"schedule", "schedule/care", "schedule/record"},
+	"cmd/limekeep/intake/yamlfile":  {"schedule/record"},
+	"cmd/limekeep/intake/placefile": {"cmd/limekeep/intake/yamlfile", "schedule", "schedule/care", "schedule/record"},
 	"cmd/limekeep/intake/busycal":   {"cmd/limekeep/foreign", "schedule", "schedule/plan", "schedule/recur", "schedule/record"},
 
 	"cmd/limekeep/intake/fleetfile": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/placefile", "schedule", "schedule/record"},
-	"cmd/limekeep/intake/roundfile": {"schedule/round", "schedule/record"},
+	"cmd/limekeep/intake/roundfile": {"cmd/limekeep/intake/yamlfile", "schedule/round", "schedule/record"},
 
 	"cmd/limekeep": {"cmd/limekeep/web/roles", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/roundfile", "schedule/round", "cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "cmd/limekeep/web/api", "cmd/limekeep/web/gate", "cmd/limekeep/foreign", "cmd/limekeep/spell", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/interview", "schedule/journal", "schedule/say", "schedule/score", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
 }

@@ -3,15 +3,14 @@
 package placefile
 
 import (
-	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"reflect"
-	"strings"
+	"strconv"
 
 	"go.yaml.in/yaml/v3"
 
+	"limekeep/cmd/limekeep/intake/yamlfile"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
@@ -31,24 +30,41 @@ func (f file) setup() schedule.Setup {
 // no day lies ahead. Fields are named as schedule.Setup.Validate names them.
 type Check func(schedule.Setup) error
 
-// mostBytes is how long a place file can be: a thousand times the README's.
-const mostBytes = 1 << 20
+// kind is what a place file is.
+func kind() yamlfile.Kind {
+	return yamlfile.Kind{Name: "place file", Whole: "a place file as the README shows it", One: "a file describes one place", Of: reflect.TypeFor[file](), Most: 20_000, Short: readGroups}
+}
+
+// mostGroups bounds how many groups a number stands for; a machine has four.
+const mostGroups = 4
+
+// readGroups takes a number in place of a list of groups: so many, as the machine's layout
+// usually has them.
+func readGroups(p *yamlfile.Reader, node *yaml.Node, into any, path string) bool {
+	groups, ok := into.(*[]record.Group)
+	if !ok {
+		return false
+	}
+	n, err := strconv.Atoi(node.Value)
+	if err != nil || n < 1 || n > mostGroups {
+		p.Refuse(path, node, node.Value, fmt.Sprintf("a number from 1 to %d, or a list of groups, each on a line of its own behind a hyphen", mostGroups))
+		return true
+	}
+	*groups = make([]record.Group, n) // each as usual: see schedule.Setup.Filled
+	return true
+}
 
 // Read reads a place file, fills in what may be left out, and checks it. What is
 // wrong is told all at once: the error is a *record.FieldError or
 // record.MistakesError, in the order of the lines, and each names its line.
 func Read(r io.Reader, checks ...Check) (schedule.Setup, error) {
-	data, err := readBounded(r)
-	if err != nil {
-		return schedule.Setup{}, err
-	}
-	root, err := parse(data)
+	root, err := rootOf(r)
 	if err != nil {
 		return schedule.Setup{}, err
 	}
 	p := newReader()
 	var f file
-	p.read(root, reflect.ValueOf(&f).Elem(), "", 0)
+	p.Read(root, &f)
 	setup := schedule.FillIn(f.setup())
 	p.check(setup, checks)
 	if err := p.mistakes(); err != nil {
@@ -57,33 +73,15 @@ func Read(r io.Reader, checks ...Check) (schedule.Setup, error) {
 	return setup, nil
 }
 
-// readBounded reads a file that may not be longer than a place file can be.
-func readBounded(r io.Reader) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
-	if err == nil && len(data) > mostBytes {
-		return nil, &record.FieldError{Field: "place file", Value: "more than 1 MiB", Want: "a place file as the README shows it"}
+// rootOf takes a file apart.
+func rootOf(r io.Reader) (*yaml.Node, error) {
+	data, err := kind().Bounded(r)
+	if err != nil {
+		return nil, err
 	}
-	return data, err
-}
-
-// parse takes the file apart. What is not YAML cannot be read further, so that it is
-// the only mistake told.
-func parse(data []byte) (*yaml.Node, error) {
-	decoder := yaml.NewDecoder(bytes.NewReader(data))
-	var document, more yaml.Node
-	err := decoder.Decode(&document)
-	if err == nil && len(document.Content) == 1 {
-		if err := decoder.Decode(&more); !errors.Is(err, io.EOF) {
-			return nil, &record.FieldError{Field: "place file", Value: "---", Line: more.Line, Want: "one document: a file describes one place"}
-		}
-		return document.Content[0], nil
+	root, err := kind().Parse(data)
+	if err == nil && root == nil {
+		return nil, &record.FieldError{Field: kind().Name, Want: kind().Whole}
 	}
-	if err == nil || errors.Is(err, io.EOF) {
-		return nil, &record.FieldError{Field: "place file", Want: "a place file as the README shows it"}
-	}
-	why := strings.TrimPrefix(err.Error(), "yaml: ")
-	if bytes.Contains(data, []byte("\t")) && strings.Contains(why, "cannot start any token") {
-		why += ": indent by blanks, not by tabs"
-	}
-	return nil, fmt.Errorf("not YAML: %s", why)
+	return root, err
 }

@@ -10,6 +10,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"limekeep/cmd/limekeep/intake/yamlfile"
 	"limekeep/schedule"
 	"limekeep/schedule/record"
 )
@@ -35,11 +36,7 @@ type Put struct {
 // ReadTemplate takes a template apart. What is wrong with it is told by With, since it
 // need not be a whole place.
 func ReadTemplate(r io.Reader) (*Template, error) {
-	data, err := readBounded(r)
-	if err != nil {
-		return nil, err
-	}
-	root, err := parse(data)
+	root, err := rootOf(r)
 	if err != nil {
 		return nil, err
 	}
@@ -75,7 +72,7 @@ func (t *Template) With(values []Value, checks ...Check) (schedule.Setup, []Put,
 		fieldAt[strings.TrimPrefix(w.path, ".")] = v.Field
 	}
 	var f file
-	p.read(root, reflect.ValueOf(&f).Elem(), "", 0)
+	p.Read(root, &f)
 	setup := schedule.FillIn(f.setup())
 	p.check(setup, checks)
 	told := record.EachMistake(p.mistakes(), func(m record.FieldError) record.FieldError {
@@ -174,7 +171,7 @@ func wayTo(root *yaml.Node, name, next string) ([]string, error) {
 	}
 	way := []string{"equipment", strconv.Itoa(at + 1)}
 	kindNames := []string{"machine", "grinder", "water_line", "tools"}
-	if _, own := fieldsOf(reflect.TypeFor[record.Equipment]())[next]; own && !slices.Contains(kindNames, next) {
+	if _, own := yamlfile.FieldsOf(reflect.TypeFor[record.Equipment]())[next]; own && !slices.Contains(kindNames, next) {
 		return way, nil
 	}
 	for _, kind := range kindNames {

@@ -6,27 +6,29 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
+	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
 
-	"go.yaml.in/yaml/v3"
-
+	"limekeep/cmd/limekeep/intake/yamlfile"
 	"limekeep/schedule/record"
 	"limekeep/schedule/round"
 )
 
 // file is the file as it is written.
 type file struct {
-	Who         string           `yaml:"who"`
-	From        string           `yaml:"from"`
-	Days        []string         `yaml:"days"`
-	StopMinutes *float64         `yaml:"stop_minutes"`
-	Licensed    bool             `yaml:"licensed"`
-	Speed       *float64         `yaml:"speed_kmh"`
-	Minutes     map[string]row   `yaml:"minutes"`
-	Kilometres  map[string]row   `yaml:"kilometres"`
-	Places      map[string]hours `yaml:"places"`
+	Who         string           `json:"who"`
+	From        string           `json:"from"`
+	Days        []string         `json:"days"`
+	StopMinutes *float64         `json:"stop_minutes"`
+	Licensed    bool             `json:"licensed"`
+	Speed       *float64         `json:"speed_kmh"`
+	Minutes     map[string]row   `json:"minutes"`
+	Kilometres  map[string]row   `json:"kilometres"`
+	Places      map[string]hours `json:"places"`
 }
 
 // row is how far it is from one point to others.
@@ -34,36 +36,39 @@ type row map[string]float64
 
 // hours are when a place lets somebody in, and when its machines may be cold.
 type hours struct {
-	Open  []string `yaml:"open"`
-	Quiet []string `yaml:"quiet"`
+	Open  []string `json:"open"`
+	Quiet []string `json:"quiet"`
 }
 
-// mostBytes bounds a file: many times that of five hundred places.
-const mostBytes = 1 << 20
+// kind is what a round file is.
+func kind() yamlfile.Kind {
+	return yamlfile.Kind{Name: "round file", Whole: "a round file as the README shows it", One: "a file is of one person's rounds", Of: reflect.TypeFor[file](), Most: 200_000}
+}
 
-// Read reads a file. All that is wrong with it is told at once.
+// Read reads a file. All that is wrong with it is told at once, each mistake with its line.
 func Read(in io.Reader) (round.Settings, error) {
-	data, err := io.ReadAll(io.LimitReader(in, mostBytes+1))
+	data, err := kind().Bounded(in)
 	if err != nil {
 		return round.Settings{}, err
 	}
-	if len(data) > mostBytes {
-		return round.Settings{}, errors.New("a round file of more than a megabyte is not read")
+	root, err := kind().Parse(data)
+	if err != nil {
+		return round.Settings{}, err
 	}
-	decoder := yaml.NewDecoder(strings.NewReader(string(data)))
-	decoder.KnownFields(true)
+	p := kind().Reader()
 	var f file
-	if err := decoder.Decode(&f); err != nil && !errors.Is(err, io.EOF) {
-		return round.Settings{}, inWords(err)
+	if root != nil { // an empty one says nothing
+		p.Read(root, &f)
 	}
-	return f.settings()
+	s := f.settings(p)
+	return s, p.Mistakes()
 }
 
-func (f *file) settings() (round.Settings, error) {
+// settings returns what a file says, and notes what cannot be.
+func (f *file) settings(p *yamlfile.Reader) round.Settings {
 	s := round.Settings{Who: f.Who, From: f.From, Licensed: f.Licensed, Places: map[string]round.PlaceHours{}}
-	var wrong []error
 	refuse := func(field, value, want string) {
-		wrong = append(wrong, &record.FieldError{Field: field, Value: value, Want: want})
+		p.Note(record.FieldError{Field: field, Value: value, Want: want})
 	}
 	if s.From == "" {
 		s.From = "start"
@@ -97,8 +102,10 @@ func (f *file) settings() (round.Settings, error) {
 		rows  map[string]row
 		each  float64 // minutes
 	}{{"minutes", f.Minutes, 1}, {"kilometres", f.Kilometres, 60 / speed}} {
-		for from, row := range table.rows {
-			for to, figure := range row {
+		for _, from := range slices.Sorted(maps.Keys(table.rows)) {
+			row := table.rows[from]
+			for _, to := range slices.Sorted(maps.Keys(row)) {
+				figure := row[to]
 				if !(figure >= 0 && figure <= 2000) {
 					refuse(table.field+"."+from+"."+to, fmt.Sprint(figure), "0 to 2000")
 					continue
@@ -107,13 +114,11 @@ func (f *file) settings() (round.Settings, error) {
 			}
 		}
 	}
-	for id, h := range f.Places {
+	for _, id := range slices.Sorted(maps.Keys(f.Places)) {
+		h := f.Places[id]
 		s.Places[id] = round.PlaceHours{Open: read("places."+id+".open", h.Open), Quiet: read("places."+id+".quiet", h.Quiet)}
 	}
-	if err := record.AllOf(wrong...); err != nil {
-		return round.Settings{}, err
-	}
-	return s, nil
+	return s
 }
 
 // wantHours is how hours are written.

@@ -56,6 +56,12 @@ minutes: {a: {b: -3}}
 			t.Errorf("%q is not named: %v", part, err)
 		}
 	}
+	if _, err := Read(strings.NewReader("days:\n  - MON 08:00-17:00\n  - MON 17:00-08:00\nminutes:\n  a:\n    b: -3\n")); err == nil || !strings.Contains(err.Error(), "line 3: days[1]") || !strings.Contains(err.Error(), "line 6: minutes.a.b") {
+		t.Errorf("lines are not named: %v", err)
+	}
+	if _, err := Read(strings.NewReader("minutes:\n  a: {b: 1}\n  a: {c: 2}\n")); err == nil || !strings.Contains(err.Error(), "line 3: minutes.a") || !strings.Contains(err.Error(), "each name once") {
+		t.Errorf("a name that stands twice: %v", err)
+	}
 	if _, err := Read(strings.NewReader("opens: 3")); err == nil || !strings.Contains(err.Error(), "opens") {
 		t.Errorf("an unknown word: %v", err)
 	}

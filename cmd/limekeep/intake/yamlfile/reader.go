@@ -1,4 +1,4 @@
-package placefile
+package yamlfile
 
 import (
 	"cmp"
@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"maps"
 	"reflect"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,9 +17,10 @@ import (
 	"limekeep/water/figure"
 )
 
-// reader fills values from the nodes of a file. It goes on after a mistake, so that
+// Reader fills values from the nodes of a file. It goes on after a mistake, so that
 // all of them are found, and knows the line of each field.
-type reader struct {
+type Reader struct {
+	kind   Kind
 	lines  map[string]int  // by path, such as equipment[0].machine.setting
 	bad    map[string]bool // paths that could not be read
 	found  []record.FieldError
@@ -28,29 +28,26 @@ type reader struct {
 	values int   // how many were read, those that an alias brings again too
 }
 
-// Bounds of what is read. A file by hand has some hundred values, nested six deep;
-// aliases of aliases are the shortest way to write millions.
+// Bounds of what is read, beside Kind.Most: aliases of aliases are the shortest way to write
+// millions of values. A file by hand is nested six deep.
 const (
-	mostValues   = 20_000
 	mostItems    = 500 // of a list
 	mostDeep     = 20
 	mostMistakes = 200
 )
 
-func newReader() *reader { return &reader{lines: map[string]int{}, bad: map[string]bool{}} }
+// Found returns the mistakes that were found so far.
+func (p *Reader) Found() []record.FieldError { return p.found }
 
-var equipmentID = regexp.MustCompile(`^equipment\[\d+\]\.id$`)
+// Drop forgets mistakes that follow from others.
+func (p *Reader) Drop(follows func(record.FieldError) bool) {
+	p.found = slices.DeleteFunc(p.found, follows)
+}
 
-// mistakes returns all that was found, by line.
-func (p *reader) mistakes() error {
+// Mistakes returns all that was found, by line.
+func (p *Reader) Mistakes() error {
 	if p.broken != nil {
 		return p.broken
-	}
-	// What points at equipment may be right once an id is that cannot be one.
-	if slices.ContainsFunc(p.found, func(wrong record.FieldError) bool { return equipmentID.MatchString(wrong.Field) }) {
-		p.found = slices.DeleteFunc(p.found, func(wrong record.FieldError) bool {
-			return strings.HasSuffix(wrong.Field, ".machine.water_line") || strings.Contains(wrong.Field, ".grinder.serves[")
-		})
 	}
 	slices.SortStableFunc(p.found, func(a, b record.FieldError) int { return cmp.Compare(a.Line, b.Line) })
 	all := make([]error, min(len(p.found), mostMistakes))
@@ -60,23 +57,29 @@ func (p *reader) mistakes() error {
 	return record.AllOf(all...)
 }
 
-// refuse notes that a node cannot be read.
-func (p *reader) refuse(path string, node *yaml.Node, value, want string) {
+// Refuse notes that a node cannot be read.
+func (p *Reader) Refuse(path string, node *yaml.Node, value, want string) {
 	p.bad[path] = true
-	p.found = append(p.found, record.FieldError{Field: pathName(path), Value: value, Want: want, Line: node.Line})
+	p.found = append(p.found, record.FieldError{Field: cmp.Or(path, p.kind.Name), Value: value, Want: want, Line: node.Line})
+}
+
+// Read fills a value, of structs, lists, maps by name and plain values, from a file. Fields
+// are named by their json tags.
+func (p *Reader) Read(root *yaml.Node, into any) {
+	p.read(root, reflect.ValueOf(into).Elem(), "", 0)
 }
 
 // read fills a value from a node of the file.
-func (p *reader) read(node *yaml.Node, into reflect.Value, path string, depth int) {
+func (p *Reader) read(node *yaml.Node, into reflect.Value, path string, depth int) {
 	p.values++
 	switch {
-	case p.values == mostValues:
-		p.refuse("", node, fmt.Sprintf("more than %d values", mostValues), "a place file as the README shows it, without aliases of aliases")
+	case p.values == p.kind.Most:
+		p.Refuse("", node, fmt.Sprintf("more than %d values", p.kind.Most), p.kind.Whole+", without aliases of aliases")
 		return
-	case p.values > mostValues:
+	case p.values > p.kind.Most:
 		return
 	case depth > mostDeep:
-		p.refuse(path, node, "an alias within itself", "what it stands for")
+		p.Refuse(path, node, "an alias within itself", "what it stands for")
 		return
 	}
 	p.lines[path] = node.Line // of an alias too: where it is used
@@ -88,7 +91,7 @@ func (p *reader) read(node *yaml.Node, into reflect.Value, path string, depth in
 	}
 	if text, ok := into.Addr().Interface().(encoding.TextUnmarshaler); ok {
 		if err := text.UnmarshalText([]byte(node.Value)); err != nil || node.Kind != yaml.ScalarNode {
-			p.refuse(path, node, valueOf(node), "a day written year-month-day, such as 2026-03-31")
+			p.Refuse(path, node, valueOf(node), "a day written year-month-day, such as 2026-03-31")
 		}
 		return
 	}
@@ -100,26 +103,27 @@ func (p *reader) read(node *yaml.Node, into reflect.Value, path string, depth in
 		p.read(node, into.Elem(), path, depth+1)
 	case reflect.Slice:
 		p.readList(node, into, path, depth)
+	case reflect.Map:
+		p.readMap(node, into, path, depth)
 	default:
 		p.readScalar(node, into, path)
 	}
 }
 
-func (p *reader) readList(node *yaml.Node, into reflect.Value, path string, depth int) {
+func (p *Reader) readList(node *yaml.Node, into reflect.Value, path string, depth int) {
 	if node.Kind != yaml.SequenceNode {
-		if groups, ok := into.Addr().Interface().(*[]record.Group); ok && node.Kind == yaml.ScalarNode {
-			p.readGroups(node, groups, path)
+		if p.kind.Short != nil && node.Kind == yaml.ScalarNode && p.kind.Short(p, node, into.Addr().Interface(), path) {
 			return
 		}
 		want := "a list, each item on a line of its own behind a hyphen"
 		if node.Kind == yaml.ScalarNode && into.Type().Elem().Kind() != reflect.Struct {
 			want = "a list: [" + node.Value + "]"
 		}
-		p.refuse(path, node, valueOf(node), want)
+		p.Refuse(path, node, valueOf(node), want)
 		return
 	}
 	if len(node.Content) > mostItems {
-		p.refuse(path, node, fmt.Sprintf("a list of %d", len(node.Content)), fmt.Sprintf("%d at most", mostItems))
+		p.Refuse(path, node, fmt.Sprintf("a list of %d", len(node.Content)), fmt.Sprintf("%d at most", mostItems))
 		return
 	}
 	into.Set(reflect.MakeSlice(into.Type(), len(node.Content), len(node.Content)))
@@ -128,23 +132,29 @@ func (p *reader) readList(node *yaml.Node, into reflect.Value, path string, dept
 	}
 }
 
-// mostGroups bounds how many groups a number stands for; a machine has four.
-const mostGroups = 4
-
-// readGroups takes a number in place of a list of groups: so many, as the machine's layout
-// usually has them.
-func (p *reader) readGroups(node *yaml.Node, into *[]record.Group, path string) {
-	n, err := strconv.Atoi(node.Value)
-	if err != nil || n < 1 || n > mostGroups {
-		p.refuse(path, node, node.Value, fmt.Sprintf("a number from 1 to %d, or a list of groups, each on a line of its own behind a hyphen", mostGroups))
+// readMap reads values under names of the owner's own.
+func (p *Reader) readMap(node *yaml.Node, into reflect.Value, path string, depth int) {
+	if node.Kind != yaml.MappingNode {
+		p.Refuse(path, node, valueOf(node), "names with what belongs to each")
 		return
 	}
-	*into = make([]record.Group, n) // each as usual: see schedule.Setup.Filled
+	into.Set(reflect.MakeMap(into.Type()))
+	for i := 0; i+1 < len(node.Content); i += 2 {
+		key := node.Content[i]
+		name, below := reflect.ValueOf(key.Value), strings.TrimPrefix(path+"."+key.Value, ".")
+		if into.MapIndex(name).IsValid() {
+			p.found = append(p.found, record.FieldError{Field: below, Value: key.Value, Line: key.Line, Want: "each name once"})
+			continue
+		}
+		value := reflect.New(into.Type().Elem()).Elem()
+		p.read(node.Content[i+1], value, below, depth+1)
+		into.SetMapIndex(name, value)
+	}
 }
 
-func (p *reader) readScalar(node *yaml.Node, into reflect.Value, path string) {
+func (p *Reader) readScalar(node *yaml.Node, into reflect.Value, path string) {
 	if node.Kind != yaml.ScalarNode {
-		p.refuse(path, node, valueOf(node), "a single value")
+		p.Refuse(path, node, valueOf(node), "a single value")
 		return
 	}
 	switch into.Kind() {
@@ -159,7 +169,7 @@ func (p *reader) readScalar(node *yaml.Node, into reflect.Value, path string) {
 			yes, err = false, nil
 		}
 		if err != nil {
-			p.refuse(path, node, node.Value, "true or false")
+			p.Refuse(path, node, node.Value, "true or false")
 			return
 		}
 		into.SetBool(yes)
@@ -168,26 +178,26 @@ func (p *reader) readScalar(node *yaml.Node, into reflect.Value, path string) {
 		var refused *figure.ReadError
 		switch {
 		case errors.As(err, &refused) && refused.Why != "":
-			p.refuse(path, node, node.Value, "a number; "+refused.Why)
+			p.Refuse(path, node, node.Value, "a number; "+refused.Why)
 			return
 		case err != nil || f > 1e12 || f < -1e12:
-			p.refuse(path, node, node.Value, "a number")
+			p.Refuse(path, node, node.Value, "a number")
 			return
 		}
 		into.SetFloat(f)
 	default:
-		p.broken = fmt.Errorf("%s: a place file cannot hold a %s", path, into.Kind())
+		p.broken = fmt.Errorf("%s: a %s cannot hold a %s", path, p.kind.Name, into.Kind())
 	}
 }
 
 // readStruct reads a mapping. A name that it does not know is a mistake; where it is
 // clear which was meant, what stands there is read as that.
-func (p *reader) readStruct(node *yaml.Node, into reflect.Value, path string, depth int) {
+func (p *Reader) readStruct(node *yaml.Node, into reflect.Value, path string, depth int) {
 	if node.Kind != yaml.MappingNode {
-		p.refuse(path, node, valueOf(node), "fields with their values: "+strings.Join(slices.Sorted(maps.Keys(fieldsOf(into.Type()))), ", "))
+		p.Refuse(path, node, valueOf(node), "fields with their values: "+strings.Join(slices.Sorted(maps.Keys(FieldsOf(into.Type()))), ", "))
 		return
 	}
-	fields := fieldsOf(into.Type())
+	fields := FieldsOf(into.Type())
 	names := slices.Sorted(maps.Keys(fields))
 	written := map[string]bool{}
 	for i := 0; i+1 < len(node.Content); i += 2 {
@@ -202,9 +212,9 @@ func (p *reader) readStruct(node *yaml.Node, into reflect.Value, path string, de
 			near := record.Nearest(name, names)
 			want := "one of the fields " + record.OneOf(name, names)
 			if near == "" {
-				want += elsewhere(name)
+				want += p.elsewhere(name)
 			}
-			p.refuse(below, key, name, want)
+			p.Refuse(below, key, name, want)
 			if near == "" || written[near] || seen[near] {
 				continue
 			}
@@ -219,8 +229,8 @@ func (p *reader) readStruct(node *yaml.Node, into reflect.Value, path string, de
 	}
 }
 
-// fieldsOf returns the names of a struct's fields in a file, with their index.
-func fieldsOf(of reflect.Type) map[string]int {
+// FieldsOf returns the names of a struct's fields in a file, with their index.
+func FieldsOf(of reflect.Type) map[string]int {
 	fields := map[string]int{}
 	for i := range of.NumField() {
 		name, _, _ := strings.Cut(of.Field(i).Tag.Get("json"), ",")
@@ -231,7 +241,7 @@ func fieldsOf(of reflect.Type) map[string]int {
 
 // elsewhere says where in a file a field of that name does stand, to follow a list of
 // those that were possible; nothing where it stands nowhere.
-func elsewhere(name string) string {
+func (p *Reader) elsewhere(name string) string {
 	var found []string
 	var look func(of reflect.Type, path string)
 	look = func(of reflect.Type, path string) {
@@ -241,14 +251,14 @@ func elsewhere(name string) string {
 		if of.Kind() != reflect.Struct {
 			return
 		}
-		for field, i := range fieldsOf(of) {
+		for field, i := range FieldsOf(of) {
 			if field == name && path != "" {
 				found = append(found, strings.TrimPrefix(path, "."))
 			}
 			look(of.Field(i).Type, path+"."+field)
 		}
 	}
-	look(reflect.TypeFor[file](), "")
+	look(p.kind.Of, "")
 	if len(found) == 0 || len(found) > 3 {
 		return ""
 	}
@@ -267,9 +277,36 @@ func valueOf(node *yaml.Node) string {
 	return node.Value
 }
 
-func pathName(path string) string {
-	if path == "" {
-		return "place file"
+// Note notes a mistake of what was read: with the line of its field, or of the
+// nearest thing around it that was written. What could not be read, or what is in
+// it, was told already.
+func (p *Reader) Note(wrong record.FieldError) {
+	for path := wrong.Field; path != ""; path = path[:max(strings.LastIndexAny(path, ".["), 0)] {
+		if p.bad[path] {
+			return
+		}
+		if line, ok := p.lines[path]; ok && wrong.Line == 0 {
+			wrong.Line = line
+		}
 	}
-	return path
+	p.found = append(p.found, wrong)
+}
+
+// NoteIn notes mistakes of a part of the file.
+func (p *Reader) NoteIn(part string, err error) {
+	p.Each(err, func(wrong record.FieldError) {
+		wrong.Field = strings.TrimPrefix(part+"."+wrong.Field, ".")
+		p.Note(wrong)
+	})
+}
+
+// Each gives the mistakes of an error; another kind of error ends the reading.
+func (p *Reader) Each(err error, note func(record.FieldError)) {
+	all, ok := record.MistakesOf(err)
+	if !ok && err != nil {
+		p.broken = err
+	}
+	for _, wrong := range all {
+		note(*wrong)
+	}
 }
