@@ -3,10 +3,10 @@ package main
 import (
 	"context"
 	"fmt"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
+	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule/day"
 	"limekeep/store"
 )
@@ -22,23 +22,13 @@ func newAppsList(a *app) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				if a.asJSON {
-					return printJSON(cmd, list)
-				}
-				if len(list) == 0 {
-					fmt.Fprintln(cmd.OutOrStdout(), "No app has a password.")
-					return nil
-				}
-				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "MADE\tLAST USED\tOPENS\tAPP")
-				for _, app := range list {
+				return printList(cmd, a, list, "No app has a password.", "MADE\tLAST USED\tOPENS\tAPP", func(app web.App) string {
 					used := "never"
 					if app.LastUsed != nil {
 						used = app.LastUsed.String()
 					}
-					fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", app.Created.In(place.Zone).Format("2006-01-02 15:04"), used, app.Scope, app.Name)
-				}
-				return table.Flush()
+					return fmt.Sprintf("%s\t%s\t%s\t%s", app.Created.In(place.Zone).Format("2006-01-02 15:04"), used, app.Scope, app.Name)
+				})
 			})
 		},
 	})

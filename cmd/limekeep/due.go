@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -48,8 +47,7 @@ func printDues(w io.Writer, dues []day.Due, today record.Date) error {
 		fmt.Fprintln(w, "Nothing falls due: there is no equipment that wears.")
 		return nil
 	}
-	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
-	fmt.Fprintln(table, "LIKELY\tWINDOW\tSITTING\tTASK")
+	table := inColumns(w, "LIKELY\tWINDOW\tSITTING\tTASK")
 	for _, d := range dues {
 		fmt.Fprintf(table, "%s\t%s\t%s\t%s  [%s]\n", likelyText(d, today), windowText(d), sittingText(d), d.Title, d.Task)
 	}

@@ -6,7 +6,6 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -133,8 +132,7 @@ func (h *house) standings(ctx context.Context, m schedule.Moment, fresh bool) (a
 
 func printCompared(w io.Writer, c day.Comparison) {
 	if len(c.Places) > 0 {
-		table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
-		fmt.Fprintln(table, "PLACE\tWRONG\tA WEEK COSTS\tOVERDUE\tMOST SCALE\tSHOTS A DAY\tLITRES\tHARDNESS\tHELD\tAS OF")
+		table := inColumns(w, "PLACE\tWRONG\tA WEEK COSTS\tOVERDUE\tMOST SCALE\tSHOTS A DAY\tLITRES\tHARDNESS\tHELD\tAS OF")
 		for _, s := range c.Places {
 			scale, hardness, held := "", "not tested", ""
 			if s.Scale != nil {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -36,8 +35,7 @@ func newFleetList(a *app) *cobra.Command {
 				case asCSV:
 					return writeFleetCSV(cmd.OutOrStdout(), rows)
 				}
-				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "PLACE\tNAME\tGROUP\tADDRESS\tWATER\tMACHINE\tSHOTS A DAY")
+				table := inColumns(cmd.OutOrStdout(), "PLACE\tNAME\tGROUP\tADDRESS\tWATER\tMACHINE\tSHOTS A DAY")
 				for _, r := range rows {
 					fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\t%s\t%s\n", r["place"], r["name"], r["group"], r["address"], r["water district"], r["machine"], r["weekday shots"])
 				}

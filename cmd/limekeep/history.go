@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -36,19 +35,13 @@ func newHistory(a *app) *cobra.Command {
 				if last > 0 && len(lines) > last {
 					lines = lines[len(lines)-last:]
 				}
-				if a.asJSON {
-					return printJSON(cmd, lines)
-				}
-				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "RECORD\tDAY\tKIND\tFROM\tSAYS")
-				for _, l := range lines {
+				return printList(cmd, a, lines, "", "RECORD\tDAY\tKIND\tFROM\tSAYS", func(l day.HistoryLine) string {
 					mark := ""
 					if l.Voided != 0 {
 						mark = fmt.Sprintf("  VOID by record %d", l.Voided)
 					}
-					fmt.Fprintf(table, "%d\t%s\t%s\t%s\t%s%s\n", l.Record, l.On, l.Kind, say.OneLine(l.Source), say.OneLine(l.Says), mark)
-				}
-				return table.Flush()
+					return fmt.Sprintf("%d\t%s\t%s\t%s\t%s%s", l.Record, l.On, l.Kind, say.OneLine(l.Source), say.OneLine(l.Says), mark)
+				})
 			})
 		},
 	})

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -105,23 +104,14 @@ func (a *app) listPeople(cmd *cobra.Command, _ []string) error {
 		if err != nil {
 			return err
 		}
-		if a.asJSON {
-			return printJSON(cmd, all)
-		}
-		if len(all) == 0 {
-			fmt.Fprintln(cmd.OutOrStdout(), "Nobody but you: `limekeep people invite NAME --role technician` invites somebody.")
-			return nil
-		}
-		table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-		fmt.Fprintln(table, "NAME\tROLE\tPLACES")
-		for _, p := range all {
+		const none = "Nobody but you: `limekeep people invite NAME --role technician` invites somebody."
+		return printList(cmd, a, all, none, "NAME\tROLE\tPLACES", func(p store.Person) string {
 			places := "all"
 			if len(p.Places) > 0 {
 				places = strings.Join(p.Places, ", ")
 			}
-			fmt.Fprintf(table, "%s\t%s\t%s\n", p.Name, p.Role, places)
-		}
-		return table.Flush()
+			return fmt.Sprintf("%s\t%s\t%s", p.Name, p.Role, places)
+		})
 	})
 }
 

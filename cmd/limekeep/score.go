@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -77,8 +76,7 @@ func printScore(w io.Writer, s score.Score) error {
 			printWrapped(w, "", text)
 		}
 		fmt.Fprintln(w)
-		table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
-		fmt.Fprintln(table, "GIVEN A CHANCE OF\tTIMES\tCAME")
+		table := inColumns(w, "GIVEN A CHANCE OF\tTIMES\tCAME")
 		for _, r := range s.Reliability {
 			if r.Events > 0 {
 				fmt.Fprintf(table, "%s to %s\t%d\t%d (%s)\n", figure.Percent(r.From), figure.Percent(r.To), r.Events, r.Came, figure.Percent(float64(r.Came)/float64(r.Events)))
@@ -99,8 +97,7 @@ func printScore(w io.Writer, s score.Score) error {
 
 // printTallies writes a line for each kind and each task.
 func printTallies(w io.Writer, tallies []score.Tally) error {
-	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
-	fmt.Fprintln(table, "OF\tFOUND\tMORE\tINSIDE\tLESS\tWINDOWS\tSCORE\tFIXED INTERVAL")
+	table := inColumns(w, "OF\tFOUND\tMORE\tINSIDE\tLESS\tWINDOWS\tSCORE\tFIXED INTERVAL")
 	for _, t := range tallies {
 		verdict := string(t.Verdict)
 		if t.Verdict == score.TooFew {

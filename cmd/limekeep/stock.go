@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -21,13 +20,7 @@ you never counted is only listed.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.foreseeEach(cmd, func(f *day.Forecast) error {
-				stock := f.Stock()
-				if a.asJSON {
-					return printJSON(cmd, stock)
-				}
-				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "THERE\tPLANNED TURNS\tNEEDED BY\tORDER BY\tITEM")
-				for _, s := range stock {
+				return printList(cmd, a, f.Stock(), "", "THERE\tPLANNED TURNS\tNEEDED BY\tORDER BY\tITEM", func(s day.StockInfo) string {
 					there, need, by := "not counted", "-", "-"
 					if s.Counted {
 						there = fmt.Sprint(s.Count)
@@ -38,9 +31,8 @@ you never counted is only listed.`,
 					if s.OrderBy != nil {
 						by = fmt.Sprintf("%s (%s)", s.OrderBy, figure.Exact(s.Short))
 					}
-					fmt.Fprintf(table, "%s\t%d\t%s\t%s\t%s\n", there, s.Turns, need, by, s.Item)
-				}
-				return table.Flush()
+					return fmt.Sprintf("%s\t%d\t%s\t%s\t%s", there, s.Turns, need, by, s.Item)
+				})
 			})
 		},
 	})

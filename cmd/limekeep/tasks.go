@@ -3,7 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
-	"text/tabwriter"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -18,30 +18,22 @@ func newTasks(a *app) *cobra.Command {
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
-				tasks := d.Tasks()
-				if a.asJSON {
-					return printJSON(cmd, tasks)
-				}
-				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "TASK\tTITLE\tWHO\tMINUTES\tGAUGE\tLIMIT")
-				for _, t := range tasks {
+				return printList(cmd, a, d.Tasks(), "", "TASK\tTITLE\tWHO\tMINUTES\tGAUGE\tLIMIT", func(t day.TaskInfo) string {
+					head := fmt.Sprintf("%s\t%s\t%s\t%s\t", t.Task, t.Title, t.Who, figure.Exact(t.Minutes))
 					if t.Off {
-						fmt.Fprintf(table, "%s\t%s\t%s\t%s\tswitched off\t\n", t.Task, t.Title, t.Who, figure.Exact(t.Minutes))
-						continue
+						return head + "switched off\t"
 					}
+					lines := make([]string, len(t.Gauges))
 					for i, g := range t.Gauges {
 						limit := fmt.Sprintf("%s / %s / %s %s", figure.AtMost(g.Low, 3), figure.AtMost(g.Usual, 3), figure.AtMost(g.High, 3), g.Unit)
 						if g.Low == g.High { // one figure, such as a maker's months in days
 							limit = fmt.Sprintf("%s %s", figure.AtMost(g.Usual, 1), g.Unit)
 						}
-						if i == 0 {
-							fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\t%s\n", t.Task, t.Title, t.Who, figure.Exact(t.Minutes), g.Name, limit)
-						} else {
-							fmt.Fprintf(table, "\t\t\t\t%s\t%s\n", g.Name, limit)
-						}
+						lines[i] = fmt.Sprintf("%s%s\t%s", head, g.Name, limit)
+						head = "\t\t\t\t"
 					}
-				}
-				return table.Flush()
+					return strings.Join(lines, "\n")
+				})
 			})
 		},
 	})

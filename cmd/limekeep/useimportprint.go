@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -103,8 +102,7 @@ func printPreview(out io.Writer, log *shotlog.Log, r journal.UseImport) {
 	if order := log.Order(); order == shotlog.DayFirst || order == shotlog.MonthFirst {
 		fmt.Fprintf(out, "dates: %s\n", order)
 	}
-	table := tabwriter.NewWriter(out, 0, 8, 2, ' ', 0)
-	fmt.Fprintln(table, "DATE\tTIME\tSHOTS\tDOSE G\tYIELD G\tSECONDS\tSTEAMED\tHOT WATER L\tGRIND\tDRINK\tBEANS\tNOTE")
+	table := inColumns(out, "DATE\tTIME\tSHOTS\tDOSE G\tYIELD G\tSECONDS\tSTEAMED\tHOT WATER L\tGRIND\tDRINK\tBEANS\tNOTE")
 	for _, row := range r.First {
 		clock := "-"
 		if row.Minute >= 0 {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -58,8 +57,7 @@ func printUse(w io.Writer, s day.UseShow) {
 		printWrapped(w, "  ! ", c)
 	}
 	fmt.Fprintln(w)
-	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
-	fmt.Fprintf(table, "%s\tLITRES\tSHOTS\tKG\tHOURS HOT\tDAYS\n", strings.ToUpper(string(s.By)))
+	table := inColumns(w, strings.ToUpper(string(s.By))+"\tLITRES\tSHOTS\tKG\tHOURS HOT\tDAYS")
 	for _, p := range append(s.Periods, s.Total) {
 		name := periodName(s.By, p)
 		if p.From == s.Total.From && p.To == s.Total.To && len(s.Periods) > 1 {
@@ -87,7 +85,7 @@ func periodName(by day.Period, p day.UsePeriod) string {
 
 func printSources(w io.Writer, s day.UseShow) {
 	fmt.Fprintln(w, "\nWhere it comes from:")
-	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
+	table := inColumns(w, "")
 	for _, o := range s.Sources {
 		name := o.Basis
 		if o.Record > 0 {
@@ -114,7 +112,7 @@ func printSources(w io.Writer, s day.UseShow) {
 
 func printForecast(w io.Writer, s day.UseShow) {
 	fmt.Fprintln(w, "\nWhat is to come, likely (one chance in ten below, one above):")
-	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
+	table := inColumns(w, "")
 	for _, f := range s.Forecast {
 		fmt.Fprintf(table, "  next %d days\t%s litres\t%s shots\t%s kg\t%.0f hours hot\n", f.Days, f.Litres.Text(1), f.Shots.Text(0), f.Kilograms.Text(2), f.HotHours)
 	}

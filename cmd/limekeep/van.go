@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -33,20 +32,13 @@ at places that do not count it themselves. "limekeep round" says what to load an
 				if err != nil {
 					return err
 				}
-				van := round.VanOf(book, items, used)
-				if a.asJSON {
-					return printJSON(cmd, van.Items)
-				}
-				table := tabwriter.NewWriter(cmd.OutOrStdout(), 0, 8, 2, ' ', 0)
-				fmt.Fprintln(table, "THERE\tDAYS TO COME\tITEM")
-				for _, x := range van.Items {
+				return printList(cmd, a, round.VanOf(book, items, used).Items, "", "THERE\tDAYS TO COME\tITEM", func(x round.VanItem) string {
 					there := "not counted"
 					if x.Counted {
 						there = fmt.Sprint(x.Count)
 					}
-					fmt.Fprintf(table, "%s\t%g\t%s\n", there, x.LeadDays, x.Item)
-				}
-				return table.Flush()
+					return fmt.Sprintf("%s\t%g\t%s", there, x.LeadDays, x.Item)
+				})
 			})
 		},
 	})

@@ -6,7 +6,6 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -119,7 +118,6 @@ func parseSource(text string, method water.Method) (water.Test, error) {
 func printComparison(w io.Writer, c advice.WaterComparison) error {
 	out := &strings.Builder{}
 	priced := slices.ContainsFunc(c.Waters, func(w advice.ComparedWater) bool { return w.Cartridge != nil && w.Cartridge.Yearly != nil })
-	table := tabwriter.NewWriter(out, 0, 8, 2, ' ', 0)
 	header := []string{"WATER"}
 	for _, v := range c.Waters[0].Vessels {
 		header = append(header, "DESCALE "+strings.ToUpper(v.Vessel))
@@ -129,7 +127,7 @@ func printComparison(w io.Writer, c advice.WaterComparison) error {
 		header = append(header, strings.TrimSpace(c.Currency+" A YEAR"))
 	}
 	header = append(header, "HARDNESS", "ALKALINITY", "PH", "CHLORIDE")
-	fmt.Fprintln(table, strings.Join(header, "\t"))
+	table := inColumns(out, strings.Join(header, "\t"))
 	for _, water := range c.Waters {
 		fmt.Fprintln(table, strings.Join(comparedCells(water, priced), "\t"))
 	}

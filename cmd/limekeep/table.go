@@ -1,0 +1,39 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+)
+
+// inColumns lines up the cells of lines, which tabs part, below heads; none where they are
+// empty.
+func inColumns(w io.Writer, heads string) *tabwriter.Writer {
+	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
+	if heads != "" {
+		fmt.Fprintln(table, heads)
+	}
+	return table
+}
+
+// printList prints all of what a command lists: as JSON where that is asked for, else a line
+// of cells for each, or a sentence where there is none of it. Without a sentence the heads
+// stand alone then. A line that is empty is left out, one of several lines is several.
+func printList[T any](cmd *cobra.Command, a *app, all []T, none, heads string, line func(T) string) error {
+	if a.asJSON {
+		return printJSON(cmd, all)
+	}
+	if len(all) == 0 && none != "" {
+		fmt.Fprintln(cmd.OutOrStdout(), none)
+		return nil
+	}
+	table := inColumns(cmd.OutOrStdout(), heads)
+	for _, one := range all {
+		if cells := line(one); cells != "" {
+			fmt.Fprintln(table, cells)
+		}
+	}
+	return table.Flush()
+}
