@@ -18,11 +18,14 @@ const calendarAge = 5 * time.Minute
 
 var cacheControl = "private, max-age=" + strconv.Itoa(int(calendarAge.Seconds()))
 
+// feeds are what subscriptions of the calendar fetch.
+type feeds struct{ *handler }
+
 // feedsFirst answers subscriptions, of the place or of one piece of equipment,
 // from memory: the plan is made by the publisher. Calendar programs come often and
 // all at the same minute, so that this runs before all that pages need. Addresses
 // that lead nowhere are for the pages to answer.
-func (h *handler) feedsFirst(pages http.Handler) http.Handler {
+func (h feeds) feedsFirst(pages http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		secret, equipment, ok := feedPath(r.URL.Path)
 		if !ok || r.Method != http.MethodGet && r.Method != http.MethodHead || !h.allowed(r.Host) {
@@ -61,7 +64,7 @@ func feedPath(path string) (secret, equipment string, ok bool) {
 }
 
 // feedFile returns the file of an address; nil where it leads nowhere.
-func (h *handler) feedFile(r *http.Request, given, equipment string) (*file, error) {
+func (h feeds) feedFile(r *http.Request, given, equipment string) (*file, error) {
 	secret, err := h.publisher.secret(r.Context())
 	if err != nil {
 		return nil, err
@@ -144,7 +147,7 @@ func sameSecret(a, b string) bool {
 const leastTokenLength = 20
 
 // feedToken reports whether a calendar's address holds a token that opens it.
-func (h *handler) feedToken(r *http.Request, given string) (bool, error) {
+func (h feeds) feedToken(r *http.Request, given string) (bool, error) {
 	if h.CheckToken == nil || len(given) < leastTokenLength {
 		return false, nil
 	}

@@ -62,7 +62,7 @@ func (f *FirstDay) Handler() http.Handler {
 	mux.HandleFunc("GET /", func(w http.ResponseWriter, r *http.Request) {
 		h.message(w, r, http.StatusNotFound, wording.NothingIsSetUpYet, wording.FirstDayAsks)
 	})
-	return h.survivePanics(h.guardPages(limitedBody(d.onlyHere(mux))))
+	return guards{h}.survivePanics(guards{h}.guardPages(limitedBody(d.onlyHere(mux))))
 }
 
 // programs lets programs set the place up.

@@ -15,11 +15,14 @@ import (
 // come with the program, and stand in no frame (W3C Content Security Policy Level 3).
 const contentPolicy = "default-src 'self'; script-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 
+// guards stand before the pages of a handler.
+type guards struct{ *handler }
+
 // guard puts around a handler what every request needs: an end to panics, the
 // headers that keep browsers strict, the check of the host's name, and the refusal
 // of forms sent from foreign pages.
-func (h *handler) guard(next http.Handler) http.Handler {
-	next = h.feedsFirst(h.guardPages(next))
+func (h guards) guard(next http.Handler) http.Handler {
+	next = feeds{h.handler}.feedsFirst(h.guardPages(next))
 	next = h.healthFirst(next)
 	log := gate.AccessLog{Log: h.log, Metrics: h.publisher.metrics, Clients: h.clients(), AppsPrefix: davPrefix}
 	return log.Around(closeAfterChunks(h.survivePanics(next)))
@@ -27,7 +30,7 @@ func (h *handler) guard(next http.Handler) http.Handler {
 
 // guardPages keeps browsers strict, checks the host's name and refuses forms from
 // foreign pages.
-func (h *handler) guardPages(next http.Handler) http.Handler {
+func (h guards) guardPages(next http.Handler) http.Handler {
 	foreign := http.NewCrossOriginProtection()
 	foreign.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h.message(w, r, http.StatusForbidden, wording.NotTaken, wording.FormFromAnotherSite)
@@ -40,7 +43,7 @@ func (h *handler) guardPages(next http.Handler) http.Handler {
 
 // onlyPlainBodies refuses what was sent packed: nothing here unpacks it, so that a small
 // request cannot become a large one.
-func (h *handler) onlyPlainBodies(next http.Handler) http.Handler {
+func (h guards) onlyPlainBodies(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if coding := r.Header.Get("Content-Encoding"); coding != "" && !strings.EqualFold(coding, "identity") {
 			h.message(w, r, http.StatusUnsupportedMediaType, wording.NotTaken, wording.SendWithoutCoding)
@@ -86,7 +89,7 @@ func strictHeaders(next http.Handler) http.Handler {
 	})
 }
 
-func (h *handler) onlyAllowedHosts(next http.Handler) http.Handler {
+func (h guards) onlyAllowedHosts(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if !h.allowed(r.Host) {
 			http.Error(w, wording.HostNotAnswered, http.StatusMisdirectedRequest)
@@ -110,7 +113,7 @@ func withoutPort(host string) string {
 
 // survivePanics turns a panic into status 500 and a line in the log. The
 // pattern is logged, never the path: one path holds the calendar's secret.
-func (h *handler) survivePanics(next http.Handler) http.Handler {
+func (h guards) survivePanics(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		defer func() {
 			what := recover()

@@ -63,7 +63,7 @@ func role(ctx context.Context) roles.Role {
 
 // letIn reports whether a request may go on to the pages: the owner's always, others' by
 // their role and their places. Else it was answered.
-func (h *handler) letIn(w http.ResponseWriter, r *http.Request) bool {
+func (h doorkeeper) letIn(w http.ResponseWriter, r *http.Request) bool {
 	if h.People == nil {
 		return true
 	}

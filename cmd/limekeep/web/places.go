@@ -229,8 +229,8 @@ func (p *Places) Handler() http.Handler {
 	}
 	staticFiles(mux)
 	mux.HandleFunc("GET /", w.nothingHere)
-	root := limitedBody(packing.Answers(h.answer(h.behindSignIn(mux)), showsSecret))
-	pages := h.guardPages(http.HandlerFunc(func(rw http.ResponseWriter, r *http.Request) {
+	root := limitedBody(packing.Answers(h.answer(doorkeeper{h}.behindSignIn(mux)), showsSecret))
+	pages := guards{h}.guardPages(http.HandlerFunc(func(rw http.ResponseWriter, r *http.Request) {
 		if at, rest := w.placeOf(r.URL.Path); at != nil {
 			at.serve(rw, r, rest)
 			return
@@ -238,7 +238,7 @@ func (p *Places) Handler() http.Handler {
 		root.ServeHTTP(rw, r)
 	}))
 	log := gate.AccessLog{Log: h.log, Metrics: w.metrics, Clients: h.clients(), AppsPrefix: davPrefix}
-	return log.Around(h.survivePanics(w.healthFirst(w.feedsFirst(w.appsFirst(pages)))))
+	return log.Around(guards{h}.survivePanics(w.healthFirst(w.feedsFirst(w.appsFirst(pages)))))
 }
 
 // placeOf takes the address of a page of a place apart; nil where it is none.
@@ -337,7 +337,7 @@ func (p *places) feedFile(r *http.Request, given, equipment string) (*file, erro
 		}
 	}
 	for _, at := range list {
-		if ok, err := at.handler.feedToken(r, given); err != nil {
+		if ok, err := (feeds{at.handler}).feedToken(r, given); err != nil {
 			return nil, err
 		} else if ok {
 			return at.feedFile(r, equipment)

@@ -122,7 +122,7 @@ const mostBodyBytes = 64 << 10
 // Handler returns what answers every request, guarded and ready to be served.
 func (s *Server) Handler() http.Handler {
 	h := s.handler()
-	return h.guard(h.withTaskApps(h.inner()))
+	return guards{h}.guard(h.withTaskApps(h.inner()))
 }
 
 // handler returns the server at work.
@@ -173,7 +173,7 @@ func (h *handler) inner() http.Handler {
 	}
 	staticFiles(mux)
 	mux.HandleFunc("GET /", h.nothingHere)
-	return h.leadBelow(limitedBody(packing.Answers(h.answer(h.behindSignIn(mux)), showsSecret)))
+	return h.leadBelow(limitedBody(packing.Answers(h.answer(doorkeeper{h}.behindSignIn(mux)), showsSecret)))
 }
 
 // staticFiles serves what comes with the program.

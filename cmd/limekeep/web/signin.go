@@ -86,10 +86,13 @@ type signInPage struct {
 	Problem string
 }
 
+// doorkeeper lets in who may come to the pages of a handler.
+type doorkeeper struct{ *handler }
+
 // behindSignIn lets those to the pages who are signed in, or come with a token that
 // opens what they ask for. Where no password is set, everybody who reaches the server
 // gets in, unless it is to be reached from other computers.
-func (h *handler) behindSignIn(pages http.Handler) http.Handler {
+func (h doorkeeper) behindSignIn(pages http.Handler) http.Handler {
 	if h.Owner == nil {
 		return pages
 	}
@@ -138,7 +141,7 @@ func openToAll(path string) bool {
 }
 
 // signedIn reports whether a request comes from a browser that is signed in.
-func (h *handler) signedIn(r *http.Request) (bool, error) {
+func (h doorkeeper) signedIn(r *http.Request) (bool, error) {
 	cookie, err := r.Cookie(h.cookieName(r))
 	if err != nil || cookie.Value == "" {
 		return false, nil //nolint:nilerr // a browser without the cookie is not signed in
@@ -148,7 +151,7 @@ func (h *handler) signedIn(r *http.Request) (bool, error) {
 
 // hasToken reports whether a request carries a token (RFC 6750, 2.1) that opens what it
 // asks for.
-func (h *handler) hasToken(r *http.Request) (bool, error) {
+func (h doorkeeper) hasToken(r *http.Request) (bool, error) {
 	token, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer ")
 	if !ok || h.CheckToken == nil {
 		return false, nil
@@ -166,7 +169,7 @@ func (h *handler) hasToken(r *http.Request) (bool, error) {
 }
 
 // askToSignIn answers those who are not signed in.
-func (h *handler) askToSignIn(w http.ResponseWriter, r *http.Request) {
+func (h doorkeeper) askToSignIn(w http.ResponseWriter, r *http.Request) {
 	switch {
 	case strings.HasPrefix(r.URL.Path, "/api/"):
 		w.Header().Set("WWW-Authenticate", `Bearer realm="limekeep"`)
