@@ -22,7 +22,7 @@ func newAppsList(a *app) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return printList(cmd, a, list, "No app has a password.", "MADE\tLAST USED\tOPENS\tAPP", func(app web.App) string {
+				return printRows(cmd, a, list, "No app has a password.", "MADE\tLAST USED\tOPENS\tAPP", func(app web.App) string {
 					used := "never"
 					if app.LastUsed != nil {
 						used = app.LastUsed.String()

@@ -16,7 +16,7 @@ func newAwayList(a *app) *cobra.Command {
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
-				return printList(cmd, a, d.Aways(), "No time away is written down.", "", func(l day.AwayLine) string {
+				return printRows(cmd, a, d.Aways(), "No time away is written down.", "", func(l day.AwayLine) string {
 					return fmt.Sprintf("%d\t%s", l.Record, l.Says)
 				})
 			})

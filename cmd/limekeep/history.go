@@ -35,7 +35,7 @@ func newHistory(a *app) *cobra.Command {
 				if last > 0 && len(lines) > last {
 					lines = lines[len(lines)-last:]
 				}
-				return printList(cmd, a, lines, "", "RECORD\tDAY\tKIND\tFROM\tSAYS", func(l day.HistoryLine) string {
+				return printRows(cmd, a, lines, "", "RECORD\tDAY\tKIND\tFROM\tSAYS", func(l day.HistoryLine) string {
 					mark := ""
 					if l.Voided != 0 {
 						mark = fmt.Sprintf("  VOID by record %d", l.Voided)

@@ -105,7 +105,7 @@ func (a *app) listPeople(cmd *cobra.Command, _ []string) error {
 			return err
 		}
 		const none = "Nobody but you: `limekeep people invite NAME --role technician` invites somebody."
-		return printList(cmd, a, all, none, "NAME\tROLE\tPLACES", func(p store.Person) string {
+		return printRows(cmd, a, all, none, "NAME\tROLE\tPLACES", func(p store.Person) string {
 			places := "all"
 			if len(p.Places) > 0 {
 				places = strings.Join(p.Places, ", ")

@@ -20,7 +20,7 @@ you never counted is only listed.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.foreseeEach(cmd, func(f *day.Forecast) error {
-				return printList(cmd, a, f.Stock(), "", "THERE\tPLANNED TURNS\tNEEDED BY\tORDER BY\tITEM", func(s day.StockInfo) string {
+				return printRows(cmd, a, f.Stock(), "", "THERE\tPLANNED TURNS\tNEEDED BY\tORDER BY\tITEM", func(s day.StockInfo) string {
 					there, need, by := "not counted", "-", "-"
 					if s.Counted {
 						there = fmt.Sprint(s.Count)

@@ -18,10 +18,10 @@ func inColumns(w io.Writer, heads string) *tabwriter.Writer {
 	return table
 }
 
-// printList prints all of what a command lists: as JSON where that is asked for, else a line
+// printRows prints all of what a command lists: as JSON where that is asked for, else a line
 // of cells for each, or a sentence where there is none of it. Without a sentence the heads
 // stand alone then. A line that is empty is left out, one of several lines is several.
-func printList[T any](cmd *cobra.Command, a *app, all []T, none, heads string, line func(T) string) error {
+func printRows[T any](cmd *cobra.Command, a *app, all []T, none, heads string, line func(T) string) error {
 	if a.asJSON {
 		return printJSON(cmd, all)
 	}

@@ -18,7 +18,7 @@ func newTasks(a *app) *cobra.Command {
 		Args:  cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
-				return printList(cmd, a, d.Tasks(), "", "TASK\tTITLE\tWHO\tMINUTES\tGAUGE\tLIMIT", func(t day.TaskInfo) string {
+				return printRows(cmd, a, d.Tasks(), "", "TASK\tTITLE\tWHO\tMINUTES\tGAUGE\tLIMIT", func(t day.TaskInfo) string {
 					head := fmt.Sprintf("%s\t%s\t%s\t%s\t", t.Task, t.Title, t.Who, figure.Exact(t.Minutes))
 					if t.Off {
 						return head + "switched off\t"

@@ -32,7 +32,7 @@ at places that do not count it themselves. "limekeep round" says what to load an
 				if err != nil {
 					return err
 				}
-				return printList(cmd, a, round.VanOf(book, items, used).Items, "", "THERE\tDAYS TO COME\tITEM", func(x round.VanItem) string {
+				return printRows(cmd, a, round.VanOf(book, items, used).Items, "", "THERE\tDAYS TO COME\tITEM", func(x round.VanItem) string {
 					there := "not counted"
 					if x.Counted {
 						there = fmt.Sprint(x.Count)
