@@ -34,6 +34,11 @@ type CancelledEntry struct {
 // wait to look again.
 const cancelledDays = 30
 
+// mostCancelled is how many are shown at most, those cancelled last: what goes out would grow
+// with each service that is written down and taken back (assumption: more than a plan has
+// sittings).
+const mostCancelled = 100
+
 // addCancelled adds what the last publication had open, or cancelled not long ago,
 // and is neither open nor done now.
 func (a *Agenda) addCancelled(d *day.Day, published map[string]record.PublishedSitting) {
@@ -57,7 +62,7 @@ func (a *Agenda) addCancelled(d *day.Day, published map[string]record.PublishedS
 		there[e.UID] = true
 	}
 	add := func(e CancelledEntry, tasks []string) {
-		if there[e.UID] || max(record.DateOf(e.Start.In(a.Zone)), e.Since)+cancelledDays < a.Today {
+		if len(a.Cancelled) == mostCancelled || there[e.UID] || max(record.DateOf(e.Start.In(a.Zone)), e.Since)+cancelledDays < a.Today {
 			return
 		}
 		e.tasks = tasks
@@ -65,7 +70,7 @@ func (a *Agenda) addCancelled(d *day.Day, published map[string]record.PublishedS
 		e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
 		a.Cancelled = append(a.Cancelled, e)
 	}
-	last, _ := d.Book.LastPublication()
+	last, _ := d.Book.LastPublication() // what it had cancelled comes last, the newest first
 	grouped := map[string]bool{}
 	for _, e := range last.Groups {
 		for _, uid := range e.Tasks {

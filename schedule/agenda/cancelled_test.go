@@ -2,8 +2,10 @@ package agenda_test
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"testing"
+	"time"
 
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/record"
@@ -59,5 +61,37 @@ func TestWhatWentOutIsCancelled(t *testing.T) {
 	later.Today++
 	if cancelled(sample.AgendaOf(t, d, later)) != nil {
 		t.Error("it is cancelled for ever")
+	}
+}
+
+// However often entries go out and are cancelled, a calendar shows no more than a bounded
+// number of them, the last ones.
+func TestCancelledEntriesAreBounded(t *testing.T) {
+	d, records := sample.SetUp(t, sample.Lever())
+	sample.Publish(t, d, at)
+	opened := d.Day(t, at)
+	last, ok := opened.Book.LastPublication()
+	if !ok {
+		t.Fatal("nothing went out")
+	}
+	const earlier = 150
+	written := time.Date(2026, 3, 1, 8, 0, 0, 0, time.UTC)
+	for i := range earlier { // the newest first, as a publication has them
+		start := (opened.Today + 10).In(opened.Zone)
+		last.Cancelled = append(last.Cancelled, record.PublishedCancelled{
+			UID: fmt.Sprintf("home.gone/%03d@limekeep", i), Start: start, Since: opened.Today, Content: "earlier", Sequence: 1, Changed: written,
+		})
+	}
+	if _, err := records.Append(t.Context(), record.Entry{Place: opened.Place.ID, Effective: opened.Today, Entered: written, Source: "test", Body: last}); err != nil {
+		t.Fatal(err)
+	}
+	shown := sample.AgendaOf(t, d, at).Cancelled
+	if len(shown) == 0 || len(shown) >= earlier {
+		t.Fatalf("of %d cancelled entries %d are shown", earlier, len(shown))
+	}
+	for i, e := range shown {
+		if want := fmt.Sprintf("home.gone/%03d@limekeep", i); e.UID != want {
+			t.Fatalf("entry %d is %s, want %s: the last ones stay", i, e.UID, want)
+		}
 	}
 }
