@@ -7,7 +7,9 @@
 // FOLDER is where sheets go; "-" for none. SITES is a list, as JSON, of servers with the
 // pages to look at: {"name", "address", "pages": {what: path}}. With "sitting": true the next
 // sitting is gone through; with "invited": path that invitation is taken, and what is in
-// "after" is looked at.
+// "after" is looked at; with "password" the owner signs in with it, and what is in "owner" is
+// looked at. "sent" is what a form is answered with: {what: {path, fields}}, where a number
+// stands for so many letters.
 import { rules } from "./browse/axe.mjs";
 import { launch } from "./browse/launch.mjs";
 import { openWindow, steadily } from "./browse/window.mjs";
@@ -21,7 +23,7 @@ const browser = await launch(executablePath);
 const sheets = folder === "-" ? null : new Sheets(browser, folder);
 const seen = [];
 
-for (const { name, address, pages, sitting, invited, after } of JSON.parse(list)) {
+for (const { name, address, pages, sitting, invited, after, password, owner, sent } of JSON.parse(list)) {
   const base = new URL(address).origin;
   const { context, page } = await openWindow(browser, "desktop", name, base, { bypassCSP: true });
   // lookAt looks at the page as it stands.
@@ -52,6 +54,26 @@ for (const { name, address, pages, sitting, invited, after } of JSON.parse(list)
     await page.goto(base + invited);
     await Promise.all([page.waitForEvent("load"), page.locator("main form button").click()]);
     await lookAtAll(after);
+  }
+  if (password) {
+    await context.clearCookies();
+    await page.goto(base + "/sign-in");
+    await page.locator("main input[type=password]").fill(password);
+    await Promise.all([page.waitForEvent("load"), page.locator("main form button").click()]);
+    await lookAtAll(owner);
+  }
+  for (const [what, { path, fields }] of Object.entries(sent ?? {})) {
+    await page.goto(base + "/about");
+    const send = ({ path, fields }) => {
+      const form = Object.assign(document.createElement("form"), { method: "post", action: path });
+      for (const [name, value] of Object.entries(fields)) {
+        form.append(Object.assign(document.createElement("textarea"), { name, value: typeof value === "number" ? "x".repeat(value) : value }));
+      }
+      document.body.append(form);
+      form.submit();
+    };
+    const [answer] = await Promise.all([page.waitForNavigation(), page.evaluate(send, { path, fields })]);
+    await lookAt(what, answer.status());
   }
   if (sitting) await throughSitting(page, base, (what) => lookAt(what, 200));
   await context.close();

@@ -339,6 +339,7 @@ func TestBrowserSetsUp(t *testing.T) {
 // printedSheet is a page as it was printed.
 type printedSheet struct {
 	What, Format, File, Text, Menu string
+	Paper, Ink                     string // its colours, from a dark theme as well
 	ScrollWidth, ClientWidth       int
 }
 
@@ -357,6 +358,9 @@ func (p printedSheet) faults(t *testing.T) []string {
 	}
 	if p.Menu != "none" {
 		all = append(all, "the menu is printed")
+	}
+	if p.Paper != "rgb(255, 255, 255)" || p.Ink != "rgb(0, 0, 0)" {
+		all = append(all, fmt.Sprintf("printed in %s on %s", p.Ink, p.Paper))
 	}
 	out, err := exec.CommandContext(t.Context(), "pdftotext", "-bbox", p.File, "-").Output()
 	if err != nil {

@@ -23,6 +23,16 @@ type lookedSite struct {
 	Sitting bool              `json:"sitting"`
 	Invited string            `json:"invited"` // path of an invitation to take
 	After   map[string]string `json:"after"`   // looked at with it
+	// Password is what the owner signs in with, to look at what is in Owner.
+	Password string              `json:"password"`
+	Owner    map[string]string   `json:"owner"`
+	Sent     map[string]sentForm `json:"sent"` // forms whose answers are looked at
+}
+
+// sentForm is a form that is sent as no page of ours would.
+type sentForm struct {
+	Path   string         `json:"path"`
+	Fields map[string]any `json:"fields"` // a number is so many letters
 }
 
 // pageSeen is what .ci/clients/looks.mjs saw of a page.
@@ -80,7 +90,7 @@ func TestBrowserEveryPage(t *testing.T) {
 		for _, wide := range p.Wide {
 			t.Errorf("%s: %s wide", where, wide)
 		}
-		want := map[string]int{"not there": 404, "not for a reader": 403, "a mistake": 422}[p.Page]
+		want := map[string]int{"not there": 404, "not for a reader": 403, "a mistake": 422, "too large": 413, "a conflict": 409, "nothing of that name": 404}[p.Page]
 		if want == 0 {
 			want = 200
 		}
@@ -112,7 +122,7 @@ func TestBrowserEveryPage(t *testing.T) {
 		}
 	}
 	for _, site := range sites {
-		if least := len(site.Pages) + len(site.After); looked[site.Name] < least || site.Sitting && looked[site.Name] < least+4 {
+		if least := len(site.Pages) + len(site.After) + len(site.Owner) + len(site.Sent); looked[site.Name] < least || site.Sitting && looked[site.Name] < least+4 {
 			t.Errorf("%s: %d pages were looked at", site.Name, looked[site.Name])
 		}
 	}
@@ -145,6 +155,11 @@ func lookedSites(t *testing.T) []lookedSite {
 	fresh.run("water", "add", "--hardness", "9 dH", "--alkalinity", "7 dH", "--method", "drop")
 	fresh.serve(few...)
 
+	gallons := &served{t: t, folder: t.TempDir()}
+	gallons.setUpFrom("gallons.yaml", gallonsPlace)
+	gallons.run("water", "add", "--hardness", "11 gpg", "--alkalinity", "8 gpg", "--method", "drop")
+	gallons.serve(few...)
+
 	many := &served{t: t, folder: t.TempDir()}
 	for _, cafe := range []string{"amsel", "birke", "corso"} {
 		many.run("setup", filepath.Join("testdata", "cafes", cafe+".yaml"))
@@ -154,7 +169,7 @@ func lookedSites(t *testing.T) []lookedSite {
 	closed := &served{t: t, folder: t.TempDir()}
 	closed.setUpFrom("used.yaml", usedPlace)
 	command := closed.command("password", "set")
-	command.Stdin = strings.NewReader("several words in a row\n")
+	command.Stdin = strings.NewReader(ownersPassword + "\n")
 	mustRun(t, command)
 	invitation := regexp.MustCompile(`/invited/\S+`).FindString(closed.run("people", "invite", "Ben", "--role", "reader", "--base", "http://127.0.0.1"))
 	closed.serve(few...)
@@ -177,11 +192,19 @@ func lookedSites(t *testing.T) []lookedSite {
 			"a mistake": "/setup?layout=two+boilers&supply=tank&groups=1&setting=home&came=new&asked=since&since=soon",
 		}},
 		{Name: "demo", Address: demo.pages, Pages: pages, Sitting: true},
-		{Name: "used", Address: used.pages, Pages: stands},
+		{Name: "used", Address: used.pages, Pages: stands, Sent: map[string]sentForm{
+			"too large": {"/use/shots", map[string]any{"shots-note": 3 << 20}}, "a conflict": {"/sitting", map[string]any{"start": "2020-01-04T10:00:00Z"}},
+			"nothing of that name": {"/tasks/machine/nothing/done", map[string]any{"date": ""}}, "a mistake": {"/use/shots", map[string]any{"shots-shots": "many"}},
+		}},
 		{Name: "up to date", Address: fresh.pages, Pages: map[string]string{"now": "/"}},
 		{Name: "bar", Address: bar.pages, Pages: stands},
-		{Name: "many", Address: many.pages, Pages: map[string]string{"places": "/places", "round": "/round", "load": "/round/load", "calendar": "/calendar", "one of them": "/at/amsel/", "not there": "/at/nobody/"}},
-		{Name: "closed", Address: closed.pages, Pages: map[string]string{"sign in": "/sign-in", "invited": invitation}, Invited: invitation, After: map[string]string{"now for a reader": "/", "not for a reader": "/settings"}},
+		{Name: "gallons", Address: gallons.pages, Pages: map[string]string{
+			"now": "/", "machine": "/equipment/machine", "vessel": "/equipment/machine/steam", "descaling": "/tasks/machine/descale/brew", "use": "/use", "water": "/water",
+			"change": "/settings/equipment/machine", "a line": "/settings/equipment/line", "settings": "/settings", "a check": "/tasks/machine/warm-up/steam",
+		}},
+		{Name: "many", Address: many.pages, Pages: map[string]string{"places": "/places", "round": "/round", "load": "/round/load", "van": "/van", "compared": "/places/compare", "calendar": "/calendar", "one of them": "/at/amsel/", "not there": "/at/nobody/"}},
+		{Name: "closed", Address: closed.pages, Pages: map[string]string{"sign in": "/sign-in", "invited": invitation}, Invited: invitation, After: map[string]string{"now for a reader": "/", "not for a reader": "/settings"},
+			Password: ownersPassword, Owner: map[string]string{"people": "/people", "the password": "/settings/password"}},
 		{Name: "unset", Address: unset.pages, Pages: map[string]string{"set the password": setting.Path}},
 	}
 }
@@ -208,6 +231,29 @@ equipment:
     name: Old lever machine
     used: true
     machine: {setting: home, layout: lever, water_line: line}
+`
+
+// ownersPassword opens what is closed.
+const ownersPassword = "several words in a row"
+
+// gallonsPlace is a home whose owner thinks in gallons, °F and grains.
+const gallonsPlace = `place:
+  id: porch
+  name: Back porch
+  zone: America/Chicago
+  units: US
+  hardness_unit: gpg
+equipment:
+  - id: line
+    bought: 2024-02-03
+    water_line:
+      supply: mains
+      treatment:
+        - {id: filter, kind: softener, fitted: 2026-06-12, rated_litres: 600, rated_hardness_dh: 10, bypass_share: 0.2, months: 12}
+  - id: machine
+    name: Kitchen machine
+    bought: 2024-02-03
+    machine: {setting: home, layout: two boilers, water_line: line, habit: {weekday_shots: 4, weekend_shots: 6}}
 `
 
 // newPlace is a machine that came today and needs nothing yet.

@@ -17,6 +17,7 @@ type PlaceInfo struct {
 	Address  string         `json:"address,omitempty"`        // where it is; empty where nobody said
 	District string         `json:"water_district,omitempty"` // whose tests count for it; empty for none
 	Zone     *time.Location `json:"-"`                        // of the place
+	Units    record.Units   `json:"units,omitempty"`          // in what its owner has volumes and temperatures told; litres and °C where empty
 	Today    record.Date    `json:"today"`                    // the day the answer is about, in that zone
 	Lines    []LineInfo     `json:"lines"`                    // by id
 
@@ -39,7 +40,7 @@ type LineInfo struct {
 
 // Info tells about the place.
 func (d *Day) Info() PlaceInfo {
-	info := PlaceInfo{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Group: d.Place.Group, Address: d.Place.Address, District: d.Place.District, Zone: d.Zone, Today: d.Today, Lines: []LineInfo{}, Equipment: []EquipmentInfo{}}
+	info := PlaceInfo{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Group: d.Place.Group, Address: d.Place.Address, District: d.Place.District, Units: d.Place.Units, Zone: d.Zone, Today: d.Today, Lines: []LineInfo{}, Equipment: []EquipmentInfo{}}
 	for _, e := range d.Book.Equipment() {
 		info.Equipment = append(info.Equipment, EquipmentInfo{Equipment: e.ID, Name: e.Title()})
 		if e.Line != nil {

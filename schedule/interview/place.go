@@ -63,7 +63,8 @@ func (a Answers) Place(today record.Date, zone string) Told {
 			t.Assumed = append(t.Assumed, fmt.Sprintf("%s Nobody said: %s.", q.Ask, q.Unknown))
 		}
 	}
-	t.Setup.Place = record.Place{ID: placeID, Name: a.or("name", "Our kitchen"), Zone: a.or("zone", orUTC(zone)), Times: []record.PreferredTime{whens[a.or("when", "saturday")]}}
+	units, hardness := a.units()
+	t.Setup.Place = record.Place{ID: placeID, Units: units, HardnessUnit: hardness, Name: a.or("name", "Our kitchen"), Zone: a.or("zone", orUTC(zone)), Times: []record.PreferredTime{whens[a.or("when", "saturday")]}}
 	line := record.Equipment{ID: lineID, Name: "Water line", Line: &record.WaterLine{Supply: record.Supply(a.or("supply", string(record.Tank)))}}
 	a.treatment(line.Line, today)
 	machine := record.Equipment{ID: machineID, Name: "Espresso machine", Machine: a.machine()}
@@ -119,7 +120,7 @@ func (a Answers) machine() *record.Machine {
 		}
 		m.Groups = append(m.Groups, layout.Group(id))
 	}
-	if litres, ok := a.number("hot"); ok {
+	if litres, ok := a.litres("hot"); ok {
 		m.Habit.HotWaterLitres = &litres
 	}
 	if cups, ok := a.number("cups"); ok {
@@ -147,7 +148,7 @@ func (a Answers) treatment(l *record.WaterLine, today record.Date) {
 		if l.Supply == record.Mains {
 			t.RatedLitres = mainsCartridgeLitres
 		}
-		if litres, ok := a.number("litres"); ok && litres >= 1 {
+		if litres, ok := a.litres("litres"); ok && litres >= 1 {
 			t.RatedLitres = litres
 		}
 	}

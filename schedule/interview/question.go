@@ -51,8 +51,9 @@ type Kind string
 const (
 	Choice Kind = "choice"
 	Number Kind = "number"
-	Day    Kind = "day"  // or a month, or a year
-	Text   Kind = "text" // a line
+	Day    Kind = "day"    // or a month, or a year
+	Text   Kind = "text"   // a line
+	Volume Kind = "volume" // litres, or with a unit behind it
 )
 
 // DontKnow is the answer of those who do not know.
@@ -93,10 +94,22 @@ func (q Question) Read(typed string, today record.Date) (string, error) {
 	switch q.Kind {
 	case Choice:
 		return q.chosen(typed)
-	case Number:
+	case Number, Volume:
 		n, err := figure.Read(typed)
-		if err != nil {
+		if q.Kind == Volume {
+			n, _, err = volume(q.ID, typed, q.Usual)
+		}
+		switch {
+		case err != nil && q.Kind == Volume:
+			return "", err
+		case err != nil:
 			return "", record.NotANumber(q.ID, typed, "a number, such as "+q.Usual, err)
+		}
+		if q.ID == "litres" && n > 0 {
+			if n < 1 || n > mostRatedLitres {
+				return "", &record.FieldError{Field: q.ID, Value: typed, Want: "1 to 1000000 litres"}
+			}
+			return typed, nil
 		}
 		if n < 0 || n > 3000 {
 			return "", &record.FieldError{Field: q.ID, Value: typed, Want: "0 to 3000"}

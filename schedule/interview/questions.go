@@ -44,8 +44,8 @@ func Questions(a Answers, zone string) []Question {
 		Question{ID: "milk", Ask: "How many of them with steamed milk?", Kind: Number, Usual: "2",
 			Unknown: "half of them at home, seven in ten in a bar, and widely more or fewer"})
 	if a.is("layout", string(record.TwoBoilers), string(record.WithExchanger), string(record.LeverBoiler)) {
-		all = append(all, Question{ID: "hot", Ask: "How many litres of hot water do you draw from it a day?", Kind: Number, Usual: "0.2",
-			Help:    "For tea and long coffees, from the tap beside the steam wand; 0 for none. Each litre brings lime into the steam boiler, and thins what has gathered there.",
+		all = append(all, Question{ID: "hot", Ask: "How many litres of hot water do you draw from it a day?", Kind: Volume, Usual: "0.2",
+			Help:    "For tea and long coffees, from the tap beside the steam wand; 0 for none; or with a unit behind it, such as 8 oz. Each litre brings lime into the steam boiler, and thins what has gathered there.",
 			Unknown: "none in every other home and a little in the others, in a bar a cup to every tenth coffee, and widely more or less"})
 	}
 	all = append(all,
@@ -77,7 +77,7 @@ func Questions(a Answers, zone string) []Question {
 		all = append(all, Question{ID: "fitted", Ask: "Since when is this one in?", Kind: Day, Unknown: "a while: its age is drawn"})
 	}
 	if a.is("filter", string(record.Softener), string(record.Decarboniser)) {
-		all = append(all, Question{ID: "litres", Ask: "How many litres does its maker say it treats, at 10 °dH?", Kind: Number, Usual: "500",
+		all = append(all, Question{ID: "litres", Ask: "How many litres does its maker say it treats, at 10 °dH?", Kind: Volume, Usual: "500", Help: "Or with a unit behind it, such as 130 gal. 10 °dH are 10.4 grains per US gallon, or 178 mg/L as CaCO3.",
 			Unknown: "150 litres with a tank and 1000 on the mains, as such cartridges have"})
 	}
 	usual := zone

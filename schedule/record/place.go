@@ -38,6 +38,9 @@ type Place struct {
 	// German degrees beside it, where empty.
 	HardnessUnit water.Unit `json:"hardness_unit,omitempty"`
 
+	// Units is in what volumes and temperatures are told on pages; Metric where empty.
+	Units Units `json:"units,omitempty"`
+
 	Routine *RoutineWishes `json:"routine,omitempty"` // nil where nothing is wished
 	Prices  *Prices        `json:"prices,omitempty"`  // nil where nothing is answered in money
 }
@@ -73,6 +76,7 @@ func (p Place) Validate() error {
 		within("alarms", p.Reminders().Validate()),
 		between("done_days", float64(p.DaysDone()), 0, 3660, "days"),
 		optionalChoice("hardness_unit", string(p.HardnessUnit), HardnessUnits()),
+		optionalChoice("units", string(p.Units), p.Units.Choices()),
 		within("routine", p.RoutineWish().Validate()),
 		within("prices", p.Costs().Validate()),
 	)

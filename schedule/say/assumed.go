@@ -117,7 +117,7 @@ func hotWaterAssumption(m Maker) Assumption {
 	}
 	return Assumption{
 		Of: AssumedHotWater,
-		Says: fmt.Sprintf("Nobody said how much hot water is drawn from %s for tea and long coffees: about %s litres a day are assumed (%s to %s), as such places usually draw; how much it is, 0 for none, or a log that tells, would replace that",
+		Says: fmt.Sprintf("Nobody said how much hot water is drawn from %s for tea and long coffees: about %s litres a day are assumed (%s to %s litres), as such places usually draw; how much it is, 0 for none, or a log that tells, would replace that",
 			m.Name, figure.Rough(m.HotWater.Likely), low, figure.Rough(m.HotWater.High)),
 		Do: saidBy("hot_water_litres: %s", figure.Rough(m.HotWater.High/2)),
 	}
@@ -179,7 +179,7 @@ func vesselAssumptions(x wear.Outcome) []Assumption {
 	}
 	if s.AssumedLitres > 0 {
 		all = append(all, Assumption{Of: AssumedVessel, Do: saidBy("litres: %s", figure.Rough(s.AssumedLitres)),
-			Says: fmt.Sprintf("Nobody said how much the %s holds: %s litres are assumed (%s to %s), as such vessels usually do; its litres would replace that",
+			Says: fmt.Sprintf("Nobody said how much the %s holds: %s litres are assumed (%s to %s litres), as such vessels usually do; its litres would replace that",
 				part, figure.Rough(s.AssumedLitres), figure.Rough(s.AssumedLitres/s.AssumedWithin), figure.Rough(s.AssumedLitres*s.AssumedWithin))})
 	}
 	if s.AssumedWatts > 0 {

@@ -40,7 +40,7 @@ func Condition(x wear.Outcome, g wear.GaugeOutcome, today record.Date, spell sch
 		says = append(says, "The readings move by no more than chance would, so no date is drawn from how they move.")
 	case t.Slope > 0:
 		says = append(says, fmt.Sprintf("They grow by %s a month (give or take %s)%s.",
-			Amount(t.PerMonth(), g.Gauge.Unit), figure.Rough(wear.Trend{Sure: true, Slope: t.SlopeSD}.PerMonth()), crossingSays(g)))
+			Amount(t.PerMonth(), g.Gauge.Unit), Amount(wear.Trend{Sure: true, Slope: t.SlopeSD}.PerMonth(), g.Gauge.Unit), crossingSays(g)))
 	default:
 		says = append(says, "They grow better, not worse.")
 	}

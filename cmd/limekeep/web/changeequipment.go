@@ -54,9 +54,11 @@ func (h changePages) show(w http.ResponseWriter, r *http.Request) {
 }
 
 func (h changePages) changePage(opened *day.Day, e record.Equipment) changePage {
-	return changePage{ID: e.ID, Name: e.Title(), Kind: say.EquipmentKind(e), Form: form.Form{
+	p := changePage{ID: e.ID, Name: e.Title(), Kind: say.EquipmentKind(e), Form: form.Form{
 		Action: changePath(e.ID), Token: h.tokens.Draw(), Button: wording.KeepItSo, Fields: placeform.Equipment(e, aroundOf(opened, e.ID)),
 	}}
+	p.Form.TellFor(opened.Place)
+	return p
 }
 
 // aroundOf lists what else there is at a place to choose from.

@@ -44,7 +44,7 @@ var measuredFigures = map[record.MeasurementKind][]measuredFigure{
 	},
 	record.WarmUpTime: {
 		{form.Field{Name: "minutes", Label: wording.UntilHeatingStops, Hint: wording.MinutesAndSecondsHint, Example: "8.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Minutes }, false},
-		{form.Field{Name: "from_celsius", Label: wording.TemperatureItStartedFromCelsius, Hint: wording.TwentyIsTakenWhereLeftOpen}, func(m *record.Measurement) *float64 { return &m.FromCelsius }, false},
+		{form.Field{Name: "from_celsius", Label: wording.TemperatureItStartedFromCelsius, Hint: wording.TwentyIsTakenWhereLeftOpen, Measure: form.Celsius}, func(m *record.Measurement) *float64 { return &m.FromCelsius }, false},
 	},
 	record.ShotTime: {
 		{form.Field{Name: "seconds", Label: wording.TimeFromThePumpsStartS, Example: "28", Required: true}, func(m *record.Measurement) *float64 { return &m.Seconds }, false},
@@ -53,7 +53,7 @@ var measuredFigures = map[record.MeasurementKind][]measuredFigure{
 		{form.Field{Name: "yield_grams", Label: wording.DrinkInTheCupG, Example: "36", Required: true}, func(m *record.Measurement) *float64 { return &m.YieldGrams }, true},
 	},
 	record.BrewTemperature: {
-		{form.Field{Name: "celsius", Label: wording.HighestSteadyReadingCelsius, Example: "91.5", Required: true}, func(m *record.Measurement) *float64 { return &m.Celsius }, false},
+		{form.Field{Name: "celsius", Label: wording.HighestSteadyReadingCelsius, Example: "91.5", Required: true, Measure: form.Celsius}, func(m *record.Measurement) *float64 { return &m.Celsius }, false},
 	},
 	record.PumpPressure: {
 		{form.Field{Name: "bar", Label: wording.ReadingOnceItStandsBar, Example: "9.1", Required: true}, func(m *record.Measurement) *float64 { return &m.Bar }, false},
@@ -71,7 +71,7 @@ func (h taskPages) checkSection(f *day.Forecast, task string) (*checkSection, er
 	if err != nil || check == nil {
 		return nil, err
 	}
-	p := &checkSection{Kind: check.Kind, Form: h.checkForm(*check, f.Day.Today)}
+	p := &checkSection{Kind: check.Kind, Form: h.checkForm(*check, f.Day)}
 	conditions, err := f.Conditions().Of(task)
 	for _, c := range conditions {
 		p.Conditions = append(p.Conditions, latestFirst(c))
@@ -89,7 +89,7 @@ func latestFirst(c day.ConditionInfo) shownCondition {
 	return shownCondition{c, len(all) - len(c.Readings)}
 }
 
-func (h taskPages) checkForm(check day.Check, today record.Date) form.Form {
+func (h taskPages) checkForm(check day.Check, opened *day.Day) form.Form {
 	s := form.Form{Action: "/tasks/" + check.Task + "/reading", Token: h.tokens.Draw(), Button: wording.WriteTheReadingDown}
 	if len(check.Parts) > 0 {
 		group := form.Field{Name: "part", Label: wording.Group, Kind: form.ChoiceInput, Choices: []form.Choice{{Label: wording.NoGroupInParticular}}, About: []string{"group", "part"}}
@@ -110,8 +110,9 @@ func (h taskPages) checkForm(check day.Check, today record.Date) form.Form {
 		s.Fields = append(s.Fields, f.field)
 	}
 	s.Fields = append(s.Fields,
-		form.Field{Name: "date", Label: wording.DayItWasRead, Kind: form.DateInput, Value: today.String(), Required: true, About: []string{"date"}},
+		form.Field{Name: "date", Label: wording.DayItWasRead, Kind: form.DateInput, Value: opened.Today.String(), Required: true, About: []string{"date"}},
 		form.NoteField("note"))
+	s.TellFor(opened.Place)
 	return s
 }
 

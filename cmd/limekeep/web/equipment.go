@@ -243,10 +243,10 @@ func (h equipmentPages) vessel(w http.ResponseWriter, r *http.Request) {
 	}
 	p := vesselPage{VesselReport: report}
 	for i, c := range report.Courses {
-		p.Pictures = append(p.Pictures, amountPicture("scale-"+string(rune('a'+i)), capital(c.Name), f.Day.Today, c))
+		p.Pictures = append(p.Pictures, amountPicture("scale-"+string(rune('a'+i)), capital(c.Name), f.Day, c))
 	}
 	for i, c := range report.Dissolved {
-		p.Pictures = append(p.Pictures, amountPicture("water-"+string(rune('a'+i)), capital(c.Name), f.Day.Today, c))
+		p.Pictures = append(p.Pictures, amountPicture("water-"+string(rune('a'+i)), capital(c.Name), f.Day, c))
 	}
 	h.show(w, r, http.StatusOK, "vessel", page{Title: p.Called(), Here: "/equipment", Place: f.Day.Info(), Body: p})
 }

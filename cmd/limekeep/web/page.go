@@ -94,7 +94,9 @@ func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name 
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(status)
-	w.Write(h.putBelow(locale.For(r).Rewrite(b.Bytes())))
+	to := locale.For(r)
+	to.US = p.Place.Units == record.USCustomary
+	w.Write(h.putBelow(to.Rewrite(b.Bytes())))
 }
 
 // showForm writes a page that holds a form, and lets the browser keep it, token and

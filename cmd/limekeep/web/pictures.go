@@ -8,6 +8,7 @@ import (
 	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/water"
 )
 
 // writing is how dates and numbers stand on pictures.
@@ -50,16 +51,21 @@ func gaugePicture(id string, today record.Date, c day.GaugeCourse) picture.Pictu
 	return p.Draw(writing)
 }
 
-// amountPicture draws what a gauge counts over time, in its own unit.
-func amountPicture(id, title string, today record.Date, c day.GaugeCourse) picture.Picture {
+// amountPicture draws what a gauge counts over time, in its own unit; what is counted as
+// CaCO₃, in the owner's.
+func amountPicture(id, title string, opened *day.Day, c day.GaugeCourse) picture.Picture {
+	today, per := opened.Today, 1.0
+	if told := hardnessFor(opened.Place); c.Unit == string(water.MgPerLCaCO3) && told.per != 1 {
+		c.Unit, per = told.unit, told.per
+	}
 	p := picture.Course{
 		ID: id, Title: title, Desc: wording.WithWhatWasDoneAndFound,
-		Unit: c.Unit, Limit: c.Limit.Likely, Limits: wording.UsualLimitLine, Today: today, Lines: []picture.Line{{}},
+		Unit: c.Unit, Limit: per * c.Limit.Likely, Limits: wording.UsualLimitLine, Today: today, Lines: []picture.Line{{}},
 	}
 	until := courseEnd(today, c)
 	for _, at := range c.Points {
 		if at.On <= until {
-			p.Lines[0].Points = append(p.Lines[0].Points, picture.Point{On: at.On, Low: at.Amount.Low, Likely: at.Amount.Likely, High: at.Amount.High, Fresh: at.Fresh})
+			p.Lines[0].Points = append(p.Lines[0].Points, picture.Point{On: at.On, Low: per * at.Amount.Low, Likely: per * at.Amount.Likely, High: per * at.Amount.High, Fresh: at.Fresh})
 		}
 	}
 	p.Marks = courseMarks(c)

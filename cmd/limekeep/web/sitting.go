@@ -342,7 +342,7 @@ func (h sittingPages) itemWriter(ctx context.Context, opened *day.Day, item int,
 		return nil, nil, err
 	}
 	if check != nil {
-		s := h.itemCheckForm(*check, opened.Today, item)
+		s := h.itemCheckForm(*check, opened, item)
 		s.Fill(filled)
 		m := record.Measurement{Part: s.Text("part"), Note: s.Text("note")}
 		for _, f := range measuredFigures[check.Kind] {
@@ -378,8 +378,8 @@ func firstOf(all form.Problems) string {
 }
 
 // itemCheckForm asks for the figures of a check in a checklist: of today.
-func (h sittingPages) itemCheckForm(check day.Check, today record.Date, item int) form.Form {
-	s := taskPages(h).checkForm(check, today)
+func (h sittingPages) itemCheckForm(check day.Check, opened *day.Day, item int) form.Form {
+	s := taskPages(h).checkForm(check, opened)
 	s.Action, s.Button = "", wording.WriteTheReadingDown
 	s.Fields = slices.DeleteFunc(s.Fields, func(f form.Field) bool { return f.Name == "date" })
 	s.Fields = append(s.Fields, form.Field{Name: "item", Kind: form.FixedInput, Value: strconv.Itoa(item)})

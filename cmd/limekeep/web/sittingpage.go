@@ -128,7 +128,7 @@ func (h sittingPages) fillItem(r *http.Request, opened *day.Day, x *shownItem) e
 	if err != nil || check == nil {
 		return err
 	}
-	s := h.itemCheckForm(*check, opened.Today, x.Index)
+	s := h.itemCheckForm(*check, opened, x.Index)
 	s.Action = sittingPath + "/" + x.Page.ID + "/done"
 	x.Check = &s
 	return nil

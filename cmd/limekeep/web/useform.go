@@ -5,6 +5,7 @@ import (
 	"errors"
 
 	"limekeep/cmd/limekeep/web/form"
+	"limekeep/cmd/limekeep/web/locale"
 	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
@@ -31,6 +32,7 @@ type useAsked struct {
 	machine string         // that the page shows
 	open    []day.AwayLine // times away without an end
 	today   record.Date
+	place   record.Place
 }
 
 // useForms are the forms of the page, in its order; the first is the one of
@@ -78,7 +80,7 @@ func shotsFields(a useAsked) []form.Field {
 	return append(equipmentField("shots-machine", wording.Machine, "", a.spots.Machines, a.machine, "machine"),
 		form.Field{Name: "shots-shots", Label: wording.Shots, Hint: wording.NoughtForADayWithout, Kind: form.NumberInput, Required: true, Example: wording.ShotsExample, About: []string{"shots"}},
 		form.Field{Name: "shots-steamed", Label: wording.OfTheseWithSteamedMilk, Hint: wording.ByHabitWhereLeftOpen, Kind: form.NumberInput, About: []string{"steamed"}},
-		form.Field{Name: "shots-water", Label: wording.HotWaterDrawnLitres, Hint: wording.ByHabitWhereLeftOpen, Kind: form.NumberInput, About: []string{"hot_water_l"}},
+		form.Field{Name: "shots-water", Label: wording.HotWaterDrawnLitres, Hint: wording.ByHabitWhereLeftOpen, Kind: form.NumberInput, Measure: form.FewLitres, About: []string{"hot_water_l"}},
 		form.Field{Name: "shots-date", Label: wording.Day, Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
 		form.Field{Name: "shots-to", Label: wording.LastOfSeveralDays, Hint: wording.OpenForOneDayOrTogether, Kind: form.DateInput, About: []string{"to"}},
 		form.NoteField("shots-note"),
@@ -126,12 +128,22 @@ func readBag(s *form.Form) useEntry {
 const (
 	inLitres      = "litres"
 	inCubicMetres = "m3"
+	inGallons     = "gallons" // US
+	inCubicFeet   = "ft3"
 )
 
+// litresOf are the units of meters in litres: the foot is 0.3048 m, by the international
+// agreement of 1959.
+var litresOf = map[string]float64{"": 1, inLitres: 1, inCubicMetres: 1000, inGallons: locale.LitresPerGallon, inCubicFeet: 28.316846592}
+
 func meterFields(a useAsked) []form.Field {
+	counts := inLitres
+	if a.place.Units == record.USCustomary {
+		counts = inGallons
+	}
 	return append(equipmentField("meter-line", wording.WaterLineLabel, "", a.spots.Lines, "", wording.AWaterLinePart, "line"),
 		form.Field{Name: "meter-reading", Label: wording.WhatTheMeterShows, Kind: form.NumberInput, Required: true, Example: "10432", About: []string{"litres"}},
-		form.Field{Name: "meter-unit", Label: wording.In, Kind: form.ChoiceInput, Value: inLitres, Choices: []form.Choice{{Value: inLitres, Label: wording.Litres}, {Value: inCubicMetres, Label: wording.CubicMetres}}, About: []string{"unit"}},
+		form.Field{Name: "meter-unit", Label: wording.In, Kind: form.ChoiceInput, Value: counts, Choices: []form.Choice{{Value: inLitres, Label: wording.Litres}, {Value: inCubicMetres, Label: wording.CubicMetres}, {Value: inGallons, Label: wording.USGallons}, {Value: inCubicFeet, Label: wording.CubicFeet}}, About: []string{"unit"}},
 		form.Field{Name: "meter-date", Label: wording.DayOfTheMeterReading, Kind: form.DateInput, Value: a.today.String(), Required: true, About: []string{"date"}},
 		form.Field{Name: "meter-new", Label: wording.FirstFigureOfANewMeter, Hint: wording.NewMeterHint, Kind: form.NumberInput, About: []string{"new_start"}},
 		form.Field{Name: "meter-rolls", Label: wording.MeterRollsOver, Hint: wording.MeterRollsOverHint, Kind: form.NumberInput, About: []string{"rolls_over_litres"}},
@@ -140,12 +152,8 @@ func meterFields(a useAsked) []form.Field {
 }
 
 func readMeter(s *form.Form) useEntry {
-	litres := 1.0
-	switch s.Text("meter-unit") {
-	case inLitres, "":
-	case inCubicMetres:
-		litres = 1000
-	default:
+	litres, known := litresOf[s.Text("meter-unit")]
+	if !known {
 		s.Blame(&record.FieldError{Field: "unit", Value: s.Text("meter-unit"), Want: wording.LitresOrCubicMetres})
 	}
 	on := s.Date("meter-date")

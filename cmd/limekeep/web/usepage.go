@@ -145,7 +145,7 @@ func (h usePages) fillUse(ctx context.Context, opened *day.Day, p *usePage, mach
 
 // askUse finds out what the forms depend on.
 func askUse(opened *day.Day, machine string) useAsked {
-	a := useAsked{spots: opened.UseSpots(), machine: machine, today: opened.Today}
+	a := useAsked{spots: opened.UseSpots(), machine: machine, today: opened.Today, place: opened.Place}
 	if a.machine == "" && len(a.spots.Machines) > 0 {
 		a.machine = a.spots.Machines[0].Equipment
 	}
@@ -158,7 +158,9 @@ func askUse(opened *day.Day, machine string) useAsked {
 }
 
 func (h usePages) formOfUse(f useForm, asked useAsked) form.Form {
-	return form.Form{Action: usePath + "/" + f.name, Token: h.tokens.Draw(), Button: f.button, Fields: f.fields(asked)}
+	s := form.Form{Action: usePath + "/" + f.name, Token: h.tokens.Draw(), Button: f.button, Fields: f.fields(asked)}
+	s.TellFor(asked.place)
+	return s
 }
 
 // useNotice tells what a form about use has just written down, and what of an

@@ -128,7 +128,7 @@ func TestUseRefuses(t *testing.T) {
 		{"a truck", "/use/bag", url.Values{"bag-date": {"2026-03-01"}, "bag-grams": {"90000"}}, "bag-grams", []string{"1 to 30000 g"}},
 		{"opened after it was finished", "/use/bag", url.Values{"bag-date": {"2026-03-01"}, "bag-grams": {"250"}, "bag-opened": {"2026-03-02"}}, "bag-opened", []string{"Day it was opened"}},
 		{"a meter that cannot be", "/use/meter", url.Values{"meter-reading": {"-5"}, "meter-date": {"2026-03-01"}}, "meter-reading", []string{"What the meter shows", `id="form-meter" open`}},
-		{"a unit that is none", "/use/meter", url.Values{"meter-reading": {"5"}, "meter-unit": {"gallons"}, "meter-date": {"2026-03-01"}}, "meter-unit", []string{"gallons"}},
+		{"a unit that is none", "/use/meter", url.Values{"meter-reading": {"5"}, "meter-unit": {"barrels"}, "meter-date": {"2026-03-01"}}, "meter-unit", []string{"barrels"}},
 		{"more than it holds", "/use/meter", url.Values{"meter-reading": {"500"}, "meter-rolls": {"100"}, "meter-date": {"2026-03-01"}}, "meter-reading", []string{"at which the meter begins again"}},
 		{"guests who drink nothing", "/use/guests", url.Values{"guests-from": {"2026-04-01"}, "guests-shots": {"0"}}, "guests-shots", []string{"on top of the habit"}},
 		{"guests who leave before they come", "/use/guests", url.Values{"guests-from": {"2026-04-03"}, "guests-to": {"2026-04-01"}, "guests-shots": {"3"}}, "guests-to", []string{"not before the first", `id="form-guests" open`}},

@@ -18,6 +18,7 @@ import (
 type comparePage struct {
 	Form form.Form
 	Soon bool // it is being worked out
+	told hardnessTold
 	advice.WaterComparison
 }
 
@@ -43,7 +44,7 @@ func (h waterPages) compare(w http.ResponseWriter, r *http.Request) {
 		}
 		query.Bypasses = append(query.Bypasses, x/100)
 	}
-	p := comparePage{Form: s}
+	p := comparePage{Form: s, told: hardnessFor(opened.Place)}
 	status := http.StatusOK
 	p.Line = query.Line
 	if len(s.Problems()) == 0 && r.URL.Query().Has("bypass") { // the form was sent
@@ -83,6 +84,9 @@ func compareForm() form.Form {
 		{Name: "currency", Label: wording.Currency, Hint: wording.MayBeLeftOpen, Kind: form.LineInput, Most: 8},
 	}}
 }
+
+// Told writes a hardness as the owner has it.
+func (p comparePage) Told(mgPerL float64) string { return p.told.says(mgPerL) }
 
 // Back is the address of the line's page.
 func (p comparePage) Back() string {

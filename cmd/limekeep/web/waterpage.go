@@ -90,15 +90,15 @@ func (m *waterMemory) litre(f *day.Forecast, line string) (*picture.Picture, err
 	}
 	var drawn *picture.Picture
 	if ok {
-		p := litrePicture(n)
+		p := litrePicture(n, hardnessFor(f.Day.Place))
 		drawn = &p
 	}
 	m.litres[line] = drawn
 	return drawn, nil
 }
 
-func litrePicture(n advice.NextLitre) picture.Picture {
-	s := picture.Shares{ID: "litre", Title: wording.WhereHardnessGoes, Unit: wording.MgPerLAsCaCO3}
+func litrePicture(n advice.NextLitre, told hardnessTold) picture.Picture {
+	s := picture.Shares{ID: "litre", Title: wording.WhereHardnessGoes, Unit: told.unit}
 	s.Parts = append(s.Parts, picture.Share{Name: wording.DrinksHotWaterAndDrains, Value: n.Leaves})
 	if n.Taken > 0 {
 		s.Parts = append(s.Parts, picture.Share{Name: wording.HeldBackByTheTreatment, Value: n.Taken})
@@ -110,6 +110,9 @@ func litrePicture(n advice.NextLitre) picture.Picture {
 			name = wording.ScaleInOneOf(v.Vessel, v.Machine)
 		}
 		s.Parts = append(s.Parts, picture.Share{Name: name, Value: v.MgPerL})
+	}
+	for i := range s.Parts {
+		s.Parts[i].Value *= told.per
 	}
 	return s.Draw(writing)
 }

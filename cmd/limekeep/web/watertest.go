@@ -68,6 +68,7 @@ func (h waterPages) waterForm(opened *day.Day) form.Form {
 			s.Find(row.input("unit")).Value = string(unit)
 		}
 	}
+	s.TellFor(opened.Place)
 	// Whoever tests again has the same kit, mostly.
 	for _, line := range opened.Info().Lines {
 		for _, t := range opened.Book.WaterTests(line.Line) {
@@ -90,7 +91,7 @@ func waterFields(lines []day.LineInfo, today record.Date) []form.Field {
 		fields = append(fields, row.field())
 	}
 	return append(fields,
-		form.Field{Name: "celsius", Label: wording.TemperatureAtPH, Hint: wording.FifteenIsTakenWhereLeftOpen, Kind: form.NumberInput},
+		form.Field{Name: "celsius", Label: wording.TemperatureAtPH, Hint: wording.FifteenIsTakenWhereLeftOpen, Kind: form.NumberInput, Measure: form.Celsius},
 		form.NoteField("note"),
 	)
 }

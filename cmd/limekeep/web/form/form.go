@@ -42,6 +42,8 @@ type Field struct {
 	Asked    bool     // browsers insist on it; the journal knows what one left open means
 	Most     int      // characters; any number where 0
 	Example  string   // of what is asked for, for those who left it open
+	Measure  Measure  // of a figure: in which unit records hold it, where owners may want another
+	told     *told    // the unit that its owner has; nil for that of the records
 	About    []string // names by which errors of the journal call it
 	Problem  string   // with what was filled in
 }
@@ -172,7 +174,10 @@ func (s *Form) Number(name string) float64 {
 	}
 	x, err := NumberIn(f.Label, f.Value)
 	s.Wrong(name, err)
-	return x
+	if err != nil || strings.TrimSpace(f.Value) == "" {
+		return 0
+	}
+	return f.canonical(x)
 }
 
 // Date returns the day in a field; zero for one left open, or that is not there.
@@ -267,5 +272,6 @@ func (f *Field) named(err error) error {
 	}
 	label := *wrong
 	label.Field = cmp.Or(f.Label, label.Field)
+	label.Value = f.typed(label.Value)
 	return &label
 }

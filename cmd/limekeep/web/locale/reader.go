@@ -10,12 +10,13 @@ import (
 )
 
 // Reader is how somebody reads dates and numbers. Pages are put together with the day
-// before the month and a decimal point, and turned into this at the end, so that
+// before the month and a decimal point, in litres and °C, and turned into this at the end, so that
 // sentences, tables and pictures are written alike, wherever they come from. What is
 // meant for programs stays as it is.
 type Reader struct {
 	Order Order // of the parts of a date
 	Comma bool  // between whole and parts of a number; else a point
+	US    bool  // volumes and temperatures are told in US customary measures; else in litres and °C
 	names *names
 }
 
@@ -134,15 +135,19 @@ func (to Reader) Rewrite(page []byte) []byte {
 	var out bytes.Buffer
 	out.Grow(len(page) + len(page)/64)
 	within := "" // an element whose text stays
+	var in bare  // an element whose figures stand without their unit
 	for len(page) > 0 {
 		i := bytes.IndexByte(page, '<')
 		if i < 0 {
 			i = len(page)
 		}
-		if within == "" {
-			to.text(&out, page[:i])
-		} else {
+		switch {
+		case within != "":
 			out.Write(page[:i])
+		case in.element != "":
+			in.rewrite(to, &out, page[:i])
+		default:
+			to.text(&out, page[:i])
 		}
 		page = page[i:]
 		if len(page) == 0 {
@@ -165,6 +170,12 @@ func (to Reader) Rewrite(page []byte) []byte {
 			if bytes.HasPrefix(tag, []byte("</"+within)) {
 				within = ""
 			}
+		case in.element != "":
+			if bytes.HasPrefix(tag, []byte("</"+in.element)) {
+				in = bare{}
+			}
+		case to.US && bytes.Contains(tag, []byte(" data-in=")):
+			in = bareIn(tag)
 		case bytes.Contains(tag, []byte(` translate="no"`)):
 			within = elementOf(tag)
 		default:
@@ -196,6 +207,12 @@ func opens(tag []byte, start string) bool {
 func (to Reader) text(out *bytes.Buffer, text []byte) {
 	for i := 0; i < len(text); {
 		if !inWord(text[:i]) {
+			if to.US && (i == 0 || text[i-1] != '.') {
+				if n := to.customary(out, text[i:]); n > 0 {
+					i += n
+					continue
+				}
+			}
 			if d, n := dateAt(text[i:]); n > 0 {
 				to.date(out, d)
 				i += n

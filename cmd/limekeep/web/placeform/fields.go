@@ -38,7 +38,7 @@ func (w writer) fields(prefix, of string, values map[string]any, order ...string
 	for _, name := range order {
 		key := of + "." + name
 		says := wording.OfField(key)
-		f := form.Field{Name: inputName(prefix, name), Label: says.Label, Hint: says.Hint}
+		f := form.Field{Name: inputName(prefix, name), Label: says.Label, Hint: says.Hint, Measure: measures[key]}
 		switch v := values[name].(type) {
 		case bool:
 			f.Kind, f.Value = form.BoxInput, yes(v)
@@ -66,6 +66,12 @@ func (w writer) fields(prefix, of string, values map[string]any, order ...string
 		all = append(all, f)
 	}
 	return all
+}
+
+// measures are the figures that an owner may want in another unit than records have.
+var measures = map[string]form.Measure{
+	"Vessel.litres": form.FewLitres, "Habit.hot_water_litres": form.FewLitres, "Drink.hot_water_litres": form.FewLitres, "Treatment.rated_litres": form.Litres,
+	"Vessel.celsius": form.Celsius, "Group.seal_celsius": form.Celsius, "Treatment.rated_hardness_dh": form.GermanDegree,
 }
 
 func plainOrZero(x float64) string {

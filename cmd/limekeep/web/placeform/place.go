@@ -1,6 +1,7 @@
 package placeform
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -57,7 +58,10 @@ func placeFields(p record.Place) []form.Field {
 		{Name: "place-group", Label: wording.PlaceGroup, Hint: wording.PlaceGroupHint, Kind: form.LineInput, Value: p.Group, Most: 100, About: []string{"place.group"}},
 		{Name: "place-address", Label: wording.PlaceAddress, Hint: wording.PlaceAddressHint, Kind: form.LineInput, Value: p.Address, Most: 300, About: []string{"place.address"}},
 		{Name: "place-district", Label: wording.WaterDistrict, Hint: wording.WaterDistrictHint, Kind: form.LineInput, Value: p.District, Most: 40, Example: "graz-west", About: []string{"place.water_district"}},
-		{Name: "place-hardness", Label: wording.HardnessAndAlkalinityAreToldIn, Hint: wording.AllElseIsMetric, Kind: form.ChoiceInput, Value: string(p.HardnessUnit), About: []string{"place.hardness_unit"}, Choices: hardnessChoices()},
+		{Name: "place-hardness", Label: wording.HardnessAndAlkalinityAreToldIn, Kind: form.ChoiceInput, Value: string(p.HardnessUnit), About: []string{"place.hardness_unit"}, Choices: hardnessChoices()},
+		{Name: "place-units", Label: wording.VolumesAndTemperaturesAreToldIn, Hint: wording.UnitsHint, Kind: form.ChoiceInput, Value: string(cmp.Or(p.Units, record.Metric)), About: []string{"place.units"}, Choices: []form.Choice{
+			{Value: string(record.Metric), Label: wording.LitresAndCelsius}, {Value: string(record.USCustomary), Label: wording.GallonsAndFahrenheit},
+		}},
 	}
 }
 
@@ -76,6 +80,9 @@ func hardnessChoices() []form.Choice {
 
 func readPlace(s *form.Form, p *record.Place) {
 	p.Name, p.Zone, p.HardnessUnit = s.Text("place-name"), s.Text("place-zone"), water.Unit(s.Text("place-hardness"))
+	if units := record.Units(s.Text("place-units")); units != cmp.Or(p.Units, record.Metric) {
+		p.Units = units
+	}
 	p.Group, p.Address, p.District = s.Text("place-group"), s.Text("place-address"), s.Text("place-district")
 }
 

@@ -19,7 +19,7 @@ const (
 	UntilHeatingStops               = "Until the heating first stops, minutes"
 	MinutesAndSecondsHint           = "8 minutes 30 seconds are 8.5"
 	TemperatureItStartedFromCelsius = "Temperature it started from, °C"
-	TwentyIsTakenWhereLeftOpen      = "20 is taken where left open"
+	TwentyIsTakenWhereLeftOpen      = "20 °C is taken where left open"
 	TimeFromThePumpsStartS          = "Time from the pump’s start, s"
 	SettingOfTheGrinder             = "Setting of the grinder, clicks from its zero point"
 	SettingOfTheGrinderExample      = "14, or 0 at the zero point itself"

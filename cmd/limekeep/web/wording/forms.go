@@ -58,6 +58,8 @@ const (
 	Grinder                  = "Grinder"
 	Days                     = "Days"
 	MgPerLAsCaCO3            = "mg/L as CaCO₃"
+	USGallons                = "US gallons"
+	USFluidOunces            = "US fluid ounces"
 	GermanDegrees            = "°dH (German)"
 	FrenchDegrees            = "°fH (French)"
 	ClarkDegrees             = "°e (Clark)"

@@ -41,7 +41,7 @@ var fieldWords = map[string]Field{
 
 	"Vessel.kind":        {Label: "What it is"},
 	"Vessel.material":    {Label: "Made of", Blank: "not known"},
-	"Vessel.litres":      {Label: "Litres that it holds"},
+	"Vessel.litres":      {Label: "What it holds, litres"},
 	"Vessel.watts":       {Label: "Watts of its heater"},
 	"Vessel.celsius":     {Label: "Its water, °C", Hint: "or its pressure below"},
 	"Vessel.gauge_bar":   {Label: "Steam pressure by its gauge, bar"},
@@ -93,7 +93,7 @@ var fieldWords = map[string]Field{
 
 	"Treatment.kind":              {Label: "What it is"},
 	"Treatment.fitted":            {Label: "First cartridge fitted on", Hint: "later ones are written down as done; the line’s own day where left open"},
-	"Treatment.rated_litres":      {Label: "Litres that its maker says it treats"},
+	"Treatment.rated_litres":      {Label: "What its maker says it treats, litres"},
 	"Treatment.rated_hardness_dh": {Label: "At this hardness, °dH"},
 	"Treatment.bypass_share":      {Label: "Share of the water that goes round it", Hint: "0.3 is three in ten; behind a membrane the raw water blended in"},
 	"Treatment.hydrogen_share":    {Label: "Share on hydrogen", Hint: "of a mixed one alone"},

@@ -51,7 +51,7 @@ const (
 	DayOfTheSample              = "Day of the sample"
 	WhereTheSampleWasTaken      = "Where the sample was taken"
 	TemperatureAtPH             = "Temperature of the water when its pH was measured, °C"
-	FifteenIsTakenWhereLeftOpen = "15 is taken where left open"
+	FifteenIsTakenWhereLeftOpen = "15 °C is taken where left open"
 	PleaseCorrectWaterTest      = "Please correct: water test"
 )
 
