@@ -269,11 +269,11 @@ func measuredOf(t use.Total, machine record.Equipment) (UseMeasured, string) {
 	perDay := figure.Rough(max(t.Rest, -t.Rest) / float64(t.Days()))
 	switch {
 	case t.Leaks():
-		return u, fmt.Sprintf("%s, and %s litres of them, %s litres a day, went through no drink that was written down or is usual. Look for a leak: "+
+		return u, fmt.Sprintf("%s, and %s litres of them, %s litres a day, went through no drink written down or usual. Look for a leak: "+
 			"a hose or fitting that weeps, a valve or the drain that runs, the tray. Water near mains electricity: switch off at the plug and close the mains valve before you look behind the machine.",
 			stretch, figure.Rough(t.Rest), perDay)
 	case t.FallsShort():
-		return u, fmt.Sprintf("%s, %s a day less than the drinks took. The meter may stand still or be bypassed, or the log may belong to another machine.",
+		return u, fmt.Sprintf("%s, %s litres a day less than the drinks took. The meter may stand still or be bypassed, or the log may belong to another machine.",
 			stretch, perDay)
 	}
 	return u, ""
