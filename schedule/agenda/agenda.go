@@ -14,6 +14,7 @@ import (
 	"limekeep/schedule/day"
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 )
 
 // Agenda is what goes to a calendar: a place with what is coming.
@@ -42,9 +43,12 @@ type Agenda struct {
 
 	Equipment []day.EquipmentInfo // what stands at the place, by id
 
-	given int // the highest number that a UID of these was given
+	given  int               // the highest number that a UID of these was given
+	stands stands            // the reasons told for the days of turns
+	says   map[string]string // by UID, what the last publication told of windows
 
-	alarms  record.Alarms // as the owner wants them
+	telling map[string]string // by id of the equipment, what to call it where there are several of its kind
+	alarms  record.Alarms     // as the owner wants them
 	guarded map[string]bool
 	values  map[string]string // by task
 	sent    map[string]SentAs // by task
@@ -59,6 +63,7 @@ type AgendaEntry struct {
 	AllDay    bool
 	Tentative bool      // the window is still wide
 	EveryDays int       // it recurs every so many days; 0 for once
+	Unnamed   bool      // its title says enough: it is about the only piece of a kind, or about none
 	Sequence  int       // how often its content changed since it was first published
 	Changed   time.Time // publication that last changed it
 
@@ -122,6 +127,10 @@ func Of(f *day.Forecast, routine bool) Agenda {
 	}
 	a.addBooked(f, dues, published)
 	a.addDone(f, routine, published)
+	a.stands, a.says = standsOf(d.Book), map[string]string{}
+	for uid, was := range published {
+		a.says[uid] = was.Says
+	}
 	a.addGroups(f, published)
 	a.addCancelled(d, published)
 	return a
@@ -129,7 +138,10 @@ func Of(f *day.Forecast, routine bool) Agenda {
 
 // tell notes what task apps need to know of the tasks of a day.
 func (a *Agenda) tell(d *day.Day) {
-	a.guarded, a.values, a.sent = map[string]bool{}, map[string]string{}, map[string]SentAs{}
+	a.guarded, a.values, a.sent, a.telling = map[string]bool{}, map[string]string{}, map[string]SentAs{}, map[string]string{}
+	for _, e := range a.Equipment {
+		a.telling[e.Equipment] = d.TellingName(e.Equipment)
+	}
 	for _, duty := range d.Duties {
 		a.guarded[duty.ID] = duty.Task.Safety || duty.Task.Who.Booked()
 		if day.NeedsValues(duty) {
@@ -252,7 +264,7 @@ func (a *Agenda) addRoutine(round plan.Routine, dues map[string]day.Due, publish
 	var titles []string
 	for _, task := range round.Tasks {
 		due := dues[task]
-		titles = append(titles, fmt.Sprintf("%s (%s)", due.Title, due.Name))
+		titles = append(titles, say.OfTask(due.Title, a.telling[due.Equipment]))
 		e.Routine = append(e.Routine, due.Task)
 		next := first
 		if due.LastService != nil && *due.LastService >= first {
@@ -327,8 +339,14 @@ func (a *Agenda) add(e AgendaEntry, published map[string]record.PublishedSitting
 			e.Sent = a.sent[e.Due.Task]
 		}
 	}
+	e.Unnamed = a.unnamed(e)
 	e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
 	a.Entries = append(a.Entries, e)
+}
+
+// unnamed reports whether an entry shows no name beside its title.
+func (a *Agenda) unnamed(e AgendaEntry) bool {
+	return e.Order || e.EveryDays > 0 || a.telling[e.Due.Equipment] == ""
 }
 
 // stamp gives the sequence and the time of the last change of an entry: what was
@@ -354,8 +372,9 @@ func (e AgendaEntry) Content() string {
 		Cautions, Safe    []string
 		Says              string
 		EveryDays         int
+		Unnamed           bool
 		Alarms            []time.Duration
-	}{e.Start, e.Minutes, e.AllDay, e.Tentative, e.Due.Title, e.Due.Name, e.Due.Cautions, e.Due.MakeSafe, e.Due.WindowSentence(), e.EveryDays, e.Alarms})
+	}{e.Start, e.Minutes, e.AllDay, e.Tentative, e.Due.Title, e.Due.Name, e.Due.Cautions, e.Due.MakeSafe, e.Due.WindowSentence(), e.EveryDays, e.Unnamed, e.Alarms})
 }
 
 // fingerprint sums up what is shown.

@@ -62,6 +62,7 @@ func (a *Agenda) addBookedGroups(f *day.Forecast, g *groups) {
 				continue // it rests, and has no entry
 			}
 			t := EntryTask{UID: entryUID(a.Place, turn.Task, x.Served), Task: turn.Task, Title: x.Duty.Title, Equipment: x.Duty.Equipment.ID, Name: x.Duty.Equipment.Title()}
+			t.Unnamed = a.telling[t.Equipment] == ""
 			if i := a.entryOf(turn.Task); i >= 0 {
 				t.Says = a.Entries[i].Due.WindowSentence()
 			}

@@ -37,7 +37,7 @@ func (a *Agenda) addDoneDays(g *groups) {
 func (d DoneDay) Summary() string {
 	turns := make([]day.TurnInfo, len(d.Done))
 	for i, e := range d.Done {
-		turns[i] = day.TurnInfo{Task: e.Task, Title: e.Title}
+		turns[i] = day.TurnInfo{Task: e.Task, Title: e.Title, Name: e.Name}
 	}
 	return nameTurns(turns)
 }

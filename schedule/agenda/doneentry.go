@@ -19,6 +19,7 @@ type DoneEntry struct {
 	Task      string
 	Equipment string // id
 	Name      string // of the equipment, for people
+	Unnamed   bool   // its title says enough: the place has no other of its kind
 	Title     string
 	On        record.Date // the day it was done
 	Record    int64       // what says so
@@ -55,7 +56,7 @@ func (a *Agenda) addDone(f *day.Forecast, rounds bool, published map[string]reco
 				continue // it shows as what covers this
 			}
 			if s.On > a.Today-record.Date(f.Day.Place.DaysDone()) {
-				done := NewDoneEntry(a.Place, duty, before, entry)
+				done := NewDoneEntry(f.Day, duty, before, entry)
 				if before == 0 {
 					done.Sent = a.sent[duty.ID]
 				}
@@ -84,10 +85,10 @@ func (a *Agenda) addDone(f *day.Forecast, rounds bool, published map[string]reco
 }
 
 // NewDoneEntry makes the entry of a service whose predecessor is a record.
-func NewDoneEntry(place string, duty care.Duty, before int64, entry record.Entry) DoneEntry {
+func NewDoneEntry(d *day.Day, duty care.Duty, before int64, entry record.Entry) DoneEntry {
 	return DoneEntry{
-		UID:  entryUID(place, duty.ID, before),
-		Task: duty.ID, Equipment: duty.Equipment.ID, Name: duty.Equipment.Title(), Title: duty.Title,
+		UID:  entryUID(d.Place.ID, duty.ID, before),
+		Task: duty.ID, Equipment: duty.Equipment.ID, Name: duty.Equipment.Title(), Unnamed: d.TellingName(duty.Equipment.ID) == "", Title: duty.Title,
 		On: entry.Effective, Record: entry.ID, Entered: entry.Entered, Source: entry.Source, Says: say.Found(entry.Body),
 	}
 }
@@ -99,5 +100,6 @@ func (e DoneEntry) Content() string {
 		Record              int64
 		Title, Name         string
 		Says, Source, State string
-	}{e.On, e.Record, e.Title, e.Name, e.Says, e.Source, "done"})
+		Unnamed             bool
+	}{e.On, e.Record, e.Title, e.Name, e.Says, e.Source, "done", e.Unnamed})
 }

@@ -125,6 +125,7 @@ func publication(f *day.Forecast, a *Agenda, now time.Time) (record.Publication,
 	last, published := f.Day.Book.LastPublication()
 	before := publishedEntries(f.Day.Book)
 	next := record.Publication{At: now, Turns: f.Turns(), Expected: f.Expected(), ModelLogSD: f.ModelLogSD()}
+	a.stands.keep(next.Turns)
 	next.Found, next.ExpectedSince = f.Found()
 	differs := !published || len(a.Entries) != len(last.Entries) || !slices.Equal(next.Turns, last.Turns)
 	changed := func(uid, content string) time.Time {

@@ -24,6 +24,7 @@ func (a *Agenda) addRoutineTasks(round plan.Routine, dues map[string]day.Due, pu
 		if due.Served == 0 {
 			e.Sent = a.sent[task]
 		}
+		e.Unnamed = a.unnamed(e)
 		e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
 		a.RoutineOpen = append(a.RoutineOpen, e)
 	}

@@ -10,6 +10,7 @@ import (
 	"limekeep/schedule/day"
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say"
 )
 
 // SittingEntry is a sitting in the calendar: one entry for all that is done in it.
@@ -33,6 +34,7 @@ type EntryTask struct {
 	Title     string
 	Equipment string // id
 	Name      string // of the equipment, for people
+	Unnamed   bool   // its title says enough: the place has no other of its kind
 	Says      string // why now
 }
 
@@ -94,7 +96,7 @@ func hasNext(turns []plan.Turn) bool {
 // says of it.
 func (a *Agenda) sittingEntry(f *day.Forecast, s plan.Sitting) SittingEntry {
 	e := SittingEntry{Sitting: f.Sitting(s), Alarms: a.alarms.TimedBefore(), Tentative: true}
-	e.Tasks = a.entryTasks(f, s.Turns, func(t plan.Turn) string { return f.Reason(s, t) })
+	e.Tasks = a.entryTasks(f, s.Turns, func(t plan.Turn, anew bool) string { return a.reason(f, s, t, anew) })
 	for _, t := range s.Turns {
 		if i := a.entryOf(t.Task); t.Number == 1 && i >= 0 && !a.Entries[i].Tentative {
 			e.Tentative = false
@@ -107,7 +109,7 @@ func (a *Agenda) sittingEntry(f *day.Forecast, s plan.Sitting) SittingEntry {
 // entryTasks tells of each turn what an entry says of it. The sentence on a
 // task's window is the one that its own entry shows, which small news leave as it
 // is.
-func (a *Agenda) entryTasks(f *day.Forecast, turns []plan.Turn, reason func(plan.Turn) string) []EntryTask {
+func (a *Agenda) entryTasks(f *day.Forecast, turns []plan.Turn, reason func(turn plan.Turn, anew bool) string) []EntryTask {
 	var tasks []EntryTask
 	for _, turn := range turns {
 		x, err := f.Outcome(turn.Task)
@@ -115,18 +117,28 @@ func (a *Agenda) entryTasks(f *day.Forecast, turns []plan.Turn, reason func(plan
 			continue // cannot be: the plan was made from the outcomes
 		}
 		t := EntryTask{UID: entryUID(a.Place, turn.Task, x.Served), Task: turn.Task, Title: x.Duty.Title, Equipment: x.Duty.Equipment.ID, Name: x.Duty.Equipment.Title()}
+		t.Unnamed = a.telling[t.Equipment] == ""
+		anew := false
 		if i := a.entryOf(turn.Task); turn.Number == 1 && i >= 0 {
 			t.Says = a.Entries[i].Due.WindowSentence()
+			was, ok := a.says[t.UID]
+			anew = ok && was != t.Says
 		} else {
 			t.UID += fmt.Sprintf(".%d", turn.Number)
+			if turn.Number > 1 {
+				t.Says = comesAgain
+			}
 		}
-		if why := reason(turn); why != "" {
+		if why := reason(turn, anew); why != "" {
 			t.Says = strings.TrimSpace(t.Says + " " + why)
 		}
 		tasks = append(tasks, t)
 	}
 	return tasks
 }
+
+// comesAgain is said of turns after the next one: their windows are too wide to be told.
+const comesAgain = "By then it comes round again."
 
 // entryOf finds the entry of a task alone.
 func (a *Agenda) entryOf(task string) int {
@@ -164,6 +176,11 @@ func nameTurns(all []day.TurnInfo) string {
 		return len(alwaysNamed)
 	}
 	turns := slices.Clone(all)
+	for i, t := range turns {
+		if slices.ContainsFunc(all, func(o day.TurnInfo) bool { return o.Title == t.Title && o.Name != t.Name }) {
+			turns[i].Title = say.OfTask(t.Title, t.Name) // two machines have it done
+		}
+	}
 	slices.SortStableFunc(turns, func(x, y day.TurnInfo) int {
 		return cmp.Or(cmp.Compare(rank(x), rank(y)), cmp.Compare(y.Minutes, x.Minutes))
 	})

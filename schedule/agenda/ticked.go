@@ -31,7 +31,7 @@ func (a Agenda) WithDone(done DoneEntry) Agenda {
 		e.Summary = sittingSummary(e.Sitting)
 	})
 	if ended == "" {
-		a.Visits, ended = withoutTask(a.Visits, done, (*VisitEntry).group, func(e *VisitEntry) { e.Summary = visitSummary(e.Visit) })
+		a.Visits, ended = withoutTask(a.Visits, done, (*VisitEntry).group, func(e *VisitEntry) { e.Summary = e.summary() })
 	}
 	if ended == "" {
 		a.Booked, ended = withoutTask(a.Booked, done, (*BookedEntry).group, func(e *BookedEntry) { e.Summary = bookedSummary(e.Visit) })

@@ -29,7 +29,7 @@ type VisitEntry struct {
 // of it.
 func (a *Agenda) visitEntry(f *day.Forecast, visit plan.Appointment) VisitEntry {
 	e := VisitEntry{Visit: f.Visit(visit), Alarms: a.alarms.AllDayBefore(), Day: max(visit.CallBy, a.Today)}
-	e.Tasks = a.entryTasks(f, visit.Turns, func(plan.Turn) string { return "" })
+	e.Tasks = a.entryTasks(f, visit.Turns, func(plan.Turn, bool) string { return "" })
 	asked := map[care.Who][]string{}
 	for _, turn := range visit.Turns {
 		if x, err := f.Outcome(turn.Task); err == nil {
@@ -45,14 +45,18 @@ func (a *Agenda) visitEntry(f *day.Forecast, visit plan.Appointment) VisitEntry 
 			e.Ask = append(e.Ask, line)
 		}
 	}
-	e.Summary = visitSummary(e.Visit)
+	e.Summary = e.summary()
 	return e
 }
 
-func visitSummary(v day.VisitInfo) string {
+func (e *VisitEntry) summary() string {
+	v := e.Visit
 	what := v.Turns[0].Title
 	if len(v.Turns) > 1 {
 		what += fmt.Sprintf(" and %d more", len(v.Turns)-1)
+	}
+	if len(e.Tasks) > 0 && e.Tasks[0].Unnamed {
+		return fmt.Sprintf("Call %s: %s", v.Who.People(), what)
 	}
 	return fmt.Sprintf("Call %s for %s: %s", v.Who.People(), v.Name, what)
 }

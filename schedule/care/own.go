@@ -101,7 +101,8 @@ func intervalGauge(days float64, source string) BoundGauge {
 // not say. Assumption.
 const ownMinutes = 15
 
-// ownAtStake is what lateness with a task of the owner's own can cost, in minutes.
+// ownAtStake is what lateness with a task of the owner's own can cost for each life missed,
+// in minutes.
 // Assumption.
 const ownAtStake = 60
 

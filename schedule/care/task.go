@@ -25,7 +25,7 @@ type Task struct {
 	Records   Measured  `yaml:"records"` // the measurement that does this task; empty for other work
 	Gauges    []Gauge   `yaml:"gauges"`
 	Tolerance Tolerance `yaml:"tolerance"`
-	AtStake   float64   `yaml:"at_stake"` // minutes of an owner's time that lateness can cost at the most
+	AtStake   float64   `yaml:"at_stake"` // minutes of an owner's time that lateness can cost at the most for each life that is missed
 	Hazards   []string  `yaml:"hazards"`  // ids, worst first
 	Parts     []string  `yaml:"parts"`    // parts and consumables, of which one turn uses up one each
 	Tools     []string  `yaml:"tools"`    // what else to have there: tools, and what a household has

@@ -2,6 +2,7 @@ package day
 
 import (
 	"cmp"
+	"slices"
 	"time"
 
 	"limekeep/schedule/record"
@@ -36,6 +37,20 @@ type LineInfo struct {
 	Name      string             `json:"name"` // for people; the id where no name was given
 	Supply    record.Supply      `json:"supply"`
 	Treatment []record.Treatment `json:"treatment"` // in the order the water meets it
+}
+
+// TellingName returns what people call a piece of equipment, where the place has several
+// of its kind; empty where it has one, which the title of a task tells enough.
+func (d *Day) TellingName(equipment string) string {
+	i := slices.IndexFunc(d.Book.Equipment(), func(e record.Equipment) bool { return e.ID == equipment })
+	if i < 0 {
+		return ""
+	}
+	it := d.Book.Equipment()[i]
+	if !slices.ContainsFunc(d.Book.Equipment(), func(e record.Equipment) bool { return e.ID != equipment && e.SameKind(it) }) {
+		return ""
+	}
+	return it.Title()
 }
 
 // Info tells about the place.

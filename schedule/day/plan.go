@@ -327,11 +327,11 @@ func (f planTeller) steps(s plan.Sitting) []StepInfo {
 	for _, step := range s.Timetable {
 		title := step.Task
 		if x, err := f.Outcome(step.Task); step.Task != "" && err == nil {
-			title = x.Duty.Title
+			title = say.OfTask(x.Duty.Title, f.Day.TellingName(x.Duty.Equipment.ID))
 		}
 		steps = append(steps, StepInfo{
 			At: s.At(step), Minutes: step.Minutes, What: string(step.What), Task: step.Task, Of: step.Of,
-			Says: say.Step(step, f.nameOf(step.Of), title, begun[step.Task]),
+			Says: say.Step(step, f.Day.TellingName(step.Of), title, begun[step.Task]),
 		})
 		begun[step.Task] = true
 	}

@@ -19,6 +19,7 @@ type head struct {
 	task        string    // id, for the link back
 	names       []string  // of the equipment of several tasks; none where it is about one
 	page        string    // for the link back of an entry for several tasks
+	unnamed     bool      // the title says enough
 	done        bool      // its summary says so
 	description string
 }
@@ -31,7 +32,7 @@ func (h head) component(kind string, a agenda.Agenda) *goical.Component {
 	setInstant(c.Props, goical.PropLastModified, h.changed)
 	c.Props.Set(&goical.Prop{Name: goical.PropSequence, Value: strconv.Itoa(h.sequence)})
 	summary := h.title
-	if h.page == "" {
+	if h.page == "" && !h.unnamed {
 		summary = fmt.Sprintf("%s (%s)", h.title, h.name)
 	}
 	if h.done {
@@ -51,10 +52,10 @@ func (h head) component(kind string, a agenda.Agenda) *goical.Component {
 
 // openHead is the head of an entry that is open.
 func openHead(e agenda.AgendaEntry) head {
-	return head{uid: e.UID, sequence: e.Sequence, changed: e.Changed, title: e.Due.Title, name: e.Due.Name, task: e.Due.Task, description: description(e.Due)}
+	return head{uid: e.UID, sequence: e.Sequence, changed: e.Changed, title: e.Due.Title, name: e.Due.Name, unnamed: e.Unnamed, task: e.Due.Task, description: description(e.Due)}
 }
 
 // doneHead is the head of an entry that was done.
 func doneHead(e agenda.DoneEntry) head {
-	return head{uid: e.UID, sequence: e.Sequence, changed: e.Changed, title: e.Title, name: e.Name, task: e.Task, description: doneDescription(e)}
+	return head{uid: e.UID, sequence: e.Sequence, changed: e.Changed, title: e.Title, name: e.Name, unnamed: e.Unnamed, task: e.Task, description: doneDescription(e)}
 }

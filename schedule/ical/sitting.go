@@ -82,7 +82,11 @@ func doneDayEvent(a agenda.Agenda, d agenda.DoneDay) *goical.Component {
 	var text strings.Builder
 	for _, e := range d.Done {
 		tasks = append(tasks, agenda.EntryTask{Name: e.Name})
-		fmt.Fprintf(&text, "%s, %s: %s\n", e.Title, e.Name, strings.ReplaceAll(doneDescription(e), "\n", " "))
+		title := e.Title
+		if !e.Unnamed {
+			title += ", " + e.Name
+		}
+		fmt.Fprintf(&text, "%s: %s\n", title, strings.ReplaceAll(doneDescription(e), "\n", " "))
 	}
 	ev := groupComponent(a, d.UID, "Done: "+d.Summary(), d.Sequence, d.Changed, strings.TrimRight(text.String(), "\n"), tasks, "/history")
 	setDate(ev.Props, goical.PropDateTimeStart, d.On)
@@ -158,7 +162,11 @@ func writeSection(b *strings.Builder, heading string, lines []string) {
 
 func writeTasks(b *strings.Builder, a agenda.Agenda, tasks []agenda.EntryTask) {
 	for _, t := range tasks {
-		b.WriteString(strings.TrimSpace(fmt.Sprintf("%s (%s): %s", t.Title, t.Name, t.Says)) + "\n")
+		title := t.Title
+		if !t.Unnamed {
+			title += " (" + t.Name + ")"
+		}
+		b.WriteString(strings.TrimSpace(title+": "+t.Says) + "\n")
 		if a.Base != "" {
 			b.WriteString(a.Base + "/tasks/" + t.Task + "\n")
 		}

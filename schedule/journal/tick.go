@@ -71,7 +71,7 @@ func (j *Journal) Tick(ctx context.Context, d *day.Day, t Tick) (Ticked, error) 
 	if err != nil {
 		return Ticked{}, err
 	}
-	shown := agenda.NewDoneEntry(d.Place.ID, duty, served, entry)
+	shown := agenda.NewDoneEntry(d, duty, served, entry)
 	shown.Changed = entry.Entered
 	return Ticked{Record: written.Record, Done: &shown}, nil
 }

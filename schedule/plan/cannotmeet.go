@@ -97,7 +97,27 @@ func (r *Request) noPlace(m *model, i int) (reason, wayOut string) {
 	case t.After >= r.Slots[m.n-1].Date() && t.ahead == 0:
 		return fmt.Sprintf("You put it off beyond %s, the last slot of the plan.", r.Slots[m.n-1].Date().Long()), "Leave its day to the plan."
 	}
+	if m.n == 1 {
+		return "The only slot of the plan has no room for it.", addTime(m.clock.elapsed([]int{i}))
+	}
 	return fmt.Sprintf("None of the %d slots of the plan has room for it.", m.n), addTime(m.clock.elapsed([]int{i}))
+}
+
+// noneOf begins a sentence on slots before a late date.
+func noneOf(slots int, late record.Date, minutes float64) string {
+	if slots == 1 {
+		return fmt.Sprintf("The only slot before its late date, %s, has no room for its %.0f minutes", late.Long(), minutes)
+	}
+	return fmt.Sprintf("None of the %d slots before its late date, %s, has room for its %.0f minutes", slots, late.Long(), minutes)
+}
+
+// minutesOf returns the minutes of hands and waits of a set, one task after the other.
+func (m *model) minutesOf(set []int) float64 {
+	sum := 0.0
+	for _, t := range set {
+		sum += m.whole[t]
+	}
+	return sum
 }
 
 // addTime says which preferred time would help.
@@ -125,11 +145,15 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 		}
 	}
 	full, early := 0, 0
+	var held, waits bool // by the minutes of catching up, and by heating or cooling between
 	for s := from + 1; s < to && s < m.n; s++ {
 		if day := r.Slots[s].Date(); day <= lateDay && (turn > 0 || day > t.After) {
 			early++
 			if !d.fits(i, s) {
 				full++
+				set := including(d.sets[s], i)
+				held = held || m.clock.elapsed(set) <= r.Slots[s].Minutes+roomy
+				waits = waits || m.minutesOf(set) <= r.Slots[s].Minutes+roomy
 			}
 		}
 	}
@@ -139,8 +163,15 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 	case early == 0:
 		return fmt.Sprintf("No slot lies before its late date, %s.", lateDay.Long()), earlier
 	case full == early:
-		return fmt.Sprintf("None of the %d slots before its late date, %s, has room for its %.0f minutes.", early, lateDay.Long(), m.clock.elapsed([]int{i})),
-			addTime(m.clock.elapsed([]int{i}))
+		minutes := m.clock.elapsed([]int{i})
+		reason := noneOf(early, lateDay, minutes)
+		switch {
+		case held:
+			return fmt.Sprintf("%s within the %.0f minutes a week of catching up.", reason, r.PerWeek()), "Take more minutes a week for catching up, or fix it on a day of its own."
+		case waits:
+			return reason + ": beside what is done there, with heating and cooling between, it would take longer than the slot.", addTime(minutes)
+		}
+		return reason + ".", addTime(minutes)
 	}
 	if to < m.n && t.Rank == Comfort && t.On == 0 && t.After < lateDay {
 		return "", ""

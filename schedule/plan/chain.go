@@ -76,7 +76,7 @@ type pricing struct {
 	harm   float64 // of a unit of lateness, in minutes
 	stake  float64
 	weight float64
-	worst  float64 // days of lateness that cost all they can
+	worst  float64 // days of lateness that cost the stake
 	capped int     // worlds in which it is so late, on the last day
 }
 
@@ -97,11 +97,12 @@ func (v *pricing) turn(day float64, i int) turn {
 		}
 		c := v.capped
 		capped := float64(c)
-		priced := lateDays - (capped*day - s.one[c])
+		cappedDays := capped*day - s.one[c]
+		priced := lateDays - cappedDays
 		pricedSquare := lateSquare - (capped*day*day - 2*day*s.one[c] + s.square[c])
 		harm := v.harm * (p.Late*priced/s.mean + p.LateSquared*pricedSquare/(s.mean*s.mean))
-		if c > 0 {
-			harm += capped * v.stake
+		if c > 0 { // what is at stake is gone, and once more a life later
+			harm += v.stake * (capped + (cappedDays-capped*v.worst)/s.mean)
 		}
 		out.Harm, out.Risk, out.Days = harm/n, k/n, lateDays/n
 	}

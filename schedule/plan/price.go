@@ -11,7 +11,11 @@ type Prices struct {
 
 	// Late and LateSquared price lateness: a task that is late by the share x
 	// of its life costs its worth times Late·x + LateSquared·x², so that each
-	// day of it hurts more than the one before.
+	// day of it hurts more than the one before, until that comes to its stake.
+	// From there on each further life that is missed costs the stake once more:
+	// what was ruined is replaced, and ruined again a life later. So who never
+	// does a thing pays for its parts once a life and no more, and to wait on
+	// costs something however late it is already.
 	Late, LateSquared float64
 
 	// PassLate is the price of letting a task's late date pass, and PastLate that
@@ -58,8 +62,8 @@ func (p Prices) state(name string) float64 {
 	return p.State
 }
 
-// worst gives by what share of its life a task must be late for it to have cost
-// all that it can; without end where there is no such bound.
+// worst gives by what share of its life a task must be late for that to cost its
+// stake; without end where it has none.
 func (p Prices) worst(t *Task) float64 {
 	harm := t.steep() * t.Worth
 	if t.Stake == 0 || harm == 0 {

@@ -323,8 +323,9 @@ func TestTurnPriceWorldByWorld(t *testing.T) {
 			if late := day - dueDay; late > 0 {
 				x := late / mean
 				harm := task.Steep * task.Worth * (prices.Late*x + prices.LateSquared*x*x)
-				if task.Stake > 0 {
-					harm = min(harm, task.Stake) // it cannot cost more than what it can cost
+				if task.Stake > 0 && harm > task.Stake { // it costs its parts, and once more for each life from then on
+					gone := (math.Sqrt(prices.Late*prices.Late+4*prices.LateSquared*task.Stake/(task.Steep*task.Worth)) - prices.Late) / (2 * prices.LateSquared)
+					harm = task.Stake * (1 + x - gone)
 				}
 				want.Harm += harm / n
 				want.Risk += 1 / n

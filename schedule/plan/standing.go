@@ -14,14 +14,21 @@ const (
 	NearItsDay   Standing = iota // within farDays of its likely day, or nobody chose the day
 	RatherEarly                  // before it: to be late would cost more than the life given up
 	CanWait                      // after it: waiting costs less than the life that it saves
-	SharesBest                   // a sitting of its own nearer its day would cost more
+	SharesBest                   // before it: a sitting of its own nearer its day would cost more
 	NoRoomNear                   // what stands nearer its day leaves no room
 	NoSlotNear                   // no slot lies nearer its day
 	KeepsPlace                   // it stands where it was published, and small news move nothing
 	SuitsLater                   // the turns after it lie better so
 	NoReason                     // moved nearer its day it would cost less
 	FirstFromNow                 // past its likely day, and no slot comes before
+	WaitsToShare                 // after it: a sitting of its own sooner would cost more
 )
+
+// Early reports whether it is the reason for a day before the likely one.
+func (s Standing) Early() bool { return s == RatherEarly || s == SharesBest }
+
+// Waits reports whether it is the reason for a day after the likely one.
+func (s Standing) Waits() bool { return s == CanWait || s == WaitsToShare || s == FirstFromNow }
 
 // farDays is how far from its likely day a turn must stand for a person to ask why.
 // Assumption: three weeks.
@@ -138,8 +145,10 @@ func (v moved) standing(early, full bool) Standing {
 		return NoReason
 	case most == v.harm && early:
 		return RatherEarly
-	case most == v.shared:
+	case most == v.shared && early:
 		return SharesBest
+	case most == v.shared:
+		return WaitsToShare
 	case most == v.kept:
 		return KeepsPlace
 	case most == v.later:

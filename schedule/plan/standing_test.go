@@ -29,7 +29,7 @@ func TestWhatStandsFarFromItsDayHasAReason(t *testing.T) {
 			}
 		}
 	}
-	if seen[RatherEarly] == 0 || seen[SharesBest] == 0 {
+	if seen[RatherEarly] == 0 || seen[SharesBest]+seen[WaitsToShare] == 0 {
 		t.Errorf("the households ask too little: %v", seen)
 	}
 }
@@ -45,6 +45,7 @@ func TestStandingNamesWhatWeighsMost(t *testing.T) {
 	}{
 		{"late would cost more", moved{harm: 40, shared: 25, waste: -30}, true, false, RatherEarly},
 		{"a sitting of its own", moved{harm: 10, shared: 65, waste: -30}, true, false, SharesBest},
+		{"waits for a sitting that there is", moved{harm: -10, shared: 65, waste: 20}, false, false, WaitsToShare},
 		{"sooner gives life up", moved{harm: -10, waste: 30, shared: 20}, false, false, CanWait},
 		{"announced", moved{harm: 5, kept: 40, waste: -20}, true, false, KeepsPlace},
 		{"the next ones", moved{later: 12, waste: -5}, true, false, SuitsLater},

@@ -24,7 +24,7 @@ type Task struct {
 
 	Worth  float64 // of one turn, in minutes of the owner's time: what is thrown away when it is done far too early
 	Steep  float64 // how many times as bad as usual it is to be late; 1 where 0
-	Stake  float64 // minutes of the owner's time that lateness of one turn can cost at the most, by what the part costs; without end where 0
+	Stake  float64 // minutes of the owner's time that lateness can cost at the most for each life that is missed, by what the part costs; without end where 0
 	Rank   Rank    // what comes first when not all can
 	Weight float64 // how many times as bad as usual a day past the late date is; 1 where 0
 

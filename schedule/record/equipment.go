@@ -59,6 +59,13 @@ func (e Equipment) Title() string {
 	return e.ID
 }
 
+// SameKind reports whether two pieces of equipment are of one kind: both machines, both
+// grinders, both water lines or both tools.
+func (e Equipment) SameKind(other Equipment) bool {
+	return (e.Machine != nil) == (other.Machine != nil) && (e.Grinder != nil) == (other.Grinder != nil) &&
+		(e.Line != nil) == (other.Line != nil) && (e.Tools != nil) == (other.Tools != nil)
+}
+
 // Validate checks one piece of equipment by itself; what it points at is
 // checked by ValidateTogether.
 func (e Equipment) Validate() error {

@@ -110,6 +110,7 @@ type PublishedTurn struct {
 	On     Date   `json:"on"`
 	Number int    `json:"number"`           // 1 for the next turn, as seen from the publication
 	Served int64  `json:"served,omitempty"` // record of the service before the next turn; 0 for none
+	Stands int    `json:"stands,omitempty"` // 1 and the number of the reason that was told for its day; 0 where none was told
 }
 
 // PublishedSitting is one task as it stood in a published plan.

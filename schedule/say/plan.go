@@ -3,6 +3,7 @@ package say
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"limekeep/schedule/plan"
@@ -35,12 +36,16 @@ func reason(turn plan.Turn, shared []string, others bool) string {
 		return "you fixed the day"
 	case turn.Behind:
 		return "it is past its likely date, and caught up with in turn"
+	case turn.Standing == plan.SharesBest:
+		return fmt.Sprintf("it is done weeks before its likely day, since %s: a sitting of its own later would cost more", sharing(shared))
+	case turn.Standing == plan.WaitsToShare:
+		return fmt.Sprintf("it waits weeks beyond its likely day until %s: a sitting of its own sooner would cost more than the wait", sharing(shared))
 	case standings[turn.Standing] != "":
 		return standings[turn.Standing]
 	case len(shared) > 0:
-		return fmt.Sprintf("it shares “%s” with others", strings.Join(shared, "”, “"))
+		return sharing(shared)
 	case others:
-		return "it shares the sitting with others"
+		return "it is done along with the rest"
 	}
 	return ""
 }
@@ -49,13 +54,34 @@ func reason(turn plan.Turn, shared []string, others bool) string {
 var standings = map[plan.Standing]string{
 	plan.RatherEarly: "it stands well before its likely day, since that is uncertain and being late would cost more than the life given up",
 	plan.CanWait:     "it stands well after its likely day, since waiting costs less than the life that it saves",
-	plan.SharesBest:  "it stands weeks from its likely day, since a sitting of its own would cost more than sharing this one",
 	plan.NoRoomNear:  "it stands weeks from its likely day, since the sittings nearer to it are full",
 	plan.NoSlotNear:  "it stands weeks from its likely day, since no preferred time lies nearer to it",
 	plan.KeepsPlace:  "it stays where it was announced, since small news move nothing",
 	plan.SuitsLater:  "it stands weeks from its likely day, since the turns after it lie better so",
 
 	plan.FirstFromNow: "it is past its likely day, and no preferred time comes sooner",
+}
+
+// sharing says what a task shares with others in its sitting: the state that takes most to
+// bring about, or the sitting itself.
+func sharing(shared []string) string {
+	for _, s := range sharedStates {
+		if slices.Contains(shared, s.state) {
+			return s.says
+		}
+	}
+	return "there is a sitting for other work as well"
+}
+
+// sharedStates are states that tasks share, what takes most first, as people say them.
+var sharedStates = []struct{ state, says string }{
+	{"cold", "the machine is cold for other work as well"},
+	{"drained", "the boiler is drained for other work as well"},
+	{"group open", "the group is open for other work as well"},
+	{"cartridges out", "the cartridges are out for other work as well"},
+	{"mains off", "the water is shut off for other work as well"},
+	{"water off", "the water is shut off for other work as well"},
+	{"unplugged", "it is unplugged for other work as well"},
 }
 
 // WhyLong says why a sitting is longer than its slot: for what is brief and past its

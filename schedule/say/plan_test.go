@@ -11,7 +11,7 @@ import (
 
 // The reason that weighs most is the one that is said.
 func TestWhyATurnStandsWhereItStands(t *testing.T) {
-	shared := []string{"cold", "opened"}
+	shared := []string{"water off", "cold"}
 	for _, c := range []struct {
 		name   string
 		turn   plan.Turn
@@ -22,10 +22,12 @@ func TestWhyATurnStandsWhereItStands(t *testing.T) {
 		{"fixed by the owner", plan.Turn{Pinned: true, Behind: true}, shared, true, "You fixed the day."},
 		{"late", plan.Turn{Behind: true}, shared, true, "It is past its likely date, and caught up with in turn."},
 		{"weeks after its likely day", plan.Turn{Standing: plan.CanWait}, shared, true, "It stands well after its likely day, since waiting costs less than the life that it saves."},
-		{"weeks before it, for company", plan.Turn{Standing: plan.SharesBest}, shared, true, "It stands weeks from its likely day, since a sitting of its own would cost more than sharing this one."},
+		{"weeks before it, for company", plan.Turn{Standing: plan.SharesBest}, shared, true, "It is done weeks before its likely day, since the machine is cold for other work as well: a sitting of its own later would cost more."},
+		{"weeks after it, for company", plan.Turn{Standing: plan.WaitsToShare}, nil, true, "It waits weeks beyond its likely day until there is a sitting for other work as well: a sitting of its own sooner would cost more than the wait."},
 		{"past before today", plan.Turn{Standing: plan.FirstFromNow}, nil, true, "It is past its likely day, and no preferred time comes sooner."},
-		{"with others that need the machine cold", plan.Turn{}, shared, true, "It shares “cold”, “opened” with others."},
-		{"with others", plan.Turn{}, nil, true, "It shares the sitting with others."},
+		{"with others that need the machine cold", plan.Turn{}, shared, true, "The machine is cold for other work as well."},
+		{"with others that need the water off", plan.Turn{}, shared[:1], true, "The water is shut off for other work as well."},
+		{"with others", plan.Turn{}, nil, true, "It is done along with the rest."},
 		{"alone, near its date", plan.Turn{}, nil, false, ""},
 	} {
 		if got := say.Reason(c.turn, c.shared, c.others); got != c.want {

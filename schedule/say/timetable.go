@@ -2,15 +2,19 @@ package say
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"limekeep/schedule/plan"
 )
 
 // Step says what happens in a step of a sitting: machine is the name of the
-// machine that is switched, title that of the task; again where it was begun
-// before.
+// machine that is switched, empty where there is one alone, title that of the task; again
+// where it was begun before.
 func Step(step plan.Step, machine, title string, again bool) string {
+	if machine == "" && step.Task == "" {
+		return onlyMachine(step)
+	}
 	switch step.What {
 	case plan.SwitchOff:
 		if step.From < 0 {
@@ -33,6 +37,23 @@ func Step(step plan.Step, machine, title string, again bool) string {
 		return title + ": go on"
 	}
 	return title
+}
+
+// onlyMachine says what happens to the only machine of a place.
+func onlyMachine(step plan.Step) string {
+	switch step.What {
+	case plan.SwitchOff:
+		if step.From < 0 {
+			return "Have the machine off by now, so that it is cold in time"
+		}
+		return "Switch the machine off"
+	case plan.SwitchOn:
+		if step.From < 0 {
+			return "Have the machine on by now, so that it is hot in time"
+		}
+		return "Switch the machine on"
+	}
+	return strings.Replace(Step(step, "The machine", "", false), ":", "", 1)
 }
 
 // Round says when a round of the routine is done.

@@ -31,6 +31,25 @@ func TestStepsOfATimetable(t *testing.T) {
 	}
 }
 
+// Where a place has one machine nobody would call it by its name.
+func TestStepsOfTheOnlyMachine(t *testing.T) {
+	for _, c := range []struct {
+		step plan.Step
+		want string
+	}{
+		{plan.Step{What: plan.SwitchOff, From: -60}, "Have the machine off by now, so that it is cold in time"},
+		{plan.Step{What: plan.SwitchOff}, "Switch the machine off"},
+		{plan.Step{What: plan.SwitchOn, From: -30}, "Have the machine on by now, so that it is hot in time"},
+		{plan.Step{What: plan.SwitchOn}, "Switch the machine on"},
+		{plan.Step{What: plan.Cooling, Minutes: 74.6}, "The machine cools down to 40 °C or less, 75 minutes (by its size, steam let off, in still air; an assumption)"},
+		{plan.Step{What: plan.Heating, Minutes: 22}, "The machine heats up, 22 minutes (by its size and heater; an assumption)"},
+	} {
+		if got := say.Step(c.step, "", "", false); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.step, got, c.want)
+		}
+	}
+}
+
 func TestRoundsAndCatchingUp(t *testing.T) {
 	tuesday := record.NewDate(2026, time.November, 24)
 	for _, c := range []struct {

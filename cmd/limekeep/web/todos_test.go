@@ -413,7 +413,7 @@ func TestNewTodos(t *testing.T) {
 	p.put(http.StatusPreconditionFailed, "7C1A.ics", own, "If-None-Match", "*")
 	p.put(http.StatusConflict, "other.ics", own) // the same identity at another address
 	text, _ := p.get("7C1A.ics")
-	holds(t, text, "UID:7C1A\r\n", "SUMMARY:Polish the case (Machine on the bench)", "STATUS:NEEDS-ACTION")
+	holds(t, text, "UID:7C1A\r\n", "SUMMARY:Polish the case\r\n", "STATUS:NEEDS-ACTION")
 	if _, body := ask(t, p.h, get(feed)); !strings.Contains(body, "Polish the case") {
 		t.Error("the calendar lacks it")
 	}
