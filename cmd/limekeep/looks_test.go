@@ -90,7 +90,7 @@ func TestBrowserEveryPage(t *testing.T) {
 		for _, wide := range p.Wide {
 			t.Errorf("%s: %s wide", where, wide)
 		}
-		want := map[string]int{"not there": 404, "not for a reader": 403, "a mistake": 422, "too large": 413, "a conflict": 409, "nothing of that name": 404}[p.Page]
+		want := map[string]int{"not there": 404, "not for a reader": 403, "a mistake": 422, "too large": 413, "a conflict": 409, "nothing of that name": 404, "which of them": 404}[p.Page]
 		if want == 0 {
 			want = 200
 		}
@@ -202,7 +202,7 @@ func lookedSites(t *testing.T) []lookedSite {
 			"now": "/", "machine": "/equipment/machine", "vessel": "/equipment/machine/steam", "descaling": "/tasks/machine/descale/brew", "use": "/use", "water": "/water",
 			"change": "/settings/equipment/machine", "a line": "/settings/equipment/line", "settings": "/settings", "a check": "/tasks/machine/warm-up/steam",
 		}},
-		{Name: "many", Address: many.pages, Pages: map[string]string{"places": "/places", "round": "/round", "load": "/round/load", "van": "/van", "compared": "/places/compare", "calendar": "/calendar", "one of them": "/at/amsel/", "not there": "/at/nobody/"}},
+		{Name: "many", Address: many.pages, Pages: map[string]string{"places": "/places", "round": "/round", "load": "/round/load", "van": "/van", "compared": "/places/compare", "calendar": "/places/calendar", "which of them": "/calendar", "one of them": "/at/amsel/", "not there": "/at/nobody/"}},
 		{Name: "closed", Address: closed.pages, Pages: map[string]string{"sign in": "/sign-in", "invited": invitation}, Invited: invitation, After: map[string]string{"now for a reader": "/", "not for a reader": "/settings"},
 			Password: ownersPassword, Owner: map[string]string{"people": "/people", "the password": "/settings/password"}},
 		{Name: "unset", Address: unset.pages, Pages: map[string]string{"set the password": setting.Path}},

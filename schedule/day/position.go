@@ -52,7 +52,13 @@ func (q Positions) Of(task string, before record.Date) (Position, error) {
 	t := &q.f.request.Tasks[i]
 	moved := q.Moved(duty.ID, before)
 	s.Movable, s.On, s.Risk, s.Late, s.Says = true, moved.To, moved.After, moved.Late, moved.Says
-	s.Fixed, s.After = DateOrNil(t.On), DateOrNil(t.After)
+	s.Fixed = DateOrNil(t.On)
+	for i := range q.f.outcomes { // what waits for the first sitting was put off by nobody
+		if x := &q.f.outcomes[i]; x.Duty.ID == duty.ID {
+			pin, _ := q.f.Day.Book.Pin(t.ID, x.Served)
+			s.After = DateOrNil(pin.After)
+		}
+	}
 	if s.On == nil || t.Visit {
 		return s, nil
 	}

@@ -28,19 +28,20 @@ func (h taskPages) routes(mux *http.ServeMux) {
 // taskPage is one task: what can hurt, when it is due and why, how it is done,
 // and the form to write it down.
 type taskPage struct {
-	Notice   *notice // what was just written down; nil for nothing
-	Due      day.Due
-	Info     day.TaskInfo
-	Licensed bool          // booked with licensed people and never explained
-	ByTest   bool          // a water test written down is this task done
-	Form     form.Form     // of a task that is neither of these two
-	Check    *checkSection // of a task that a reading does; nil for any other
-	Move     *moveSection  // of a task that has sittings; nil for any other
-	Limit    *limitSection // of a task with a limit that its owner may change; nil for any other
-	Problems form.Problems // of whichever form was sent
-	Window   picture.Picture
-	Courses  []picture.Picture // its gauges over time
-	Services []doneBefore      // the latest first
+	Notice      *notice // what was just written down; nil for nothing
+	Due         day.Due
+	Info        day.TaskInfo
+	PastUnknown bool          // nobody wrote down when it was last done before records began
+	Licensed    bool          // booked with licensed people and never explained
+	ByTest      bool          // a water test written down is this task done
+	Form        form.Form     // of a task that is neither of these two
+	Check       *checkSection // of a task that a reading does; nil for any other
+	Move        *moveSection  // of a task that has sittings; nil for any other
+	Limit       *limitSection // of a task with a limit that its owner may change; nil for any other
+	Problems    form.Problems // of whichever form was sent
+	Window      picture.Picture
+	Courses     []picture.Picture // its gauges over time
+	Services    []doneBefore      // the latest first
 }
 
 // doneBefore is a time at which a task was done.
@@ -121,6 +122,9 @@ func (h taskPages) taskPage(f *day.Forecast, id string) (taskPage, error) {
 		Licensed: due.Who.Booked(),
 		ByTest:   slices.ContainsFunc(due.Gauges, func(g day.GaugeReading) bool { return g.Driver == care.ByWaterDoubt }),
 		Form:     h.serviceForm(due.Task, f.Day.Today, due.Findings, nil),
+	}
+	for _, x := range f.Outcomes() {
+		p.PastUnknown = p.PastUnknown || x.Duty.ID == due.Task && x.Past != nil
 	}
 	if err := p.look(f); err != nil {
 		return taskPage{}, err

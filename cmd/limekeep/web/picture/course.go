@@ -195,9 +195,25 @@ func (c Course) band(on *canvas, x days, y values, i int, line Line) {
 		}
 		on.path(trace(around)+"Z", fmt.Sprintf("band line-%d", i))
 		on.path(trace(low), fmt.Sprintf("edge line-%d", i))
-		on.path(trace(high), fmt.Sprintf("edge line-%d", i))
+		for _, edge := range within(high) {
+			on.path(trace(edge), fmt.Sprintf("edge line-%d", i))
+		}
 		on.path(trace(likely), fmt.Sprintf("likely line-%d", i))
 	}
+}
+
+// within leaves out of an edge what lies beyond the top of the picture, where nothing is
+// to be read off.
+func within(edge []spot) [][]spot {
+	beyond := func(s spot) bool { return s.y <= courseTop }
+	all := [][]spot{nil}
+	for i, s := range edge {
+		if i > 0 && beyond(s) && beyond(edge[i-1]) {
+			all = append(all, nil)
+		}
+		all[len(all)-1] = append(all[len(all)-1], s)
+	}
+	return slices.DeleteFunc(all, func(run []spot) bool { return len(run) < 2 })
 }
 
 // lives parts points where a line starts anew.

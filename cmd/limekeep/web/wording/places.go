@@ -7,7 +7,7 @@ import (
 
 // Several places at a glance, and a round of them.
 const (
-	ByNeed                   = "what is wrong first, then by what waiting costs"
+	ByNeed                   = "what is wrong, then what waits dearest"
 	ByDate                   = "by what is likely due the soonest"
 	ByName                   = "by name"
 	Search                   = "Search"
