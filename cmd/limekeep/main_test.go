@@ -40,8 +40,8 @@ func TestScripts(t *testing.T) {
 			env.Setenv("HOME", env.WorkDir)
 			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/data")
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/config")
-			env.Setenv("LIMEKEEP_WORLDS", "100")
-			env.Setenv("LIMEKEEP_EFFORT", "50000")
+			env.Setenv("LIMEKEEP_WORLDS", "20")
+			env.Setenv("LIMEKEEP_EFFORT", "20000")
 			env.Setenv("LIMEKEEP_MONTHS", "9")
 			return nil
 		},
