@@ -41,7 +41,7 @@ func (h *household) open(t testing.TB) (*sample.Kitchen, *sample.Records) {
 func readKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) {
 	t.Helper()
 	desk, records := readOnly.open(t)
-	desk.PlanMonths = day.DefaultPlanMonths
+	desk.PlanMonths, desk.PlanEffort = day.DefaultPlanMonths, wholeEffort
 	return desk, records
 }
 
@@ -49,9 +49,13 @@ func readKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) {
 // known of its records is how they were a moment ago.
 func writtenKitchen(t testing.TB) (*sample.Kitchen, *sample.Records) { return written.open(t) }
 
-// plannedMonths is how far kitchens are planned ahead: as far as these tests look, since a
-// plan takes half of their time.
-const plannedMonths = 9
+// A plan takes half of the time of these tests: kitchens that no golden page shows are
+// planned as far ahead as the tests look, with as little effort as makes a plan.
+const (
+	plannedMonths = 9
+	littleEffort  = 20_000
+	wholeEffort   = 400_000
+)
 
 // kitchen returns a home with a machine, a grinder and a softened water line, in
 // use for two years, and the memory that holds its records.
@@ -59,7 +63,7 @@ func kitchen(t testing.TB, change ...func(*schedule.Setup)) (*sample.Kitchen, *s
 	t.Helper()
 	desk, records := sample.New(t)
 	desk.ShareWaters()
-	desk.PlanMonths = plannedMonths
+	desk.PlanMonths, desk.PlanEffort = plannedMonths, littleEffort
 	desk.Spell = spell.Page
 	desk.Journal.Source, desk.Publisher.Source = "page", "page"
 	setup := schedule.Setup{
