@@ -242,6 +242,10 @@ const keepPull = 0.6
 // well above one. From trials.
 const firstStride = 6
 
+// chargedStride is the first share where the shares began with what those would pay who
+// want a thing. From trials.
+const chargedStride = 1
+
 // hour scales minutes so that an hour too much pulls like one user.
 const hour = 60
 

@@ -16,6 +16,10 @@ type draft struct {
 	full []float64 // by slot: the same with waits
 	ban  []bool    // by slot: closed for now
 	open []int     // slots that cost nothing to open, for now
+	only int       // the kind of them that costs nothing, 0 for all; and that is closed in shut
+	shut int       // a slot in which that kind is closed for now; -1 for none
+	paid []int     // by kind: in how many slots it is opened
+	each []float64 // by task: the price of its way
 
 	// Tasks whose cheapest way may be another one since others have moved.
 	stale []bool
@@ -23,12 +27,20 @@ type draft struct {
 	toll  []float64
 	set0  []int // for trying
 
+	gain   [][]float64 // by task and slot: see weigh
+	whole  [][]span    // by task: all steps
+	around narrower
+
 	spans [][]span // by task: the steps that it may take; all where nil
 }
 
 func newDraft(m *model) *draft {
-	d := &draft{m: m, w: newWalker(m.n), ways: make([][]int, len(m.chains)), sets: make([][]int, m.n), load: make([]float64, m.n), full: make([]float64, m.n), ban: make([]bool, m.n), toll: make([]float64, m.n), stale: make([]bool, len(m.chains))}
+	d := &draft{m: m, shut: -1, paid: make([]int, len(m.price)), each: make([]float64, len(m.chains)), w: newWalker(m.n), ways: make([][]int, len(m.chains)), sets: make([][]int, m.n), load: make([]float64, m.n), full: make([]float64, m.n), ban: make([]bool, m.n), toll: make([]float64, m.n), stale: make([]bool, len(m.chains))}
 	d.allStale()
+	for t := range m.chains {
+		d.whole = append(d.whole, m.chains[t].whole())
+		d.each[t] = m.chains[t].along(nil)
+	}
 	for range m.price {
 		d.used = append(d.used, make([]int, m.n))
 	}
@@ -41,7 +53,13 @@ func (d *draft) count(t, slot, by int) {
 	d.full[slot] += float64(by) * d.m.whole[t]
 	d.sets[slot] = toggle(d.sets[slot], t)
 	for _, k := range d.m.kinds[t] {
-		d.used[k][slot] += by
+		used := d.used[k]
+		if used[slot] == 0 {
+			d.paid[k]++
+		}
+		if used[slot] += by; used[slot] == 0 {
+			d.paid[k]--
+		}
 	}
 }
 
@@ -106,6 +124,7 @@ func (d *draft) change(t int, way []int, tell bool) {
 		}
 	}
 	d.ways[t] = append(d.ways[t][:0], way...)
+	d.each[t] = d.m.chains[t].along(way)
 }
 
 // tellLeft marks those who now pay alone for what they shared with a task in a slot, and
@@ -164,19 +183,26 @@ func (d *draft) refit(t int) {
 	d.stale[t] = false
 	d.tolls(t)
 	own := d.ways[t]
+	hands, whole, fixed := m.minutes[t]-roomy, m.heating+m.whole[t]-roomy, len(m.fixed[t]) > 0
 	for s := range d.toll {
 		here := len(own) > 0 && own[0] == s
 		if here {
 			own = own[1:]
 		}
 		switch {
-		case d.ban[s]:
+		case d.ban[s], s == d.shut && m.needs(t, d.only):
 			d.toll[s] = noStep
-		case !here && !d.fits(t, s), here && !d.stays(t, s):
+		case here:
+			if !d.stays(t, s) {
+				d.toll[s] = noStep
+			}
+		case d.full[s]+whole <= m.room[s]: // there is room for one after another
+		case !fixed && len(d.sets[s]) > 0 && d.load[s]+hands > m.room[s] || !d.fits(t, s):
 			d.toll[s] = noStep
 		}
 	}
-	had := m.chains[t].along(d.ways[t])
+	d.each[t] = m.chains[t].along(d.ways[t])
+	had := d.each[t]
 	for _, s := range d.ways[t] {
 		had += d.toll[s]
 	}
@@ -205,6 +231,9 @@ func (d *draft) tolls(t int) {
 				d.toll[s] += price
 			}
 		}
+		if d.only > 0 && k != d.only {
+			continue
+		}
 		for _, s := range d.open {
 			if used[s] == 0 || used[s] == 1 && containsSorted(d.ways[t], s) {
 				d.toll[s] -= price
@@ -227,15 +256,11 @@ func (d *draft) walk(t int) float64 {
 // cost gives the price of the draft: the chains and what is opened.
 func (d *draft) cost() float64 {
 	sum := 0.0
-	for t, way := range d.ways {
-		sum += d.m.chains[t].along(way)
+	for _, x := range d.each {
+		sum += x
 	}
-	for k, used := range d.used {
-		for _, n := range used {
-			if n > 0 {
-				sum += d.m.price[k]
-			}
-		}
+	for k, n := range d.paid {
+		sum += d.m.price[k] * float64(n)
 	}
 	return sum
 }

@@ -1,5 +1,7 @@
 package plan
 
+import "slices"
+
 // improving is a draft that is made cheaper move by move. A move changes what is open, and
 // refits whom that touches; it is kept where it gains, and taken back else.
 type improving struct {
@@ -7,6 +9,16 @@ type improving struct {
 	all  []int
 	best [][]int
 	cost float64
+
+	weighed bool // what slots promise is that of the best
+}
+
+// weigh weighs what slots promise where the best has changed.
+func (i *improving) weigh() {
+	if !i.weighed {
+		i.d.weigh()
+		i.weighed = true
+	}
 }
 
 // improve looks for moves that make the draft cheaper, as long as there are any; it gives
@@ -22,6 +34,7 @@ func (d *draft) improve(all []int) float64 {
 		i.merges()
 		i.splits()
 		i.shifts()
+		i.states()
 		gained = i.cost < before-1e-7
 	}
 	d.back(i.best)
@@ -33,6 +46,7 @@ func (i *improving) try(cost float64) bool {
 	if cost < i.cost-1e-7 {
 		i.cost = cost
 		i.d.copyInto(i.best)
+		i.weighed = false
 		return true
 	}
 	i.d.back(i.best)
@@ -87,9 +101,45 @@ func (i *improving) openings() {
 		if i.d.m.spent() {
 			return
 		}
+		if i.weigh(); i.d.promises(s) <= i.d.cheapest(s) {
+			continue
+		}
 		i.try(i.d.tryInstead(nil, []int{s}, i.all, i.within()))
 	}
 }
+
+// states moves what a state is brought about for in a sitting to sittings nearby, or has it
+// done elsewhere.
+func (i *improving) states() {
+	d := i.d
+	for _, s := range i.opened() {
+		for k := 1; k < len(d.m.price); k++ {
+			if d.m.price[k] < dearState {
+				continue
+			}
+			for by := -2; by <= 2 && d.used[k][s] > 0; by++ {
+				if d.m.spent() {
+					return
+				}
+				to := -1
+				if by != 0 {
+					opened := i.opened()
+					n, _ := slices.BinarySearch(opened, s)
+					if n+by < 0 || n+by >= len(opened) || d.used[k][opened[n+by]] > 0 {
+						continue
+					}
+					to = opened[n+by]
+				}
+				if i.try(d.tryState(k, s, to, i.all, i.within())) {
+					break
+				}
+			}
+		}
+	}
+}
+
+// dearState is the least price, in minutes, of a state that is worth moving by itself.
+const dearState = 10
 
 // merges makes one sitting between two of them.
 func (i *improving) merges() {
@@ -97,6 +147,7 @@ func (i *improving) merges() {
 	for k := 1; k < len(opened); k++ {
 		a, b := opened[k-1], opened[k]
 		for x := a + 1; x < b && !i.d.m.spent(); x++ {
+			i.weigh()
 			if i.try(i.d.tryInstead([]int{a, b}, []int{x}, i.all, i.within())) {
 				break
 			}
@@ -111,6 +162,7 @@ func (i *improving) splits() {
 		before, s, after := opened[k-1], opened[k], opened[k+1]
 		for x := before + 1; x < s; x++ {
 			for y := s + 1; y < after && !i.d.m.spent(); y++ {
+				i.weigh()
 				i.try(i.d.tryInstead([]int{s}, []int{x, y}, i.all, i.within()))
 			}
 		}

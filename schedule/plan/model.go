@@ -36,12 +36,17 @@ type Request struct {
 
 // UsualEffort is for few tasks or slots. Where there are more, as in a household, the search
 // may look at every way usualLooks times: that plans one in less than three hundredths of a
-// second. From trials over 24 households: a third as much again makes the plan cheaper by
-// one to three thousandths.
+// second. From trials over 24 households: twice as much makes the plan cheaper by a
+// thousandth. Where a plan was published half as much will do, since it is begun with.
 const (
 	UsualEffort = 4_500_000
 	usualLooks  = 80
 )
+
+// wasPublished reports whether turns of the tasks stood in a plan before this one.
+func (r *Request) wasPublished() bool {
+	return slices.ContainsFunc(r.Tasks, func(t Task) bool { return len(t.Published) > 0 })
+}
 
 // QuietEffort is for a plan that stands while nothing but a day has passed: enough to fit
 // it to the news, and to find what is much better. The rest waits for a night of the usual
@@ -128,6 +133,8 @@ func newModel(r *Request, covers [][]int) *model {
 		m.effort = max(UsualEffort, usualLooks*steps)
 		if m.n*len(m.chains) <= sweepable {
 			m.effort = max(2*UsualEffort, usualLooks*steps) // such a plan can be proven the best
+		} else if r.wasPublished() {
+			m.effort /= 2
 		}
 	}
 	return m

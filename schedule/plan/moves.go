@@ -47,17 +47,18 @@ func (d *draft) tryPush(t int, all []int, within float64) float64 {
 // open already, as far as they are not: what none of them would pay for alone some may pay
 // for together.
 func (d *draft) tryInstead(closed, open []int, all []int, within float64) float64 {
-	m := d.m
+	var touched []int
 	for _, s := range closed {
 		d.ban[s] = true
 		for _, t := range d.sets[s] {
 			d.stale[t] = true
+			touched = append(touched, t)
 		}
 	}
 	d.open = append(d.open[:0], open...)
 	for range 2 {
 		for _, t := range all {
-			if d.stale[t] || d.wouldOpen(t) {
+			if d.stale[t] || d.gains(t) {
 				d.refit(t)
 			}
 		}
@@ -70,25 +71,37 @@ func (d *draft) tryInstead(closed, open []int, all []int, within float64) float6
 	}
 	for _, s := range closed {
 		d.ban[s] = false
-		for k := range m.price {
-			for _, t := range m.members[k] {
-				d.stale[t] = true
-			}
-		}
+	}
+	for _, t := range touched {
+		d.stale[t] = true
 	}
 	return d.finish(all, within)
 }
 
-// wouldOpen tells whether a task needs what is not open yet where it is as if it were.
-func (d *draft) wouldOpen(t int) bool {
-	for _, s := range d.open {
-		for _, k := range d.m.kinds[t] {
-			if d.used[k][s] == 0 {
-				return true
-			}
+// tryState has the tasks that share a state in one slot do without it there, and find their
+// ways as if it were brought about in another, where there is a sitting already; for none
+// that is -1. They move together: for one alone it would cost too much.
+func (d *draft) tryState(k, s, to int, all []int, within float64) float64 {
+	var touched []int
+	for _, t := range d.sets[s] {
+		if d.m.needs(t, k) {
+			touched = append(touched, t)
 		}
 	}
-	return false
+	d.only, d.shut = k, s
+	if to >= 0 {
+		d.open = append(d.open[:0], to)
+	}
+	for range 2 {
+		for _, t := range touched {
+			d.refit(t)
+		}
+	}
+	d.only, d.shut, d.open = 0, -1, d.open[:0]
+	for _, t := range touched {
+		d.stale[t] = true
+	}
+	return d.finish(all, within)
 }
 
 // tryShift moves all sittings from a slot on by some slots, and then refits all tasks:

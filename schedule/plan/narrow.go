@@ -70,9 +70,46 @@ func (c *chain) whole() []span {
 }
 
 // ways works out what it costs at the least to come to each node, and from there to
-// the end.
-func (w *narrower) ways(c *chain, spans []span, tolls []float64) {
-	w.narrow(c, spans, tolls, math.Inf(1))
+// the end. It gives the number of steps there are.
+func (w *narrower) ways(c *chain, spans []span, tolls []float64) int {
+	n, steps := c.n, 0
+	if len(w.ahead) < n+1 {
+		w.ahead, w.back = make([]float64, n+1), make([]float64, n+1)
+	}
+	ahead, back := w.ahead[:n+1], w.back[:n+1]
+	for i := range ahead {
+		ahead[i] = noStep
+	}
+	ahead[0] = 0
+	for i := range ahead {
+		if i > 0 {
+			ahead[i] += tolls[i-1]
+		}
+		here, s := ahead[i], spans[i]
+		row, to := c.steps[i][s.from:s.to], c.first[i]+s.from
+		steps += len(row)
+		if math.IsInf(here, 1) {
+			continue
+		}
+		reached := ahead[to : to+len(row)]
+		for j, step := range row {
+			if x := here + step; x < reached[j] {
+				reached[j] = x
+			}
+		}
+	}
+	for i := n; i >= 0; i-- {
+		best, s := c.end[i], spans[i]
+		row, to := c.steps[i][s.from:s.to], c.first[i]+s.from
+		behind, tolled := back[to:to+len(row)], tolls[max(0, to-1):]
+		for j, step := range row {
+			if x := step + tolled[j] + behind[j]; x < best {
+				best = x
+			}
+		}
+		back[i] = best
+	}
+	return steps
 }
 
 // avoiding gives what the cheapest way costs that passes a node over, after ways.

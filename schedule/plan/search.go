@@ -149,7 +149,7 @@ func (s *search) met() bool { return s.bound >= s.cost-closeEnough }
 
 // Parts of the effort. From trials on households.
 const (
-	ascentShare   = 0.4  // of the effort, for raising the bound
+	ascentShare   = 0.25 // of the effort, for raising the bound
 	ascentCrowded = 0.65 // the same where some late date is past
 	improveShare  = 0.85 // of the effort, by when drafts are improved where a sweep is to follow
 	draftEvery    = 24   // steps of the ascent from one draft to the next
@@ -161,11 +161,16 @@ const (
 // for what neither has settled, where they are few enough for that to help.
 func (s *search) run() {
 	whole := s.m.effort
-	share := ascentShare
-	if s.d.strained() > 0 {
+	share, crowded := ascentShare, s.d.strained() > 0
+	if crowded {
 		share = ascentCrowded
 	}
 	s.m.effort = int(share * float64(whole))
+	s.d.setAll(s.best)
+	if !crowded {
+		s.b.charge(s.d)
+		s.b.theta = chargedStride
+	}
 	s.ascend()
 	small := s.m.n*len(s.m.chains) <= sweepable
 	if small {
