@@ -18,9 +18,7 @@ func (w *ComparedWater) reach(house *wear.Household, line string, test *record.D
 	if test == nil {
 		return nil
 	}
-	set, err := inference.FromTest(test.Body.Test, inference.SetSize, func(sample, dimension int) float64 {
-		return house.Draws.Uniform("water/"+line, "test/"+test.On.String(), sample, dimension)
-	})
+	set, err := inference.FromTest(test.Body.Test, inference.SetSize, house.Draws.Points("water/"+line, "test/"+test.On.String()))
 	if err != nil {
 		return err
 	}

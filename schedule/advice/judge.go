@@ -144,9 +144,7 @@ func Judge(test water.Test) (WaterJudgement, error) {
 	slices.SortStableFunc(test.Values, func(a, b water.Measured) int {
 		return strings.Compare(string(a.Quantity), string(b.Quantity))
 	})
-	set, err := inference.FromTest(test, inference.SetSize, func(sample, dimension int) float64 {
-		return wear.Draws{}.Uniform("water", "judge", sample, dimension)
-	})
+	set, err := inference.FromTest(test, inference.SetSize, wear.Draws{}.Points("water", "judge"))
 	if err != nil {
 		return WaterJudgement{}, err
 	}

@@ -17,7 +17,7 @@ type derived struct {
 
 // How much of a kind is kept for a place (assumptions). An outlook takes 0.1 MB, with the
 // course of gauges three times as much; a water test behind a softener, for a steam boiler,
-// takes 0.7 MB. None of it can be packed by much.
+// takes 0.3 MB. None of it can be packed by much.
 const (
 	outlookBytes = 2 << 20
 	waterBytes   = 8 << 20

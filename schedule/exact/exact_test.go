@@ -32,6 +32,7 @@ type Whole struct {
 	When    time.Time
 	Text    []byte
 	Half    float32
+	Halves  []float32
 	rest    []int `exact:"-"`
 }
 
@@ -50,6 +51,7 @@ func wholes(t *rapid.T) Whole {
 		When: time.Unix(rapid.Int64Range(-1e10, 1e11).Draw(t, "when"), 0).UTC(),
 	}
 	if rapid.Bool().Draw(t, "lists") {
+		w.Halves = rapid.SliceOf(rapid.Float32()).Draw(t, "halves")
 		w.Numbers, w.Leaves = rapid.SliceOf(rapid.Float64()).Draw(t, "numbers"), rapid.SliceOf(leaves).Draw(t, "leaves")
 		w.By, w.Text = rapid.MapOf(rapid.String(), leaves).Draw(t, "by"), rapid.SliceOf(rapid.Byte()).Draw(t, "text")
 	}
@@ -103,7 +105,7 @@ func TestBitsOfNumbers(t *testing.T) {
 
 // Bytes that are cut short or too long are told.
 func TestOtherBytes(t *testing.T) {
-	data, err := Append(nil, Whole{Numbers: []float64{1, 2}, Maybe: &leaf{Name: "a"}, By: map[string]leaf{"b": {}}})
+	data, err := Append(nil, Whole{Numbers: []float64{1, 2}, Halves: []float32{3}, Maybe: &leaf{Name: "a"}, By: map[string]leaf{"b": {}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,7 +140,7 @@ func TestUnfit(t *testing.T) {
 }
 
 func FuzzRead(f *testing.F) {
-	data, err := Append(nil, Whole{Numbers: []float64{1, 2}, Maybe: &leaf{Name: "a"}, By: map[string]leaf{"b": {}}})
+	data, err := Append(nil, Whole{Numbers: []float64{1, 2}, Halves: []float32{3}, Maybe: &leaf{Name: "a"}, By: map[string]leaf{"b": {}}})
 	if err != nil {
 		f.Fatal(err)
 	}

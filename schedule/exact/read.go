@@ -86,12 +86,18 @@ func (r *reader) value(v reflect.Value, l *layout) error {
 			return ErrOther
 		}
 		v.SetUint(x)
-	case reflect.Float64, reflect.Float32:
+	case reflect.Float64:
 		b, err := r.take(8)
 		if err != nil {
 			return err
 		}
 		v.SetFloat(math.Float64frombits(binary.LittleEndian.Uint64(b)))
+	case reflect.Float32:
+		b, err := r.take(4)
+		if err != nil {
+			return err
+		}
+		v.SetFloat(float64(math.Float32frombits(binary.LittleEndian.Uint32(b))))
 	case reflect.String:
 		n, err := r.length()
 		if err != nil {
@@ -139,8 +145,12 @@ func (r *reader) slice(v reflect.Value, l *layout) error {
 		v.SetZero()
 		return nil
 	}
-	if numbers, ok := v.Addr().Interface().(*[]float64); ok {
+	switch numbers := v.Addr().Interface().(type) {
+	case *[]float64:
 		*numbers, err = r.numbers(n - 1)
+		return err
+	case *[]float32:
+		*numbers, err = r.halves(n - 1)
 		return err
 	}
 	// Room is made as values come, so that a false length takes none.
@@ -165,6 +175,19 @@ func (r *reader) numbers(n int) ([]float64, error) {
 		numbers[i] = math.Float64frombits(binary.LittleEndian.Uint64(r.rest[8*i:]))
 	}
 	r.rest = r.rest[8*n:]
+	return numbers, nil
+}
+
+// halves reads a list of numbers of half the digits.
+func (r *reader) halves(n int) ([]float32, error) {
+	if n > len(r.rest)/4 {
+		return nil, ErrOther
+	}
+	numbers := make([]float32, n)
+	for i := range numbers {
+		numbers[i] = math.Float32frombits(binary.LittleEndian.Uint32(r.rest[4*i:]))
+	}
+	r.rest = r.rest[4*n:]
 	return numbers, nil
 }
 

@@ -54,8 +54,10 @@ func (w *writer) value(v reflect.Value, l *layout) error {
 		w.bytes = binary.AppendVarint(w.bytes, v.Int())
 	case reflect.Uint, reflect.Uint8, reflect.Uint16, reflect.Uint32, reflect.Uint64:
 		w.bytes = binary.AppendUvarint(w.bytes, v.Uint())
-	case reflect.Float64, reflect.Float32:
+	case reflect.Float64:
 		w.bytes = binary.LittleEndian.AppendUint64(w.bytes, math.Float64bits(v.Float()))
+	case reflect.Float32:
+		w.bytes = binary.LittleEndian.AppendUint32(w.bytes, math.Float32bits(float32(v.Float())))
 	case reflect.String:
 		w.length(v.Len())
 		w.bytes = append(w.bytes, v.String()...)

@@ -39,7 +39,7 @@ func (g *boilerGauge) Reading(s State) float64 { return g.Amount(s) / s.Limit }
 
 // Amount is the mg per litre in the boiler, of the water as it is today.
 func (g *boilerGauge) Amount(s State) float64 {
-	return g.of(g.boiler.analysis(s.World, g.now, 1+s.Amount))
+	return g.of(g.boiler.analysis(s.World, &g.now, 1+s.Amount))
 }
 
 // Likelihood is 1: nobody sees salts.

@@ -147,7 +147,9 @@ func (r *run) crosses(g *dutyGauge, state State, total *cumulative, knot int) re
 	var after int
 	if g.single {
 		row := total[g.only]
-		at = func(to int) float64 { return g.Reading(g.Advance(state, care.Only(g.only, row[to]-row[knot]))) }
+		at = func(to int) float64 {
+			return (state.Amount + g.perAmount*(row[to]-row[knot])) * state.Factor / state.Limit
+		}
 		wanted := (state.Limit/state.Factor - state.Amount) / g.perAmount
 		after = firstNear(knot, end, knot+firstOf(row[knot:], row[knot]+wanted), at)
 	} else {

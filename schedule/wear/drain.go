@@ -25,7 +25,7 @@ const (
 func (r *run) drains(v *vesselRun, multiplier float64) *DrainEffect {
 	b, course := v.boiler, v.machine.timeline
 	now := b.line.undrifted(r.span.today)
-	world := r.middleWorld(b, now)
+	world := r.middleWorld(b, &now)
 	offset := b.offset(world)
 	var effect DrainEffect
 	with, without := 1.0, 1.0
@@ -47,7 +47,7 @@ func (r *run) drains(v *vesselRun, multiplier float64) *DrainEffect {
 		}
 	}
 	chloride := func(n float64) float64 {
-		return b.analysis(world, now, n).ChlorideMgPerKg
+		return b.analysis(world, &now, n).ChlorideMgPerKg
 	}
 	effect.ChlorideWithoutMgPerL, effect.ChlorideWithMgPerL = chloride(without), chloride(with)
 	return &effect
@@ -55,11 +55,11 @@ func (r *run) drains(v *vesselRun, multiplier float64) *DrainEffect {
 
 // middleWorld is the world whose boiler would hold the middle amount of
 // chloride.
-func (r *run) middleWorld(b *steamWater, now waterState) int {
+func (r *run) middleWorld(b *steamWater, now *waterState) int {
 	order := make([]int, r.house.Draws.Worlds)
 	chloride := make([]float64, len(order))
 	for w := range order {
-		order[w], chloride[w] = w, b.water(w, now, 1).Water.Chloride
+		order[w], chloride[w] = w, b.water(w, now, 1).Chloride
 	}
 	slices.SortStableFunc(order, func(x, y int) int {
 		switch {

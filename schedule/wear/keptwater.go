@@ -29,15 +29,22 @@ type keptWater struct {
 	Feeds   []keptFeeds
 }
 
-// keptFeeds is what an arrangement makes of a test, feedNumbers of each analysis. Where
-// nothing uses up there is no Spent: the two are the same then, down to the tables that
-// they share.
-type keptFeeds struct{ Fresh, Spent []float64 }
+// keptFeeds is what an arrangement makes of a test. Where nothing uses up there is no
+// Spent: the two are the same then, down to the tables that they share.
+type keptFeeds struct {
+	Fresh keptFeed
+	Spent *keptFeed
+}
+
+// keptFeed is totalsNumbers and potential.ClosedNumbers of each analysis.
+type keptFeed struct {
+	Totals []float64
+	Tables []float32
+}
 
 const (
 	totalsNumbers   = 10
 	suppliedNumbers = totalsNumbers + 3
-	feedNumbers     = totalsNumbers + potential.ClosedNumbers
 )
 
 func appendTotals(numbers []float64, t *water.Totals) []float64 {
@@ -60,21 +67,23 @@ func (tested *TestedWater) kept() ([]byte, error) {
 		k.Brucite = append(k.Brucite, s.brucite)
 	}
 	for _, f := range tested.Feeds {
-		both := keptFeeds{Fresh: numbersOf(f.Fresh)}
+		both := keptFeeds{Fresh: keptFeedOf(f.Fresh)}
 		if len(f.Fresh) > 0 && f.Fresh[0].potentials != f.Spent[0].potentials {
-			both.Spent = numbersOf(f.Spent)
+			spent := keptFeedOf(f.Spent)
+			both.Spent = &spent
 		}
 		k.Feeds = append(k.Feeds, both)
 	}
 	return exact.Append(nil, k)
 }
 
-func numbersOf(feeds []feedWater) []float64 {
-	numbers := make([]float64, 0, len(feeds)*feedNumbers)
+func keptFeedOf(feeds []feedWater) keptFeed {
+	k := keptFeed{Totals: make([]float64, 0, len(feeds)*totalsNumbers), Tables: make([]float32, 0, len(feeds)*potential.ClosedNumbers)}
 	for i := range feeds {
-		numbers = feeds[i].potentials.AppendNumbers(appendTotals(numbers, &feeds[i].totals))
+		k.Totals = appendTotals(k.Totals, &feeds[i].totals)
+		k.Tables = feeds[i].potentials.AppendNumbers(k.Tables)
 	}
-	return numbers
+	return k
 }
 
 // testedOf makes a test again of the bytes that were kept of it; false where they are not
@@ -91,13 +100,13 @@ func testedOf(data []byte) (TestedWater, bool) {
 		tested.Supply[i] = supplied{totals: totalsOf(n), hardness: rest[0], alkalinity: rest[1], aired: rest[2], brucite: brucite}
 	}
 	for _, f := range k.Feeds {
-		fresh, ok := feedsOf(f.Fresh, len(tested.Supply))
+		fresh, ok := f.Fresh.feeds(len(tested.Supply))
 		if !ok {
 			return TestedWater{}, false
 		}
 		both := feedWaters{Fresh: fresh, Spent: fresh}
 		if f.Spent != nil {
-			if both.Spent, ok = feedsOf(f.Spent, len(tested.Supply)); !ok {
+			if both.Spent, ok = f.Spent.feeds(len(tested.Supply)); !ok {
 				return TestedWater{}, false
 			}
 		}
@@ -106,25 +115,25 @@ func testedOf(data []byte) (TestedWater, bool) {
 	return tested, true
 }
 
-func feedsOf(numbers []float64, n int) ([]feedWater, bool) {
-	if len(numbers) != n*feedNumbers {
+// feeds makes the feeds of n analyses again.
+func (k *keptFeed) feeds(n int) ([]feedWater, bool) {
+	if len(k.Totals) != n*totalsNumbers || len(k.Tables) != n*potential.ClosedNumbers {
 		return nil, false
 	}
 	feeds, tables := make([]feedWater, n), make([]potential.ClosedTable, n)
 	for i := range feeds {
-		own := numbers[i*feedNumbers:][:feedNumbers]
 		var ok bool
-		if tables[i], ok = potential.ClosedTableOf(own[totalsNumbers:]); !ok {
+		if tables[i], ok = potential.ClosedTableOf(k.Tables[i*potential.ClosedNumbers:][:potential.ClosedNumbers]); !ok {
 			return nil, false
 		}
-		feeds[i] = feedWater{totals: totalsOf(own), potentials: &tables[i]}
+		feeds[i] = feedWater{totals: totalsOf(k.Totals[i*totalsNumbers:]), potentials: &tables[i]}
 	}
 	return feeds, true
 }
 
 // keptColumns returns the bytes to keep of a boiler's columns.
-func keptColumns(columns []boiler.Column) ([]byte, error) {
-	numbers := make([]float64, 0, len(columns)*boiler.ColumnNumbers)
+func keptColumns(columns []boiler.Forming) ([]byte, error) {
+	numbers := make([]float32, 0, len(columns)*boiler.FormingNumbers)
 	for i := range columns {
 		numbers = columns[i].AppendNumbers(numbers)
 	}
@@ -133,15 +142,15 @@ func keptColumns(columns []boiler.Column) ([]byte, error) {
 
 // columnsOfKept makes columns again of the bytes that were kept of them, one for each
 // feed; false where they are not such bytes.
-func columnsOfKept(data []byte, feeds []feedWater) ([]boiler.Column, bool) {
-	var numbers []float64
-	if data == nil || exact.Read(data, &numbers) != nil || len(numbers) != len(feeds)*boiler.ColumnNumbers {
+func columnsOfKept(data []byte, feeds []feedWater) ([]boiler.Forming, bool) {
+	var numbers []float32
+	if data == nil || exact.Read(data, &numbers) != nil || len(numbers) != len(feeds)*boiler.FormingNumbers {
 		return nil, false
 	}
-	columns := make([]boiler.Column, len(feeds))
+	columns := make([]boiler.Forming, len(feeds))
 	for i, feed := range feeds {
 		var ok bool
-		if columns[i], ok = boiler.ColumnOf(feed.totals, numbers[i*boiler.ColumnNumbers:][:boiler.ColumnNumbers]); !ok {
+		if columns[i], ok = boiler.FormingOf(feed.totals, numbers[i*boiler.FormingNumbers:][:boiler.FormingNumbers]); !ok {
 			return nil, false
 		}
 	}

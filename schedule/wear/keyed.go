@@ -64,9 +64,16 @@ func sortedHashes(hashes []uint64) []uint64 {
 // Uniform gives a single number in (0, 1) for the sample and dimension of an
 // unknown, for draws that belong to no world.
 func (d Draws) Uniform(block, unknown string, sample, dimension int) float64 {
+	return d.Points(block, unknown)(sample, dimension)
+}
+
+// Points gives Uniform of one unknown where many are asked for.
+func (d Draws) Points(block, unknown string) func(sample, dimension int) float64 {
 	key := seed(d.Place, block, unknown)
-	hash := mix(mix(key+uint64(sample)*0x9e3779b97f4a7c15) + uint64(dimension)*0xd1342543de82ef95)
-	return float64(hash>>11+1) / (1<<53 + 2)
+	return func(sample, dimension int) float64 {
+		hash := mix(mix(key+uint64(sample)*0x9e3779b97f4a7c15) + uint64(dimension)*0xd1342543de82ef95)
+		return float64(hash>>11+1) / (1<<53 + 2)
+	}
 }
 
 // seed turns names into a key; a zero byte keeps "ab", "c" from "a", "bc".

@@ -82,7 +82,7 @@ func (r *run) untaught(duties []*dutyRun) (left []*dutyRun, keys []string, err e
 	}
 	world := r.worldKey()
 	for _, d := range duties {
-		key := d.dutyKey(world)
+		key := r.dutyKey(d, world)
 		if l, ok := r.before.learned[key]; ok {
 			d.learned, r.after.learned[key] = l.learned, l
 			if err := d.build(r.house.Draws, l.knowledge); err != nil {
@@ -125,6 +125,7 @@ func (r *run) gathered(duties []*dutyRun) ([][]float64, error) {
 // somebody met depends on how long it would last.
 func (r *run) past(duties []*dutyRun) *run {
 	past := *r
+	past.scaled = nil // every service is asked about
 	for _, d := range duties {
 		if d.unknown() || d.past != nil || d.Fitted > r.span.today ||
 			slices.ContainsFunc(d.services, func(s record.Dated[record.Service]) bool { return s.On > r.span.today }) {

@@ -15,7 +15,7 @@ import (
 type Memory struct {
 	mutex   sync.Mutex
 	waters  map[string]TestedWater
-	columns map[string][]boiler.Column
+	columns map[string][]boiler.Forming
 
 	unchanged unchanged
 }
@@ -74,13 +74,13 @@ func (from earlier) tested(d Draws, block string, t record.Dated[record.WaterTes
 }
 
 // boiler gives the columns of a steam boiler for feeds known by a key.
-func (from earlier) boiler(parts []any, feeds []feedWater, work func() ([]boiler.Column, error)) ([]boiler.Column, error) {
+func (from earlier) boiler(parts []any, feeds []feedWater, work func() ([]boiler.Forming, error)) ([]boiler.Forming, error) {
 	key := keyOf(parts)
 	m := from.memory
-	if columns, ok := remembered(m, key, func() map[string][]boiler.Column { return m.columns }); ok {
+	if columns, ok := remembered(m, key, func() map[string][]boiler.Forming { return m.columns }); ok {
 		return columns, nil
 	}
-	var columns []boiler.Column
+	var columns []boiler.Forming
 	ok := false
 	if from.kept != nil {
 		columns, ok = columnsOfKept(from.kept.Take(key), feeds)
@@ -100,7 +100,7 @@ func (from earlier) boiler(parts []any, feeds []feedWater, work func() ([]boiler
 		m.mutex.Lock()
 		defer m.mutex.Unlock()
 		if m.columns == nil || len(m.columns) >= memoryWaters {
-			m.columns = map[string][]boiler.Column{}
+			m.columns = map[string][]boiler.Forming{}
 		}
 		m.columns[key] = columns
 	}

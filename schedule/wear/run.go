@@ -7,6 +7,7 @@ import (
 	"slices"
 	"sync"
 
+	"limekeep/schedule/care"
 	"limekeep/schedule/record"
 )
 
@@ -25,6 +26,7 @@ type run struct {
 	slots    int        // how many parts have an exposure of their own
 	vessels  int        // how many of them are vessels
 	depth    depth      // how much of a world is played
+	scaled   []int      // by vessel: the knot from which on it is asked what was laid down there; from the first where nil
 	before   unchanged  // what the last forecast said
 	after    unchanged  // what this one says
 	given    []byte     // tells what its worlds are played from and no part of the run changes; nil until it is asked for
@@ -68,7 +70,35 @@ func newRun(ctx context.Context, h *Household) (*run, error) {
 			return nil, err
 		}
 	}
+	r.scaled = r.scaleAsked()
 	return r, nil
+}
+
+// scaleAsked tells of each vessel from which knot on duties ask what was laid down there:
+// the service that they start from, whatever lies before it.
+func (r *run) scaleAsked() []int {
+	if r.house.Courses {
+		return nil // pictures show the past as well
+	}
+	asked := slices.Repeat([]int{len(r.grid.knots) - 1}, r.vessels)
+	for _, d := range r.duties {
+		if d.vessel == nil || !d.Has(care.Deposited) {
+			continue
+		}
+		from := &asked[d.vessel.index]
+		if *from = min(*from, r.grid.at(d.since())); d.unknown() {
+			*from = 0
+		}
+	}
+	return asked
+}
+
+// scaledFrom is the knot from which on it is asked what was laid down in a vessel.
+func (r *run) scaledFrom(v *vesselRun) int {
+	if r.scaled == nil {
+		return 0
+	}
+	return r.scaled[v.index]
 }
 
 // stopped returns why the run is to stop; nil while it may go on.

@@ -25,7 +25,7 @@ type steamWater struct {
 }
 
 // columnsOf holds one column for each analysis of a test.
-type columnsOf []boiler.Column
+type columnsOf []boiler.Forming
 
 // filledShare is how much of a steam boiler is water; steam fills the rest.
 // Common practice.
@@ -109,11 +109,11 @@ func (b *steamWater) columns(from earlier, t TestedWater, arrangement int, state
 // columnsAt works out one set of waters for a share of steam, on as many
 // processors as there are, or remembers it.
 func (b *steamWater) columnsAt(from earlier, t TestedWater, arrangement int, state string, feeds []feedWater, steamShare float64) (columnsOf, error) {
-	return from.boiler([]any{t.key, arrangement, state, b.celsius, steamShare}, feeds, func() ([]boiler.Column, error) {
-		columns := make([]boiler.Column, len(feeds))
+	return from.boiler([]any{t.key, arrangement, state, b.celsius, steamShare}, feeds, func() ([]boiler.Forming, error) {
+		columns := make([]boiler.Forming, len(feeds))
 		err := onAllCores(len(feeds), func(solver *equilibrium.Solver, i int) error {
 			column, err := boiler.NewColumn(solver, feeds[i].totals, b.celsius, steamShare, t.Supply[i].brucite)
-			columns[i] = column
+			columns[i] = column.Forming
 			return err
 		})
 		return columns, err
@@ -177,14 +177,14 @@ func (b *steamWater) scale(world int, offset boiler.Offset, s *waterState, drift
 	return drifted * (fresh + leak*(spent-fresh))
 }
 
-// water gives the boiler's own water at a concentration, of a feed whose
+// water gives the boiler's own water at a concentration, mol/kg, of a feed whose
 // cartridges are fresh: it is by salts that no cartridge holds back that a boiler
 // is judged.
-func (b *steamWater) water(world int, s waterState, n float64) boiler.SteadyPoint {
-	return b.fresh[s.after][s.arrangement][b.line.picks[s.after][world]].At(n*s.drifted, b.offset(world))
+func (b *steamWater) water(world int, s *waterState, n float64) water.Totals {
+	return b.fresh[s.after][s.arrangement][b.line.picks[s.after][world]].Salts(n*s.drifted, b.offset(world))
 }
 
 // analysis is the same as an analysis, mg/kg.
-func (b *steamWater) analysis(world int, s waterState, n float64) water.Analysis {
-	return equilibrium.Solution{Totals: b.water(world, s, n).Water}.Analysis()
+func (b *steamWater) analysis(world int, s *waterState, n float64) water.Analysis {
+	return b.water(world, s, n).Analysis(0, 0)
 }

@@ -60,7 +60,7 @@ type arrangement struct {
 // where there is none.
 func newTestedWater(d Draws, block string, t record.Dated[record.WaterTest], arrangements []arrangement, base *TestedWater) (TestedWater, error) {
 	name := "test/" + t.On.String()
-	draw := func(sample, dimension int) float64 { return d.Uniform(block, name, sample, dimension) }
+	draw := d.Points(block, name)
 	tested := TestedWater{On: t.On}
 	var err error
 	if len(t.Body.Test.Values) == 0 {

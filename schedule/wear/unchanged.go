@@ -110,8 +110,12 @@ func daysKey(m *machineRun) []byte {
 }
 
 // dutyKey tells all that a duty's outcome depends on, in worlds known by their key.
-func (d *dutyRun) dutyKey(world string) string {
-	key := sha256.Sum256([]byte(keyOf([]any{[]byte(world), d.Duty, d.services, d.checks})))
+func (r *run) dutyKey(d *dutyRun, world string) string {
+	parts := []any{[]byte(world), d.Duty, d.services, d.checks}
+	if d.vessel != nil {
+		parts = append(parts, r.scaledFrom(d.vessel)) // to sum up from elsewhere rounds otherwise
+	}
+	key := sha256.Sum256([]byte(keyOf(parts)))
 	return string(key[:])
 }
 
@@ -123,7 +127,7 @@ func (r *run) unknownYet(duties []*dutyRun) (left []*dutyRun, keys []string) {
 	}
 	world := r.worldKey()
 	for _, d := range duties {
-		key := d.dutyKey(world)
+		key := r.dutyKey(d, world)
 		if o, ok := r.before.outcomes[key]; ok {
 			d.outcome = o.ofOwn()
 			r.after.outcomes[key] = o

@@ -27,7 +27,7 @@ func diffOutcomes(a, b []Outcome) string {
 // Whatever is written down in whatever order, a forecast that remembers the one before
 // it says what one says that remembers nothing, to the bit.
 func TestRememberedForecastsAreAsWorkedOut(t *testing.T) {
-	waters, columns := map[string]TestedWater{}, map[string][]boiler.Column{} // worked out once
+	waters, columns := map[string]TestedWater{}, map[string][]boiler.Forming{} // worked out once
 	rapid.Check(t, func(rt *rapid.T) {
 		k := newKitchen(t)
 		k.worlds = 16

@@ -41,18 +41,22 @@ func (v *vesselRun) play(w *worldState, r *run, world int) {
 		}
 		sumUp(total[care.OfHardness], steps)
 	}
+	from := r.scaledFrom(v)
+	if from >= len(litres) {
+		return
+	}
 	spent, fresh := w.atKnots[0][:len(lw.knots)], w.atKnots[1][:len(lw.knots)]
-	for k := range line.water {
+	for k := lw.steps[from].knot; k < len(line.water); k++ {
 		spent[k], fresh[k] = lw.deposit(world, &line.water[k], &v.shape)
 	}
 	converted := v.converted[world]
-	for i, l := range litres {
-		at := &lw.steps[i]
+	for i := from; i < len(litres); i++ {
+		at, l := &lw.steps[i], litres[i]
 		behind := at.between(fresh)
 		mgPerLitre := converted * max(0, behind+line.leaks[i]*(at.between(spent)-behind))
 		steps[i] = atMostLime(l*mgPerLitre/1000, l*line.hardness[i])
 	}
-	sumUp(total[care.OfScale], steps)
+	sumUp(total[care.OfScale][from:], steps[from:])
 }
 
 // playBoiler follows a steam boiler: what is fed concentrates as steam leaves,
@@ -66,21 +70,26 @@ func (v *vesselRun) playBoiler(w *worldState, r *run, world int) {
 	for k := range line.water {
 		drifted[k] = line.water[k].drifted
 	}
-	offset := b.offset(world)
+	offset, from := b.offset(world), r.scaledFrom(v)
+	scale := func(step int, n, litres float64) (grams float64) {
+		if step < from {
+			return 0
+		}
+		return litres * b.scale(world, offset, &lw.atStep[step], lw.steps[step].between(drifted), n, line.leaks[step]) / 1000
+	}
 	n := b.start[world]
 	for i, steam := range drawn.steamLitres {
-		state, drift := &lw.atStep[i], lw.steps[i].between(drifted)
 		hot := drawn.hotWaterLitres[i]
 		litres, left, grams := steam+hot, hot, 0.0
 		was := n
 		n = b.concentrate(world, n, steam, hot)
 		if litres > 0 {
-			grams = litres * b.scale(world, offset, state, drift, (was+n)/2, line.leaks[i]) / 1000
+			grams = scale(i, (was+n)/2, litres)
 		}
 		if refilled := b.refilled(world, i+1); refilled > 0 {
 			litres += refilled
 			left += refilled
-			grams += refilled * b.scale(world, offset, state, drift, 1, line.leaks[i]) / 1000
+			grams += scale(i, 1, refilled)
 			n = 1 + b.left[i+1]*(n-1)
 		}
 		allLitres[i+1] = allLitres[i] + litres

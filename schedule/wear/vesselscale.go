@@ -53,7 +53,7 @@ func (r *run) vesselScale(d *dutyRun, c *crossings) *VesselScale {
 		now := b.line.undrifted(r.span.today)
 		silica := make([]float64, len(c.concentration))
 		for w, concentration := range c.concentration {
-			silica[w] = b.analysis(w, now, concentration).SilicaMgPerKg
+			silica[w] = b.analysis(w, &now, concentration).SilicaMgPerKg
 		}
 		scale.SilicaMgPerLitre = figure.OverInPlace(silica)
 	}

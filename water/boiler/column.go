@@ -1,6 +1,8 @@
 package boiler
 
 import (
+	"math"
+
 	"limekeep/water"
 	"limekeep/water/equilibrium"
 )
@@ -14,17 +16,15 @@ import (
 // hold had nothing formed, and so how much must have formed for it to be at
 // rest.
 type Column struct {
-	feed water.Totals
-	most float64 // concentration beyond which the feed leaves the model's reach
-	cell [columnOffsets][columnFactors]cell
-
-	forms [columnSolids]bool // which solids form at any of its points
+	Forming
+	rest [columnOffsets][columnFactors][columnRest]float32
 }
 
 const (
 	columnOffsets = 2
 	columnFactors = 9
 	columnSolids  = 3 // calcite, anhydrite and brucite come first in a cell
+	columnRest    = 2 // then pH and carbon
 
 	// columnOffset is the offset of calcite's saturation index at the knots,
 	// either way.
@@ -44,139 +44,74 @@ var columnKnots = [columnFactors]float64{0.5, 1, 1.6, 2.5, 3.5, 5, 9, 18, MostCo
 // which a share, 0 to 1, leaves as steam, brucite forming or not. The error is
 // the solver's.
 func NewColumn(s *equilibrium.Solver, feed water.Totals, celsius, steamShare float64, brucite bool) (Column, error) {
-	c := Column{feed: feed, most: min(MostConcentration, mostConcentration(&feed))}
+	c := Column{Forming: Forming{feed: feed, most: reach(&feed)}}
 	if err := water.CheckRange("share of the feed that leaves as steam", steamShare, 0, 1); err != nil {
 		return c, err
 	}
-	for o := range c.cell {
+	var ended [columnOffsets][columnFactors]equilibrium.Start
+	for o := range columnOffsets {
 		offset := columnOffset * float64(2*o-1)
-		likely := equilibrium.Solids{Calcite: true}
 		for n, factor := range columnKnots {
-			if o > 0 {
-				likely = c.cell[o-1][n].solids()
+			if n > 0 && columnKnots[n-1] >= c.most { // the reach ends before, so it is the same point
+				c.solids[o][n], c.rest[o][n], ended[o][n] = c.solids[o][n-1], c.rest[o][n-1], ended[o][n-1]
+				continue
 			}
-			at := &c.cell[o][n]
-			if err := at.fill(s, likely, feed, celsius, min(factor, c.most), steamShare, offset, brucite); err != nil {
+			var at cell
+			if err := at.fill(s, startOf(&ended, o, n), feed, celsius, min(factor, c.most), steamShare, offset, brucite); err != nil {
 				return c, err
 			}
-			likely = at.solids()
+			c.take(o, n, &at)
+			ended[o][n] = s.Ended()
 		}
 	}
 	c.noteSolids()
 	return c, nil
 }
 
-// noteSolids notes which solids form at all, so that the others are looked up nowhere.
-func (c *Column) noteSolids() {
-	c.forms = [columnSolids]bool{}
-	for o := range c.cell {
-		for n := range c.cell[o] {
-			for k := range c.forms {
-				c.forms[k] = c.forms[k] || !(c.cell[o][n][k] <= 0)
-			}
-		}
+// reach is how far a column of a feed reaches in concentration.
+func reach(feed *water.Totals) float64 {
+	return min(MostConcentration, mostConcentration(feed))
+}
+
+// startOf returns where the search of a point may begin, by where those before it ended:
+// of the same concentration with the offset before, moved on as the offset moved the
+// concentration before, or else of the concentrations before it.
+func startOf(ended *[columnOffsets][columnFactors]equilibrium.Start, o, n int) equilibrium.Start {
+	switch {
+	case o > 0 && n > 0:
+		return ended[o-1][n].Along(ended[o-1][n-1], ended[o][n-1], 1)
+	case o > 0:
+		return ended[o-1][n]
+	case n > 1:
+		return ended[o][n-1].Along(ended[o][n-2], ended[o][n-1], math.Log(columnKnots[n]/columnKnots[n-1])/math.Log(columnKnots[n-1]/columnKnots[n-2]))
+	case n > 0:
+		return ended[o][n-1]
 	}
+	return equilibrium.Likely(equilibrium.Solids{Calcite: true})
 }
 
-// Offset is how far off the saturation index of calcite is taken to be, as columns look
-// it up; NewOffset makes one.
-type Offset struct {
-	place float64 // 0 for the least that they were worked out for, 1 for the most
-}
-
-// NewOffset is an offset that is added to the saturation index; beyond
-// the reach the nearest edge is taken.
-func NewOffset(siOffset float64) Offset {
-	return Offset{min(max((siOffset/columnOffset+1)/2, 0), 1)}
-}
-
-// overKnots holds 1/n of each knot, and how far it is from there to the next one's.
-var overKnots, overSteps = func() (over, steps [columnFactors]float64) {
-	for i, n := range columnKnots {
-		over[i] = 1 / n
-		if i > 0 {
-			steps[i-1] = over[i-1] - over[i]
-		}
-	}
-	return over, steps
-}()
-
-// place finds a concentration among the knots: behind which, and how far to the next,
-// straight over 1/n.
-func place(n float64) (knot int, share float64) {
-	for knot < columnFactors-2 && n > columnKnots[knot+1] {
-		knot++
-	}
-	return knot, (overKnots[knot] - 1/n) / overSteps[knot]
-}
-
-// Concentration is how far a water is concentrated, as columns look it up: the same place
-// in all of them. NewConcentration makes one.
-type Concentration struct {
-	times float64
-	knot  int
-	share float64 // of the way to the next knot, over 1/n
-}
-
-// NewConcentration is an n fold concentration; beyond the reach of any column the nearest
-// edge is taken.
-func NewConcentration(n float64) Concentration {
-	return concentrationAt(min(max(n, columnKnots[0]), MostConcentration))
-}
-
-func concentrationAt(n float64) Concentration {
-	knot, share := place(n)
-	return Concentration{n, knot, share}
-}
-
-// look interpolates: straight over 1/n and over the offset. Solids that would
-// dissolve are none.
-func (c *Column) look(n float64, offset Offset) cell {
-	i, x := place(n)
-	less, more := &c.cell[0], &c.cell[1]
-	var sum cell
-	for k := range sum {
-		a := less[i][k] + x*(less[i+1][k]-less[i][k])
-		b := more[i][k] + x*(more[i+1][k]-more[i][k])
-		sum[k] = a + offset.place*(b-a)
+// take notes what was worked out for a point.
+func (c *Column) take(o, n int, at *cell) {
+	for k, x := range at {
 		if k < columnSolids {
-			sum[k] = max(0, sum[k])
+			c.solids[o][n][k] = float32(x)
+		} else {
+			c.rest[o][n][k-columnSolids] = float32(x)
 		}
 	}
-	return sum
 }
-
-// within keeps a concentration inside the column's reach.
-func (c *Column) within(n float64) float64 { return min(max(n, columnKnots[0]), c.most) }
 
 // At gives the boiler's water and what formed per kg fed at n fold
 // concentration; beyond the reach the nearest edge is taken.
 func (c *Column) At(n float64, offset Offset) SteadyPoint {
 	n = c.within(n)
-	return pointOf(c.feed, n, c.look(n, offset))
-}
-
-// ScaleMgPerKg gives the mass of all solids that form per kg fed, as At does, without
-// the rest.
-func (c *Column) ScaleMgPerKg(n float64, offset Offset) float64 {
-	return c.ScaleMgPerKgAt(NewConcentration(n), offset)
-}
-
-// ScaleMgPerKgAt is ScaleMgPerKg where several columns are asked at one concentration.
-func (c *Column) ScaleMgPerKgAt(at Concentration, offset Offset) float64 {
-	if at.times > c.most {
-		at = concentrationAt(c.most)
+	i, x := place(n)
+	var rest [columnRest]float64
+	for k := range rest {
+		rest[k] = between(between(c.rest[0][i][k], c.rest[0][i+1][k], x), between(c.rest[1][i][k], c.rest[1][i+1][k], x), offset.place)
 	}
-	i, x := at.knot, at.share
-	less, lessNext, more, moreNext := &c.cell[0][i], &c.cell[0][i+1], &c.cell[1][i], &c.cell[1][i+1]
-	sum := 0.0
-	for k, molarMass := range [columnSolids]float64{water.MolarMassCalcite, water.MolarMassAnhydrite, water.MolarMassBrucite} {
-		if !c.forms[k] || less[k] <= 0 && lessNext[k] <= 0 && more[k] <= 0 && moreNext[k] <= 0 {
-			continue // between four that would dissolve nothing forms
-		}
-		a := less[k] + x*(lessNext[k]-less[k])
-		b := more[k] + x*(moreNext[k]-more[k])
-		sum += max(0, a+offset.place*(b-a)) * molarMass
-	}
-	return sum
+	solids := c.look(n, offset)
+	p := SteadyPoint{CalciteMmolPerKg: solids[0], AnhydriteMmolPerKg: solids[1], BruciteMmolPerKg: solids[2], PH: rest[0], Water: c.salts(n, &solids)}
+	p.Water.Carbon = n * rest[1] / 1000
+	return p
 }

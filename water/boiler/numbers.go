@@ -2,32 +2,30 @@ package boiler
 
 import "limekeep/water"
 
-// ColumnNumbers is how many numbers a column is made of, its feed aside.
-const ColumnNumbers = 1 + columnOffsets*columnFactors*len(cell{})
+// FormingNumbers is how many numbers a Forming is made of, its feed aside.
+const FormingNumbers = columnOffsets * columnFactors * columnSolids
 
-// AppendNumbers appends the numbers of the column, from which ColumnOf makes it again to
-// the bit for the same feed.
-func (c *Column) AppendNumbers(numbers []float64) []float64 {
-	numbers = append(numbers, c.most)
-	for o := range c.cell {
-		for n := range c.cell[o] {
-			numbers = append(numbers, c.cell[o][n][:]...)
+// AppendNumbers appends the numbers from which FormingOf makes it again to the bit for the
+// same feed.
+func (c *Forming) AppendNumbers(numbers []float32) []float32 {
+	for o := range c.solids {
+		for n := range c.solids[o] {
+			numbers = append(numbers, c.solids[o][n][:]...)
 		}
 	}
 	return numbers
 }
 
-// ColumnOf makes a column of its feed and the numbers that AppendNumbers gave; false where they
-// are not those of a column.
-func ColumnOf(feed water.Totals, numbers []float64) (Column, bool) {
-	c := Column{feed: feed}
-	if len(numbers) != ColumnNumbers {
+// FormingOf makes what forms of a feed of the numbers that AppendNumbers gave; false where
+// they are not those of one.
+func FormingOf(feed water.Totals, numbers []float32) (Forming, bool) {
+	c := Forming{feed: feed, most: reach(&feed)}
+	if len(numbers) != FormingNumbers {
 		return c, false
 	}
-	c.most, numbers = numbers[0], numbers[1:]
-	for o := range c.cell {
-		for n := range c.cell[o] {
-			numbers = numbers[copy(c.cell[o][n][:], numbers):]
+	for o := range c.solids {
+		for n := range c.solids[o] {
+			numbers = numbers[copy(c.solids[o][n][:], numbers):]
 		}
 	}
 	c.noteSolids()

@@ -15,18 +15,18 @@ func TestNumbersOfColumn(t *testing.T) {
 		t.Fatal(err)
 	}
 	numbers := column.AppendNumbers(nil)
-	again, ok := ColumnOf(feed, numbers)
-	if !ok || again != column {
-		t.Errorf("made again it is %v, want %v", again, column)
+	again, ok := FormingOf(feed, numbers)
+	if !ok || again != column.Forming {
+		t.Errorf("made again it is %v, want %v", again, column.Forming)
 	}
-	if _, ok := ColumnOf(feed, numbers[1:]); ok {
+	if _, ok := FormingOf(feed, numbers[1:]); ok {
 		t.Error("a column is made of too few numbers")
 	}
-	for i := range numbers {
+	for i, was := range numbers {
 		numbers[i]++
-		if other, _ := ColumnOf(feed, numbers); other == column {
+		if other, _ := FormingOf(feed, numbers); other == column.Forming {
 			t.Errorf("number %d says nothing", i)
 		}
-		numbers[i]--
+		numbers[i] = was
 	}
 }

@@ -20,16 +20,11 @@ type SteadyPoint struct {
 // kilogram of the boiler water over its concentration. Where a solid does not
 // form it holds, below zero, how much of it would dissolve: so the point from
 // which it does form lies right between two knots, too.
-type cell [5]float64
+type cell [columnSolids + columnRest]float64
 
-// solids says which solids form there.
-func (c *cell) solids() equilibrium.Solids {
-	return equilibrium.Solids{Calcite: c[0] > 0, Anhydrite: c[1] > 0, Brucite: c[2] > 0}
-}
-
-// fill works out a cell, in which some solids are likely.
-func (c *cell) fill(s *equilibrium.Solver, likely equilibrium.Solids, feed water.Totals, celsius, factor, share, offset float64, brucite bool) error {
-	p, err := s.SteamPrecipitationLikely(likely, feed, celsius, factor, factor*share, offset, brucite)
+// fill works out a cell, from where its search may begin.
+func (c *cell) fill(s *equilibrium.Solver, from equilibrium.Start, feed water.Totals, celsius, factor, share, offset float64, brucite bool) error {
+	p, err := s.SteamPrecipitationFrom(from, feed, celsius, factor, factor*share, offset, brucite)
 	if err != nil {
 		return err
 	}
@@ -69,17 +64,6 @@ func wanting(cation, anion, times, index float64) float64 {
 		}
 	}
 	return x
-}
-
-// pointOf states what a cell says of a feed concentrated n fold.
-func pointOf(feed water.Totals, n float64, c cell) SteadyPoint {
-	p := SteadyPoint{CalciteMmolPerKg: c[0], AnhydriteMmolPerKg: c[1], BruciteMmolPerKg: c[2], PH: c[3], Water: feed.Times(n)}
-	p.Water.Calcium = max(0, p.Water.Calcium-n*(c[0]+c[1])/1000)
-	p.Water.Sulfate = max(0, p.Water.Sulfate-n*c[1]/1000)
-	p.Water.Magnesium = max(0, p.Water.Magnesium-n*c[2]/1000)
-	p.Water.Alkalinity -= 2 * n * (c[0] + c[2]) / 1000
-	p.Water.Carbon = n * c[4] / 1000
-	return p
 }
 
 // mostConcentration is how far a water can be concentrated before it leaves the model.

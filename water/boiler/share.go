@@ -30,13 +30,13 @@ func SteamShareKnots(share float64) (low, high, place float64) {
 	return low, high, (bent(share) - bent(low)) / (bent(high) - bent(low))
 }
 
-// Towards returns the column of the same feed for a share of steam that lies
+// Towards returns what forms of the same feed for a share of steam that lies
 // between c's and d's, place of the way from the one to the other.
-func (c Column) Towards(d Column, place float64) Column {
-	for o := range c.cell {
-		for n := range c.cell[o] {
-			for k := range c.cell[o][n] {
-				c.cell[o][n][k] += place * (d.cell[o][n][k] - c.cell[o][n][k])
+func (c Forming) Towards(d Forming, place float64) Forming {
+	for o := range c.solids {
+		for n := range c.solids[o] {
+			for k := range c.solids[o][n] {
+				c.solids[o][n][k] = float32(between(c.solids[o][n][k], d.solids[o][n][k], place))
 			}
 		}
 	}

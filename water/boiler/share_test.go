@@ -36,7 +36,7 @@ func TestSteamSharesBetweenTheirKnots(t *testing.T) {
 			if !(low < share && share < high) {
 				t.Fatalf("%v between %v and %v", share, low, high)
 			}
-			between, solved := column(low).Towards(column(high), place), column(share)
+			between, solved := column(low).Towards(column(high).Forming, place), column(share)
 			for _, n := range []float64{1, 2, 6} {
 				if got, want := between.ScaleMgPerKg(n, NewOffset(0)), solved.ScaleMgPerKg(n, NewOffset(0)); math.Abs(got-want) > allowed {
 					t.Errorf("%g of the feed as steam, %g fold: %.1f mg/kg, solved %.1f (%+v)", share, n, got, want, waters[w])
@@ -66,7 +66,7 @@ func TestFirstSteamMakesTheDifference(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c := a.Towards(b, place)
+		c := a.Towards(b.Forming, place)
 		return c.ScaleMgPerKg(1, NewOffset(0))
 	}
 	for share, want := range map[float64]float64{0: 115, 0.005: 160, 0.02: 170} {

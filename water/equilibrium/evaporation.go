@@ -45,8 +45,9 @@ var calciteAlone = Solids{Calcite: true}
 // is not and at most saturated. It starts with those that are likely, and brings
 // in the most supersaturated or takes out the most
 // negative until neither is left. The Gibbs energy is convex in the amounts,
-// so the answer is the only one, and since each set is solved from a start of its
-// own it is the same to the bit whatever was likely.
+// so the answer is the only one, and since each set is solved from an estimate of its
+// own, or from a start that is about the very set, it is the same to the bit whatever was
+// likely.
 func (s *Solver) findSolids(t water.Totals, feed float64, brucite bool, likely Solids) (Precipitation, error) {
 	s.p.calcite = likely.Calcite && t.Calcium > 0 && t.Alkalinity > 0
 	s.p.anhydrite = likely.Anhydrite && t.Calcium > 0 && t.Sulfate > 0

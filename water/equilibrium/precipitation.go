@@ -23,14 +23,27 @@ type Precipitation struct {
 // 0.1 means calcite forms 0.1 earlier than the constants say; 0 takes them as
 // they are.
 func (s *Solver) ClosedPrecipitation(t water.Totals, celsius, siOffset float64) (Precipitation, error) {
-	if err := CheckPotential(&t, celsius, siOffset); err != nil {
-		return Precipitation{}, err
-	}
-	s.p = problem{name: "closed precipitation of calcite", celsius: celsius, totals: t, given: givenAlkalinityCarbon, calcite: true, siOffset: siOffset}
-	if err := s.solve(); err != nil {
+	if err := s.closed(Start{}, &t, celsius, siOffset); err != nil {
 		return Precipitation{}, err
 	}
 	return s.precipitation(t, 1), nil
+}
+
+// ClosedPotential is the calcite of ClosedPrecipitation alone, mmol/kg, searched for from
+// a start.
+func (s *Solver) ClosedPotential(from Start, t water.Totals, celsius, siOffset float64) (mmolPerKg float64, err error) {
+	if err := s.closed(from, &t, celsius, siOffset); err != nil {
+		return 0, err
+	}
+	return (t.Calcium - s.bal.calcium) * 1000, nil
+}
+
+func (s *Solver) closed(from Start, t *water.Totals, celsius, siOffset float64) error {
+	if err := CheckPotential(t, celsius, siOffset); err != nil {
+		return err
+	}
+	s.p = problem{name: "closed precipitation of calcite", celsius: celsius, totals: *t, given: givenAlkalinityCarbon, calcite: true, siOffset: siOffset, from: from}
+	return s.solve()
 }
 
 // OpenPrecipitation is ClosedPrecipitation with the pressure of CO2 held at

@@ -16,7 +16,8 @@ type problem struct {
 	ph        float64 // where the pH is given
 	log10PCO2 float64 // where the gas is given, atm
 
-	strength  float64 // ionic strength to start from, mol/kg; 0 as if no ions paired
+	from      Start   // where to begin, where that is about the same solids
+	strength  float64 // ionic strength to start from else, mol/kg; 0 as if no ions paired
 	headspace float64 // CO2 that leaves in gas, mol per kg of water and atm
 	calcite   bool    // calcite is in equilibrium, to form or to dissolve
 	anhydrite bool
@@ -50,6 +51,14 @@ const (
 // solve finds the equilibrium of s.p. The state of the solver then holds the
 // answer.
 func (s *Solver) solve() error {
+	if s.p.from.known && s.p.from.solids == s.p.solids() && s.solveFrom(&s.p.from) == nil {
+		return nil
+	}
+	return s.solveFrom(nil)
+}
+
+// solveFrom looks for the equilibrium from a start; from an estimate where there is none.
+func (s *Solver) solveFrom(from *Start) error {
 	p := &s.p
 	s.th = s.cache.at(p.celsius)
 	p.totals.Carbon = math.Max(p.totals.Carbon, traceMol)
@@ -61,13 +70,19 @@ func (s *Solver) solve() error {
 	s.inertSolutes = p.totals.Chloride + p.totals.Nitrate
 
 	strength := p.strength
-	if strength == 0 {
-		strength = p.totals.FreeIonicStrength()
+	if from != nil {
+		strength, s.ln, s.slope = from.strength, from.ln, from.slope
+		s.cond.set(s.th, strength, from.solutes)
+	} else {
+		if strength == 0 {
+			strength = p.totals.FreeIonicStrength()
+		}
+		s.slope = -1
+		solutes := s.inertSolutes + p.totals.Sodium + p.totals.Potassium + p.totals.Calcium +
+			p.totals.Magnesium + p.totals.Sulfate + math.Abs(p.totals.Alkalinity)
+		s.cond.set(s.th, strength, solutes)
+		s.estimate()
 	}
-	solutes := s.inertSolutes + p.totals.Sodium + p.totals.Potassium + p.totals.Calcium +
-		p.totals.Magnesium + p.totals.Sulfate + math.Abs(p.totals.Alkalinity)
-	s.cond.set(s.th, strength, solutes)
-	s.estimate()
 	if p.calcite {
 		s.heldCa = math.Exp(s.th.lnK[Calcite] - math.Ln10*p.siOffset)
 	}
@@ -88,12 +103,11 @@ func (s *Solver) solve() error {
 			return &ConvergenceError{Problem: p.name, Celsius: p.celsius, IonicStrength: strength, Step: step}
 		}
 		goal = stepGoal
-		next := strength + miss
 		if outer > 0 && strength != last {
 			// Secant on miss(strength) = 0, kept to a falling line.
-			slope := math.Max(math.Min((miss-lastMiss)/(strength-last), -0.2), -4)
-			next = strength - miss/slope
+			s.slope = math.Max(math.Min((miss-lastMiss)/(strength-last), -0.2), -4)
 		}
+		next := strength - miss/s.slope
 		next = math.Min(math.Max(next, strength/5), strength*5+1e-9)
 		ln := s.ln
 		if outer > 0 && strength != last {

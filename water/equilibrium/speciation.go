@@ -27,7 +27,8 @@ type Solution struct {
 
 // Solver finds equilibria. It is a workspace to be used again and again
 // without allocating, and not safe for use by several goroutines at once.
-// Equal questions get equal answers, bit for bit, whatever was asked before.
+// Equal questions get equal answers, bit for bit, whatever was asked before; where the
+// search is to begin is part of a question.
 type Solver struct {
 	cache temperatureCache
 	th    *temperatureTable
@@ -43,6 +44,7 @@ type Solver struct {
 	heldCa, heldMg              float64 // activities held by minerals, at unit activities
 	goalH, goalC, goalS         float64 // what the balances must come to, mol/kg
 	inertStrength, inertSolutes float64 // of chloride and nitrate, mol/kg
+	slope                       float64 // as in Start
 }
 
 // NewSolver returns a workspace.

@@ -22,13 +22,13 @@ const MolesPerKgWater = 55.506
 // ClosedPrecipitation. Liquid and steam are taken to be at rest with each
 // other, since boiling stirs them (assumption).
 func (s *Solver) SteamPrecipitation(t water.Totals, celsius, factor, steamKg, siOffset float64, brucite bool) (Precipitation, error) {
-	return s.SteamPrecipitationLikely(calciteAlone, t, celsius, factor, steamKg, siOffset, brucite)
+	return s.SteamPrecipitationFrom(Likely(calciteAlone), t, celsius, factor, steamKg, siOffset, brucite)
 }
 
-// SteamPrecipitationLikely is SteamPrecipitation where it is known which solids are
-// likely there, as in much the same water: the answer is the same, and is found the
-// sooner.
-func (s *Solver) SteamPrecipitationLikely(likely Solids, t water.Totals, celsius, factor, steamKg, siOffset float64, brucite bool) (Precipitation, error) {
+// SteamPrecipitationFrom is SteamPrecipitation where it is known which solids are likely
+// there, or where else the search may begin, as in much the same water: the answer is the
+// same, and is found the sooner.
+func (s *Solver) SteamPrecipitationFrom(from Start, t water.Totals, celsius, factor, steamKg, siOffset float64, brucite bool) (Precipitation, error) {
 	if err := water.CheckRange("concentration factor", factor, 0.01, 1000); err != nil {
 		return Precipitation{}, err
 	}
@@ -46,11 +46,11 @@ func (s *Solver) SteamPrecipitationLikely(likely Solids, t water.Totals, celsius
 	asked := problem{
 		name: "precipitation under steam", celsius: celsius, totals: left,
 		given: givenAlkalinityCarbon, siOffset: siOffset,
-		headspace: steamKg * MolesPerKgWater / atm,
+		headspace: steamKg * MolesPerKgWater / atm, from: from,
 	}
 	s.p = asked
-	found, err := s.findSolids(left, factor, brucite, likely)
-	if err != nil && likely != calciteAlone { // solids that are far from there at all
+	found, err := s.findSolids(left, factor, brucite, from.solids)
+	if err != nil && from.solids != calciteAlone { // solids that are far from there at all
 		s.p = asked
 		found, err = s.findSolids(left, factor, brucite, calciteAlone)
 	}

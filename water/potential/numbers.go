@@ -5,7 +5,7 @@ const ClosedNumbers = closedT * closedC * closedO
 
 // AppendNumbers appends the numbers of the table, from which ClosedTableOf makes it again
 // to the bit.
-func (p *ClosedTable) AppendNumbers(numbers []float64) []float64 {
+func (p *ClosedTable) AppendNumbers(numbers []float32) []float32 {
 	for i := range p.closed {
 		for j := range p.closed[i] {
 			numbers = append(numbers, p.closed[i][j][:]...)
@@ -16,7 +16,7 @@ func (p *ClosedTable) AppendNumbers(numbers []float64) []float64 {
 
 // ClosedTableOf makes a table of the numbers that AppendNumbers gave; false where they are not
 // those of a table.
-func ClosedTableOf(numbers []float64) (ClosedTable, bool) {
+func ClosedTableOf(numbers []float32) (ClosedTable, bool) {
 	var p ClosedTable
 	if len(numbers) != ClosedNumbers {
 		return p, false

@@ -49,9 +49,10 @@ var (
 )
 
 // ClosedTable is the closed table alone, at a third of the cost: all that a
-// brew circuit asks for.
+// brew circuit asks for. Seven digits are far more than it is good for, and take half the
+// room where many are kept.
 type ClosedTable struct {
-	closed [closedT][closedC][closedO]float64
+	closed [closedT][closedC][closedO]float32
 }
 
 // NewClosed computes the closed table of a water with the solver. The
@@ -89,7 +90,7 @@ func (p *ClosedTable) Closed(celsius, concentration, siOffset float64) float64 {
 		var row float64
 		for j := closedC - 1; j >= 0; j-- {
 			c := &p.closed[i][j]
-			row = row*y + (c[2]*z+c[1])*z + c[0]
+			row = row*y + (float64(c[2])*z+float64(c[1]))*z + float64(c[0])
 		}
 		sum = sum*x + row
 	}
@@ -140,18 +141,27 @@ func (p *Table) openMoved(x, y, log10PCO2 float64) float64 {
 
 // fillClosed computes the closed table.
 func (p *ClosedTable) fillClosed(s *equilibrium.Solver, t *water.Totals) error {
+	var closed [closedT][closedC][closedO]float64
+	var ended closedStarts
 	for i, x := range potentialAxes[closedT].points {
 		for j, y := range potentialAxes[closedC].points {
 			for k, z := range potentialAxes[closedO].points {
-				r, err := s.ClosedPrecipitation(t.Times(overConcentration.at(y)), overCelsius.at(x), overOffset.at(z))
+				mmol, err := s.ClosedPotential(ended.of(i, j, k), t.Times(overConcentration.at(y)), overCelsius.at(x), overOffset.at(z))
 				if err != nil {
 					return err
 				}
-				p.closed[i][j][k] = r.CalciteMmolPerKg
+				closed[i][j][k], ended[i][j][k] = mmol, s.Ended()
 			}
 		}
 	}
-	toPowers(closedT, closedC, closedO, func(i, j, k int) *float64 { return &p.closed[i][j][k] })
+	toPowers(closedT, closedC, closedO, func(i, j, k int) *float64 { return &closed[i][j][k] })
+	for i := range closed {
+		for j := range closed[i] {
+			for k, x := range closed[i][j] {
+				p.closed[i][j][k] = float32(x)
+			}
+		}
+	}
 	return nil
 }
 
@@ -189,4 +199,25 @@ func (p *Table) fillRest(s *equilibrium.Solver, t *water.Totals) error {
 	}
 	toPowers(restT, restC, restG, func(i, j, k int) *float64 { return &p.rest[i][j][k] })
 	return nil
+}
+
+// closedStarts is where the searches of a closed table ended.
+type closedStarts [closedT][closedC][closedO]equilibrium.Start
+
+// of returns where the search of a point may begin: by how the points before it, on two
+// of the axes, lie to each other.
+func (e *closedStarts) of(i, j, k int) equilibrium.Start {
+	switch {
+	case k > 0 && j > 0:
+		return e[i][j][k-1].Along(e[i][j-1][k-1], e[i][j-1][k], 1)
+	case k > 0 && i > 0:
+		return e[i][j][k-1].Along(e[i-1][j][k-1], e[i-1][j][k], 1)
+	case j > 0 && i > 0:
+		return e[i][j-1][k].Along(e[i-1][j-1][k], e[i-1][j][k], 1)
+	case k > 0:
+		return e[i][j][k-1]
+	case j > 0:
+		return e[i][j-1][k]
+	}
+	return equilibrium.Start{}
 }
