@@ -34,6 +34,7 @@ func (f *Forecast) arrange(ctx context.Context) error {
 		Today: today, Until: until + 1, Prices: plan.UsualPrices(), Effort: f.Day.effort(),
 		CatchUpMinutes: f.Day.Place.CatchUpMinutes, Machines: map[string]plan.Machine{},
 	}
+	request.Quiet = request.Effort == plan.QuietEffort
 	if wished, ok := f.Day.Place.RoutineWish().Weekday.Day(); ok {
 		request.RoutineDay = &wished
 	}
@@ -134,8 +135,11 @@ const mostRounds = 4
 // Published returns the forecast with a plan that would be made again if it were
 // published: leaving what went out costs something, so a plan must not move by
 // having gone out. It takes a few plannings, and stops soon after the context ends, with
-// its cause.
+// its cause. In a night of many places it is left to the next night to hold to it.
 func (f *Forecast) Published(ctx context.Context) (*Forecast, error) {
+	if f.Day.opener.Nightly {
+		return f, nil
+	}
 	made, request := f.plan, f.request
 	for range mostRounds {
 		next := *request

@@ -60,3 +60,43 @@ func TestEffortOfQuietNights(t *testing.T) {
 		t.Errorf("%d of seven days are quiet where plans are not made by night", got)
 	}
 }
+
+// In the nights of many places the plan is made once: what goes out is what was made, and
+// where nothing but days pass it stays as it went out.
+func TestQuietNightsHoldToWhatWentOut(t *testing.T) {
+	_, records := sample.LivedIn(t)
+	k := started(t, records, nil, func(o *day.Opener) { o.Nightly, o.PlanEffort, o.Worlds, o.PlanMonths = true, 0, 100, 9 })
+	var before map[string]record.Date
+	quiet := 0
+	for on := today; on < today+4; on++ {
+		f := k.Forecast(t, schedule.Moment{Today: on})
+		if f.Day.Effort() == plan.QuietEffort {
+			quiet++
+		}
+		published, err := f.Published(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if published != f {
+			t.Fatal("the plan is made once more before it goes out")
+		}
+		next := map[string]record.Date{}
+		for _, turn := range f.Turns() {
+			if turn.Number == 1 {
+				next[turn.Task] = turn.On
+			}
+		}
+		for task, was := range before {
+			if now := next[task]; was >= on && now != was {
+				t.Errorf("%s: %s stands on %s, and went out for %s", on, task, now, was)
+			}
+		}
+		before = next
+		if _, err := records.Append(t.Context(), record.Entry{Place: f.Day.Place.ID, Effective: on, Entered: on.In(time.UTC), Source: "night", Body: record.Publication{At: on.In(time.UTC), Turns: f.Turns()}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if quiet == 0 {
+		t.Error("no night is quiet")
+	}
+}

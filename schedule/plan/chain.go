@@ -86,9 +86,28 @@ func newPricing(s *sums, t *Task, p *Prices) pricing {
 
 // turn prices a turn on a day; i is the number of worlds in which it is due before.
 func (v *pricing) turn(day float64, i int) turn {
-	s, p := v.sums, v.prices
+	s := v.sums
 	n, k := float64(len(s.due)), float64(i)
 	var out turn
+	out.Harm, out.Waste, out.Past = v.cost(day, i)
+	if i > 0 {
+		out.Risk, out.Days = k/n, (k*day-s.one[i])/n
+	}
+	out.Unused = s.unused(day, i)
+	return out
+}
+
+// unused is the share of the life that a turn on a day throws away.
+func (s *sums) unused(day float64, i int) float64 {
+	n, k := float64(len(s.due)), float64(i)
+	early := s.one[len(s.due)] - s.one[i] - (n-k)*day
+	return max(0, early/s.mean/n)
+}
+
+// cost is what turn says of minutes.
+func (v *pricing) cost(day float64, i int) (harmed, waste, past float64) {
+	s, p := v.sums, v.prices
+	n, k := float64(len(s.due)), float64(i)
 	if i > 0 {
 		lateDays := k*day - s.one[i]
 		lateSquare := k*day*day - 2*day*s.one[i] + s.square[i]
@@ -104,15 +123,13 @@ func (v *pricing) turn(day float64, i int) turn {
 		if c > 0 { // what is at stake is gone, and once more a life later
 			harm += v.stake * (capped + (cappedDays-capped*v.worst)/s.mean)
 		}
-		out.Harm, out.Risk, out.Days = harm/n, k/n, lateDays/n
+		harmed = harm / n
 	}
-	early := s.one[len(s.due)] - s.one[i] - (n-k)*day
-	out.Unused = max(0, early/s.mean/n)
-	out.Waste = v.worth * out.Unused
+	waste = v.worth * s.unused(day, i)
 	if over := day - max(s.late, s.sunkDay); over > 0 {
-		out.Past = p.PassLate + p.PastLate*v.weight*over
+		past = p.PassLate + p.PastLate*v.weight*over
 	}
-	return out
+	return harmed, waste, past
 }
 
 // before counts the worlds in which it is due before a day.
@@ -180,7 +197,8 @@ func (r *Request) chainOf(i int, days []float64, until float64, cover []int) cha
 func (r *Request) newChain(t *Task, days []float64, until float64, cover []int) chain {
 	n := len(days)
 	c := chain{n: n, steps: make([][]float64, n+1), past: make([][]float64, n+1), first: make([]int, n+1), end: make([]float64, n+1), strain: make([]float64, n+1)}
-	added, dropped := r.leaving(t)
+	on := func(slot int) record.Date { return r.Today + record.Date(days[slot]) }
+	added, dropped := r.leaving(t, days)
 	prices := &r.Prices
 	allSteps, allPast := make([]float64, 0, n*(n+1)/2), make([]float64, 0, n*(n+1)/2)
 	for from := 0; from <= n; from++ {
@@ -188,7 +206,7 @@ func (r *Request) newChain(t *Task, days []float64, until float64, cover []int) 
 		if from == 0 {
 			s = t.start(r.Today)
 		} else {
-			s = t.fresh(r.Slots[from-1].Date(), r.Today)
+			s = t.fresh(on(from-1), r.Today)
 		}
 		sunk := 0.0
 		if from == 0 {
@@ -212,21 +230,21 @@ func (r *Request) newChain(t *Task, days []float64, until float64, cover []int) 
 			} else if day > max(s.late, 0)+pruneDays && open >= pruneSlots && (from > 0 || t.On == 0 && t.After == 0) && len(covers) == 0 {
 				break
 			}
-			turn := priced.turn(day, i)
-			late := max(0, turn.Harm-sunk) + turn.Past
-			price := late + turn.Waste + added[to-1] + skipped
-			if from == 0 && !t.allows(r.Slots[to-1].Date()) {
+			harm, waste, past := priced.cost(day, i)
+			late := max(0, harm-sunk) + past
+			price := late + waste + added[to-1] + skipped
+			if from == 0 && !t.allows(on(to-1)) {
 				price = noStep
 			}
 			covered := len(covers) > 0 && covers[0] == to-1
 			if covered {
 				price = noStep
 			}
-			allSteps, allPast = append(allSteps, price), append(allPast, turn.Past+strain)
+			allSteps, allPast = append(allSteps, price), append(allPast, past+strain)
 			skipped += dropped[to-1]
 			if covered {
-				skipped, strain = skipped+late, strain+turn.Past
-				s, sunk, i, open = t.fresh(r.Slots[to-1].Date(), r.Today), 0, 0, 0
+				skipped, strain = skipped+late, strain+past
+				s, sunk, i, open = t.fresh(on(to-1), r.Today), 0, 0, 0
 				priced = newPricing(&s, t, prices)
 				covers = covers[1:]
 			}
@@ -280,19 +298,19 @@ func (t *Task) allows(day record.Date) bool {
 // leaving prices what differs from the plan published last: added, by slot, a
 // turn where none stood, and dropped, by slot, none where one stood. What is
 // moved is both. What lies after a task's last published turn is new, and free.
-func (r *Request) leaving(t *Task) (added, dropped []float64) {
-	added, dropped = make([]float64, len(r.Slots)), make([]float64, len(r.Slots))
+func (r *Request) leaving(t *Task, days []float64) (added, dropped []float64) {
+	added, dropped = make([]float64, len(days)), make([]float64, len(days))
 	if len(t.Published) == 0 {
 		return added, dropped
 	}
 	last := slices.Max(t.Published)
-	for i, s := range r.Slots {
-		day := s.Date()
+	for i, ahead := range days {
+		day := r.Today + record.Date(ahead)
 		if day > last {
 			break
 		}
 		price := r.Prices.Leaving / 2
-		if float64(day-r.Today) <= r.Prices.SoonDays {
+		if ahead <= r.Prices.SoonDays {
 			price = r.Prices.LeavingSoon / 2
 		}
 		if slices.Contains(t.Published, day) {

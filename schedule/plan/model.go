@@ -17,8 +17,9 @@ type Request struct {
 	Slots  []Slot      // in order, none blocked, none before today
 	Tasks  []Task
 	Prices Prices
-	Effort int // how many steps of chains the search may look at; usual where 0
-	Proof  int // how many more to raise the bound once the plan is found; for those who ask how good plans are
+	Effort int  // how many steps of chains the search may look at; usual where 0
+	Quiet  bool // nothing but days passed since the plan that was published last: it is fitted to them, and no drafts are made beside it
+	Proof  int  // how many more to raise the bound once the plan is found; for those who ask how good plans are
 
 	Machines       map[string]Machine // by id of the equipment; those left out are hot and cold at once
 	CatchUpMinutes float64            // of sittings a week while catching up; UsualCatchUp where 0
@@ -74,6 +75,7 @@ type model struct {
 	room    []float64 // by slot, minutes from its beginning to its end
 	looked  int       // steps looked at so far
 	effort  int
+	quiet   bool            // as in Request
 	ctx     context.Context // of the one call that it is made for
 }
 
@@ -86,13 +88,12 @@ func newModel(r *Request, covers [][]int) *model {
 	if covers == nil {
 		covers = make([][]int, len(r.Tasks))
 	}
-	m := &model{ctx: context.Background(), n: len(r.Slots), effort: r.Effort, clock: r.clock, held: make([]bool, len(r.Tasks)), covers: covers}
+	m := &model{ctx: context.Background(), n: len(r.Slots), effort: r.Effort, quiet: r.Quiet, clock: r.clock, held: make([]bool, len(r.Tasks)), covers: covers}
 	if m.clock == nil {
 		m.clock = newClock(r)
 	}
-	days := make([]float64, m.n)
-	for i, s := range r.Slots {
-		days[i] = float64(s.Date() - r.Today)
+	days := r.days()
+	for _, s := range r.Slots {
 		m.room = append(m.room, s.Minutes)
 	}
 	until := float64(r.Until - r.Today)
@@ -138,6 +139,15 @@ func newModel(r *Request, covers [][]int) *model {
 		}
 	}
 	return m
+}
+
+// days counts the days of the slots from today.
+func (r *Request) days() []float64 {
+	days := make([]float64, len(r.Slots))
+	for i, s := range r.Slots {
+		days[i] = float64(s.Date() - r.Today)
+	}
+	return days
 }
 
 // soonDays is within how many days a slot that can hold a task is soon enough,

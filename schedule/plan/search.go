@@ -26,7 +26,11 @@ const closeEnough = 1e-6
 // nil for none.
 func solve(m *model, pinned []bool, start, hint [][]int) *search {
 	s := &search{m: m, b: newBounder(m), d: newDraft(m), cost: noStep}
-	s.begin(pinned)
+	if m.quiet && start != nil {
+		s.order = m.orders(pinned)[0]
+	} else {
+		s.begin(pinned)
+	}
 	if hint != nil {
 		s.follow(hint)
 	}
@@ -45,9 +49,24 @@ func solve(m *model, pinned []bool, start, hint [][]int) *search {
 }
 
 // begin makes first drafts, task after task in several orders, and keeps to the
-// order that gave the cheapest. What the owner fixed has its room before others.
+// order that gave the cheapest.
 func (s *search) begin(pinned []bool) {
-	m := s.m
+	for _, order := range s.m.orders(pinned) {
+		s.d.clear()
+		for _, t := range order {
+			s.d.refit(t)
+		}
+		if cost := s.d.settle(order); s.order == nil || cost < s.cost-1e-9 {
+			s.order = order
+			s.offer(cost)
+		}
+	}
+	s.d.setAll(s.best)
+}
+
+// orders gives the orders in which drafts are made. What the owner fixed has its room
+// before others.
+func (m *model) orders(pinned []bool) [3][]int {
 	urgency := make([]float64, len(m.chains))
 	for t := range urgency {
 		urgency[t] = m.urgency(t)
@@ -55,7 +74,8 @@ func (s *search) begin(pinned []bool) {
 	asked := func(a, b int) int { return cmp.Compare(a, b) }
 	urgent := func(a, b int) int { return cmp.Compare(urgency[b], urgency[a]) }
 	long := func(a, b int) int { return cmp.Compare(m.whole[b], m.whole[a]) }
-	for _, by := range []func(a, b int) int{
+	var orders [3][]int
+	for i, by := range [...]func(a, b int) int{
 		urgent,
 		func(a, b int) int { return cmp.Or(long(a, b), urgent(a, b)) }, // long work finds no room later
 		asked,
@@ -73,16 +93,9 @@ func (s *search) begin(pinned []bool) {
 			}
 			return by(a, b)
 		})
-		s.d.clear()
-		for _, t := range order {
-			s.d.refit(t)
-		}
-		if cost := s.d.settle(order); s.order == nil || cost < s.cost-1e-9 {
-			s.order = order
-			s.offer(cost)
-		}
+		orders[i] = order
 	}
-	s.d.setAll(s.best)
+	return orders
 }
 
 // urgentSlots is over how many slots it is looked how fast a task's next turn

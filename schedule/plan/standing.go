@@ -87,10 +87,10 @@ func (r *Request) dayOf(slot int) float64 { return float64(r.Slots[slot].Date() 
 
 // moved prices the turn in another slot.
 func (r *Request) moved(m *model, s *search, task int, at *sums, events []event, i int, sunk float64, slot int) moved {
-	t, prices := &r.Tasks[task], &r.Prices
+	t, prices, days := &r.Tasks[task], &r.Prices, r.days()
 	here := events[i].slot
 	priced := func(slot int) turn {
-		day := r.dayOf(slot)
+		day := days[slot]
 		out := at.turn(t, prices, day, at.before(day))
 		out.Harm = max(0, out.Harm-sunk) + out.Past
 		return out
@@ -99,19 +99,15 @@ func (r *Request) moved(m *model, s *search, task int, at *sums, events []event,
 	next := func(slot int) float64 {
 		fresh := t.fresh(r.Slots[slot].Date(), r.Today)
 		if i+1 < len(events) {
-			day := r.dayOf(events[i+1].slot)
+			day := days[events[i+1].slot]
 			out := fresh.turn(t, prices, day, fresh.before(day))
 			return out.Harm + out.Past + out.Waste
 		}
 		until := float64(r.Until - r.Today)
 		out := fresh.turn(t, prices, until, fresh.before(until))
-		days := make([]float64, len(r.Slots))
-		for j := range days {
-			days[j] = r.dayOf(j)
-		}
 		return out.Harm + out.Past + r.missing(t, &fresh, days, until)
 	}
-	added, dropped := r.leaving(t)
+	added, dropped := r.leaving(t, days)
 	a, b := priced(slot), priced(here)
 	return moved{
 		harm: a.Harm - b.Harm, waste: a.Waste - b.Waste,
