@@ -126,9 +126,9 @@ func measureNight(b *testing.B, h *house, places int) nightCost {
 		b.Skip("only Linux tells the most memory: ", err)
 	}
 	var said bytes.Buffer
-	n := &night{house: h, turns: day.NewTurns(), out: &said, shown: &progress{}}
+	n := &night{house: h, workers: 2, out: &said, shown: &progress{}}
 	own, server := usedByProcess(b), usedByServer()
-	if err := n.all(b.Context(), 2); err != nil {
+	if err := n.all(b.Context()); err != nil {
 		b.Fatal(err)
 	}
 	if want := fmt.Sprintf("planned anew: %d of %d places", places, places); !strings.HasPrefix(said.String(), want) {

@@ -9,7 +9,6 @@ import (
 	"testing"
 	"time"
 
-	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/store/testserver"
 )
@@ -94,6 +93,6 @@ func workAtNight(ctx context.Context, address, today string) error {
 	}
 	defer h.db.Close()
 	h.days.Now = func() time.Time { return atNight(record.Date(on)) }
-	n := &night{house: h, turns: day.NewTurns(), out: os.Stdout, shown: &progress{}}
-	return n.all(ctx, 1)
+	n := &night{house: h, workers: 1, out: os.Stdout, shown: &progress{}}
+	return n.all(ctx)
 }

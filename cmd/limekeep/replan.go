@@ -7,9 +7,11 @@ import (
 	"runtime"
 	"runtime/debug"
 	"slices"
+	"sync"
 	"time"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/sync/errgroup"
 
 	"limekeep/schedule"
 	"limekeep/schedule/day"
@@ -34,30 +36,33 @@ a day, tried again where it failed. "limekeep jobs" tells how far they are.`,
 				if !m.Today.IsZero() {
 					return &record.FieldError{Field: "--today", Want: "today itself: a plan that goes out is made on its day"}
 				}
-				n := &night{house: h, moment: m, turns: day.NewTurns(), out: cmd.OutOrStdout(), shown: newProgress(cmd.ErrOrStderr(), 0)}
-				return n.all(ctx, workers)
+				n := &night{house: h, moment: m, workers: workers, out: cmd.OutOrStdout(), shown: newProgress(cmd.ErrOrStderr(), 0)}
+				return n.all(ctx)
 			})
 		},
 	}
-	cmd.Flags().IntVar(&workers, "workers", workers, "how many places are worked at at a time, on a server")
+	cmd.Flags().IntVar(&workers, "workers", workers, "how many places are worked at at a time")
 	return cmd
 }
 
 // night makes the plans of all places anew.
 type night struct {
 	*house
-	moment schedule.Moment
-	turns  *day.Turns
-	out    io.Writer
-	shown  *progress
+	moment  schedule.Moment
+	workers int // how many places are worked at at a time
+	out     io.Writer
+	shown   *progress
 }
 
 // replan makes the plan of a place anew.
 func (n *night) replan(ctx context.Context, place string) error {
 	m := n.moment
 	m.Place = place
-	at := n.at(place, n.turns, "night")
+	at := n.at(place, day.NewTurns(), "night")
 	at.days.Nightly = true
+	if n.workers > 1 {
+		at.days.Workers = 1 // the other processors have other places
+	}
 	defer at.days.Rest()
 	_, err := at.publisher.Publish(ctx, m)
 	return err
@@ -67,44 +72,61 @@ func (n *night) replan(ctx context.Context, place string) error {
 // for: what one place leaves is small beside what a night may take (assumption).
 const roomForNight = 300
 
-// all works at all places, on a server with so many workers.
-func (n *night) all(ctx context.Context, workers int) error {
+// all works at all places.
+func (n *night) all(ctx context.Context) error {
 	defer debug.SetGCPercent(debug.SetGCPercent(roomForNight))
 	if n.db.OnServer() {
-		return n.byJobs(ctx, workers)
+		return n.byJobs(ctx)
 	}
 	return n.alone(ctx)
 }
 
-// alone works at one place after the other.
+// alone works at all places without the jobs of a server, at each once.
 func (n *night) alone(ctx context.Context) error {
 	places, err := n.db.Places(ctx)
 	if err != nil {
 		return err
 	}
-	failed := 0
-	var first error
-	for i, place := range places {
-		n.shown.count(i, len(places), failed)
-		if err := n.replan(ctx, place); err != nil {
+	var at sync.Mutex
+	done, failed := 0, 0
+	var last error
+	var workers errgroup.Group
+	workers.SetLimit(n.workers)
+	for _, place := range places {
+		workers.Go(func() error {
 			if ctx.Err() != nil {
-				return err
+				return context.Cause(ctx)
 			}
-			failed++
-			first = fmt.Errorf("%s: %w", place, err)
-		}
+			err := n.replan(ctx, place)
+			at.Lock()
+			defer at.Unlock()
+			switch {
+			case err == nil:
+				done++
+			case ctx.Err() != nil:
+				return err
+			default:
+				failed++
+				last = fmt.Errorf("%s: %w", place, err)
+			}
+			n.shown.count(done, len(places), failed)
+			return nil
+		})
+	}
+	if err := workers.Wait(); err != nil {
+		return err
 	}
 	n.shown.end()
-	fmt.Fprintf(n.out, "planned anew: %d of %d places\n", len(places)-failed, len(places))
-	return first
+	fmt.Fprintf(n.out, "planned anew: %d of %d places\n", done, len(places))
+	return last
 }
 
 // jobsLook is how often it is looked whether all are done.
 const jobsLook = 200 * time.Millisecond
 
 // byJobs adds the places of tonight, and works at whatever is to be done until that is.
-func (n *night) byJobs(ctx context.Context, workers int) error {
-	jobs, err := n.db.Jobs(ctx, n.replan, workers)
+func (n *night) byJobs(ctx context.Context) error {
+	jobs, err := n.db.Jobs(ctx, n.replan, n.workers)
 	if err != nil {
 		return err
 	}
@@ -198,7 +220,7 @@ func newJobs(a *app) *cobra.Command {
 // startJobs works at the plans of the night while a server runs, where others may as well.
 // The functions it returns add tonight's and end the work.
 func (s *serving) startJobs(ctx context.Context) (add func() error, stop func(), err error) {
-	n := &night{house: s.house, moment: schedule.Moment{}, turns: day.NewTurns()}
+	n := &night{house: s.house, workers: 1}
 	jobs, err := s.db.Jobs(ctx, n.replan, 1)
 	if err != nil {
 		return nil, nil, err
