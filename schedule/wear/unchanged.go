@@ -94,7 +94,8 @@ func (r *run) givenKey() []byte {
 
 // daysKey tells what a machine's use is on each day.
 func daysKey(m *machineRun) []byte {
-	var all []byte
+	const bytes = 8*8 + 1 // of a day
+	all := make([]byte, 0, bytes*len(m.timeline.Days))
 	for _, d := range m.timeline.Days {
 		for _, x := range [...]float64{d.Shots, d.Kilograms, d.BrewLitres, d.SteamLitres, d.HotWaterLitres, d.GuessedSteamLitres, d.GuessedHotWaterLitres, d.HotHours} {
 			all = binary.LittleEndian.AppendUint64(all, math.Float64bits(x))
