@@ -77,6 +77,17 @@ func (m manner) String() string {
 	return [...]string{"by the clock", "by sight", "on the day"}[m]
 }
 
+// burrs are the task of changing them, at so many grams a shot.
+const (
+	burrs     = "burr-replacement"
+	doseGrams = 18
+)
+
+// fallsByDrinks tells whether a duty falls due by what is drunk.
+func fallsByDrinks(d care.Duty) bool {
+	return d.Gauges[0].Driver == care.ByShots || d.Gauges[0].Driver == care.ByKilograms
+}
+
 // live lets a household care for a part for some services. Every third is away once for
 // 14 to 200 days, since its last service or before, and writes that down.
 func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own float64, findings int, logs bool, when manner) lived {
@@ -90,20 +101,28 @@ func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own fl
 		Habit: record.Habit{WeekdayShots: shots, WeekendShots: shots, HotHours: hours},
 	}}
 	machine.Bought = today - 40*365
+	equipment := []record.Equipment{machine}
+	if task == burrs { // at a household that wears them out within what a forecast reaches
+		shots = 20 + 30*r.Float64()
+		machine.Machine.Habit.WeekdayShots, machine.Machine.Habit.WeekendShots, machine.Machine.Habit.DoseGrams = shots, shots, doseGrams
+		equipment = append(equipment, record.Equipment{ID: "grinder", Grinder: &record.Grinder{
+			Setting: record.Home, Drive: record.MotorDriven, Geometry: record.ConicalBurrs, DiameterMM: 48, Serves: []string{"machine"},
+		}})
+	}
 	var duty care.Duty
-	for _, d := range catalogue.Duties([]record.Equipment{machine}) {
+	for _, d := range catalogue.Duties(equipment) {
 		if d.Task.ID == task {
 			duty = d
 		}
 	}
 	duty.Gauges = duty.Gauges[:1]
 	limit := duty.Gauges[0].Limit
-	daily := map[care.Driver]float64{care.ByShots: shots, care.BySealHours: hours, care.ByDays: 1}[duty.Gauges[0].Driver]
+	daily := map[care.Driver]float64{care.ByShots: shots, care.ByKilograms: shots * doseGrams / 1000, care.BySealHours: hours, care.ByDays: 1}[duty.Gauges[0].Driver]
 	// What nobody wrote down differs from the habit by as much as the forecast allows.
 	course := use.NewTimeline(record.NewBook(today, nil, nil), machine, today-1, today)
 	truly := 1.0
 	switch {
-	case duty.Gauges[0].Driver == care.ByShots && !logs:
+	case fallsByDrinks(duty) && !logs:
 		truly = math.Exp(course.Spread.Future * r.NormFloat64())
 	case duty.Gauges[0].Driver == care.BySealHours: // which nobody writes down
 		truly = math.Exp(course.Spread.Hours * r.NormFloat64())
@@ -143,9 +162,14 @@ func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own fl
 	}
 	duty.Since, duty.Fitted = on, on
 	machine.Bought = on
-	duty.Equipment = machine
+	for i := range equipment {
+		equipment[i].Bought = on
+		if equipment[i].ID == duty.Equipment.ID {
+			duty.Equipment = equipment[i]
+		}
+	}
 	h := &Household{
-		Draws: Draws{Place: fmt.Sprint("levels ", seed), Worlds: worlds}, Today: today, Equipment: []record.Equipment{machine}, Duties: []care.Duty{duty},
+		Draws: Draws{Place: fmt.Sprint("levels ", seed), Worlds: worlds}, Today: today, Equipment: equipment, Duties: []care.Duty{duty},
 		Services: map[string][]record.Dated[record.Service]{}, Planned: map[string]record.Date{},
 	}
 	var leave record.Away
@@ -190,7 +214,7 @@ func live(t *testing.T, catalogue *care.Catalogue, task string, seed int, own fl
 		return lived{}
 	}
 	future := truly
-	if duty.Gauges[0].Driver == care.ByShots && logs {
+	if fallsByDrinks(duty) && logs {
 		future = math.Exp(h.Timelines["machine"].Spread.Future * r.NormFloat64())
 	}
 	if duty.Gauges[0].Driver == care.BySealHours { // as many as the habit makes of it

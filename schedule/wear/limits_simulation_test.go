@@ -62,7 +62,7 @@ func TestWindowsHoldUnderBothTruths(t *testing.T) {
 	}
 	households, tasks, counts := 40, []string{"backflush-detergent"}, []int{0, 5}
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
-		households, tasks, counts = 500, []string{"backflush-detergent", "group-gasket", "screen"}, []int{0, 2, 5, 10}
+		households, tasks, counts = 500, []string{"backflush-detergent", "group-gasket", "screen", burrs}, []int{0, 2, 5, 10}
 		if n, err := strconv.Atoi(os.Getenv("LIMEKEEP_HOUSEHOLDS")); err == nil {
 			households = n
 		}

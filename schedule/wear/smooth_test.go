@@ -38,6 +38,48 @@ func TestLittleMoreMovesDescalingLittle(t *testing.T) {
 	}
 }
 
+// A tenth of a degree more in a water test moves every date of descaling evenly: each lies
+// within a hundredth of its distance, and a day, of the middle between its neighbours',
+// counted from the last service.
+func TestTenthsOfADegreeMoveDatesEvenly(t *testing.T) {
+	for _, c := range []struct {
+		name                 string
+		hardness, alkalinity float64 // of a step, °dH
+	}{{"hardness", 0.1, 0}, {"alkalinity", 0, 0.1}} {
+		dates := map[string][][3]record.Date{}
+		for step := range 6 {
+			k := newKitchen(t)
+			k.worlds = usualWorlds
+			k.entries[0].Body = hardWater(12+c.hardness*float64(step), 9+c.alkalinity*float64(step))
+			for _, vessel := range []string{"brew", "steam"} {
+				k.served(10, record.Service{Task: "machine/descale/" + vessel})
+			}
+			for id, o := range k.forecast(t) {
+				if o.Scale != nil {
+					w := o.Window
+					dates[id] = append(dates[id], [3]record.Date{w.Early - o.Since, w.Likely - o.Since, w.Late - o.Since})
+				}
+			}
+		}
+		if len(dates) != 2 {
+			t.Fatalf("%d vessels", len(dates))
+		}
+		for id, d := range dates {
+			for i := 1; i+1 < len(d); i++ {
+				for point := range d[i] {
+					if d[i-1][point] < 0 || d[i][point] < 0 || d[i+1][point] < 0 {
+						continue // beyond the horizon
+					}
+					middle := float64(d[i-1][point]+d[i+1][point]) / 2
+					if off := math.Abs(float64(d[i][point]) - middle); off > 0.01*middle+1 {
+						t.Errorf("%s, step %d of %s: %v, then %v, then %v days", id, i, c.name, d[i-1], d[i], d[i+1])
+					}
+				}
+			}
+		}
+	}
+}
+
 // place is an invented household's numbers, each by its name: all that one could
 // type a little differently.
 type place map[string]float64

@@ -208,8 +208,10 @@ const leastBypass = 0.1
 // measured, and the cartridge seems to last longer than it will.
 func (tested *TestedWater) turnBack(measured []water.Totals, stages []record.Treatment, base *TestedWater) {
 	if base != nil {
-		for i := range tested.Supply {
-			tested.Supply[i].totals = base.Supply[i].totals
+		before := 0.0 // weight
+		for i, w := range tested.set.Weights {
+			tested.Supply[i].totals = base.Supply[base.set.Pick(before+w/2)].totals
+			before += w
 		}
 		return
 	}

@@ -3,6 +3,7 @@ package inference
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"limekeep/water"
@@ -224,28 +225,36 @@ func (j *judge) alkalinity() {
 }
 
 // fit asks how well the best water of the set explains all values together,
-// and names the value it explains worst unless that has been named already.
+// and names the vaguest of the values that the waters of the set explain badly, on the
+// average, unless that has been named already.
 func (j *judge) fit(observations []water.Observation) {
-	best, worst := math.Inf(1), 0
-	var found float64
-	for _, a := range j.set.Analyses {
+	best, nearest := math.Inf(1), make([]float64, len(observations))
+	off := make([]float64, len(observations)) // over all waters
+	truth := make([]float64, len(observations))
+	for i, a := range j.set.Analyses {
 		t := a.Totals()
-		var sum, most, value float64
-		at := 0
+		var sum float64
 		for k := range observations {
-			truth := quantityOf(observations[k].Quantity, &t, a.PH)
-			d := -2 * observations[k].LogLikelihood(truth)
+			truth[k] = quantityOf(observations[k].Quantity, &t, a.PH)
+			d := -2 * observations[k].LogLikelihood(truth[k])
 			sum += d
-			if d > most {
-				most, at, value = d, k, truth
-			}
+			off[k] += j.set.Weights[i] * d
 		}
 		if sum < best {
-			best, worst, found = sum, at, value
+			best = sum
+			copy(nearest, truth)
 		}
 	}
 	if math.IsInf(best, 1) || best <= fitDeviance+float64(len(observations)-1) {
 		return
+	}
+	const badly = 0.5 // of the worst
+	most := slices.Max(off)
+	worst, vague := 0, -1.0
+	for k, o := range observations {
+		if v := o.SD() / math.Max(math.Abs(o.Value), o.SD()); off[k] >= badly*most && v > vague {
+			worst, vague = k, v
+		}
 	}
 	r := observations[worst]
 	for _, d := range j.doubts {
@@ -254,7 +263,7 @@ func (j *judge) fit(observations []water.Observation) {
 		}
 	}
 	m := j.test.Value(r.Quantity)
-	found, _ = r.Quantity.In(found, m.Unit) // the unit was validated
+	found, _ := r.Quantity.In(nearest[worst], m.Unit) // the unit was validated
 	j.add(DoubtFit, r.Quantity, "%s of %.4g %s fits the other values badly: the nearest water that has them all would read %.4g %s; measure it again",
 		r.Quantity, m.Value, m.Unit, found, m.Unit)
 }

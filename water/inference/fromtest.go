@@ -11,7 +11,7 @@ import (
 const (
 	poolLeast = 1500
 	poolPer   = 20
-	// The uniform that places the thinning.
+	// The uniform that places the thinning, or each water's time in its race.
 	thinDim = sampleRounds * sampleDims
 )
 
@@ -38,7 +38,7 @@ func FromTest(t water.Test, n int, u func(i, dim int) float64) (Set, error) {
 	if err != nil {
 		return Set{}, err
 	}
-	return pool.thin(n, openUniform(u(0, thinDim)), t.PHCelsius()), nil
+	return pool.thinSteadily(n, u, t.PHCelsius()), nil
 }
 
 // Check returns the error that FromTest would, nil where some water explains the
@@ -60,6 +60,6 @@ func explain(t water.Test, n int, u func(i, dim int) float64) (samplePool, error
 	if err != nil {
 		return samplePool{}, fmt.Errorf("water test: %w", err)
 	}
-	pool := newSampler(observations, max(poolLeast, poolPer*n), u).at(t.PHCelsius()).run()
+	pool := newSampler(observations, min(max(poolLeast, poolPer*n), thinnedMost), u).at(t.PHCelsius()).run()
 	return pool, contradiction(t, observations, &pool, u)
 }

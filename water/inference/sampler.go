@@ -26,6 +26,7 @@ type samplePool struct {
 	z         []latent
 	logWeight []float64
 	agreement []float64 // logarithm of the likelihood of the observations alone
+	round     int       // whose uniforms drew it
 }
 
 // Each round uses its own block of dimensions of the uniforms.
@@ -80,6 +81,7 @@ func (s *sampler) draw(round int, fit *gaussianFit) samplePool {
 		z:         make([]latent, s.size),
 		logWeight: make([]float64, s.size),
 		agreement: make([]float64, s.size),
+		round:     round,
 	}
 	for i := range p.z {
 		u := func(dim int) float64 { return openUniform(s.uniform(i, round*sampleDims+dim)) }

@@ -9,10 +9,11 @@ import (
 )
 
 // Set is a weighted set of full analyses that agree with a water test: what
-// is known of the water, with how much is not. Weights sum to 1. The analyses
-// stand in order of the smaller of calcium and alkalinity, in equivalents,
-// which is what limits scale, so that Pick with a larger uniform is on the
-// whole a water that scales more.
+// is known of the water, with how much is not. Weights sum to 1. Those of FromTest
+// stand in the order in which their pool was cut, so that a uniform picks about the
+// same of what was not measured from every test; those of Unmeasured in order of the
+// smaller of calcium and alkalinity, in equivalents, which is what limits scale, so that
+// a larger uniform is on the whole a water that scales more.
 type Set struct {
 	Analyses []water.Analysis
 	Weights  []float64

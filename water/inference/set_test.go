@@ -109,7 +109,7 @@ func ExampleFromTest() {
 	calcium := func(a water.Analysis) float64 { return a.CalciumMgPerKg }
 	// To two figures: 15 °dH is 268 mg/L CaCO3, 107 mg/L if all were calcium.
 	fmt.Printf("calcium %.2g to %.2g mg/L\n", set.Quantile(0.1, calcium), set.Quantile(0.9, calcium))
-	// Output: calcium 64 to 93 mg/L
+	// Output: calcium 65 to 95 mg/L
 }
 
 func ExampleUnit() {
