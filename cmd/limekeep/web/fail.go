@@ -68,6 +68,10 @@ func blamable(err error) bool { return mistake(err) || errors.Is(err, record.Err
 // fail answers a request with the page of an error.
 func (h *handler) fail(w http.ResponseWriter, r *http.Request, err error) {
 	f := h.failure(r, err)
+	var unknown *record.UnknownError
+	if f.status == http.StatusNotFound && errors.As(err, &unknown) {
+		f.text = wording.NothingIsCalled(unknown.What, unknown.Name) // people choose from pages, not from a list of ids
+	}
 	h.message(w, r, f.status, f.title, f.text)
 }
 

@@ -1,5 +1,7 @@
 package wording
 
+import "fmt"
+
 // What was not taken, not found or went wrong.
 const (
 	ClockBeforeSetUp           = "The clock is before the set-up"
@@ -31,6 +33,15 @@ const (
 	NoPlanYet = "no plan has been made yet"
 	PlanFails = "the plan cannot be made anew; the log says why"
 )
+
+// NothingIsCalled says that a name in an address stands for nothing.
+func NothingIsCalled(what, name string) string {
+	const most = 60
+	if runes := []rune(name); len(runes) > most {
+		name = string(runes[:most]) + "…"
+	}
+	return fmt.Sprintf("%s “%s” is not known here. It may have been renamed, or have left the place.", what, name)
+}
 
 // PutTheClockRight says that today lies before all that was written down.
 func PutTheClockRight(today string) string {
