@@ -19,7 +19,7 @@ type Measure string
 // Measures that an owner may want otherwise.
 const (
 	Litres       Measure = "litres"           // of cartridges and meters
-	FewLitres    Measure = "litres, by a cup" // of vessels and drinks
+	FewLitres    Measure = "litres,few" // of vessels and drinks
 	Celsius      Measure = "°C"
 	GermanDegree Measure = "°dH" // of hardness
 )
