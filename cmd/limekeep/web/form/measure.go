@@ -13,13 +13,13 @@ import (
 )
 
 // Measure is the unit in which records hold what a field takes, where an owner may want
-// it in another. A label ends with it, behind a comma.
+// it in another. A label ends with it, behind a comma, without a "few-" before it.
 type Measure string
 
 // Measures that an owner may want otherwise.
 const (
-	Litres       Measure = "litres"           // of cartridges and meters
-	FewLitres    Measure = "litres,few" // of vessels and drinks
+	Litres       Measure = "litres"     // of cartridges and meters
+	FewLitres    Measure = "few-litres" // of vessels and drinks
 	Celsius      Measure = "°C"
 	GermanDegree Measure = "°dH" // of hardness
 )
@@ -66,7 +66,7 @@ func (m Measure) toldTo(p record.Place) (told, bool) {
 
 // tell puts a field into a measure.
 func (f *Field) tell(as told) {
-	word, _, _ := strings.Cut(string(f.Measure), ",")
+	word := strings.TrimPrefix(string(f.Measure), "few-")
 	f.Label = strings.TrimSuffix(f.Label, ", "+word) + ", " + as.unit
 	if f.Example != "" {
 		if x, err := figure.Read(f.Example); err == nil {
