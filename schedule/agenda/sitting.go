@@ -102,7 +102,7 @@ func (a *Agenda) sittingEntry(f *day.Forecast, s plan.Sitting) SittingEntry {
 			e.Tentative = false
 		}
 	}
-	e.Summary = sittingSummary(e.Sitting)
+	e.Summary = e.summary()
 	return e
 }
 
@@ -161,8 +161,16 @@ var alwaysNamed = []string{"descale", "burr", "backflush"}
 const namedTasks = 3
 
 // sittingSummary names the weightiest work of a sitting, with its minutes.
-func sittingSummary(s day.SittingInfo) string {
-	return fmt.Sprintf("%s (%.0f min)", nameTurns(s.Turns), s.Minutes)
+func (e *SittingEntry) summary() string {
+	turns := slices.Clone(e.Sitting.Turns)
+	for i, turn := range turns {
+		for _, t := range e.Tasks {
+			if t.Task == turn.Task && !t.Unnamed {
+				turns[i].Title = say.OfTask(turn.Title, t.Name) // which of several
+			}
+		}
+	}
+	return fmt.Sprintf("%s (%.0f min)", nameTurns(turns), e.Sitting.Minutes)
 }
 
 // nameTurns names the weightiest of some tasks, and counts the others.

@@ -28,7 +28,7 @@ func (a Agenda) WithDone(done DoneEntry) Agenda {
 	var ended string
 	a.Sittings, ended = withoutTask(a.Sittings, done, (*SittingEntry).group, func(e *SittingEntry) {
 		e.Sitting.Steps = slices.DeleteFunc(slices.Clone(e.Sitting.Steps), func(s day.StepInfo) bool { return s.Task == done.Task })
-		e.Summary = sittingSummary(e.Sitting)
+		e.Summary = e.summary()
 	})
 	if ended == "" {
 		a.Visits, ended = withoutTask(a.Visits, done, (*VisitEntry).group, func(e *VisitEntry) { e.Summary = e.summary() })
