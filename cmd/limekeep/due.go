@@ -76,7 +76,7 @@ func sittingText(d day.Due) string {
 		return "daily routine"
 	case d.OnItsDay && d.Overdue:
 		return "now" // it goes with a time away, and with no sitting
-	case d.OnItsDay:
+	case d.OnItsDay && d.Visit == nil:
 		return "on its day"
 	case d.Booked != nil:
 		return "visit " + d.Booked.On.String()

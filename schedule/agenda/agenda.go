@@ -104,7 +104,7 @@ func Of(f *day.Forecast, routine bool) Agenda {
 	a.tell(d)
 	for _, due := range f.Due() {
 		dues[due.Task] = due
-		if due.OnItsDay && due.Likely != nil {
+		if due.OnItsDay && due.Likely != nil && due.Visit == nil { // a visit has an entry of its own
 			a.add(AgendaEntry{UID: uid(a.Place, due), Due: due, Start: max(*due.Likely, a.Today).In(zone), Minutes: due.Minutes, AllDay: true}, published)
 		}
 	}

@@ -20,6 +20,7 @@ type Task struct {
 	Waits     []Wait    `yaml:"waits"`   // in order
 	Needs     []string  `yaml:"needs"`   // state the work starts from
 	Heats     bool      `yaml:"heats"`   // the machine is cold at first and is heated in its course
+	Cuts      bool      `yaml:"cuts"`    // the machine loses its power in its course
 	Covers    []string  `yaml:"covers"`  // ids of tasks of the same part that need no doing where this one was done
 	Findings  Findings  `yaml:"findings"`
 	Records   Measured  `yaml:"records"` // the measurement that does this task; empty for other work

@@ -115,6 +115,11 @@ func TestTimeAwayWakesItsTasks(t *testing.T) {
 		}
 		sample.HoldsAll(t, strings.Join(due.Why, " "), "Nobody draws anything from Sun 22 Mar 2026 to Sat 4 Apr 2026")
 	}
+	// A workshop has to be called for the draining, three weeks before.
+	drain, err := d.Forecast(t, m).DueOf("frost-storage")
+	if err != nil || drain.Visit == nil || *drain.Visit != today+19 || drain.CallBy == nil || *drain.CallBy != today {
+		t.Errorf("nobody is called for the draining: %+v, %v", drain.CallBy, err)
+	}
 	issue, err := d.Publisher.Preview(ctx, m)
 	if err != nil {
 		t.Fatal(err)

@@ -1,6 +1,7 @@
 package day
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -67,12 +68,32 @@ func (f *Forecast) arrange(ctx context.Context) error {
 	slices.SortFunc(slots, func(a, b plan.Slot) int { return a.Start.Compare(b.Start) })
 	request.Slots = plan.Thin(plan.Free(slots, f.blocked(until)), today, keep)
 	f.holdUntilLooked(request)
+	f.leaveBegunAsItIs(request)
 	f.request = request
 	if f.plan, err = f.Day.makePlan(ctx, request); err != nil {
 		return err
 	}
+	f.addAwayVisits()
 	f.tell()
 	return nil
+}
+
+// addAwayVisits puts booked work that goes with a time away among the visits, on its day:
+// somebody has to be called for it in time as well.
+func (f *Forecast) addAwayVisits() {
+	all := slices.Clone(f.plan.Appointments)
+	for _, x := range f.outcomes {
+		if x.Absence == nil || !x.Duty.Task.Who.Booked() || x.Absence.Due >= f.request.Until {
+			continue
+		}
+		on := max(x.Absence.Due, f.Day.Today)
+		all = append(all, plan.Appointment{
+			Of: x.Duty.Equipment.ID, Turns: []plan.Turn{{Task: x.Duty.ID, Number: 1, Minutes: x.Duty.Task.Minutes}},
+			CallBy: max(on-plan.UsualLead, f.Day.Today), On: on, By: on,
+		})
+	}
+	slices.SortStableFunc(all, func(a, b plan.Appointment) int { return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.Of, b.Of)) })
+	f.plan.Appointments = all
 }
 
 const (
@@ -124,7 +145,7 @@ func (f *Forecast) holdUntilLooked(request *plan.Request) {
 		likely, late := x.Window.Likely, x.Window.Late
 		waits := (likely.IsZero() || likely > first) && (late.IsZero() || late > first+firstSittingWait)
 		if x.Past != nil && x.Doubt == nil && t.On == 0 && waits {
-			t.After = max(t.After, first)
+			t.After, t.Held = max(t.After, first), t.Held || t.After < first
 		}
 	}
 }
@@ -162,6 +183,9 @@ func (f *Forecast) Published(ctx context.Context) (*Forecast, error) {
 	}
 	steady := *f
 	steady.plan = made
+	if request != f.request { // planned anew
+		steady.addAwayVisits()
+	}
 	steady.tell()
 	return &steady, nil
 }
@@ -247,6 +271,40 @@ const (
 	mostWeight  = 10
 )
 
+// leaveBegunAsItIs keeps other work out of the sitting of today once some of it was done:
+// what stood in it goes on, and the plan goes on with the days after it. What went out says
+// what stood in it; where nothing ever went out, the time that was used is gone.
+func (f *Forecast) leaveBegunAsItIs(request *plan.Request) {
+	today, done := f.Day.Today, 0.0
+	for _, duty := range f.Day.Duties {
+		last, ok := LastService(f.Day.Book, duty)
+		if ok && last.On == today && last.Body.Task == duty.ID && !duty.Task.Small() && !duty.Task.Who.Booked() {
+			done += duty.Task.Hands()
+		}
+	}
+	if done == 0 {
+		return
+	}
+	if _, wentOut := f.Day.Book.LastPublication(); !wentOut {
+		request.Slots = slices.DeleteFunc(slices.Clone(request.Slots), func(s plan.Slot) bool { return s.Date() == today && s.Minutes-done < leastOfSlot })
+		for i := range request.Slots {
+			if s := &request.Slots[i]; s.Date() == today {
+				s.Minutes -= done
+			}
+		}
+		return
+	}
+	for i := range request.Tasks {
+		if t := &request.Tasks[i]; !t.Visit && t.On != today && t.After < today && !slices.Contains(t.Published, today) {
+			t.After, t.Held = today, true
+		}
+	}
+}
+
+// leastOfSlot is what must be left of today's slot for anything to be done in it still, in
+// minutes. Assumption: as the shortest slot that a place may have.
+const leastOfSlot = 15
+
 // rankOf says what lateness with a task does.
 func rankOf(t *care.Task) plan.Rank {
 	switch {
@@ -263,7 +321,7 @@ func (f *Forecast) planTask(x wear.Outcome) plan.Task {
 	work := x.Duty.Task
 	t := plan.Task{
 		ID: x.Duty.ID, Of: x.Duty.Equipment.ID, Hands: work.Hands(), Order: orderOf(work),
-		Acid: slices.Contains(work.Hazards, hazardAcid), Heats: work.Heats,
+		Acid: slices.Contains(work.Hazards, hazardAcid), Heats: work.Heats, Cuts: work.Cuts,
 		Visit: work.Who.Booked(), Routine: work.Small() && x.Doubt == nil, Covers: x.Duty.Covers, Early: work.Tolerance.Early,
 		Worth: worth(work), Stake: work.AtStake, Rank: rankOf(work), Weight: min(mostWeight, max(leastWeight, work.AtStake/stakeWeight)),
 		Fresh: x.Since, Met: x.Past != nil, Late: x.Window.Late, Due: x.Due,

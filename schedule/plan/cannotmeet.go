@@ -94,6 +94,8 @@ func (r *Request) noPlace(m *model, i int) (reason, wayOut string) {
 	switch {
 	case m.n == 0:
 		return "No preferred time lies within the plan that is not blocked.", addTime(m.clock.elapsed([]int{i}))
+	case t.After >= r.Slots[m.n-1].Date() && t.ahead == 0 && t.Held:
+		return fmt.Sprintf("It waits for what stands on %s, the last slot of the plan.", t.After.Long()), addTime(m.clock.elapsed([]int{i}))
 	case t.After >= r.Slots[m.n-1].Date() && t.ahead == 0:
 		return fmt.Sprintf("You put it off beyond %s, the last slot of the plan.", r.Slots[m.n-1].Date().Long()), "Leave its day to the plan."
 	}
@@ -138,6 +140,8 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 			return fmt.Sprintf("It was past its late date, %s, before today.", lateDay.Long()), "It stands on the first day that the plan has for it; do it sooner if you can, or add a preferred time before."
 		case t.On > lateDay && !t.settled:
 			return fmt.Sprintf("You fixed it on %s, after its late date, %s.", t.On.Long(), lateDay.Long()), "Fix it on an earlier day, or leave its day to the plan."
+		case t.After >= lateDay && t.Held:
+			return fmt.Sprintf("It waits for what stands on %s, and its late date is %s.", t.After.Long(), lateDay.Long()), earlier
 		case t.After >= lateDay:
 			return fmt.Sprintf("You put it off beyond %s, its late date.", lateDay.Long()), "Leave its day to the plan."
 		case late < 0:
@@ -158,6 +162,8 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 		}
 	}
 	switch {
+	case early == 0 && first && t.After > r.Today && t.Held:
+		return fmt.Sprintf("It waits for what stands on %s, and no slot lies between that and its late date, %s.", t.After.Long(), lateDay.Long()), earlier
 	case early == 0 && first && t.After > r.Today:
 		return fmt.Sprintf("You put it off beyond %s, and no slot lies between that and its late date, %s.", t.After.Long(), lateDay.Long()), "Leave its day to the plan, or add a preferred time."
 	case early == 0:

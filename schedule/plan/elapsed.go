@@ -28,6 +28,7 @@ type job struct {
 	order   int
 	acid    bool
 	heats   bool
+	cuts    bool
 }
 
 // newClock reads the work of tasks.
@@ -36,7 +37,7 @@ func newClock(r *Request) *clock {
 	index := map[string]int{}
 	for i := range r.Tasks {
 		t := &r.Tasks[i]
-		j := job{id: t.ID, whole: t.Minutes(), machine: -1, of: t.Of, order: t.Order, acid: t.Acid, heats: t.Heats}
+		j := job{id: t.ID, whole: t.Minutes(), machine: -1, of: t.Of, order: t.Order, acid: t.Acid, heats: t.Heats, cuts: t.Cuts}
 		done := 0.0
 		for _, w := range t.Waits {
 			j.hands = append(j.hands, w.After-done)
@@ -327,6 +328,11 @@ func (c *clock) from(state []running, i int, w way, changed []float64) float64 {
 			at = max(at, o.ready)
 		case r.heats && !o.heats && o.machine == r.machine && o.temper == Cold:
 			if !o.over() { // nothing else is open while it heats
+				return math.Inf(1)
+			}
+			at = max(at, o.ready)
+		case same && r.cuts && o.heats && o.begun():
+			if !o.over() { // it would go cold again, and be timed in vain
 				return math.Inf(1)
 			}
 			at = max(at, o.ready)

@@ -31,3 +31,31 @@ func TestWorkThatHeatsLeavesItOn(t *testing.T) {
 		t.Error(diff)
 	}
 }
+
+// What cuts the power waits until the work that heats the machine is over, though hands are
+// free before: a warm-up would be timed in vain.
+func TestPowerStaysOnWhileWorkHeats(t *testing.T) {
+	r := &Request{Machines: map[string]Machine{"machine": {HeatMinutes: 20, CoolMinutes: 200}}, Tasks: []Task{
+		{ID: "warm-up", Of: "machine", Hands: 3, Waits: []Wait{{After: 2, Minutes: 22, For: "heating up"}}, States: []State{{Of: "machine", Name: Cold}}, Heats: true},
+		{ID: "button", Of: "machine", Hands: 2, Cuts: true},
+		{ID: "look", Of: "machine", Hands: 5},
+	}}
+	begin, end := map[string]float64{}, 0.0
+	for _, s := range newClock(r).timetable([]int{0, 1, 2}, []string{"machine"}, 90) {
+		if s.What != Working {
+			continue
+		}
+		if _, ok := begin[s.Task]; !ok {
+			begin[s.Task] = s.From
+		}
+		if s.Task == "warm-up" {
+			end = s.From + s.Minutes
+		}
+	}
+	if b := begin["button"]; b > 0 && b < end {
+		t.Errorf("the power is cut at %v, between %v and %v", b, begin["warm-up"], end)
+	}
+	if b := begin["look"]; b >= end {
+		t.Errorf("the look at %v waits as well, until %v", b, end)
+	}
+}

@@ -16,6 +16,7 @@ type Task struct {
 	States []State // that the work starts from
 	Acid   bool    // while it stands, nothing else is opened on its equipment but what takes acid as well
 	Heats  bool    // the machine is heated in its course: no other cold work may be open then
+	Cuts   bool    // the machine loses its power in its course: not while work heats it
 
 	Visit   bool     // for a workshop or for licensed people: no work of the owner's
 	Routine bool     // small, and nobody's safety hangs on it: a routine where it comes again within RoutineDays
@@ -35,7 +36,8 @@ type Task struct {
 	Lives Lives          // of a part made fresh later on
 
 	On        record.Date   // the day the owner fixed the next turn on; zero for none
-	After     record.Date   // the owner wants the next turn after this day; zero for none
+	After     record.Date   // the next turn is wanted after this day; zero for none
+	Held      bool          // by what goes before it, and not by the owner
 	First     record.Date   // the day of a slot that its next turn belongs on, unless the owner fixed or put it off; zero for none
 	Published []record.Date // where its turns stood in the plan published last, in order
 
