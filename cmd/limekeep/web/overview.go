@@ -51,6 +51,7 @@ type overviewPage struct {
 	Past    int // tasks past their likely date, at all of them
 	Form    form.Form
 	Asked   bool // not all places are shown
+	Table   bool // who looks may set places up from a table
 }
 
 // overviewLine is a place.
@@ -195,6 +196,7 @@ func (h overviewPages) overview(w http.ResponseWriter, r *http.Request) {
 	asked := askedFor(r.URL.Query())
 	p := overviewPage{
 		Lines: h.lines(r.Context(), asked), All: len(h.places.seenBy(r.Context())), Asked: asked.Words != "" || asked.Group != "",
+		Table: h.places.SetUp != nil && role(r.Context()) == roles.Owner,
 		Form: form.Form{Action: placesPath, Fields: []form.Field{
 			{Name: "words", Label: wording.Search, Hint: wording.ANameATaskAPart, Kind: form.LineInput, Value: asked.Words, Most: 100},
 			{Name: "by", Label: wording.Order, Kind: form.ChoiceInput, Value: asked.Order, Choices: overviewOrders},

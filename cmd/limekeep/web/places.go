@@ -223,6 +223,7 @@ func (p *Places) Handler() http.Handler {
 		overviewPages{h, w},
 		comparedPages{h, w},
 		fleetPrograms{comparedPages{h, w}},
+		tablePages{h, w, &keptUploads{}},
 		&roundPages{handler: h, places: w},
 	} {
 		family.routes(mux)

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"net/http"
+	"net/url"
 	"strings"
 	"testing"
 	"time"
@@ -55,12 +56,47 @@ func TestFleetOfOneServer(t *testing.T) {
 	}
 	holds(t, body, "line 2: cup-1, shots", "line 3: place of row 3")
 
+	// The same on pages: a table is brought, looked at, and then taken; new places are like
+	// one that is there.
+	bring := func(table string) string {
+		t.Helper()
+		answer, body := ask(t, s.h, withFile(t, "/places/table", nil, "table", "places.csv", []byte(table)))
+		if answer.StatusCode != http.StatusSeeOther {
+			t.Fatalf("%s: %s", answer.Status, body)
+		}
+		return answer.Header.Get("Location")
+	}
+	_, body = ask(t, s.h, get(bring("place;shots\ncup-1;lots\ncup-1;3\n")))
+	holds(t, body, "It cannot be taken like this", "line 2: cup-1, shots", "line 3: place of row 3")
+	look := bring("place;name;shots\ncup-1;\"=cmd|'<b>&1\";130\ncup-3;Third <Cup>;60\n")
+	_, body = ask(t, s.h, get(look))
+	holds(t, body, "It cannot be taken like this") // nothing says what stands at a new place
+	_, body = ask(t, s.h, get(look+"?like=cup-1"))
+	holds(t, body, "1 to be added, 1 to be changed", "Third &lt;Cup&gt;", "shots 130, was 120", "2 places are not in the table")
+	if answer, body := ask(t, s.h, post(look, url.Values{"like": {"cup-9"}})); answer.StatusCode != http.StatusUnprocessableEntity {
+		t.Errorf("%s: %s", answer.Status, body)
+	}
+	for _, says := range []string{"Written down: 1 added, 1 changed.", "Written down: 0 added, 0 changed."} { // again it changes nothing
+		answer, body = ask(t, s.h, post(look, url.Values{"like": {"cup-1"}}))
+		if answer.StatusCode != http.StatusSeeOther {
+			t.Fatalf("%s: %s", answer.Status, body)
+		}
+		_, body = ask(t, s.h, get(answer.Header.Get("Location")))
+		holds(t, body, says)
+	}
+	_, body = ask(t, s.h, get("/places/table.csv"))
+	if rows, err := csv.NewReader(strings.NewReader(body)).ReadAll(); err != nil || len(rows) != 5 || rows[4][0] != "cup-3" || rows[4][1] != "Third <Cup>" || rows[4][4] != "Blue Cups" {
+		t.Errorf("%v: %s", err, body)
+	}
+	_, body = ask(t, s.h, get("/places/table?gone"))
+	holds(t, body, "bring it again")
+
 	if err := s.places.Renew(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	s.ready(t)
 	_, body = ask(t, s.h, get("/places?group=blue+cups"))
-	holds(t, body, `href="/at/cup-1/"`, `href="/at/cup-2/"`, "3 places, 2 of them shown", "Blue Cups")
+	holds(t, body, `href="/at/cup-1/"`, `href="/at/cup-2/"`, "4 places, 3 of them shown", `href="/places/table"`, "Blue Cups")
 	if strings.Contains(body, `href="/at/blue/"`) {
 		t.Error("a place of no group is shown among those of one")
 	}
@@ -71,7 +107,7 @@ func TestFleetOfOneServer(t *testing.T) {
 	}
 	answer, body = ask(t, s.h, get("/places/compare.csv?group=Blue+Cups&by=name"))
 	rows, err := csv.NewReader(strings.NewReader(body)).ReadAll()
-	if err != nil || len(rows) != 3 || rows[1][1] != "'=cmd|'<b>&1" || rows[2][1] != "Second Cup" || !strings.Contains(answer.Header.Get("Content-Disposition"), "attachment") {
+	if err != nil || len(rows) != 4 || rows[1][1] != "'=cmd|'<b>&1" || rows[2][1] != "Second Cup" || !strings.Contains(answer.Header.Get("Content-Disposition"), "attachment") {
 		t.Errorf("%v, %v: %s", err, answer.Header, body)
 	}
 
@@ -86,10 +122,10 @@ func TestFleetOfOneServer(t *testing.T) {
 	var compared day.Comparison
 	for range 2000 { // until the plans that follow from it are made
 		_, body = ask(t, s.h, get("/api/v1/fleet/comparison?group=Blue+Cups&by=hardness"))
-		if err := json.Unmarshal([]byte(body), &compared); err != nil || len(compared.Places) != 2 {
+		if err := json.Unmarshal([]byte(body), &compared); err != nil || len(compared.Places) != 3 {
 			t.Fatalf("%v: %s", err, body)
 		}
-		if h := compared.Places[1].Hardness; h != nil {
+		if h := compared.Places[2].Hardness; h != nil {
 			break
 		}
 		time.Sleep(5 * time.Millisecond)

@@ -98,6 +98,7 @@ var owners = []string{
 	"GET /settings/add", "GET /settings/add/tools", "GET /settings/add/{what}", "POST /settings/add/tools", "POST /settings/add/{what}", "GET /calendar", "GET /calendar.ics", "POST /address/new", "POST /apps", "POST /apps/revoke",
 	"GET /settings/care", "POST /settings/care/off", "POST /settings/care/on", "POST /settings/care/tasks",
 	"GET /own-calendar", "POST /own-calendar/address", "POST /own-calendar/file", "POST /own-calendar/remove",
+	"GET /places/table", "GET /places/table.csv", "POST /places/table", "GET /places/table/{id}", "POST /places/table/{id}",
 	"GET /places/calendar", "POST /places/calendar/apps", "POST /places/calendar/new", "POST /places/calendar/revoke",
 	"GET /settings", "GET /settings/equipment/{id}", "GET /settings/equipment/{id}/retire", "POST /settings/equipment/{id}", "POST /settings/equipment/{id}/retire", "POST /settings/{section}",
 	"GET /settings/password", "POST /settings/password", "POST /settings/password/sign-out",

@@ -22,6 +22,7 @@ type uploading struct{ sync.Mutex }
 var uploadPaths = map[string]int64{
 	ownCalendarPath + "/file": busycal.MostBytes,
 	importPath:                mostLogBytes,
+	tablePath:                 mostTableBytes,
 }
 
 // mostUploadBytes is what a form that brings a file to an address may weigh; 0 for an
@@ -41,14 +42,13 @@ func mostUploadBytes(r *http.Request) int64 {
 	return 0
 }
 
-// broughtFile reads a form that brings a file, and opens the day. Where it cannot, it
-// answers the request itself, and returns false; a form without a file is left to the
-// caller, with a file without a name.
-func (h *handler) broughtFile(w http.ResponseWriter, r *http.Request, most int64) (filled url.Values, file form.Upload, opened *day.Day, ok bool) {
+// brought reads a form that brings a file. Where it cannot, it answers the request itself,
+// and returns false; a form without a file is left to the caller, with a file without a name.
+func (h *handler) brought(w http.ResponseWriter, r *http.Request, most int64) (filled url.Values, file form.Upload, ok bool) {
 	if !h.uploading.TryLock() {
 		w.Header().Set("Retry-After", "5")
 		h.message(w, r, http.StatusServiceUnavailable, wording.OneFileAfterAnother, wording.AnotherFileIsBeingRead)
-		return nil, file, nil, false
+		return nil, file, false
 	}
 	defer h.uploading.Unlock()
 	filled, file, err := form.Uploaded(r, most)
@@ -57,12 +57,21 @@ func (h *handler) broughtFile(w http.ResponseWriter, r *http.Request, most int64
 	case errors.Is(err, form.ErrNoFile):
 	case errors.As(err, &tooLarge):
 		h.message(w, r, http.StatusRequestEntityTooLarge, wording.TooLarge, wording.FileTooLarge)
-		return nil, file, nil, false
+		return nil, file, false
 	case err != nil:
 		h.failForm(w, r, err)
+		return nil, file, false
+	}
+	return filled, file, true
+}
+
+// broughtFile is brought, and opens the day.
+func (h *handler) broughtFile(w http.ResponseWriter, r *http.Request, most int64) (filled url.Values, file form.Upload, opened *day.Day, ok bool) {
+	if filled, file, ok = h.brought(w, r, most); !ok {
 		return nil, file, nil, false
 	}
-	if opened, err = h.open(r.Context()); err != nil {
+	opened, err := h.open(r.Context())
+	if err != nil {
 		h.fail(w, r, err)
 		return nil, file, nil, false
 	}

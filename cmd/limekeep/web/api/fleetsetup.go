@@ -26,6 +26,7 @@ type FleetSetUp struct {
 type FleetGiven struct {
 	CSV      string `json:"csv" doc:"A row a place, a first line of headings; a field of a place file is named by its way through it, such as machine.habit.dose_grams"`
 	Template string `json:"template,omitempty" doc:"A place file as YAML: what the columns do not say of new places"`
+	Like     string `json:"like,omitempty" doc:"In place of a template the id of a place that new ones are like, but for its name, its address, serial numbers and days"`
 	Whole    bool   `json:"whole_template,omitempty" doc:"Places that are there already become as the template says as well; else their columns alone change"`
 	DryRun   bool   `json:"dry_run,omitempty" doc:"Only tell what would change"`
 }
@@ -79,6 +80,14 @@ func (f *FleetSetUp) Apply(ctx context.Context, today record.Date, in FleetGiven
 			return FleetAnswer{}, &record.FieldError{Field: "template", Value: in.Template, Want: "a place file as the README shows it; this is " + err.Error()}
 		}
 	}
+	if in.Like != "" {
+		if template != nil {
+			return FleetAnswer{}, &record.FieldError{Field: "like", Value: in.Like, Want: "either a template or a place that new ones are like"}
+		}
+		if template, err = f.like(ctx, today, in.Like); err != nil {
+			return FleetAnswer{}, err
+		}
+	}
 	places, err := f.Days.Records.Places(ctx)
 	if err != nil {
 		return FleetAnswer{}, err
@@ -120,6 +129,29 @@ func (f *FleetSetUp) Apply(ctx context.Context, today record.Date, in FleetGiven
 		}
 	}
 	return answer, nil
+}
+
+// like makes a template of a place: what others have as well, and nothing that is its alone.
+func (f *FleetSetUp) like(ctx context.Context, today record.Date, place string) (*placefile.Template, error) {
+	d, err := f.Days.Open(ctx, schedule.Moment{Place: place, Today: today})
+	if err != nil {
+		return nil, err
+	}
+	s := journal.SetupOf(d)
+	s.Place.ID, s.Place.Name, s.Place.Address = "", "", ""
+	for i := range s.Equipment {
+		e := &s.Equipment[i]
+		e.Serial, e.Bought, e.LookedAfter, e.Made, e.RecordsFrom, e.Past = "", 0, 0, 0, 0, nil
+		if e.Line != nil {
+			line := *e.Line
+			line.Treatment = slices.Clone(line.Treatment)
+			for k := range line.Treatment {
+				line.Treatment[k].Fitted, line.Treatment[k].Before = 0, ""
+			}
+			e.Line = &line
+		}
+	}
+	return placefile.TemplateOf(s)
 }
 
 // inOrder puts mistakes into the order of their lines.
@@ -176,6 +208,9 @@ func rowOf(s fleetfile.SetUp, there, whole bool, changed journal.Changed) FleetR
 	}
 	return row
 }
+
+// Same reports whether the place is as it was.
+func (r FleetRow) Same() bool { return r.Became == becameSame }
 
 // Says tells in a line what became of a place.
 func (r FleetRow) Says() string {

@@ -20,6 +20,12 @@ const (
 	ByScore                  = "the forecasts that held the least first"
 	NeverTested              = "never tested"
 	OfGroup                  = "Chain or customer"
+	PlacesFromATable         = "Places from a table"
+	TheTable                 = "The table"
+	TableFileHint            = "a CSV file, as spreadsheets save it; 16 MiB at most"
+	NewPlacesAreLike         = "New places are like"
+	NewPlacesAreLikeHint     = "their name, address, serial numbers and days are their own"
+	AsTheTableSaysAlone      = "none: the table says all"
 	WhichPlace               = "Which place?"
 	AllPlaces                = "all places"
 	CalendarOfAllPlaces      = "Calendar of all places"
@@ -34,6 +40,11 @@ const (
 	Three                    = "three"
 	Four                     = "four"
 )
+
+// PlacesWritten says how many places a table added and changed.
+func PlacesWritten(added, changed uint64) string {
+	return fmt.Sprintf("Written down: %d added, %d changed.", added, changed)
+}
 
 // DaysAway says how far off a day is, in days from today.
 func DaysAway(n int) string {
