@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 
@@ -29,6 +30,9 @@ taken from stays as it is: stop the server first, since what is written afterwar
 				return &record.FieldError{Field: "--from", Want: "the file or the address of the records"}
 			case to == "":
 				return &record.FieldError{Field: "--to", Want: "a file that is not there yet, or the address of an empty database"}
+			}
+			if err := errors.Join(fileOrServer("--from", from), fileOrServer("--to", to)); err != nil {
+				return err
 			}
 			if !store.IsServer(from) {
 				if _, err := os.Stat(from); err != nil {

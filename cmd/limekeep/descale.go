@@ -73,7 +73,7 @@ func parseAcid(text string) (descaling.Acid, error) {
 
 // printDescaling writes a plan: what can hurt first.
 func printDescaling(w io.Writer, d advice.Descaling) error {
-	out := &strings.Builder{}
+	out := sheetFor(w)
 	fmt.Fprintf(out, "%s  [%s]\n\nBefore you start:\n", say.OfTask(d.Title, d.Name), d.Task)
 	for _, c := range d.Cautions {
 		printWrapped(out, "  ! ", c)
@@ -107,7 +107,7 @@ func printDescaling(w io.Writer, d advice.Descaling) error {
 		printNumbered(out, d.Steps)
 	}
 	fmt.Fprintf(out, "\nAfterwards, with what you found:\n  %s\n", d.WriteDown)
-	_, err := io.WriteString(w, out.String())
+	_, err := w.Write(out.Bytes())
 	return err
 }
 

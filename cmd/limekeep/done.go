@@ -9,6 +9,7 @@ import (
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
+	"limekeep/water/figure"
 )
 
 func newDone(a *app) *cobra.Command {
@@ -30,6 +31,9 @@ as no other task shares. What was found teaches the next forecast: ` + strings.J
 			on, err := dateFlag("--date", date)
 			if err != nil {
 				return err
+			}
+			if !(left >= 0 && left <= 95) { // nor NaN
+				return &record.FieldError{Field: "--left", Value: figure.Exact(left), Want: "0 to 95, per cent of what was there"}
 			}
 			service.Task, service.Finding, service.Left = args[0], record.Finding(finding), left/100
 			if looked {

@@ -2,6 +2,11 @@ package main
 
 import (
 	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"limekeep/schedule/record"
 )
@@ -15,4 +20,27 @@ func rename(err error, field string) error {
 		return &named
 	}
 	return err
+}
+
+// nearFlag says of a flag that a command has not which it may have meant.
+func nearFlag(cmd *cobra.Command, err error) error {
+	named, ok := strings.CutPrefix(err.Error(), "unknown flag: --")
+	if !ok {
+		return err
+	}
+	var known []string
+	cmd.Flags().VisitAll(func(f *pflag.Flag) { known = append(known, f.Name) })
+	meant := ""
+	if near := record.Nearest(named, known); near != "" {
+		meant = "; did you mean --" + near + "?"
+	}
+	return fmt.Errorf("%w: \"%s --help\" lists them%s", err, cmd.CommandPath(), meant)
+}
+
+// ofFlag says in an error which flag it is of, once.
+func ofFlag(err error, flag string) error {
+	if named := rename(err, flag); named != err {
+		return named
+	}
+	return fmt.Errorf("%s: %w", flag, err)
 }

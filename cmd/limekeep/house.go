@@ -10,6 +10,7 @@ import (
 	"log/slog"
 	"os"
 	"runtime"
+	"slices"
 	"strings"
 	"time"
 
@@ -146,6 +147,35 @@ func (a *app) askHouse(cmd *cobra.Command, do func(context.Context, *house, sche
 func (a *app) write(cmd *cobra.Command, do func(context.Context, *journal.Journal, *day.Day) error) error {
 	return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
 		d, err := h.days.Open(ctx, m)
+		if err != nil {
+			return err
+		}
+		return do(ctx, h.journal, d)
+	})
+}
+
+// openOf opens the day of the place that a record is of: its number says which place is meant
+// where --place does not.
+func (h *house) openOf(ctx context.Context, m schedule.Moment, id int64) (*day.Day, error) {
+	if m.Place == "" {
+		places, err := h.days.Records.Places(ctx)
+		if err != nil {
+			return nil, err
+		}
+		switch found, err := h.days.Records.Find(ctx, id); {
+		case err == nil && slices.Contains(places, found.Place): // and no book of something else
+			m.Place = found.Place
+		case err != nil && len(places) > 1:
+			return nil, err
+		}
+	}
+	return h.days.Open(ctx, m)
+}
+
+// ofRecord opens the day of the place that a record is of, for do to write on it.
+func (a *app) ofRecord(cmd *cobra.Command, id int64, do func(context.Context, *journal.Journal, *day.Day) error) error {
+	return a.askHouse(cmd, func(ctx context.Context, h *house, m schedule.Moment) error {
+		d, err := h.openOf(ctx, m, id)
 		if err != nil {
 			return err
 		}

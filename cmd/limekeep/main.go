@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"regexp"
 	"strings"
 	"syscall"
 	"time"
@@ -77,16 +78,29 @@ func nameUse(cmd *cobra.Command) {
 	if check := cmd.Args; check != nil {
 		cmd.Args = func(cmd *cobra.Command, args []string) error {
 			err := check(cmd, args)
-			if err != nil && strings.Contains(err.Error(), "arg(s)") {
-				return fmt.Errorf("%w; it is given as \"%s\"", err, strings.TrimSuffix(cmd.UseLine(), " [flags]"))
+			switch {
+			case err == nil:
+				return nil
+			case !strings.Contains(err.Error(), "arg(s)"):
+				if len(args) > 0 && !cmd.HasSubCommands() {
+					return fmt.Errorf("unknown command %q for %q, which takes nothing behind it but flags", args[0], cmd.CommandPath())
+				}
+				return err
 			}
-			return err
+			what := "too much stands behind the command: --help says what goes there"
+			if needed := strings.Fields(optional.ReplaceAllString(cmd.Use, "")); len(args) < len(needed)-1 {
+				what = "something is missing behind the command: --help says what"
+			}
+			return fmt.Errorf("%s; it is given as \"%s\"", what, strings.TrimSuffix(cmd.UseLine(), " [flags]"))
 		}
 	}
 	for _, sub := range cmd.Commands() {
 		nameUse(sub)
 	}
 }
+
+// optional is what may be left out behind a command.
+var optional = regexp.MustCompile(`\[[^\]]*\]`)
 
 // errorLines returns the lines of an error: one, but for mistakes of which each has its
 // own.

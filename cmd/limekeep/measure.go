@@ -2,7 +2,9 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -59,6 +61,25 @@ what counts is how it moves. One reading far off the others is shown and not fol
 	return cmd
 }
 
+// ofFigure says in an error about a figure of a check which flag it is of, and that nothing was
+// given where nothing was.
+func ofFigure(flags *pflag.FlagSet, err error) error {
+	var wrong *record.FieldError
+	if !errors.As(err, &wrong) {
+		return err
+	}
+	name := strings.TrimSuffix(wrong.Field, "_grams")
+	flag := flags.Lookup(name)
+	if flag == nil {
+		return err
+	}
+	named := *wrong
+	if named.Field = "--" + name; !flag.Changed {
+		named.Value = ""
+	}
+	return &named
+}
+
 // newCheck makes the command that writes one kind of check down.
 func (a *app) newCheck(kind record.MeasurementKind, short, example string, figures func(*pflag.FlagSet, *record.Measurement)) *cobra.Command {
 	var date string
@@ -75,7 +96,7 @@ func (a *app) newCheck(kind record.MeasurementKind, short, example string, figur
 			}
 			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.Measure(ctx, d, on, m)
-				return a.answered(ctx, cmd, j, d, written, err)
+				return a.answered(ctx, cmd, j, d, written, ofFigure(cmd.Flags(), err))
 			})
 		},
 	}

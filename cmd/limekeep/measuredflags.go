@@ -46,7 +46,7 @@ func (f measuredFlags) test() (water.Test, error) {
 		}
 		m, err := parseMeasured(q, *f.values[q], usual)
 		if err != nil {
-			return test, fmt.Errorf("--%s: %w", quantityFlag(q), err)
+			return test, ofFlag(err, "--"+quantityFlag(q))
 		}
 		test.Values = append(test.Values, m)
 	}
@@ -95,7 +95,7 @@ func parseMeasured(q water.Quantity, text string, method water.Method) (water.Me
 		return m, &record.FieldError{Field: string(q), Value: text, Want: "its unit as well, one of " + withUnits(rest[:digits], q)}
 	}
 	if m.Unit, err = water.ParseUnit(unit); err != nil {
-		return m, err
+		return m, &record.FieldError{Field: string(q), Value: text, Want: "it in a unit that is known, one of " + withUnits(rest[:digits], q), Cause: err}
 	}
 	return m, nil
 }

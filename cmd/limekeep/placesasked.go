@@ -69,8 +69,8 @@ func (a *app) foreseeEach(cmd *cobra.Command, do func(*day.Forecast) error) erro
 		answers := []placeAnswer{}
 		for i, place := range asked {
 			m.Place = place
-			var text bytes.Buffer
-			cmd.SetOut(&text)
+			text := sheetFor(out)
+			cmd.SetOut(text)
 			name := place
 			if err := h.foresee(ctx, m, func(f *day.Forecast) error {
 				name = f.Day.Info().Name

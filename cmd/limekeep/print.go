@@ -1,12 +1,16 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
+	"os"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
@@ -27,13 +31,45 @@ func dateText(d *record.Date) string {
 	return d.String()
 }
 
+// usualColumns is how wide sentences are where nobody says how wide it may be, as in a file.
+const usualColumns = 96
+
+// A terminal's own width counts within these: below there is no room for a lead and a word,
+// and beyond an eye loses the line it came from. Assumption.
+const (
+	fewestColumns = 40
+	mostColumns   = 120
+)
+
+// columnsOf returns how wide sentences may be that are written to a writer: a terminal's own
+// width, or the usual one.
+func columnsOf(w io.Writer) int {
+	switch w := w.(type) {
+	case *sheet:
+		return w.columns
+	case *os.File:
+		if width, _, err := term.GetSize(int(w.Fd())); err == nil && width > 0 {
+			return min(max(width, fewestColumns), mostColumns)
+		}
+	}
+	return usualColumns
+}
+
+// sheet is an answer that is put together before it is written, as wide as where it goes.
+type sheet struct {
+	bytes.Buffer
+	columns int
+}
+
+// sheetFor begins an answer that goes to a writer.
+func sheetFor(w io.Writer) *sheet { return &sheet{columns: columnsOf(w)} }
+
 // printWrapped breaks a sentence into lines under its lead.
 func printWrapped(w io.Writer, lead, sentence string) {
-	const width = 96
-	indent := strings.Repeat(" ", len(lead))
+	width, indent := columnsOf(w), strings.Repeat(" ", utf8.RuneCountInString(lead))
 	line := lead
 	for i, word := range strings.Fields(sentence) {
-		if i > 0 && len(line)+1+len(word) > width {
+		if i > 0 && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
 			fmt.Fprintln(w, line)
 			line = indent + word
 			continue

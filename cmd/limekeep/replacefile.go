@@ -26,7 +26,11 @@ func replaceFile(path string, fill func(io.Writer) error) error {
 	}
 	temp, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
 	if err != nil {
-		return fmt.Errorf("--out: nothing can be written there: %w", err)
+		var of *fs.PathError
+		if errors.As(err, &of) {
+			err = of.Err // and not under the name that it would have had meanwhile
+		}
+		return fmt.Errorf("nothing can be written to %s: %w", path, err)
 	}
 	defer os.Remove(temp.Name()) // gone already once it took its place
 	filled := fill(temp)

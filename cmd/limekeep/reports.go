@@ -4,11 +4,14 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
+	"limekeep/schedule/record"
 	"limekeep/schedule/say"
 )
 
@@ -21,12 +24,12 @@ signed; what was put right since is told beside it.`,
 		Example: "  limekeep reports\n  limekeep reports 61",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.ask(cmd, func(ctx context.Context, d *day.Day) error {
-				if len(args) == 1 {
-					id, _, err := visitArgs(args)
-					if err != nil {
-						return err
-					}
+			if len(args) == 1 {
+				id, err := strconv.ParseInt(args[0], 10, 64)
+				if err != nil {
+					return &record.FieldError{Field: "record", Value: args[0], Want: "the number of a signed report, as `limekeep reports` shows it"}
+				}
+				return a.ofRecord(cmd, id, func(ctx context.Context, _ *journal.Journal, d *day.Day) error {
 					report, err := advice.ReportSigned(ctx, d, id)
 					if err != nil {
 						return err
@@ -36,7 +39,9 @@ signed; what was put right since is told beside it.`,
 					}
 					printReport(cmd.OutOrStdout(), d, report)
 					return nil
-				}
+				})
+			}
+			return a.ask(cmd, func(ctx context.Context, d *day.Day) error {
 				reports, err := advice.ReportsSigned(ctx, d)
 				if err != nil {
 					return err
@@ -81,4 +86,7 @@ func printReport(w io.Writer, d *day.Day, r advice.SignedReport) {
 		}
 	}
 	fmt.Fprintf(w, "\nSigned by %s, %s\n", r.SignedBy, r.SignedAt.In(d.Zone).Format(minute))
+	if r.Note != "" {
+		printWrapped(w, "  ", say.OneLine(r.Note))
+	}
 }

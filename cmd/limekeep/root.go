@@ -39,10 +39,11 @@ func rootOf(a *app) *cobra.Command {
 		},
 	}
 	root.SetVersionTemplate("{{.Version}}")
+	root.SetFlagErrorFunc(nearFlag)
 	flags := root.PersistentFlags()
 	flags.String("data", "", "file that keeps the records (default: in your data folder), or postgres://… for a PostgreSQL server")
 	flags.String("today", "", "take this day for today, such as 2026-03-31 (default: today at the place)")
-	flags.String("place", "", "id of the place, where the records hold more than one; due, next, plan, stock and calendar take several, parted by commas, and all of them by \"all\"")
+	flags.String("place", "", "id of the place, where the records hold more than one; due, next, plan, stock, calendar and visit take several, parted by commas, and all of them by \"all\"")
 	flags.String("settings", "", "file of settings (default: settings.yaml in your configuration folder)")
 	flags.Int("worlds", day.DefaultWorlds, "how many worlds a forecast draws")
 	flags.Int("effort", 0, "how many steps the search for a plan may take (default: a few hundredths of a second)")

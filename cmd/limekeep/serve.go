@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"os"
 	"runtime/debug"
+	"strings"
 	"time"
 
 	"github.com/robfig/cron/v3"
@@ -17,6 +18,7 @@ import (
 
 	"limekeep/cmd/limekeep/web"
 	"limekeep/schedule"
+	"limekeep/schedule/record"
 	"limekeep/store"
 )
 
@@ -116,6 +118,9 @@ func (a *app) newServing(cmd *cobra.Command, h *house, m schedule.Moment) (*serv
 		}
 	}
 	address := a.settings.GetString("listen")
+	if _, _, err := net.SplitHostPort(address); err != nil && !strings.HasPrefix(address, socketPrefix) {
+		return nil, &record.FieldError{Field: "--listen", Value: address, Want: strings.TrimPrefix(listenHelp, "give ")}
+	}
 	open := reachedByOthers(address)
 	if err := a.needPassword(ctx, h.db, address, open); err != nil {
 		return nil, err

@@ -7,12 +7,14 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"limekeep/schedule"
 	"limekeep/schedule/record"
+	"limekeep/store"
 )
 
 // load reads the settings: a flag counts most, then the environment, then the
@@ -41,10 +43,22 @@ func (a *app) load(cmd *cobra.Command) error {
 	return nil
 }
 
+// fileOrServer refuses an address that is none of a PostgreSQL server: it would be taken for
+// the name of a file.
+func fileOrServer(flag, path string) error {
+	if strings.Contains(path, "://") && !store.IsServer(path) {
+		return &record.FieldError{Field: flag, Value: path, Want: "a file, or the address of a PostgreSQL server, which begins with postgres://"}
+	}
+	return nil
+}
+
 // dataFile gives the file of the records, or the address of the server they are on.
 func (a *app) dataFile() (string, error) {
 	if path := a.settings.GetString("data"); path != "" {
-		return path, nil
+		return path, fileOrServer("--data", path)
+	}
+	if a.typed {
+		return "", &record.FieldError{Field: "--data", Want: "the file of your records, or leave the flag away for the usual one"}
 	}
 	if folder := os.Getenv("XDG_DATA_HOME"); folder != "" {
 		return filepath.Join(folder, "limekeep", "records.db"), nil

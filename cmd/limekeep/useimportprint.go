@@ -116,7 +116,11 @@ func printPreview(out io.Writer, log *shotlog.Log, r journal.UseImport) {
 	if r.Replaced {
 		rows -= r.Changed // which count as added and as known
 	}
-	fmt.Fprintf(out, "%s from %s to %s, %.10g shots; known already: %d\n", counted(rows, "row"), r.From, r.To, r.Shots, r.Known)
+	shots := "1 shot"
+	if r.Shots != 1 {
+		shots = fmt.Sprintf("%.10g shots", r.Shots)
+	}
+	fmt.Fprintf(out, "%s from %s to %s, %s; known already: %d\n", counted(rows, "row"), r.From, r.To, shots, r.Known)
 	printChanges(out, r)
 	printUnknownDrinks(out, r)
 	for _, note := range log.Notes() {

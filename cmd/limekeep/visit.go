@@ -24,7 +24,7 @@ visits over many places, and "limekeep round book" books them.`,
 		Example: "  limekeep visit",
 		Args:    cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return a.foresee(cmd, func(f *day.Forecast) error {
+			return a.foreseeEach(cmd, func(f *day.Forecast) error {
 				booked := f.Visits().On(f.Day)
 				if a.asJSON {
 					return printJSON(cmd, booked)
@@ -80,27 +80,28 @@ no other shares; what counts as done with one is booked with it.`,
 			for _, task := range args[2:] {
 				v.Tasks = append(v.Tasks, record.BookedTask{Task: task})
 			}
-			return a.foreseeAndWrite(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day, f *day.Forecast) error {
+			return a.write(cmd, withForecast(func(ctx context.Context, j *journal.Journal, d *day.Day, f *day.Forecast) error {
 				written, err := j.BookVisit(ctx, d, f, v)
 				return a.written(cmd, written, err)
-			})
+			}))
 		},
 	})
-	cmd.Flags().Float64Var(&v.Minutes, "minutes", 60, "there, from arriving to leaving")
+	v.Minutes = 60
+	numberFlag(cmd.Flags(), &v.Minutes, "minutes", "minutes there, from arriving to leaving")
 	cmd.Flags().StringVar(&v.By, "by", "", "who comes")
 	cmd.Flags().StringVar(&v.Note, "note", "", "a note")
 	return cmd
 }
 
-// foreseeAndWrite opens the day with its forecast, for do to write on it.
-func (a *app) foreseeAndWrite(cmd *cobra.Command, do func(context.Context, *journal.Journal, *day.Day, *day.Forecast) error) error {
-	return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
+// withForecast works the forecast of a day out, for do to write on it.
+func withForecast(do func(context.Context, *journal.Journal, *day.Day, *day.Forecast) error) func(context.Context, *journal.Journal, *day.Day) error {
+	return func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 		f, err := d.Forecast(ctx)
 		if err != nil {
 			return err
 		}
 		return do(ctx, j, d, f)
-	})
+	}
 }
 
 func newVisitRisk(a *app) *cobra.Command {
@@ -115,7 +116,7 @@ func newVisitRisk(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.foresee(cmd, func(f *day.Forecast) error {
+			return a.ofRecord(cmd, id, withForecast(func(_ context.Context, _ *journal.Journal, _ *day.Day, f *day.Forecast) error {
 				visit, err := f.Day.BookedVisit(id)
 				if err != nil {
 					return err
@@ -134,7 +135,7 @@ func newVisitRisk(a *app) *cobra.Command {
 				}
 				printVisitRisk(cmd.OutOrStdout(), risk)
 				return nil
-			})
+			}))
 		},
 	})
 }
@@ -170,7 +171,7 @@ func newVisitMove(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.foreseeAndWrite(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day, f *day.Forecast) error {
+			return a.ofRecord(cmd, id, withForecast(func(ctx context.Context, j *journal.Journal, d *day.Day, f *day.Forecast) error {
 				was, err := d.BookedVisit(id)
 				if err != nil {
 					return err
@@ -184,10 +185,10 @@ func newVisitMove(a *app) *cobra.Command {
 					printVisitRisk(cmd.OutOrStdout(), risk)
 				}
 				return a.written(cmd, written, err)
-			})
+			}))
 		},
 	})
-	cmd.Flags().Float64Var(&minutes, "minutes", 0, "there, from arriving to leaving (default: as before)")
+	numberFlag(cmd.Flags(), &minutes, "minutes", "minutes there, from arriving to leaving (default: as before)")
 	return cmd
 }
 
@@ -204,7 +205,7 @@ func newVisitWithdraw(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.write(cmd, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
+			return a.ofRecord(cmd, id, func(ctx context.Context, j *journal.Journal, d *day.Day) error {
 				written, err := j.WithdrawVisit(ctx, d, id, why)
 				return a.written(cmd, written, err)
 			})

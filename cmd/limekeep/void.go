@@ -27,7 +27,7 @@ func newVoid(a *app) *cobra.Command {
 					written, err := h.journal.VoidDistrictTest(ctx, id, reason)
 					return a.written(cmd, written, err)
 				}
-				d, err := h.days.Open(ctx, m)
+				d, err := h.openOf(ctx, m, id)
 				if err != nil {
 					return err
 				}

@@ -49,7 +49,7 @@ present cartridge's size, --test another source, such as bottled or a neighbour'
 			for i, text := range sources {
 				test, err := parseSource(text, usual)
 				if err != nil {
-					return fmt.Errorf("--test: %w", err)
+					return err
 				}
 				name := "other source"
 				if len(sources) > 1 {
@@ -84,7 +84,7 @@ present cartridge's size, --test another source, such as bottled or a neighbour'
 	return a.answers(cmd)
 }
 
-// parseSource reads the test of another source: quantity=value, commas between.
+// parseSource reads --test, the test of another source: quantity=value, commas between.
 // A comma that no quantity follows is a decimal one.
 func parseSource(text string, method water.Method) (water.Test, error) {
 	var test water.Test
@@ -99,24 +99,27 @@ func parseSource(text string, method water.Method) (water.Test, error) {
 	for _, part := range parts {
 		name, value, ok := strings.Cut(part, "=")
 		if !ok {
-			return test, &record.FieldError{Field: "source", Value: part, Want: `a quantity and its value, such as "hardness=14 dH"`}
+			return test, &record.FieldError{Field: "--test", Value: part, Want: `a quantity and its value, such as "hardness=14 dH"`}
 		}
 		q, err := water.ParseQuantity(strings.TrimSpace(name))
 		if err != nil {
-			return test, err
+			return test, fmt.Errorf("--test: %w", err)
 		}
 		m, err := parseMeasured(q, value, method)
 		if err != nil {
-			return test, err
+			return test, fmt.Errorf("--test: %w", err)
 		}
 		test.Values = append(test.Values, m)
 	}
-	return test, test.Validate()
+	if err := test.Validate(); err != nil {
+		return test, fmt.Errorf("--test: %w", err)
+	}
+	return test, nil
 }
 
 // printComparison writes a line for each water, and below what they may harm.
 func printComparison(w io.Writer, c advice.WaterComparison) error {
-	out := &strings.Builder{}
+	out := sheetFor(w)
 	priced := slices.ContainsFunc(c.Waters, func(w advice.ComparedWater) bool { return w.Cartridge != nil && w.Cartridge.Yearly != nil })
 	header := []string{"WATER"}
 	for _, v := range c.Waters[0].Vessels {
@@ -140,7 +143,7 @@ func printComparison(w io.Writer, c advice.WaterComparison) error {
 	for _, n := range c.Notes {
 		printWrapped(out, "  - ", n)
 	}
-	_, err := io.WriteString(w, out.String())
+	_, err := w.Write(out.Bytes())
 	return err
 }
 
@@ -181,7 +184,7 @@ func printHarm(w io.Writer, waters []advice.ComparedWater) {
 	var order []string
 	alike := map[string][]string{}
 	for _, water := range waters {
-		said := &strings.Builder{}
+		said := sheetFor(w)
 		for _, warning := range water.Warnings {
 			printWrapped(said, "  - ", fmt.Sprintf("%s, %s: %s.", warning.Code, figure.Percent(warning.Probability), warning.Sentence))
 		}

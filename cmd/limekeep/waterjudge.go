@@ -69,7 +69,7 @@ of the line is judged as the water was where it was sampled.`,
 
 // printJudgement writes a judgement so that it fits a screen.
 func printJudgement(w io.Writer, j advice.WaterJudgement) error {
-	out := &strings.Builder{}
+	out := sheetFor(w)
 	printWrapped(out, "", judgedText(j)+".")
 
 	out.WriteString("\nLime that a litre can lay down, mg as CaCO3    likely  10 to 90 %\n")
@@ -117,7 +117,7 @@ func printJudgement(w io.Writer, j advice.WaterJudgement) error {
 	for _, d := range j.Doubts {
 		printWrapped(out, "  - ", d.Sentence+".")
 	}
-	_, err := io.WriteString(w, out.String())
+	_, err := w.Write(out.Bytes())
 	return err
 }
 

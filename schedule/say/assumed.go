@@ -111,14 +111,17 @@ func milkAssumption(m Maker) Assumption {
 }
 
 func hotWaterAssumption(m Maker) Assumption {
-	low := "none"
+	low, likely := "none", "none is"
 	if m.HotWater.Low > 0 {
 		low = figure.Rough(m.HotWater.Low)
 	}
+	if m.HotWater.Likely > 0 {
+		likely = fmt.Sprintf("about %s litres a day are", figure.Rough(m.HotWater.Likely))
+	}
 	return Assumption{
 		Of: AssumedHotWater,
-		Says: fmt.Sprintf("Nobody said how much hot water is drawn from %s for tea and long coffees: about %s litres a day are assumed (%s to %s litres), as such places usually draw; how much it is, 0 for none, or a log that tells, would replace that",
-			m.Name, figure.Rough(m.HotWater.Likely), low, figure.Rough(m.HotWater.High)),
+		Says: fmt.Sprintf("Nobody said how much hot water is drawn from %s for tea and long coffees: %s assumed (%s to %s litres), as such places usually draw; how much it is, 0 for none, or a log that tells, would replace that",
+			m.Name, likely, low, figure.Rough(m.HotWater.High)),
 		Do: saidBy("hot_water_litres: %s", figure.Rough(m.HotWater.High/2)),
 	}
 }

@@ -155,7 +155,7 @@ func Position(t *plan.Task, from, to record.Date) string {
 // WouldBe says what a day would risk that a task is not moved to yet, beside the day it
 // is planned for, which may be zero.
 func WouldBe(t *plan.Task, from, to record.Date) string {
-	return risk(fmt.Sprintf("On %s there would be a %.0f %% chance that its limit is passed by then", to.Long(), chance(t, to)), t, from, to)
+	return risk(fmt.Sprintf("On %s there would be %s %.0f %% chance that its limit is passed by then", to.Long(), article(chance(t, to)), chance(t, to)), t, from, to)
 }
 
 // BookedTurn says what a task risks that a visit was booked for, on the day of the visit,
@@ -191,6 +191,14 @@ func risk(says string, t *plan.Task, from, to record.Date) string {
 		says += fmt.Sprintf("; that is after its late date, %s", t.Late.Long())
 	}
 	return says + "."
+}
+
+// article returns the indefinite article before a whole per cent, as it is spoken.
+func article(percent float64) string {
+	if percent == 8 || percent == 11 || percent == 18 || percent >= 80 && percent < 90 {
+		return "an"
+	}
+	return "a"
 }
 
 // chance is the probability in per cent that a task's limit is passed by a day.

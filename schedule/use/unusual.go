@@ -93,7 +93,7 @@ func Unusual(row record.UseRow, machine record.Machine) []Oddity {
 		add(ManyShots, "shots", "%g shots in one row are unusual %s", row.Shots, place)
 	}
 	if most := mostInMinute * max(len(machine.Groups), 1); row.Minute >= 0 && row.Ordinal >= most {
-		add(SameMinute, "time", "%s %02d:%02d stands here for the %d. time, more shots than the machine pulls in a minute: rows copied twice, or times that are not the shots'",
+		add(SameMinute, "time", "%s %02d:%02d stands here %d times, more shots than the machine pulls in a minute: rows copied twice, or times that are not the shots'",
 			row.Date, row.Minute/60, row.Minute%60, row.Ordinal+1)
 	}
 	return odd

@@ -123,8 +123,12 @@ func dateLike(cell string) bool {
 // understand makes a header of the names of a row.
 func understand(names []string, mapped map[string]named, options Options) (header, error) {
 	h := header{names: names}
+	likely := "dose_g"
+	if !namesDate(names, mapped) {
+		likely = "date" // which a log cannot be without
+	}
 	for i, name := range names {
-		column, err := h.columnOf(name, mapped, options)
+		column, err := h.columnOf(name, likely, mapped, options)
 		if err != nil {
 			return header{}, headerError(i, name, err)
 		}
@@ -157,8 +161,8 @@ func mappedColumns(mapped map[string]string, ways Ways) (map[string]named, error
 	return columns, nil
 }
 
-// columnOf understands one name of the header.
-func (h *header) columnOf(name string, mapped map[string]named, options Options) (named, error) {
+// columnOf understands one name of the header; likely is what one that is not known may be.
+func (h *header) columnOf(name, likely string, mapped map[string]named, options Options) (named, error) {
 	ignored := func(n string) bool {
 		return slices.ContainsFunc(options.Ignore, func(i string) bool { return strings.EqualFold(strings.TrimSpace(i), n) })
 	}
@@ -179,9 +183,11 @@ func (h *header) columnOf(name string, mapped map[string]named, options Options)
 		return named{}, nil
 	case !ok && name == "":
 		return named{column: namelessColumn}, nil
+	case !ok && strings.ContainsAny(name, ";\t|"):
+		return named{}, &record.FieldError{Want: "a header whose names are all parted by the same mark, commas or semicolons; the rows below it as well"}
 	case !ok:
 		return named{}, &record.FieldError{Want: "one of " + strings.Join(columnNames(), ", ") +
-			fmt.Sprintf("; name it %s, such as %s, or pass it over %s", options.ways().Naming(), options.ways().Map("dose_g", name), options.ways().PassOver(name))}
+			fmt.Sprintf("; name it %s, such as %s, or pass it over %s", options.ways().Naming(), options.ways().Map(likely, name), options.ways().PassOver(name))}
 	case slices.Contains(h.columns, column.column):
 		return named{}, &record.FieldError{Want: "each column once"}
 	}
