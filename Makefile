@@ -54,6 +54,7 @@ soak: clients ## long forms: 500 households that live on, every fuzz target for 
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestBackupsUnderWriting|TestKilledWhileMigrating|TestPowerLoss|TestKilledJobIsResumed)$$' -v ./store
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestGeneratedCalendarsAreSound|TestClientsReadTheSame|TestClockChanges|TestKhalShowsTheSame|TestTodomanShowsTheSame|TestStrictReader)$$' -v ./schedule/ical
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPromise|TestUsedMachinesOfUnknownPast)$$' -v ./schedule/day
+	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^TestAgainstRoundsByHand$$' -v ./schedule/round
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPlanHoldsStill|TestCalendarFromDayToDay)$$' -v ./cmd/limekeep
 	GO="$(GO)" bash .ci/release
 	bash .ci/releasecheck
