@@ -42,7 +42,7 @@ await walk("technician", async ({ page, visit, press }) => {
   await press(page.getByRole("link", { name: "Round", exact: true }), "round");
   await press(page.getByRole("link", { name: "What to load" }), "load");
   await press(page.getByRole("link", { name: "Round", exact: true }));
-  await press(page.getByRole("button", { name: /^Book the visit/ }), "booked");
+  await press(page.getByRole("button", { name: /^Book it: the visit/ }), "booked");
   await press(page.getByRole("link", { name: /^Move or withdraw/ }), "visit");
   await press(page.getByRole("button", { name: "What would that risk?" }), "risk");
   await press(page.getByRole("button", { name: "Begin the visit" }));
