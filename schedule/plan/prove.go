@@ -17,14 +17,14 @@ func (s *search) prove(effort int) {
 	s.b.narrowTo(s.b.evaluate(), s.cost)
 	s.b.fillRents()
 	s.m.effort, s.b.theta = s.m.looked+effort/4, proofStride
-	s.climb(mostSteps, false)
+	s.climb(false)
 	s.m.effort, s.b.theta = whole, 1
-	s.climb(mostSteps, false)
+	s.climb(false)
 	for most := 2; most <= mostInBundle && !s.met() && s.m.looked < s.m.effort; most++ {
 		s.b.evaluate()
 		s.b.regroup(s.paces(most))
 		s.b.theta = 1
-		s.climb(mostSteps, false)
+		s.climb(false)
 	}
 	s.bound = min(s.bound, s.cost)
 }

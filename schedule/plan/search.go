@@ -209,16 +209,16 @@ func (s *search) run() {
 // of them, and leaves the shares that gave the highest.
 func (s *search) ascend() {
 	s.bound = math.Inf(-1)
-	s.climb(mostSteps, true)
+	s.climb(true)
 }
 
-// climb raises the bound by at most so many steps from where it is, with drafts or
+// climb raises the bound from where it is, mostSteps of them at most, with drafts or
 // without, and leaves the shares that gave the highest.
-func (s *search) climb(steps int, drafts bool) {
+func (s *search) climb(drafts bool) {
 	var kept shareState
 	s.b.save(&kept)
 	stale := 0
-	for i := range steps {
+	for i := range mostSteps {
 		bound := s.b.evaluate()
 		if bound > s.bound+1e-9 {
 			s.b.save(&kept)

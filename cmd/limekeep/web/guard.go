@@ -22,7 +22,7 @@ type guards struct{ *handler }
 // headers that keep browsers strict, the check of the host's name, and the refusal
 // of forms sent from foreign pages.
 func (h guards) guard(next http.Handler) http.Handler {
-	next = feeds{h.handler}.feedsFirst(h.guardPages(next))
+	next = feeds(h).feedsFirst(h.guardPages(next))
 	next = h.healthFirst(next)
 	log := gate.AccessLog{Log: h.log, Metrics: h.publisher.metrics, Clients: h.clients(), AppsPrefix: davPrefix}
 	return log.Around(closeAfterChunks(h.survivePanics(next)))
