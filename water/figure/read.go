@@ -38,7 +38,7 @@ func (e *ReadError) Error() string {
 // are decimals, since the point is the mark that every answer is written with.
 // The error is a *ReadError.
 func Read(text string) (float64, error) {
-	trimmed := strings.TrimSpace(text)
+	trimmed := typed(text)
 	if i := strings.IndexAny(trimmed, "eE"); i > 0 && plain(trimmed[:i]) && isExponent(trimmed[i+1:]) {
 		return 0, &ReadError{text, "write it without an exponent"}
 	}
@@ -68,7 +68,7 @@ func (m Mark) ReadBytes(cell []byte) (float64, error) {
 // Of tells the mark that a number shows beyond doubt: Either for a whole number,
 // for what may be thousands, and for what is no number.
 func Of(text string) Mark {
-	text = strings.TrimSpace(text)
+	text = typed(text)
 	if !plain(text) {
 		return Either
 	}
@@ -132,12 +132,9 @@ func readPlain[T string | []byte](m Mark, text T) (float64, bool) {
 // readAny reads signs, exponents and very many digits, and says what is wrong
 // with what is no number.
 func (m Mark) readAny(text string) (float64, error) {
-	trimmed := strings.TrimSpace(text)
+	trimmed := typed(text)
 	if trimmed == "" {
 		return 0, &ReadError{text, ""}
-	}
-	if rest, ok := strings.CutPrefix(trimmed, "−"); ok { // the minus sign of typesetters
-		trimmed = "-" + rest
 	}
 	mantissa, exponent := trimmed, ""
 	if i := strings.IndexAny(trimmed, "eE"); i > 0 {
@@ -162,6 +159,16 @@ func (m Mark) readAny(text string) (float64, error) {
 		return 0, &ReadError{text, "it is too large a number"}
 	}
 	return x + 0, nil // a zero has no sign
+}
+
+// typed returns a text without space around it, and with the minus sign of keyboards in
+// place of that of typesetters.
+func typed(text string) string {
+	text = strings.TrimSpace(text)
+	if rest, ok := strings.CutPrefix(text, "−"); ok {
+		return "-" + rest
+	}
+	return text
 }
 
 // otherMark says what is wrong with a number that has the other mark than its

@@ -110,7 +110,7 @@ func TestOf(t *testing.T) {
 // Whatever is read is an ordinary number, the same at every door, and the one
 // that strconv reads.
 func FuzzRead(f *testing.F) {
-	for _, seed := range []string{"", "12.5", " 7 ", "-3", "+.5", "1,5", "1,250", "1.250", "1e3", "1e400", "NaN", "Inf", "0x1p4", "1_000", "٣", "−2", "1.234,5", "00,125", strings.Repeat("9", 400)} {
+	for _, seed := range []string{"", "12.5", " 7 ", "-3", "+.5", "1,5", "1,250", "1.250", "1e3", "1e400", "NaN", "Inf", "0x1p4", "1_000", "٣", "−2", "−1e3", "−0000E0", "1.234,5", "00,125", strings.Repeat("9", 400)} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
