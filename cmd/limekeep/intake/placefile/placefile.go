@@ -63,14 +63,20 @@ func Read(r io.Reader, checks ...Check) (schedule.Setup, error) {
 		return schedule.Setup{}, err
 	}
 	p := newReader()
-	var f file
-	p.Read(root, &f)
-	setup := schedule.FillIn(f.setup())
+	setup := p.setup(root)
 	p.check(setup, checks)
 	if err := p.mistakes(); err != nil {
 		return schedule.Setup{}, err
 	}
 	return setup, nil
+}
+
+// setup reads what stands in a file, and fills in what may be left out.
+func (p reader) setup(root *yaml.Node) schedule.Setup {
+	var f file
+	p.Read(root, &f)
+	fillWeeks(root, f.Equipment)
+	return schedule.FillIn(f.setup())
 }
 
 // rootOf takes a file apart.

@@ -1,6 +1,7 @@
 package placefile
 
 import (
+	"bytes"
 	"errors"
 	"strconv"
 	"strings"
@@ -143,6 +144,36 @@ func TestGroupsByTheirNumber(t *testing.T) {
 		_, err := Read(strings.NewReader(file("lever", wrong)))
 		if err == nil || !strings.Contains(err.Error(), "a number from 1 to 4, or a list of groups") {
 			t.Errorf("groups: %s: %v", wrong, err)
+		}
+	}
+}
+
+// A habit that speaks of weekdays alone says nothing of weekends, least of all that nobody
+// drinks; one that says 0 does, and written as a file it is said again.
+func TestReadTakesTheDaysOfAWeekToBeAlike(t *testing.T) {
+	for said, want := range map[string][2]float64{
+		"weekday_shots: 60":                   {60, 60},
+		"weekend_shots: 4":                    {4, 4},
+		"weekday_shots: 60, weekend_shots: 0": {60, 0},
+		"weekday_shots: 0, weekend_shots: 5":  {0, 5},
+		"hot_hours: 3":                        {0, 0},
+	} {
+		setup, err := Read(strings.NewReader(strings.Replace(kitchen, "weekday_shots: 2", said, 1)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		written, err := Write(setup, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := Read(bytes.NewReader(written))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range []schedule.Setup{setup, again} {
+			if h := s.Equipment[1].Machine.Habit; [2]float64{h.WeekdayShots, h.WeekendShots} != want {
+				t.Errorf("%s is read as %v on weekdays and %v on weekends, want %v", said, h.WeekdayShots, h.WeekendShots, want)
+			}
 		}
 	}
 }

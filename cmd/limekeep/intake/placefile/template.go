@@ -71,9 +71,7 @@ func (t *Template) With(values []Value, checks ...Check) (schedule.Setup, []Put,
 		puts = append(puts, Put{Value: v, Was: w.was})
 		fieldAt[strings.TrimPrefix(w.path, ".")] = v.Field
 	}
-	var f file
-	p.Read(root, &f)
-	setup := schedule.FillIn(f.setup())
+	setup := p.setup(root)
 	p.check(setup, checks)
 	told := record.EachMistake(p.mistakes(), func(m record.FieldError) record.FieldError {
 		for path := m.Field; path != ""; path = path[:max(strings.LastIndexAny(path, ".["), 0)] {

@@ -108,6 +108,9 @@ func mappingOf(v reflect.Value) (*yaml.Node, error) {
 		if err != nil {
 			return nil, err
 		}
+		if value == nil && saysNought(v.Interface(), name) {
+			value = &yaml.Node{Kind: yaml.ScalarNode, Value: "0"}
+		}
 		if value == nil {
 			continue
 		}
