@@ -8,6 +8,7 @@
 // TECHNICIAN and STAFF are paths of invitations; FOLDER is where printed sheets go.
 import { launch } from "./browse/launch.mjs";
 import { openWindow, follow } from "./browse/window.mjs";
+import { printed } from "./browse/printed.mjs";
 
 const [executablePath, address, technician, staff, folder] = process.argv.slice(2);
 const base = new URL(address).origin;
@@ -67,18 +68,7 @@ await walk("technician", async ({ page, visit, press }) => {
   await press(page.getByRole("button", { name: "Sign the report" }), "report");
   const path = new URL(page.url()).pathname.replace("/reports/", "/print/visit/");
   await page.goto(base + path);
-  const size = page.viewportSize();
-  await page.emulateMedia({ media: "print" });
-  for (const [format, width] of Object.entries({ A4: 680, Letter: 703 })) { // less 15 mm at either side, in CSS pixels
-    await page.setViewportSize({ width, height: 900 });
-    const shape = await page.evaluate(() => ({ scrollWidth: document.documentElement.scrollWidth, clientWidth: document.documentElement.clientWidth, menu: getComputedStyle(document.querySelector("header nav")).display }));
-    const file = `${folder}/report-${format}.pdf`;
-    const text = await page.locator("body").innerText();
-    await page.pdf({ path: file, format, preferCSSPageSize: false, margin: { top: "15mm", bottom: "15mm", left: "15mm", right: "15mm" } });
-    seen.sheets.push({ what: "report", format, file, text, ...shape });
-  }
-  await page.setViewportSize(size);
-  await page.emulateMedia({ media: null });
+  seen.sheets.push(...(await printed(page, "report", folder)));
   await visit("/van", "van");
 });
 

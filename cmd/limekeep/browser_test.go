@@ -167,7 +167,7 @@ func checkWalks(t *testing.T, _ *served, seen browserSeen) {
 	fields := map[string][]string{
 		"history": nil, "plan": nil, // all is folded
 		"index":    {"submit", "", "submit"}, // the sitting begun; the routine, its fold, ticked
-		"task":     {"date", "finding", "grams", "note", "submit", "move", "move", "move", "move", "day", "submit"},
+		"task":     {"date", "finding", "grams", "note", "submit", "move", "move", "move", "day", "submit"},
 		"use":      {"shots-shots", "shots-steamed", "shots-water", "shots-date", "shots-to", "shots-note", "submit"}, // the others are folded
 		"calendar": {"confirm", "submit", "submit", "name", "opens", "submit"},                                        // and one for each app let in meanwhile
 		"water":    {"date", "spot"},

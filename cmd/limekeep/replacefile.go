@@ -9,18 +9,18 @@ import (
 	"path/filepath"
 )
 
-// replaceFile writes a file whole or not at all: into a new file beside it,
+// replaceFile writes the file of a flag whole or not at all: into a new file beside it,
 // which then takes its place. Where fill gives a *badRowsError the file is whole
 // all the same. What is there and is no plain file, such as a pipe, is written
 // to directly.
-func replaceFile(path string, fill func(io.Writer) error) error {
+func replaceFile(flag, path string, fill func(io.Writer) error) error {
 	mode := fs.FileMode(0o644)
 	if target, err := filepath.EvalSymlinks(path); err == nil {
 		path = target
 	}
 	if info, err := os.Stat(path); err == nil {
 		if !info.Mode().IsRegular() {
-			return fillFile(path, fill)
+			return fillFile(flag, path, fill)
 		}
 		mode = info.Mode().Perm()
 	}
@@ -30,7 +30,7 @@ func replaceFile(path string, fill func(io.Writer) error) error {
 		if errors.As(err, &of) {
 			err = of.Err // and not under the name that it would have had meanwhile
 		}
-		return fmt.Errorf("nothing can be written to %s: %w", path, err)
+		return fmt.Errorf("%s: nothing can be written to %s: %w", flag, path, err)
 	}
 	defer os.Remove(temp.Name()) // gone already once it took its place
 	filled := fill(temp)
@@ -40,19 +40,19 @@ func replaceFile(path string, fill func(io.Writer) error) error {
 		return filled
 	}
 	if err := errors.Join(temp.Chmod(mode), temp.Sync(), temp.Close()); err != nil {
-		return fmt.Errorf("--out: %w", err)
+		return fmt.Errorf("%s: %w", flag, err)
 	}
 	if err := os.Rename(temp.Name(), path); err != nil {
-		return fmt.Errorf("--out: %w", err)
+		return fmt.Errorf("%s: %w", flag, err)
 	}
 	return filled
 }
 
 // fillFile writes to what is there already.
-func fillFile(path string, fill func(io.Writer) error) error {
+func fillFile(flag, path string, fill func(io.Writer) error) error {
 	file, err := os.OpenFile(path, os.O_WRONLY, 0)
 	if err != nil {
-		return fmt.Errorf("--out: %w", err)
+		return fmt.Errorf("%s: %w", flag, err)
 	}
 	return errors.Join(fill(file), file.Close())
 }

@@ -64,7 +64,7 @@ var rooms = map[string][]string{
 	"cmd/limekeep/web/roles":     {},
 	"cmd/limekeep/web/form":      {"cmd/limekeep/web/wording", "cmd/limekeep/web/locale", "water", "schedule", "schedule/record"},
 	"cmd/limekeep/web/placeform": {"cmd/limekeep/web/wording", "cmd/limekeep/web/form", "schedule/record", "water"},
-	"cmd/limekeep/web/api":       {"cmd/limekeep/foreign", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/intake/shotlog", "schedule", "schedule/advice", "schedule/day", "schedule/interview", "schedule/journal", "schedule/wear", "schedule/record", "water"},
+	"cmd/limekeep/web/api":       {"cmd/limekeep/foreign", "cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/intake/shotlog", "schedule", "schedule/advice", "schedule/day", "schedule/interview", "schedule/journal", "schedule/wear", "schedule/record", "water"},
 	"cmd/limekeep/web":           {"cmd/limekeep/web/wording", "cmd/limekeep/web/roles", "cmd/limekeep/web/dav", "cmd/limekeep/web/api", "cmd/limekeep/web/picture", "cmd/limekeep/web/locale", "cmd/limekeep/web/packing", "cmd/limekeep/web/gate", "cmd/limekeep/web/form", "cmd/limekeep/web/placeform", "cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/intake/shotlog", "schedule", "schedule/advice", "schedule/agenda", "schedule/checklist", "schedule/day", "schedule/interview", "schedule/journal", "schedule/ical", "schedule/round", "schedule/say", "schedule/score", "schedule/care", "schedule/record", "water"},
 
 	"cmd/limekeep/intake/csvfile":   {"schedule/record"},

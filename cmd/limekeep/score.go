@@ -126,8 +126,8 @@ func shareScore(cmd *cobra.Command, f *day.Forecast, file string) error {
 	if file == "-" {
 		return write(cmd.OutOrStdout())
 	}
-	if err := replaceFile(file, write); err != nil {
-		return fmt.Errorf("%s: %w", file, err)
+	if err := replaceFile("--share", file, write); err != nil {
+		return err
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "Wrote %s: %s and %s with what had gathered by then. It names no place, no equipment and no day.\n",
 		file, say.Count(len(shared.Cases), "scored forecast"), say.Count(len(shared.Evidence), "finding"))

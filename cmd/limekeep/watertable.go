@@ -62,7 +62,7 @@ exit status is 1. A file with semicolons may use decimal commas, and gets them b
 			if out == "" || out == "-" {
 				err = work(cmd.OutOrStdout())
 			} else {
-				err = replaceFile(out, work)
+				err = replaceFile("--out", out, work)
 			}
 			if err != nil {
 				return fmt.Errorf("%s: %w", args[0], err)

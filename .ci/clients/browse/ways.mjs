@@ -1,6 +1,7 @@
 // The ways that people go through the pages, from begin to end. Each is given a hand,
 // and returns what it saw; says is the page at its end.
 import { readCode } from "./codes.mjs";
+import { printed } from "./printed.mjs";
 import { steadily } from "./window.mjs";
 
 const sendButton = (page) => page.locator("main form[method=post] button[type=submit]").last();
@@ -203,18 +204,7 @@ export const ways = {
       if (what === "report") { // what was to be expected before is worked out
         await hand.until(page.locator("main:not(:has([data-soon]))"));
       }
-      const size = page.viewportSize();
-      await page.emulateMedia({ media: "print" });
-      for (const [format, width] of Object.entries({ A4: 680, Letter: 703 })) { // less 15 mm at either side, in CSS pixels
-        await page.setViewportSize({ width, height: 900 });
-        const shape = await page.evaluate(() => ({ scrollWidth: document.documentElement.scrollWidth, clientWidth: document.documentElement.clientWidth, menu: getComputedStyle(document.querySelector("header nav")).display, paper: getComputedStyle(document.body).backgroundColor, ink: getComputedStyle(document.body).color }));
-        const file = `${folder}/${what}-${format}-${Math.random().toString(36).slice(2)}.pdf`;
-        const text = await page.locator("body").innerText();
-        await page.pdf({ path: file, format, preferCSSPageSize: false, margin: { top: "15mm", bottom: "15mm", left: "15mm", right: "15mm" } });
-        seen.sheets.push({ what, format, file, text, ...shape });
-      }
-      await page.setViewportSize(size);
-      await page.emulateMedia({ media: null });
+      seen.sheets.push(...(await printed(page, what, folder)));
     }
     return { ...seen, says: "" };
   },
