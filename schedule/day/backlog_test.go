@@ -187,3 +187,29 @@ func TestTurnDoneEarlyLeavesItsDay(t *testing.T) {
 		t.Errorf("only %d tasks were done early", done)
 	}
 }
+
+// Nobody is called to a place at which nobody is: a visit is before or after a time away.
+func TestNobodyIsCalledWhileAway(t *testing.T) {
+	d, records := sample.LivedIn(t)
+	m := schedule.Moment{Place: "home", Today: today}
+	visits := d.Forecast(t, m).Plan().Visits
+	if len(visits) == 0 {
+		t.Fatal("nobody is called at all")
+	}
+	from, to := visits[0].On-10, visits[0].On+4
+	if _, err := records.Append(t.Context(), record.Entry{Place: "home", Effective: today, Body: record.Away{From: from, To: to}}); err != nil {
+		t.Fatal(err)
+	}
+	moved := d.Forecast(t, m).Plan().Visits
+	if len(moved) == 0 {
+		t.Fatal("nobody is called any more")
+	}
+	for _, v := range moved {
+		if v.On >= from && v.On <= to {
+			t.Errorf("somebody is called for %s, within %s to %s", v.On, from, to)
+		}
+	}
+	if on := moved[0].On; on < from-1 || on > to+30 {
+		t.Errorf("the visit of %s is on %s now", visits[0].On, on)
+	}
+}

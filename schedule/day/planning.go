@@ -33,7 +33,7 @@ func (f *Forecast) arrange(ctx context.Context) error {
 	}
 	request := &plan.Request{
 		Today: today, Until: until + 1, Prices: plan.UsualPrices(), Effort: f.Day.effort(),
-		CatchUpMinutes: f.Day.Place.CatchUpMinutes, Machines: map[string]plan.Machine{},
+		CatchUpMinutes: f.Day.Place.CatchUpMinutes, Machines: map[string]plan.Machine{}, Closed: f.closed(until),
 	}
 	request.Quiet = request.Effort == plan.QuietEffort
 	if wished, ok := f.Day.Place.RoutineWish().Weekday.Day(); ok {
@@ -197,14 +197,23 @@ func (f *Forecast) blocked(until record.Date) []plan.Busy {
 	for _, b := range f.Day.Book.Blocked() {
 		busy = append(busy, plan.Whole(b.Body.From, b.Body.To, zone))
 	}
+	for _, d := range f.closed(until) {
+		busy = append(busy, plan.Whole(d.From, d.To, zone))
+	}
+	return append(busy, f.own.busy...)
+}
+
+// closed gathers the days on which nobody is there.
+func (f *Forecast) closed(until record.Date) []plan.Days {
+	var days []plan.Days
 	for _, a := range allAway(f.Day.Book) {
 		to := a.To
 		if to.IsZero() {
 			to = until
 		}
-		busy = append(busy, plan.Whole(a.From, to, zone))
+		days = append(days, plan.Days{From: a.From, To: to})
 	}
-	return append(busy, f.own.busy...)
+	return days
 }
 
 // allAway gives the times away at which no machine of the place is in use: then

@@ -28,7 +28,7 @@ const mostVisits = 50
 // appointments groups booked work into visits, equipment by equipment: the first
 // on the day that the first of its tasks is likely due, with all that is due by
 // then and all that may be done early without waste. A visit that was published
-// keeps its day while it still serves.
+// keeps its day while it still serves, and none is on a day on which nobody is there.
 func (r *Request) appointments(tasks []Task) []Appointment {
 	var all []Appointment
 	var equipment []string
@@ -111,8 +111,9 @@ func (v *visits) next(of string) (Appointment, bool) {
 	}
 	wanted := on
 	if !fixed {
-		wanted = max(on, v.r.Today+v.r.lead(), v.last+1)
-		on = v.keep(wanted)
+		earliest := max(v.r.Today+v.r.lead(), v.last+1)
+		wanted = max(on, earliest)
+		on = v.r.open(v.keep(wanted), earliest)
 	}
 	a := Appointment{Of: of, On: on, CallBy: on - v.r.lead(), By: math.MaxInt32}
 	for i, t := range v.tasks {

@@ -18,6 +18,28 @@ func Whole(first, last record.Date, zone *time.Location) Busy {
 	return Busy{From: first.In(zone), To: (last + 1).In(zone)}
 }
 
+// Days are some days in a row, the last included.
+type Days struct{ From, To record.Date }
+
+// closed reports whether nobody is there on a day.
+func (r *Request) closed(on record.Date) bool {
+	return slices.ContainsFunc(r.Closed, func(d Days) bool { return d.From <= on && on <= d.To })
+}
+
+// open gives the day nearest to one on which somebody is there, none before the earliest; the
+// day itself where there is none within the plan.
+func (r *Request) open(on, earliest record.Date) record.Date {
+	for away := record.Date(0); on-away >= earliest || on+away < r.Until; away++ {
+		if day := on - away; day >= earliest && !r.closed(day) {
+			return day
+		}
+		if day := on + away; !r.closed(day) {
+			return day
+		}
+	}
+	return on
+}
+
 // touches tells whether any of a slot lies in the busy time.
 func (b Busy) touches(s Slot) bool {
 	end := s.Start.Add(time.Duration(s.Minutes * float64(time.Minute)))

@@ -24,6 +24,7 @@ type Request struct {
 	Machines       map[string]Machine // by id of the equipment; those left out are hot and cold at once
 	CatchUpMinutes float64            // of sittings a week while catching up; UsualCatchUp where 0
 	LeadDays       float64            // from calling somebody to the visit; UsualLead where 0
+	Closed         []Days             // when nobody is there who could let anybody in
 	RoutineDay     *time.Weekday      // of the weekly round; nil for the one farthest from the slots
 
 	spare []float64   `exact:"-"` // by slot: minutes that catching up leaves to a sitting; nil where nothing is caught up with
