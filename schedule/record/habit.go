@@ -38,6 +38,28 @@ type Drink struct {
 	HotWaterLitres float64 `json:"hot_water_litres,omitempty"` // drawn from the steam boiler for it
 }
 
+// SaidShots returns the shots of weekdays and weekends as they are said: nil for both where
+// nobody says.
+func (h Habit) SaidShots() (weekday, weekend *float64) {
+	if h.WeekdayShots == 0 && h.WeekendShots == 0 {
+		return nil, nil
+	}
+	return &h.WeekdayShots, &h.WeekendShots
+}
+
+// SayShots takes over what is said of weekdays and weekends, nil for nothing. Where one of
+// them alone is, the days of a week are alike: what is left out never counts as nothing
+// drunk, and who is closed says 0.
+func (h *Habit) SayShots(weekday, weekend *float64) {
+	if weekday == nil {
+		weekday = weekend
+	}
+	if weekend == nil {
+		weekend = weekday
+	}
+	h.WeekdayShots, h.WeekendShots = said(weekday), said(weekend)
+}
+
 // SaysMilk reports whether it says how many of the shots get steamed milk.
 func (h Habit) SaysMilk() bool { return h.SteamedShare != nil || h.SteamedShots > 0 }
 

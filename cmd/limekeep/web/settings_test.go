@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"strings"
@@ -153,6 +154,20 @@ func TestEquipmentIsChangedAndRetired(t *testing.T) {
 	}
 	if due, err := desk.Forecast(t, schedule.Moment{}).DueOf("bench/descale/brew"); err != nil || due.LastService == nil {
 		t.Errorf("its history is lost: %+v, %v", due, err)
+	}
+	// Weekends that nothing is said of are as other days; who is closed says 0.
+	for _, c := range []struct {
+		typed string
+		want  float64
+	}{{"", 9}, {"0", 0}, {"4", 4}} {
+		keep(t, h, "/settings/equipment/bench", "/settings/equipment/bench", map[string]string{"habit-weekend_shots": c.typed})
+		all := records.Of(record.KindEquipment)
+		if habit := all[len(all)-1].Body.(record.Equipment).Machine.Habit; habit.WeekendShots != c.want || habit.WeekdayShots != 9 {
+			t.Errorf("%q typed for weekends: %v, and %v on other days", c.typed, habit.WeekendShots, habit.WeekdayShots)
+		}
+		if _, page := ask(t, h, get("/settings/equipment/bench")); !strings.Contains(page, fmt.Sprintf(`name="habit-weekend_shots" value="%v"`, c.want)) {
+			t.Errorf("%q typed for weekends is not shown as %v", c.typed, c.want)
+		}
 	}
 	answer, body := ask(t, h, post("/settings/equipment/tap/retire", url.Values{}))
 	if answer.StatusCode != http.StatusUnprocessableEntity {

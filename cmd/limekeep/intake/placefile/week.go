@@ -18,17 +18,18 @@ func fillWeeks(root *yaml.Node, equipment []record.Equipment) {
 			continue
 		}
 		habit := plain(member(plain(member(plain(node), "machine")), "habit"))
-		weekday, weekend := textOf(member(habit, weekdayShots)) != "", textOf(member(habit, weekendShots)) != ""
 		h := &equipment[i].Machine.Habit
 		if h.Validate() != nil {
 			continue // a figure that is wrong is told once, where it stands
 		}
-		switch {
-		case weekday && !weekend:
-			h.WeekendShots = h.WeekdayShots
-		case weekend && !weekday:
-			h.WeekdayShots = h.WeekendShots
+		weekday, weekend := &h.WeekdayShots, &h.WeekendShots
+		if h.WeekdayShots == 0 && textOf(member(habit, weekdayShots)) == "" {
+			weekday = nil
 		}
+		if h.WeekendShots == 0 && textOf(member(habit, weekendShots)) == "" {
+			weekend = nil
+		}
+		h.SayShots(weekday, weekend)
 	}
 }
 
@@ -42,5 +43,6 @@ const (
 // would be taken otherwise.
 func saysNought(of any, name string) bool {
 	h, ok := of.(record.Habit)
-	return ok && (name == weekdayShots || name == weekendShots) && h.WeekdayShots+h.WeekendShots > 0
+	weekday, _ := h.SaidShots()
+	return ok && (name == weekdayShots || name == weekendShots) && weekday != nil
 }

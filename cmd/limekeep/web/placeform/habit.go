@@ -9,8 +9,9 @@ import (
 )
 
 func (w writer) habit(h record.Habit) []form.Field {
+	weekday, weekend := h.SaidShots()
 	all := w.fields("habit", "Habit", map[string]any{
-		"weekday_shots": h.WeekdayShots, "weekend_shots": h.WeekendShots, "steamed_share": h.SteamedShare, "steamed_shots": h.SteamedShots,
+		"weekday_shots": weekday, "weekend_shots": weekend, "steamed_share": h.SteamedShare, "steamed_shots": h.SteamedShots,
 		"hot_water_litres": h.HotWaterLitres, "dose_grams": h.DoseGrams, "yield_grams": h.YieldGrams, "hot_hours": h.HotHours, "since": h.Since,
 	}, "weekday_shots", "weekend_shots", "steamed_share", "steamed_shots", "hot_water_litres", "dose_grams", "yield_grams", "hot_hours", "since")
 	for i := range len(h.HotTimer) + 1 {
@@ -46,11 +47,13 @@ func timerRow(i int, t record.Timer, fresh bool) form.Field {
 }
 
 func (r reader) habit(h *record.Habit) {
+	weekday, weekend := h.SaidShots()
 	r.into("habit", "habit", map[string]any{
-		"since": &h.Since, "weekday_shots": &h.WeekdayShots, "weekend_shots": &h.WeekendShots, "steamed_share": &h.SteamedShare, "steamed_shots": &h.SteamedShots,
+		"since": &h.Since, "weekday_shots": &weekday, "weekend_shots": &weekend, "steamed_share": &h.SteamedShare, "steamed_shots": &h.SteamedShots,
 		"hot_water_litres": &h.HotWaterLitres, "dose_grams": &h.DoseGrams, "yield_grams": &h.YieldGrams, "hot_hours": &h.HotHours,
 		"flush_before_grams": &h.FlushBeforeGrams, "flush_after_grams": &h.FlushAfterGrams, "warm_up_grams": &h.WarmUpGrams, "puck_grams_per_gram": &h.PuckGramsPerGram, "steam_grams": &h.SteamGrams,
 	})
+	h.SayShots(weekday, weekend)
 	was := h.HotTimer
 	h.HotTimer = nil
 	for i := range len(was) + 1 {

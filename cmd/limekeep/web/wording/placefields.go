@@ -58,7 +58,7 @@ var fieldWords = map[string]Field{
 
 	"Habit.since":               {Label: "This habit began on", Hint: "the days before stay as they were; open where it always was so"},
 	"Habit.weekday_shots":       {Label: "Shots a day, Monday to Friday"},
-	"Habit.weekend_shots":       {Label: "Shots a day, Saturday and Sunday"},
+	"Habit.weekend_shots":       {Label: "Shots a day, Saturday and Sunday", Hint: "0 for none; open where they are as on other days"},
 	"Habit.steamed_share":       {Label: "Share of them with steamed milk", Hint: "0.4 is four in ten, 0 is none; open where nobody knows"},
 	"Habit.steamed_shots":       {Label: "Or shots a day with steamed milk"},
 	"Habit.hot_water_litres":    {Label: "Hot water drawn a day, litres", Hint: "0 for none; open where nobody knows"},
