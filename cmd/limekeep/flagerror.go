@@ -39,8 +39,8 @@ func nearFlag(cmd *cobra.Command, err error) error {
 
 // ofFlag says in an error which flag it is of, once.
 func ofFlag(err error, flag string) error {
-	if named := rename(err, flag); named != err {
-		return named
+	if errors.As(err, new(*record.FieldError)) {
+		return rename(err, flag)
 	}
 	return fmt.Errorf("%s: %w", flag, err)
 }
