@@ -152,6 +152,16 @@ func (q Quantity) In(canonical float64, unit Unit) (float64, error) {
 	return canonical / factor, nil
 }
 
+// Convert turns a value from one unit of the quantity into another. The error is a
+// *QuantityError or a *UnitError.
+func (q Quantity) Convert(value float64, from, to Unit) (float64, error) {
+	canonical, err := q.Canonical(value, from)
+	if err != nil {
+		return 0, err
+	}
+	return q.In(canonical, to)
+}
+
 // Plausible is the range, in the canonical unit, outside of which no water a
 // person could feed a machine lies. Both are 0 for an unknown quantity.
 func (q Quantity) Plausible() (low, high float64) {

@@ -35,13 +35,15 @@ const (
 	unitMolarMassHCO3 = MolarMassHydrogen + MolarMassCarbon + 3*MolarMassOxygen
 )
 
-// Exact by definition: the grain (64.79891 mg), the imperial gallon
-// (4.54609 L) and the US gallon (3.785411784 L), from the international
-// agreement of 1959 and the UK Weights and Measures Act 1985.
+// LitresPerUSGallon is the US gallon of 231 cubic inches, exact by definition. Source: NIST
+// Special Publication 811 (2008), appendix B.8.
+const LitresPerUSGallon = 3.785411784
+
+// Exact by definition: the grain (64.79891 mg) and the imperial gallon (4.54609 L), from the
+// international agreement of 1959 and the UK Weights and Measures Act 1985.
 const (
 	unitMgPerGrain             = 64.79891
 	unitLitresPerImpGallon     = 4.54609
-	unitLitresPerUSGallon      = 3.785411784
 	unitMgCaOPerLPerGermanDeg  = 10.0
 	unitMgCaCO3PerLPerFrenchDg = 10.0
 )
@@ -53,7 +55,7 @@ var unitHardness = map[Unit]float64{
 	GermanDegree:   unitMgCaOPerLPerGermanDeg * MolarMassCalcite / unitMolarMassCaO,
 	FrenchDegree:   unitMgCaCO3PerLPerFrenchDg,
 	ClarkDegree:    unitMgPerGrain / unitLitresPerImpGallon,
-	GrainPerGallon: unitMgPerGrain / unitLitresPerUSGallon,
+	GrainPerGallon: unitMgPerGrain / LitresPerUSGallon,
 	MmolPerL:       MolarMassCalcite,
 	MeqPerL:        EquivalentMassCaCO3,
 }

@@ -8,15 +8,14 @@ import (
 	"limekeep/water/figure"
 )
 
-// volumeUnits are the units that a volume may be answered in, in litres. Source of the
-// US gallon of 231 cubic inches: NIST Special Publication 811 (2008), appendix B.8.
+// volumeUnits are the units that a volume may be answered in, in litres.
 var volumeUnits = map[string]float64{
 	"": 1, "l": 1, "litre": 1, "litres": 1, "liter": 1, "liters": 1, "ml": 0.001,
 	"gal": usGallon, "gallon": usGallon, "gallons": usGallon, "us gal": usGallon, "us gallons": usGallon,
 	"qt": usGallon / 4, "quart": usGallon / 4, "quarts": usGallon / 4, "oz": usGallon / 128, "fl oz": usGallon / 128,
 }
 
-const usGallon = 3.785411784
+const usGallon = water.LitresPerUSGallon
 
 // mostRatedLitres is what a cartridge may be said to treat, as in a place file.
 const mostRatedLitres = 1e6

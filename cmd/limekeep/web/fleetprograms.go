@@ -14,10 +14,5 @@ func (h fleetPrograms) routes(mux *http.ServeMux) {
 		return
 	}
 	setUp := &api.FleetSetUp{Days: h.places.SetUp.Days, Journal: h.places.SetUp.Journal.From("program")}
-	(&api.Fleet{SetUp: setUp, Compare: h.compared, Tell: h.tellPrograms, Written: func() {
-		select {
-		case h.places.wake <- struct{}{}:
-		default:
-		}
-	}}).Register(mux)
+	(&api.Fleet{SetUp: setUp, Compare: h.compared, Tell: h.tellPrograms, Written: h.places.nudge}).Register(mux)
 }

@@ -17,9 +17,7 @@ type hardnessTold struct {
 // hardnessFor returns it; mg/L as CaCO₃ where nothing was said.
 func hardnessFor(p record.Place) hardnessTold {
 	if p.HardnessUnit != "" && p.HardnessUnit != water.MgPerLCaCO3 {
-		canonical, err := water.Hardness.Canonical(1, water.MgPerLCaCO3)
-		per, also := water.Hardness.In(canonical, p.HardnessUnit)
-		if err == nil && also == nil {
+		if per, err := water.Hardness.Convert(1, water.MgPerLCaCO3, p.HardnessUnit); err == nil {
 			return hardnessTold{shortUnit(p.HardnessUnit), per}
 		}
 	}

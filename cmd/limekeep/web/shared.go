@@ -232,9 +232,12 @@ func (c collection) rememberDeletion(ctx context.Context, d deleted) error {
 func (s *Server) Told() { s.publisher().nudge() }
 
 // Told has the watch look at once: another server, or a command, has written.
-func (p *Places) Told() {
+func (p *Places) Told() { p.work().nudge() }
+
+// nudge asks the watch to look now.
+func (p *places) nudge() {
 	select {
-	case p.work().wake <- struct{}{}:
+	case p.wake <- struct{}{}:
 	default: // it is going to
 	}
 }

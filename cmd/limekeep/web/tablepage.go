@@ -187,10 +187,7 @@ func (h tablePages) take(w http.ResponseWriter, r *http.Request) {
 		h.show(w, r, http.StatusUnprocessableEntity, "tablelook", p)
 		return
 	}
-	select {
-	case h.places.wake <- struct{}{}: // their plans are worked out
-	default:
-	}
+	h.places.nudge() // their plans are worked out
 	done := url.Values{"added": {strconv.Itoa(p.Answer.Added)}, "changed": {strconv.Itoa(p.Answer.Changed)}}
 	http.Redirect(w, r, tablePath+"?"+done.Encode(), http.StatusSeeOther)
 }

@@ -5,11 +5,11 @@ import (
 	"errors"
 
 	"limekeep/cmd/limekeep/web/form"
-	"limekeep/cmd/limekeep/web/locale"
 	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/day"
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
+	"limekeep/water"
 )
 
 // useForm is a form of the page about use: what it asks for, and how that is
@@ -134,7 +134,7 @@ const (
 
 // litresOf are the units of meters in litres: the foot is 0.3048 m, by the international
 // agreement of 1959.
-var litresOf = map[string]float64{"": 1, inLitres: 1, inCubicMetres: 1000, inGallons: locale.LitresPerGallon, inCubicFeet: 28.316846592}
+var litresOf = map[string]float64{"": 1, inLitres: 1, inCubicMetres: 1000, inGallons: water.LitresPerUSGallon, inCubicFeet: 28.316846592}
 
 func meterFields(a useAsked) []form.Field {
 	counts := inLitres

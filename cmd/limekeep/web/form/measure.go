@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"limekeep/cmd/limekeep/web/locale"
 	"limekeep/cmd/limekeep/web/wording"
 	"limekeep/schedule/record"
 	"limekeep/water"
@@ -51,15 +50,14 @@ func (m Measure) toldTo(p record.Place) (told, bool) {
 	us := p.Units == record.USCustomary
 	switch {
 	case m == Litres && us:
-		return told{unit: wording.USGallons, factor: 1 / locale.LitresPerGallon}, true
+		return told{unit: wording.USGallons, factor: 1 / water.LitresPerUSGallon}, true
 	case m == FewLitres && us:
-		return told{unit: wording.USFluidOunces, factor: 128 / locale.LitresPerGallon}, true
+		return told{unit: wording.USFluidOunces, factor: 128 / water.LitresPerUSGallon}, true
 	case m == Celsius && us:
 		return told{unit: "°F", factor: 1.8, offset: 32}, true
 	case m == GermanDegree && p.HardnessUnit != "" && p.HardnessUnit != water.GermanDegree:
-		canonical, err := water.Hardness.Canonical(1, water.GermanDegree)
-		x, also := water.Hardness.In(canonical, p.HardnessUnit)
-		return told{unit: string(p.HardnessUnit), factor: x}, err == nil && also == nil
+		x, err := water.Hardness.Convert(1, water.GermanDegree, p.HardnessUnit)
+		return told{unit: string(p.HardnessUnit), factor: x}, err == nil
 	}
 	return told{}, false
 }

@@ -8,15 +8,15 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"limekeep/water"
 	"limekeep/water/figure"
 )
 
-// US customary measures of volume in litres. Source: NIST Special Publication 811
-// (2008), appendix B.8: the US gallon is 231 cubic inches of 2.54 cm to the inch.
+// US customary measures of volume in litres.
 const (
-	LitresPerGallon     = 3.785411784
-	litresPerQuart      = LitresPerGallon / 4
-	LitresPerFluidOunce = LitresPerGallon / 128
+	litresPerGallon     = water.LitresPerUSGallon
+	litresPerQuart      = litresPerGallon / 4
+	litresPerFluidOunce = litresPerGallon / 128
 )
 
 // metricUnit is a unit behind a figure of a page, for those who want it in another.
@@ -167,12 +167,12 @@ func (to Reader) told(out *bytes.Buffer, figures []string, sep string, u metricU
 // volumeFor returns the measure in which so many litres are told.
 func volumeFor(litres float64) (per float64, name string) {
 	switch {
-	case litres >= 0.98*LitresPerGallon:
-		return LitresPerGallon, "gallons"
+	case litres >= 0.98*litresPerGallon:
+		return litresPerGallon, "gallons"
 	case litres >= 0.98*litresPerQuart:
 		return litresPerQuart, "quarts"
 	}
-	return LitresPerFluidOunce, "fl oz"
+	return litresPerFluidOunce, "fl oz"
 }
 
 // volume writes a volume to as many digits as the figure it comes of, two at least, and
@@ -229,7 +229,7 @@ type bare struct {
 func bareIn(tag []byte) bare {
 	switch {
 	case bytes.Contains(tag, []byte(inLitres)):
-		return bare{elementOf(tag), 1 / LitresPerGallon, "Litres", "Gallons"}
+		return bare{elementOf(tag), 1 / litresPerGallon, "Litres", "Gallons"}
 	case bytes.Contains(tag, []byte(inKelvin)):
 		return bare{elementOf(tag), 1.8, ", K", ", °F"}
 	}
