@@ -40,7 +40,8 @@ func (b *bounder) charge(d *draft) {
 	}
 }
 
-// mostLoss bounds what is lost where a task is kept out of a slot that it must have.
+// mostLoss bounds what is lost where a task is kept out of a slot that it must have. A choice
+// of numerical method.
 const mostLoss = 1e6
 
 // losses fills in, by slot, how much dearer the cheapest way is that leaves it out than the

@@ -138,7 +138,8 @@ func (i *improving) states() {
 	}
 }
 
-// dearState is the least price, in minutes, of a state that is worth moving by itself.
+// dearState is the least price, in minutes, of a state that is worth moving by itself. A choice
+// of numerical method: below it there is less to gain than trying costs.
 const dearState = 10
 
 // merges makes one sitting between two of them.
