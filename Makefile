@@ -77,7 +77,7 @@ growth: ## how time and memory grow with 1, 10 and 100 times the records
 bench-all: ## every benchmark there is, with what it allocates
 	$(GO) test -run '^$$' -bench . -benchmem ./...
 
-bench-servers: ## beside nginx, Radicale and Xandikos, which it installs from Debian
+bench-servers: ## beside nginx, Radicale and Xandikos, which it installs from Debian, and PHREEQC where it is
 	bash .ci/bench-servers
 
 looks: clients ## every page in both themes and three widths, pictured on sheets in DIR
