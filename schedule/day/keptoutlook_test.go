@@ -288,3 +288,40 @@ var anyWrites = append(slices.Clone(writesAnywhere),
 		return true, err
 	},
 )
+
+// What a test of a district's water stands for is solved once for all places whose lines
+// are laid out alike, and is to the bit what each would work out.
+func TestKeptWatersOfADistrict(t *testing.T) {
+	setups := []schedule.Setup{sample.Home(), sample.Home()}
+	for i, id := range []string{"blue", "red"} {
+		setups[i].Place.ID, setups[i].Place.District = id, "graz"
+	}
+	k, records := sample.SetUp(t, setups...)
+	if _, err := k.Journal.AddDistrictTest(t.Context(), today, today-3, record.WaterTest{District: "graz", Test: sample.DropTest(18, 13)}); err != nil {
+		t.Fatal(err)
+	}
+	kept := &sample.Derived{}
+	waters := func(place string) int {
+		all, err := kept.AllDerived(t.Context(), place, "water")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return len(all)
+	}
+	forecast := func(place string, kept *sample.Derived) string {
+		k := started(t, records, kept)
+		f := k.Forecast(t, schedule.Moment{Place: place, Today: today})
+		k.Rest()
+		return told(t, f)
+	}
+	forecast("blue", kept)
+	solved := waters(schedule.DistrictBook("graz"))
+	got := forecast("red", kept)
+	if n := waters(schedule.DistrictBook("graz")); solved == 0 || n != solved || waters("blue")+waters("red") != 0 {
+		t.Errorf("the first place solved %d waters of its district, with the second they are %d; %d and %d are kept for the places",
+			solved, n, waters("blue"), waters("red"))
+	}
+	if want := forecast("red", nil); got != want {
+		t.Errorf("from its district's waters (-want +got)\n%s", cmp.Diff(want, got))
+	}
+}

@@ -9,14 +9,17 @@ import (
 	"limekeep/water/potential"
 )
 
-// KeptWaters keeps the waters of a place from one run of the program to the next: to solve
-// them takes longer than all the rest of a forecast. What is kept under a key was worked
-// out from all that the key tells, so that it is what would be worked out again.
+// KeptWaters keeps waters from one run of the program to the next: to solve them takes
+// longer than all the rest of a forecast. What is kept under a key was worked out from all
+// that the key tells, so that it is what would be worked out again. What a test of a
+// district's water stands for is kept for the district, whose places share its draws:
+// those with a line laid out alike need it solved once.
 type KeptWaters interface {
-	// Take returns what is kept under a key; nil for nothing.
-	Take(key string) []byte
+	// Take returns what is kept under a key of a district, or of the place where that is
+	// empty; nil for nothing.
+	Take(district, key string) []byte
 	// Put keeps something.
-	Put(key string, data []byte)
+	Put(district, key string, data []byte)
 }
 
 // keptWater is a TestedWater as it is kept, without what its key tells: numbers in a row,

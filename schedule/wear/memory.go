@@ -48,7 +48,7 @@ func (from earlier) tested(d Draws, block string, t record.Dated[record.WaterTes
 	}
 	tested, ok := TestedWater{}, false
 	if from.kept != nil {
-		tested, ok = testedOf(from.kept.Take(key))
+		tested, ok = testedOf(from.kept.Take(t.Body.District, key))
 	}
 	if !ok {
 		var err error
@@ -57,11 +57,11 @@ func (from earlier) tested(d Draws, block string, t record.Dated[record.WaterTes
 		}
 		if from.kept != nil {
 			if data, err := tested.kept(); err == nil {
-				from.kept.Put(key, data)
+				from.kept.Put(t.Body.District, key, data)
 			}
 		}
 	}
-	tested.key = key
+	tested.district, tested.key = t.Body.District, key
 	if m != nil {
 		m.mutex.Lock()
 		defer m.mutex.Unlock()
@@ -73,8 +73,9 @@ func (from earlier) tested(d Draws, block string, t record.Dated[record.WaterTes
 	return tested, nil
 }
 
-// boiler gives the columns of a steam boiler for feeds known by a key.
-func (from earlier) boiler(parts []any, feeds []feedWater, work func() ([]boiler.Forming, error)) ([]boiler.Forming, error) {
+// boiler gives the columns of a steam boiler for feeds known by a key, of a district's water
+// where one is named.
+func (from earlier) boiler(district string, parts []any, feeds []feedWater, work func() ([]boiler.Forming, error)) ([]boiler.Forming, error) {
 	key := keyOf(parts)
 	m := from.memory
 	if columns, ok := remembered(m, key, func() map[string][]boiler.Forming { return m.columns }); ok {
@@ -83,7 +84,7 @@ func (from earlier) boiler(parts []any, feeds []feedWater, work func() ([]boiler
 	var columns []boiler.Forming
 	ok := false
 	if from.kept != nil {
-		columns, ok = columnsOfKept(from.kept.Take(key), feeds)
+		columns, ok = columnsOfKept(from.kept.Take(district, key), feeds)
 	}
 	if !ok {
 		var err error
@@ -92,7 +93,7 @@ func (from earlier) boiler(parts []any, feeds []feedWater, work func() ([]boiler
 		}
 		if from.kept != nil {
 			if data, err := keptColumns(columns); err == nil {
-				from.kept.Put(key, data)
+				from.kept.Put(district, key, data)
 			}
 		}
 	}

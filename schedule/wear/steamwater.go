@@ -109,7 +109,7 @@ func (b *steamWater) columns(from earlier, t TestedWater, arrangement int, state
 // columnsAt works out one set of waters for a share of steam, on as many
 // processors as there are, or remembers it.
 func (b *steamWater) columnsAt(from earlier, t TestedWater, arrangement int, state string, feeds []feedWater, steamShare float64) (columnsOf, error) {
-	return from.boiler([]any{t.key, arrangement, state, b.celsius, steamShare}, feeds, func() ([]boiler.Forming, error) {
+	return from.boiler(t.district, []any{t.key, arrangement, state, b.celsius, steamShare}, feeds, func() ([]boiler.Forming, error) {
 		columns := make([]boiler.Forming, len(feeds))
 		err := onAllCores(len(feeds), func(solver *equilibrium.Solver, i int) error {
 			column, err := boiler.NewColumn(solver, feeds[i].totals, b.celsius, steamShare, t.Supply[i].brucite)

@@ -16,11 +16,12 @@ import (
 // machines get from it through each arrangement of treatment that the line has
 // had.
 type TestedWater struct {
-	On     record.Date
-	Supply []supplied   // one for each analysis of the set
-	Feeds  []feedWaters // by arrangement
-	set    inference.Set
-	key    string // what it depends on
+	On       record.Date
+	Supply   []supplied   // one for each analysis of the set
+	Feeds    []feedWaters // by arrangement
+	set      inference.Set
+	district string // whose water was tested; empty for that of the place alone
+	key      string // what it depends on
 }
 
 // supplied is the raw water of one analysis.
