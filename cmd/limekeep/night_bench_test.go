@@ -48,21 +48,28 @@ func nightPlaces(b *testing.B) (counts []int) {
 // BenchmarkNight plans all places anew, in a file and on a server: the first night, in
 // which nothing was worked out yet, and the nights after, one an iteration, to each of
 // which each place has the use of one more day. It tells what a place costs the processor
-// in a night, of the server too, and the most memory of the program. .ci/growth fits by what power of the places these grow.
+// in a night, of the server too, and the most memory of the program. The places of a chain
+// are on so many mains and have the tests of these; others have tests of their own.
+// .ci/growth fits by what power of the places these grow.
 func BenchmarkNight(b *testing.B) {
+	file := func(tb testing.TB) string { return filepath.Join(tb.TempDir(), "records.db") }
+	server := func(tb testing.TB) string { return testserver.Database(tb) }
 	for _, where := range []struct {
-		name string
-		path func(testing.TB) string
+		name  string
+		path  func(testing.TB) string
+		mains int
 	}{
-		{"file", func(tb testing.TB) string { return filepath.Join(tb.TempDir(), "records.db") }},
-		{"server", func(tb testing.TB) string { return testserver.Database(tb) }},
+		{"file", file, 0},
+		{"server", server, 0},
+		{"chain-file", file, chainMains},
+		{"chain-server", server, chainMains},
 	} {
 		for _, places := range nightPlaces(b) {
 			b.Run(fmt.Sprintf("%s/%d", where.name, places), func(b *testing.B) {
 				h := nightHouse(b, where.path(b))
 				h.days.Now = func() time.Time { return atNight(benchToday) }
 				for i := range places {
-					settleIn(b, h, i)
+					settleIn(b, h, i, where.mains)
 				}
 				first, nights, sum := measureNight(b, h, places), 0, nightCost{}
 				for b.Loop() {
@@ -195,9 +202,13 @@ var nightFindings = map[string]record.Finding{
 	"machine/descale/steam": record.Film, "machine/descale/brew": record.Film, "machine/group-gasket/group": record.Worn,
 }
 
-// settleIn sets a place up as the demo's, with water, habit and care of its own, and three
-// years of records. All of it is invented by plain arithmetic.
-func settleIn(tb testing.TB, h *house, i int) {
+// chainMains is of how many mains the places of a chain have their water.
+const chainMains = 97
+
+// settleIn sets a place up as the demo's, with habit and care of its own, and three years
+// of records. Its water is its own, or that of one of so many mains. All of it is invented
+// by plain arithmetic.
+func settleIn(tb testing.TB, h *house, i, mains int) {
 	tb.Helper()
 	setup, err := placefile.Read(bytes.NewReader(demoPlace))
 	if err != nil {
@@ -205,6 +216,9 @@ func settleIn(tb testing.TB, h *house, i int) {
 	}
 	id, first := nightID(i), benchToday.AddMonths(-12*nightYears)
 	setup.Place.ID, setup.Place.Name = id, id
+	if mains > 0 {
+		setup.Place.District = fmt.Sprintf("main-%d", i%mains)
+	}
 	for k := range setup.Equipment {
 		e := &setup.Equipment[k]
 		e.Bought, e.Used = first, false
@@ -215,14 +229,12 @@ func settleIn(tb testing.TB, h *house, i int) {
 	if _, err := h.journal.SetUp(tb.Context(), first, setup); err != nil {
 		tb.Fatal(err)
 	}
-	var entries []record.Entry
-	drop := func(q water.Quantity, degrees float64) water.Measured {
-		return water.Measured{Quantity: q, Value: degrees, Unit: water.GermanDegree, Method: water.MethodDrop}
-	}
-	for on := first + 20; on < benchToday; on += 182 { // a test each half year
-		n := float64(i%97)/10 + float64(on-first)/1000
-		entries = append(entries, record.Entry{Effective: on, Body: record.WaterTest{Line: "water",
-			Test: water.Test{Values: []water.Measured{drop(water.Hardness, 12+n), drop(water.Alkalinity, 9+0.8*n)}}}})
+	entries := waterTests(i, first)
+	if mains > 0 {
+		if i < mains {
+			appendAll(tb, h, schedule.DistrictBook(setup.Place.District), ofDistrict(entries, setup.Place.District))
+		}
+		entries = nil
 	}
 	d, err := h.days.Open(tb.Context(), schedule.Moment{Place: id, Today: benchToday})
 	if err != nil {
@@ -238,15 +250,42 @@ func settleIn(tb testing.TB, h *house, i int) {
 			entries = append(entries, record.Entry{Effective: on, Body: record.Service{Task: t.Task, Finding: finding}})
 		}
 	}
+	appendAll(tb, h, id, entries)
+	drinkOn(tb, h, i, first, benchToday-1)
+}
+
+// waterTests are a test of a place's line each half year.
+func waterTests(i int, first record.Date) (entries []record.Entry) {
+	drop := func(q water.Quantity, degrees float64) water.Measured {
+		return water.Measured{Quantity: q, Value: degrees, Unit: water.GermanDegree, Method: water.MethodDrop}
+	}
+	for on := first + 20; on < benchToday; on += 182 {
+		n := float64(i%97)/10 + float64(on-first)/1000
+		entries = append(entries, record.Entry{Effective: on, Body: record.WaterTest{Line: "water",
+			Test: water.Test{Values: []water.Measured{drop(water.Hardness, 12+n), drop(water.Alkalinity, 9+0.8*n)}}}})
+	}
+	return entries
+}
+
+// ofDistrict makes tests of a line those of a district.
+func ofDistrict(tests []record.Entry, district string) []record.Entry {
+	for k, e := range tests {
+		tests[k].Body = record.WaterTest{District: district, Test: e.Body.(record.WaterTest).Test}
+	}
+	return tests
+}
+
+// appendAll writes down entries of a place in the order of their days.
+func appendAll(tb testing.TB, h *house, place string, entries []record.Entry) {
+	tb.Helper()
 	slices.SortStableFunc(entries, func(a, b record.Entry) int { return int(a.Effective - b.Effective) })
 	for k := range entries {
-		entries[k].Place, entries[k].Source = id, "import"
+		entries[k].Place, entries[k].Source = place, "import"
 		entries[k].Entered = atNight(entries[k].Effective)
 	}
 	if _, err := h.db.Append(tb.Context(), entries...); err != nil {
 		tb.Fatal(err)
 	}
-	drinkOn(tb, h, i, first, benchToday-1)
 }
 
 // drinkOn writes down what was drawn on some days, a row a day.

@@ -27,7 +27,7 @@ func BenchmarkNightWorkers(b *testing.B) {
 	h := nightHouse(b, address)
 	h.days.Now = func() time.Time { return atNight(benchToday) }
 	for i := range places {
-		settleIn(b, h, i)
+		settleIn(b, h, i, chainMains)
 	}
 	measureNight(b, h, places) // what water tests stand for is kept from now on
 	nights, took := 0, [3]time.Duration{}
