@@ -50,7 +50,7 @@ clients: ## what the tests read our output with; installs what is missing
 FUZZTIME ?= 2m
 soak: clients ## long forms: 500 households that live on, every fuzz target for FUZZTIME
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestWindowsHoldTheTruth|TestErrorOfChanceByWorlds)$$' -v ./schedule/wear
-	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestMixedLoad|TestKilledCommandsLoseNothing|TestKilledServerLosesNothing|TestKilledOnASmallFullDisk|TestReplicas)$$' -v ./cmd/limekeep
+	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestMixedLoad|TestKilledCommandsLoseNothing|TestKilledServerLosesNothing|TestKilledOnASmallFullDisk|TestReplicas|TestScripts)$$' -v ./cmd/limekeep
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestBackupsUnderWriting|TestKilledWhileMigrating|TestPowerLoss|TestKilledJobIsResumed)$$' -v ./store
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestGeneratedCalendarsAreSound|TestClientsReadTheSame|TestClockChanges|TestKhalShowsTheSame|TestTodomanShowsTheSame|TestStrictReader)$$' -v ./schedule/ical
 	LIMEKEEP_SOAK=1 $(GO) test -timeout 24h -count 1 -run '^(TestPromise|TestUsedMachinesOfUnknownPast)$$' -v ./schedule/day
