@@ -30,7 +30,7 @@ func (a *app) answered(ctx context.Context, cmd *cobra.Command, j *journal.Journ
 	if err := a.written(cmd, w, nil); err != nil {
 		return err
 	}
-	printAnswer(cmd.OutOrStdout(), answer)
+	printAnswer(a.tellOwner(cmd.OutOrStdout(), d.Place), answer)
 	return nil
 }
 

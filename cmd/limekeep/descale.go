@@ -119,7 +119,7 @@ func printBaths(w io.Writer, b *advice.BathPlan) {
 	}
 	fmt.Fprintf(w, "\nBaths of %s, %s:\n", b.Acid, where)
 	line := func(name, format string, values ...any) {
-		fmt.Fprintf(w, "  %-43s %s\n", name, fmt.Sprintf(format, values...))
+		fmt.Fprintf(w, "  %-43s %s\n", name, unitsOf(w).Text(fmt.Sprintf(format, values...)))
 	}
 	if b.Baths == b.LikelyBaths {
 		line("baths, one after the other", "%d", b.Baths)
@@ -129,7 +129,7 @@ func printBaths(w io.Writer, b *advice.BathPlan) {
 	for _, way := range b.Way {
 		printWrapped(w, "  - ", way)
 	}
-	line("litres of water each", "%.3g", b.LitresEach)
+	line("water each", "%.3g litres", b.LitresEach)
 	line("grams of pure acid each", "%.1f, excess included (%.1f without)", b.GramsEach, b.LeastGramsEach)
 	line("grams of pure acid to have ready", "%.0f", b.AcidGrams)
 	line("at most", "%.0f °C and %.0f minutes each", b.MostCelsius, b.MostMinutes)

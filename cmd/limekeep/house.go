@@ -195,7 +195,7 @@ func (a *app) foresee(cmd *cobra.Command, do func(*day.Forecast) error) error {
 		if err != nil {
 			return err
 		}
-		return do(f)
+		return a.answerIn(cmd, d.Place, func() error { return do(f) })
 	})
 }
 

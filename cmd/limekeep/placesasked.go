@@ -62,7 +62,7 @@ func (a *app) foreseeEach(cmd *cobra.Command, do func(*day.Forecast) error) erro
 			return err
 		}
 		if asked == nil {
-			return h.foresee(ctx, m, do)
+			return h.foresee(ctx, m, func(f *day.Forecast) error { return a.answerIn(cmd, f.Day.Place, func() error { return do(f) }) })
 		}
 		out := cmd.OutOrStdout()
 		defer cmd.SetOut(out)
@@ -74,7 +74,7 @@ func (a *app) foreseeEach(cmd *cobra.Command, do func(*day.Forecast) error) erro
 			name := place
 			if err := h.foresee(ctx, m, func(f *day.Forecast) error {
 				name = f.Day.Info().Name
-				return do(f)
+				return a.answerIn(cmd, f.Day.Place, func() error { return do(f) })
 			}); err != nil {
 				return fmt.Errorf("%s: %w", place, err)
 			}

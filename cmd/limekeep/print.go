@@ -14,6 +14,7 @@ import (
 
 	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say/customary"
 )
 
 // printJSON writes an answer as JSON, as a program would read it.
@@ -47,6 +48,8 @@ func columnsOf(w io.Writer) int {
 	switch w := w.(type) {
 	case *sheet:
 		return w.columns
+	case *inOwnUnits:
+		return w.columns
 	case *os.File:
 		if width, _, err := term.GetSize(int(w.Fd())); err == nil && width > 0 {
 			return min(max(width, fewestColumns), mostColumns)
@@ -59,16 +62,17 @@ func columnsOf(w io.Writer) int {
 type sheet struct {
 	bytes.Buffer
 	columns int
+	to      customary.Units // in which its sentences are told
 }
 
 // sheetFor begins an answer that goes to a writer.
-func sheetFor(w io.Writer) *sheet { return &sheet{columns: columnsOf(w)} }
+func sheetFor(w io.Writer) *sheet { return &sheet{columns: columnsOf(w), to: unitsOf(w)} }
 
 // printWrapped breaks a sentence into lines under its lead.
 func printWrapped(w io.Writer, lead, sentence string) {
 	width, indent := columnsOf(w), strings.Repeat(" ", utf8.RuneCountInString(lead))
 	line := lead
-	for i, word := range strings.Fields(sentence) {
+	for i, word := range strings.Fields(unitsOf(w).Text(sentence)) {
 		if i > 0 && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
 			fmt.Fprintln(w, line)
 			line = indent + word

@@ -41,10 +41,11 @@ var rooms = map[string][]string{
 	"schedule":                   {"schedule/record"},
 	"schedule/exact":             {},
 	"schedule/say":               {"schedule", "schedule/score", "schedule/plan", "schedule/wear", "schedule/care", "schedule/record", "water"},
+	"schedule/say/customary":     {"schedule/record", "water"},
 	"schedule/day":               {"schedule", "schedule/exact", "schedule/say", "schedule/score", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "water"},
 	"schedule/interview":         {"schedule", "schedule/day", "schedule/wear", "schedule/care", "schedule/record", "water"},
 	"schedule/advice":            {"schedule", "schedule/day", "schedule/say", "schedule/wear", "schedule/care", "schedule/record", "water"},
-	"schedule/agenda":            {"schedule", "schedule/day", "schedule/say", "schedule/plan", "schedule/care", "schedule/record"},
+	"schedule/agenda":            {"schedule", "schedule/day", "schedule/say", "schedule/say/customary", "schedule/plan", "schedule/care", "schedule/record"},
 	"schedule/checklist":         {"schedule/day", "schedule/record"},
 	"schedule/round":             {"schedule/day", "schedule/plan", "schedule/care", "schedule/record"},
 	"schedule/journal":           {"schedule", "schedule/agenda", "schedule/day", "schedule/say", "schedule/wear", "schedule/care", "schedule/record", "water"},
@@ -58,14 +59,14 @@ var rooms = map[string][]string{
 	"cmd/limekeep/web/dav":       {"cmd/limekeep/foreign", "schedule/recur"},
 	"cmd/limekeep/web/wording":   {},
 	"cmd/limekeep/web/picture":   {"cmd/limekeep/web/wording", "schedule/record"},
-	"cmd/limekeep/web/locale":    {"water"},
+	"cmd/limekeep/web/locale":    {"schedule/say/customary", "water"},
 	"cmd/limekeep/web/packing":   {},
 	"cmd/limekeep/web/gate":      {"schedule"},
 	"cmd/limekeep/web/roles":     {},
 	"cmd/limekeep/web/form":      {"cmd/limekeep/web/wording", "water", "schedule", "schedule/record"},
 	"cmd/limekeep/web/placeform": {"cmd/limekeep/web/wording", "cmd/limekeep/web/form", "schedule/record", "water"},
 	"cmd/limekeep/web/api":       {"cmd/limekeep/foreign", "cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/intake/shotlog", "schedule", "schedule/advice", "schedule/day", "schedule/interview", "schedule/journal", "schedule/wear", "schedule/record", "water"},
-	"cmd/limekeep/web":           {"cmd/limekeep/web/wording", "cmd/limekeep/web/roles", "cmd/limekeep/web/dav", "cmd/limekeep/web/api", "cmd/limekeep/web/picture", "cmd/limekeep/web/locale", "cmd/limekeep/web/packing", "cmd/limekeep/web/gate", "cmd/limekeep/web/form", "cmd/limekeep/web/placeform", "cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/intake/shotlog", "schedule", "schedule/advice", "schedule/agenda", "schedule/checklist", "schedule/day", "schedule/interview", "schedule/journal", "schedule/ical", "schedule/round", "schedule/say", "schedule/score", "schedule/care", "schedule/record", "water"},
+	"cmd/limekeep/web":           {"cmd/limekeep/web/wording", "cmd/limekeep/web/roles", "cmd/limekeep/web/dav", "cmd/limekeep/web/api", "cmd/limekeep/web/picture", "cmd/limekeep/web/locale", "cmd/limekeep/web/packing", "cmd/limekeep/web/gate", "cmd/limekeep/web/form", "cmd/limekeep/web/placeform", "cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/intake/shotlog", "schedule", "schedule/advice", "schedule/agenda", "schedule/checklist", "schedule/day", "schedule/interview", "schedule/journal", "schedule/ical", "schedule/round", "schedule/say", "schedule/say/customary", "schedule/score", "schedule/care", "schedule/record", "water"},
 
 	"cmd/limekeep/intake/csvfile":   {"schedule/record"},
 	"cmd/limekeep/intake/shotlog":   {"cmd/limekeep/intake/csvfile", "schedule", "schedule/use", "schedule/record"},
@@ -76,7 +77,7 @@ var rooms = map[string][]string{
 	"cmd/limekeep/intake/fleetfile": {"cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/placefile", "schedule", "schedule/record"},
 	"cmd/limekeep/intake/roundfile": {"cmd/limekeep/intake/yamlfile", "schedule/round", "schedule/record"},
 
-	"cmd/limekeep": {"cmd/limekeep/web/roles", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/roundfile", "schedule/round", "cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "cmd/limekeep/web/api", "cmd/limekeep/web/gate", "cmd/limekeep/foreign", "cmd/limekeep/spell", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/interview", "schedule/journal", "schedule/say", "schedule/score", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
+	"cmd/limekeep": {"cmd/limekeep/web/roles", "cmd/limekeep/intake/fleetfile", "cmd/limekeep/intake/roundfile", "schedule/round", "cmd/limekeep/intake/csvfile", "cmd/limekeep/intake/shotlog", "cmd/limekeep/intake/placefile", "cmd/limekeep/intake/busycal", "cmd/limekeep/web", "cmd/limekeep/web/api", "cmd/limekeep/web/gate", "cmd/limekeep/foreign", "cmd/limekeep/spell", "schedule", "schedule/advice", "schedule/agenda", "schedule/day", "schedule/interview", "schedule/journal", "schedule/say", "schedule/say/customary", "schedule/score", "schedule/ical", "schedule/plan", "schedule/wear", "schedule/care", "schedule/use", "schedule/record", "store", "water"},
 }
 
 // everywhere are the rooms that any other may import.
@@ -84,7 +85,7 @@ var everywhere = []string{"water/figure"}
 
 // pure rooms hold no clock, no chance and no input or output, so what they
 // give depends on what they are given.
-var pure = []string{"water", "water/figure", "schedule/record", "schedule/care", "schedule/recur", "schedule/use", "schedule/wear", "schedule/plan", "schedule/score", "schedule/say", "schedule/day", "schedule/advice", "schedule/checklist", "schedule/interview", "schedule/exact"}
+var pure = []string{"water", "water/figure", "schedule/record", "schedule/care", "schedule/recur", "schedule/use", "schedule/wear", "schedule/plan", "schedule/score", "schedule/say", "schedule/say/customary", "schedule/day", "schedule/advice", "schedule/checklist", "schedule/interview", "schedule/exact"}
 
 // forTests are the rooms that tests of any other may use: the invented places,
 // which know all rooms of the schedule, and what it takes to write down and publish

@@ -46,7 +46,7 @@ can be renamed and keep its history. A file named - is read from standard input.
 				if a.asJSON {
 					return printJSON(cmd, started)
 				}
-				printStarted(cmd.OutOrStdout(), started)
+				printStarted(a.tellOwner(cmd.OutOrStdout(), setup.Place), started)
 				return nil
 			})
 		},

@@ -71,7 +71,7 @@ func (a *app) setUpByQuestions(cmd *cobra.Command, keep string) error {
 			return printJSON(cmd, started)
 		}
 		fmt.Fprintln(cmd.OutOrStdout())
-		printStarted(cmd.OutOrStdout(), started)
+		printStarted(a.tellOwner(cmd.OutOrStdout(), told.Setup.Place), started)
 		if keep != "" {
 			fmt.Fprintf(cmd.OutOrStdout(), "\nThe same stands in %s, to be changed and applied again with `limekeep setup %s`.\n", keep, keep)
 		} else {

@@ -30,7 +30,7 @@ only what to ask for and how to check that it was done.`,
 				if a.asJSON {
 					return printJSON(cmd, p)
 				}
-				printSteps(cmd.OutOrStdout(), p)
+				printSteps(a.tellOwner(cmd.OutOrStdout(), d.Place), p)
 				return nil
 			})
 		},

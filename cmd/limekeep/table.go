@@ -6,12 +6,32 @@ import (
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
+
+	"limekeep/schedule/say/customary"
 )
+
+// columns are cells that are lined up when they are flushed, told in an owner's units.
+type columns struct {
+	*tabwriter.Writer
+	to customary.Units
+}
+
+// Write takes lines of cells.
+func (c *columns) Write(cells []byte) (int, error) {
+	if _, err := io.WriteString(c.Writer, c.to.Text(string(cells))); err != nil {
+		return 0, err
+	}
+	return len(cells), nil
+}
 
 // inColumns lines up the cells of lines, which tabs part, below heads; none where they are
 // empty.
-func inColumns(w io.Writer, heads string) *tabwriter.Writer {
-	table := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
+func inColumns(w io.Writer, heads string) *columns {
+	to := unitsOf(w)
+	if own, ok := w.(*inOwnUnits); ok {
+		w = own.Writer // what is in its cells is turned before they are lined up
+	}
+	table := &columns{tabwriter.NewWriter(w, 0, 8, 2, ' ', 0), to}
 	if heads != "" {
 		fmt.Fprintln(table, heads)
 	}

@@ -37,7 +37,7 @@ of the days to come: the likely amount, and the bounds that one chance in ten ea
 				if a.asJSON {
 					return printJSON(cmd, show)
 				}
-				printUse(cmd.OutOrStdout(), show)
+				printUse(a.tellOwner(cmd.OutOrStdout(), d.Place), show)
 				return nil
 			})
 		},

@@ -12,6 +12,7 @@ import (
 	"limekeep/schedule/advice"
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say/customary"
 	"limekeep/water"
 	"limekeep/water/figure"
 )
@@ -65,7 +66,7 @@ present cartridge's size, --test another source, such as bottled or a neighbour'
 				if a.asJSON {
 					return printJSON(cmd, comparison)
 				}
-				return printComparison(cmd.OutOrStdout(), comparison)
+				return printComparison(a.tellOwner(cmd.OutOrStdout(), d.Place), comparison)
 			})
 		},
 	}
@@ -121,6 +122,7 @@ func parseSource(text string, method water.Method) (water.Test, error) {
 func printComparison(w io.Writer, c advice.WaterComparison) error {
 	out := sheetFor(w)
 	priced := slices.ContainsFunc(c.Waters, func(w advice.ComparedWater) bool { return w.Cartridge != nil && w.Cartridge.Yearly != nil })
+	_, unit := out.to.HardnessOf(0)
 	header := []string{"WATER"}
 	for _, v := range c.Waters[0].Vessels {
 		header = append(header, "DESCALE "+strings.ToUpper(v.Vessel))
@@ -132,12 +134,12 @@ func printComparison(w io.Writer, c advice.WaterComparison) error {
 	header = append(header, "HARDNESS", "ALKALINITY", "PH", "CHLORIDE")
 	table := inColumns(out, strings.Join(header, "\t"))
 	for _, water := range c.Waters {
-		fmt.Fprintln(table, strings.Join(comparedCells(water, priced), "\t"))
+		fmt.Fprintln(table, strings.Join(comparedCells(water, priced, out.to), "\t"))
 	}
 	if err := table.Flush(); err != nil {
 		return err
 	}
-	printWrapped(out, "", "Days from fresh today to being due: likely, and from the 10 to the 90 % point. Hardness and alkalinity in mg/L CaCO3 and chloride in mg/L, as they reach the machine behind a fresh cartridge.")
+	printWrapped(out, "", "Days from fresh today to being due: likely, and from the 10 to the 90 % point. Hardness and alkalinity in "+string(unit)+" and chloride in mg/L, as they reach the machine behind a fresh cartridge.")
 	printHarm(out, c.Waters)
 	out.WriteString("\nTaken for granted:\n")
 	for _, n := range c.Notes {
@@ -156,27 +158,33 @@ func comparedName(water advice.ComparedWater) string {
 }
 
 // comparedCells gives the cells of one water's line.
-func comparedCells(water advice.ComparedWater, priced bool) []string {
-	cells := []string{comparedName(water)}
-	for _, v := range water.Vessels {
+func comparedCells(compared advice.ComparedWater, priced bool, to customary.Units) []string {
+	cells := []string{comparedName(compared)}
+	for _, v := range compared.Vessels {
 		cells = append(cells, intervalText(v.Descale))
 	}
 	cartridge, cost := "-", "-"
-	if water.Cartridge != nil {
-		cartridge = intervalText(water.Cartridge.Days)
-		if water.Cartridge.Yearly != nil {
-			cost = water.Cartridge.Yearly.Text(0)
+	if compared.Cartridge != nil {
+		cartridge = intervalText(compared.Cartridge.Days)
+		if compared.Cartridge.Yearly != nil {
+			cost = compared.Cartridge.Yearly.Text(0)
 		}
 	}
 	cells = append(cells, cartridge)
 	if priced {
 		cells = append(cells, cost)
 	}
-	r := water.Reaches
+	r := compared.Reaches
 	if r == nil {
 		return append(cells, "?", "?", "?", "?")
 	}
-	return append(cells, figure.Fixed(r.Hardness.Likely, 0), figure.Fixed(r.Alkalinity.Likely, 0), figure.Fixed(r.PH.Likely, 1), figure.Fixed(r.Chloride.Likely, 0))
+	hardness, _ := to.HardnessOf(r.Hardness.Likely)
+	alkalinity, unit := to.HardnessOf(r.Alkalinity.Likely)
+	decimals := 0
+	if unit != water.MgPerLCaCO3 {
+		decimals = 1
+	}
+	return append(cells, figure.Fixed(hardness, decimals), figure.Fixed(alkalinity, decimals), figure.Fixed(r.PH.Likely, 1), figure.Fixed(r.Chloride.Likely, 0))
 }
 
 // printHarm writes what the waters may harm; those that harm alike together.

@@ -58,7 +58,7 @@ of the line is judged as the water was where it was sampled.`,
 				}
 			}
 			return a.ask(cmd, func(_ context.Context, d *day.Day) error {
-				return answer(advice.JudgeLine(d, line))
+				return a.answerIn(cmd, d.Place, func() error { return answer(advice.JudgeLine(d, line)) })
 			})
 		},
 	}
@@ -73,8 +73,8 @@ func printJudgement(w io.Writer, j advice.WaterJudgement) error {
 	printWrapped(out, "", judgedText(j)+".")
 
 	out.WriteString("\nLime that a litre can lay down, mg as CaCO3    likely  10 to 90 %\n")
-	fmt.Fprintf(out, "  %-43s %s\n", fmt.Sprintf("brew water, %.0f °C, closed", j.Brew.Celsius), rangeText(j.Brew.MgPerL, 0))
-	fmt.Fprintf(out, "  %-43s %s\n", fmt.Sprintf("steam boiler, %.0f °C, CO2 as in air", j.Steam.Celsius), rangeText(j.Steam.MgPerL, 0))
+	fmt.Fprintf(out, "  %-43s %s\n", out.to.Text(fmt.Sprintf("brew water, %.0f °C, closed", j.Brew.Celsius)), rangeText(j.Brew.MgPerL, 0))
+	fmt.Fprintf(out, "  %-43s %s\n", out.to.Text(fmt.Sprintf("steam boiler, %.0f °C, CO2 as in air", j.Steam.Celsius)), rangeText(j.Steam.MgPerL, 0))
 	if j.Brew.MgPerL.Low < 0 || j.Steam.MgPerL.Low < 0 {
 		out.WriteString("  Below zero the water dissolves lime instead.\n")
 	}
@@ -170,6 +170,7 @@ func analysisLines(j advice.WaterJudgement) []analysisLine {
 
 // printIndex writes an index of the trade.
 func printIndex(w io.Writer, name string, is *figure.Percentiles) {
+	name = unitsOf(w).Text(name)
 	if is == nil {
 		fmt.Fprintf(w, "  %-43s  none: no calcium or no alkalinity\n", name)
 		return

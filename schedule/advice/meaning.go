@@ -119,7 +119,7 @@ func meaningOf(d *day.Day, t record.WaterTest, usedUp *record.Date) (WaterMeanin
 func (m *WaterMeaning) say(j WaterJudgement, machines []record.Equipment, weak bool, unit water.Unit) {
 	where := "As supplied this"
 	if m.After != "" {
-		where = "Behind " + m.After + " this"
+		where = "Behind the " + m.After + " this"
 	}
 	says := fmt.Sprintf("%s is %s water: likely %.0f mg/L of hardness as CaCO3 (%.1f °dH), alkalinity %.0f mg/L.",
 		where, m.Hardness, j.Analysis.Hardness.Likely, j.Analysis.Hardness.Likely/17.848, j.Analysis.Alkalinity.Likely)

@@ -15,6 +15,7 @@ import (
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
+	"limekeep/schedule/say/customary"
 )
 
 // Agenda is what goes to a calendar: a place with what is coming.
@@ -49,6 +50,7 @@ type Agenda struct {
 
 	telling map[string]string // by id of the equipment, what to call it where there are several of its kind
 	alarms  record.Alarms     // as the owner wants them
+	told    customary.Units   // in what the owner has quantities told
 	guarded map[string]bool
 	values  map[string]string // by task
 	sent    map[string]SentAs // by task
@@ -68,6 +70,7 @@ type AgendaEntry struct {
 	Changed   time.Time // publication that last changed it
 
 	Alarms []time.Duration // how long before Start reminders go off; negative for after
+	Told   customary.Units // in what its quantities are told
 
 	// What only task apps need to know.
 	Order   bool        // it is no task, but something to order
@@ -95,7 +98,7 @@ const tentativeDays = 60
 func Of(f *day.Forecast, routine bool) Agenda {
 	d, zone := f.Day, f.Day.Zone
 	routine = routine || d.Place.RoutineWish().InCalendar
-	a := Agenda{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Zone: zone, Today: d.Today, alarms: d.Place.Reminders(), Grouped: !d.Place.SingleEntries}
+	a := Agenda{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Zone: zone, Today: d.Today, alarms: d.Place.Reminders(), Grouped: !d.Place.SingleEntries, told: customary.For(d.Place)}
 	for _, e := range d.Book.Equipment() {
 		a.Equipment = append(a.Equipment, day.EquipmentInfo{Equipment: e.ID, Name: e.Title()})
 	}
@@ -339,7 +342,7 @@ func (a *Agenda) add(e AgendaEntry, published map[string]record.PublishedSitting
 			e.Sent = a.sent[e.Due.Task]
 		}
 	}
-	e.Unnamed = a.unnamed(e)
+	e.Unnamed, e.Told = a.unnamed(e), a.told
 	e.Sequence, e.Changed = a.stamp(e.UID, e.Content(), published)
 	a.Entries = append(a.Entries, e)
 }
@@ -374,7 +377,8 @@ func (e AgendaEntry) Content() string {
 		EveryDays         int
 		Unnamed           bool
 		Alarms            []time.Duration
-	}{e.Start, e.Minutes, e.AllDay, e.Tentative, e.Due.Title, e.Due.Name, e.Due.Cautions, e.Due.MakeSafe, e.Due.WindowSentence(), e.EveryDays, e.Unnamed, e.Alarms})
+		Told              string `json:",omitempty"`
+	}{e.Start, e.Minutes, e.AllDay, e.Tentative, e.Due.Title, e.Due.Name, e.Due.Cautions, e.Due.MakeSafe, e.Due.WindowSentence(), e.EveryDays, e.Unnamed, e.Alarms, e.Told.String()})
 }
 
 // fingerprint sums up what is shown.

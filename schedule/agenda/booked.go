@@ -9,6 +9,7 @@ import (
 	"limekeep/schedule/day"
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
+	"limekeep/schedule/say/customary"
 )
 
 // BookedEntry is a visit that was booked, as a calendar shows it: from arriving to
@@ -24,6 +25,7 @@ type BookedEntry struct {
 	Tools    []string
 	Check    []string // how to see that booked work was done
 	Alarms   []time.Duration
+	Told     customary.Units // in what its quantities are told
 	Sequence int
 	Changed  time.Time
 }
@@ -55,7 +57,7 @@ func (a *Agenda) addBookedGroups(f *day.Forecast, g *groups) {
 		if visit.Missed {
 			continue
 		}
-		e := BookedEntry{UID: bookedUID(a.Place, visit.First), Visit: visit, Alarms: a.alarms.TimedBefore(), Summary: bookedSummary(visit)}
+		e := BookedEntry{UID: bookedUID(a.Place, visit.First), Visit: visit, Alarms: a.alarms.TimedBefore(), Told: a.told, Summary: bookedSummary(visit)}
 		for _, turn := range visit.Turns {
 			x, err := f.Outcome(turn.Task)
 			if err != nil {
@@ -116,5 +118,6 @@ func (e BookedEntry) Content() string {
 		Parts, Tools  []string
 		Check         []string
 		Alarms        []time.Duration
-	}{e.Visit.Begins, e.Visit.Minutes, e.Summary, e.Visit.Note, shown(e.Tasks), e.Off, e.Cautions, e.Parts, e.Tools, e.Check, e.Alarms})
+		Told          string `json:",omitempty"`
+	}{e.Visit.Begins, e.Visit.Minutes, e.Summary, e.Visit.Note, shown(e.Tasks), e.Off, e.Cautions, e.Parts, e.Tools, e.Check, e.Alarms, e.Told.String()})
 }

@@ -11,6 +11,7 @@ import (
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
+	"limekeep/schedule/say/customary"
 )
 
 // SittingEntry is a sitting in the calendar: one entry for all that is done in it.
@@ -23,8 +24,9 @@ type SittingEntry struct {
 	Tasks     []EntryTask
 	Tentative bool // the windows of all its tasks are wide
 	Alarms    []time.Duration
-	Sequence  int       // how often its content changed since it was first published
-	Changed   time.Time // publication that last changed it
+	Told      customary.Units // in what its quantities are told
+	Sequence  int             // how often its content changed since it was first published
+	Changed   time.Time       // publication that last changed it
 }
 
 // EntryTask is what an entry of several tasks says of one.
@@ -95,7 +97,7 @@ func hasNext(turns []plan.Turn) bool {
 // sittingEntry makes the entry of a sitting, but for what the last publication
 // says of it.
 func (a *Agenda) sittingEntry(f *day.Forecast, s plan.Sitting) SittingEntry {
-	e := SittingEntry{Sitting: f.Sitting(s), Alarms: a.alarms.TimedBefore(), Tentative: true}
+	e := SittingEntry{Sitting: f.Sitting(s), Alarms: a.alarms.TimedBefore(), Told: a.told, Tentative: true}
 	e.Tasks = a.entryTasks(f, s.Turns, func(t plan.Turn, anew bool) string { return a.reason(f, s, t, anew) })
 	for _, t := range s.Turns {
 		if i := a.entryOf(t.Task); t.Number == 1 && i >= 0 && !a.Entries[i].Tentative {
@@ -218,5 +220,6 @@ func (e SittingEntry) Content() string {
 		Tools     []string
 		Safety    day.SittingSafety
 		Alarms    []time.Duration
-	}{e.Sitting.Start, e.Sitting.Minutes, e.Summary, e.Tentative, shown(e.Tasks), e.Sitting.Steps, e.Sitting.Parts, e.Sitting.Tools, e.Sitting.SittingSafety, e.Alarms})
+		Told      string `json:",omitempty"`
+	}{e.Sitting.Start, e.Sitting.Minutes, e.Summary, e.Tentative, shown(e.Tasks), e.Sitting.Steps, e.Sitting.Parts, e.Sitting.Tools, e.Sitting.SittingSafety, e.Alarms, e.Told.String()})
 }

@@ -9,6 +9,7 @@ import (
 	"limekeep/schedule/plan"
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
+	"limekeep/schedule/say/customary"
 )
 
 // VisitEntry is work to be booked, as a calendar shows it: on the day to call by.
@@ -21,6 +22,7 @@ type VisitEntry struct {
 	Check    []string    // how to see that it was done
 	Day      record.Date // that it stands on
 	Alarms   []time.Duration
+	Told     customary.Units // in what its quantities are told
 	Sequence int
 	Changed  time.Time
 }
@@ -28,7 +30,7 @@ type VisitEntry struct {
 // visitEntry makes the entry of a visit, but for what the last publication says
 // of it.
 func (a *Agenda) visitEntry(f *day.Forecast, visit plan.Appointment) VisitEntry {
-	e := VisitEntry{Visit: f.Visit(visit), Alarms: a.alarms.AllDayBefore(), Day: max(visit.CallBy, a.Today)}
+	e := VisitEntry{Visit: f.Visit(visit), Alarms: a.alarms.AllDayBefore(), Told: a.told, Day: max(visit.CallBy, a.Today)}
 	e.Tasks = a.entryTasks(f, visit.Turns, func(plan.Turn, bool) string { return "" })
 	asked := map[care.Who][]string{}
 	for _, turn := range visit.Turns {
@@ -69,5 +71,6 @@ func (e VisitEntry) Content() string {
 		Tasks      []EntryTask
 		Ask, Check []string
 		Alarms     []time.Duration
-	}{e.Day, e.Visit.On, e.Summary, shown(e.Tasks), e.Ask, e.Check, e.Alarms})
+		Told       string `json:",omitempty"`
+	}{e.Day, e.Visit.On, e.Summary, shown(e.Tasks), e.Ask, e.Check, e.Alarms, e.Told.String()})
 }

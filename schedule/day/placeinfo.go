@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"limekeep/schedule/record"
+	"limekeep/water"
 )
 
 // PlaceInfo is what a door has to know of a place itself before it can show or
@@ -17,6 +18,7 @@ type PlaceInfo struct {
 	Group    string         `json:"group,omitempty"`          // the chain or the customer that it belongs to; empty for none
 	Address  string         `json:"address,omitempty"`        // where it is; empty where nobody said
 	District string         `json:"water_district,omitempty"` // whose tests count for it; empty for none
+	Hardness water.Unit     `json:"hardness_unit,omitempty"`  // in what its owner has hardness told; mg/L as CaCO3 where empty
 	Zone     *time.Location `json:"-"`                        // of the place
 	Units    record.Units   `json:"units,omitempty"`          // in what its owner has volumes and temperatures told; litres and °C where empty
 	Today    record.Date    `json:"today"`                    // the day the answer is about, in that zone
@@ -55,7 +57,7 @@ func (d *Day) TellingName(equipment string) string {
 
 // Info tells about the place.
 func (d *Day) Info() PlaceInfo {
-	info := PlaceInfo{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Group: d.Place.Group, Address: d.Place.Address, District: d.Place.District, Units: d.Place.Units, Zone: d.Zone, Today: d.Today, Lines: []LineInfo{}, Equipment: []EquipmentInfo{}}
+	info := PlaceInfo{Place: d.Place.ID, Name: cmp.Or(d.Place.Name, d.Place.ID), Group: d.Place.Group, Address: d.Place.Address, District: d.Place.District, Units: d.Place.Units, Hardness: d.Place.HardnessUnit, Zone: d.Zone, Today: d.Today, Lines: []LineInfo{}, Equipment: []EquipmentInfo{}}
 	for _, e := range d.Book.Equipment() {
 		info.Equipment = append(info.Equipment, EquipmentInfo{Equipment: e.ID, Name: e.Title()})
 		if e.Line != nil {

@@ -27,7 +27,7 @@ func bookedDescription(a agenda.Agenda, e agenda.BookedEntry) string {
 	var b strings.Builder
 	if len(e.Cautions) > 0 {
 		b.WriteString("WHAT CAN HURT\n")
-		writeList(&b, e.Cautions)
+		writeList(&b, e.Told.All(e.Cautions))
 		b.WriteString("\n")
 	}
 	fmt.Fprintf(&b, "Booked for %s, %s to %s.\n", e.Visit.On.Long(), e.Visit.Begins.In(a.Zone).Format("15:04"), e.Visit.Ends().In(a.Zone).Format("15:04"))
@@ -35,13 +35,15 @@ func bookedDescription(a agenda.Agenda, e agenda.BookedEntry) string {
 		fmt.Fprintf(&b, "The machine must be off by %s.\n", e.Off.In(a.Zone).Format("15:04"))
 	}
 	if e.Visit.Note != "" {
-		b.WriteString(e.Visit.Note + "\n")
+		b.WriteString(e.Visit.Note + "\n") // as it was typed
 	}
-	writeSection(&b, "USES UP", e.Parts)
-	writeSection(&b, "TOOLS", e.Tools)
-	writeSection(&b, "SEE THAT IT WAS DONE", e.Check)
+	writeSection(&b, "USES UP", e.Told.All(e.Parts))
+	writeSection(&b, "TOOLS", e.Told.All(e.Tools))
+	writeSection(&b, "SEE THAT IT WAS DONE", e.Told.All(e.Check))
 	b.WriteString("\nTASKS\n")
-	writeTasks(&b, a, e.Tasks)
+	var tasks strings.Builder
+	writeTasks(&tasks, a, e.Tasks)
+	b.WriteString(e.Told.Text(tasks.String()))
 	return strings.TrimRight(b.String(), "\n")
 }
 

@@ -52,7 +52,7 @@ func (h head) component(kind string, a agenda.Agenda) *goical.Component {
 
 // openHead is the head of an entry that is open.
 func openHead(e agenda.AgendaEntry) head {
-	return head{uid: e.UID, sequence: e.Sequence, changed: e.Changed, title: e.Due.Title, name: e.Due.Name, unnamed: e.Unnamed, task: e.Due.Task, description: description(e.Due)}
+	return head{uid: e.UID, sequence: e.Sequence, changed: e.Changed, title: e.Due.Title, name: e.Due.Name, unnamed: e.Unnamed, task: e.Due.Task, description: e.Told.Text(description(e.Due))}
 }
 
 // doneHead is the head of an entry that was done.

@@ -130,7 +130,7 @@ func sittingDescription(a agenda.Agenda, e agenda.SittingEntry) string {
 	writeSection(&b, "TOOLS TO HAVE THERE", e.Sitting.Tools)
 	b.WriteString("\nTASKS, AND WHY NOW\n")
 	writeTasks(&b, a, e.Tasks)
-	return strings.TrimRight(b.String(), "\n")
+	return e.Told.Text(strings.TrimRight(b.String(), "\n"))
 }
 
 // visitDescription says whom to call, for what, and how to see that it was done.
@@ -143,7 +143,7 @@ func visitDescription(a agenda.Agenda, e agenda.VisitEntry) string {
 	writeList(&b, e.Check)
 	b.WriteString("\nTASKS, AND WHY NOW\n")
 	writeTasks(&b, a, e.Tasks)
-	return strings.TrimRight(b.String(), "\n")
+	return e.Told.Text(strings.TrimRight(b.String(), "\n"))
 }
 
 func writeList(b *strings.Builder, lines []string) {

@@ -18,6 +18,7 @@ import (
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
 	"limekeep/schedule/say"
+	"limekeep/schedule/say/customary"
 	"limekeep/water/figure"
 )
 
@@ -95,7 +96,7 @@ func (h *handler) show(w http.ResponseWriter, r *http.Request, status int, name 
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(status)
 	to := locale.For(r)
-	to.US = p.Place.Units == record.USCustomary
+	to.Units = customary.In(p.Place.Units, p.Place.Hardness)
 	w.Write(h.putBelow(to.Rewrite(b.Bytes())))
 }
 

@@ -112,7 +112,10 @@ func sourceOf(ctx context.Context, door string) string {
 }
 
 // invitedPages sign in who was invited.
-type invitedPages struct{ *handler }
+type invitedPages struct {
+	*handler
+	names func(context.Context) ([]placeName, error) // of the places there are
+}
 
 func (h invitedPages) routes(mux *http.ServeMux) {
 	if h.People == nil {
@@ -125,6 +128,7 @@ func (h invitedPages) routes(mux *http.ServeMux) {
 // invitedPage asks whether somebody will come in.
 type invitedPage struct {
 	Person
+	At   []string // names of the places; none for all of them
 	Form form.Form
 }
 
@@ -138,7 +142,12 @@ func (h invitedPages) ask(w http.ResponseWriter, r *http.Request) {
 	case p == nil:
 		h.nowhere(w, r)
 	default:
-		h.show(w, r, http.StatusOK, "invited", page{Title: wording.YouAreInvited, Bare: true, Body: invitedPage{*p, form.Form{Action: r.URL.Path, Button: wording.ComeInOnThisDevice}}})
+		places, err := h.names(r.Context())
+		if err != nil {
+			h.fail(w, r, err)
+			return
+		}
+		h.show(w, r, http.StatusOK, "invited", page{Title: wording.YouAreInvited, Bare: true, Body: invitedPage{*p, namesAmong(places, p.Places), form.Form{Action: r.URL.Path, Button: wording.ComeInOnThisDevice}}})
 	}
 }
 

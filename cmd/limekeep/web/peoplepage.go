@@ -96,6 +96,19 @@ func said(s *form.Form, prefix string) Person {
 	return p
 }
 
+// namesAmong gives the names of places; the id of one that is no longer there.
+func namesAmong(places []placeName, ids []string) []string {
+	var names []string
+	for _, id := range ids {
+		name := id
+		if i := slices.IndexFunc(places, func(p placeName) bool { return p.ID == id }); i >= 0 {
+			name = places[i].Name
+		}
+		names = append(names, name)
+	}
+	return names
+}
+
 // page gathers who may come in.
 func (h peoplePages) page(r *http.Request) (*peoplePage, error) {
 	ctx := r.Context()
@@ -117,16 +130,7 @@ func (h peoplePages) page(r *http.Request) (*peoplePage, error) {
 	}
 	for _, who := range list {
 		line := personLine{Person: who, At: wording.AllPlaces}
-		var names []string
-		for _, id := range who.Places {
-			i := slices.IndexFunc(places, func(p placeName) bool { return p.ID == id })
-			if i < 0 {
-				names = append(names, id)
-				continue
-			}
-			names = append(names, places[i].Name)
-		}
-		if len(names) > 0 {
+		if names := namesAmong(places, who.Places); len(names) > 0 {
 			line.At = strings.Join(names, ", ")
 		}
 		prefix := formID(who.Name)

@@ -217,7 +217,7 @@ func (p *Places) Handler() http.Handler {
 	mux := http.NewServeMux()
 	for _, family := range []interface{ routes(*http.ServeMux) }{
 		signInPages{h},
-		invitedPages{h},
+		invitedPages{h, w.placeNames},
 		peoplePages{h, w.placeNames},
 		&vanPages{h, w},
 		overviewPages{h, w},

@@ -163,7 +163,7 @@ func (h *handler) inner() http.Handler {
 		ownCalendarPages{h},
 		readerPages{h},
 		signInPages{h},
-		invitedPages{h},
+		invitedPages{h, h.onlyPlace},
 		peoplePages{h, h.onlyPlace},
 		setupPages{h},
 		paperPages{h},

@@ -1,11 +1,15 @@
 package locale
 
-import "testing"
+import (
+	"testing"
+
+	"limekeep/schedule/say/customary"
+)
 
 // Figures by NIST Special Publication 811 (2008), appendix B.8: a US gallon is
 // 3.785412 L, a fluid ounce 29.57353 mL, °F are 1.8 °C + 32.
 func TestPagesAreToldInCustomaryMeasures(t *testing.T) {
-	us := Reader{Order: DayFirst, US: true, names: english}
+	us := Reader{Order: DayFirst, Units: customary.Units{US: true}, names: english}
 	for page, want := range map[string]string{
 		"water at 93 °C":   "water at 199 °F",
 		"is 40 °C or less": "is 104 °F or less",
@@ -38,7 +42,7 @@ func TestPagesAreToldInCustomaryMeasures(t *testing.T) {
 			t.Errorf("%s\nis told as %s\nnot       %s", page, got, want)
 		}
 		metric := us
-		metric.US = false
+		metric.Units.US = false
 		if got := string(metric.Rewrite([]byte(page))); got != page {
 			t.Errorf("in litres and °C %s is told as %s", page, got)
 		}

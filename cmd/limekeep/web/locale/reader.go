@@ -5,8 +5,9 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
+
+	"limekeep/schedule/say/customary"
+	"limekeep/water/figure"
 )
 
 // Reader is how somebody reads dates and numbers. Pages are put together with the day
@@ -14,9 +15,9 @@ import (
 // sentences, tables and pictures are written alike, wherever they come from. What is
 // meant for programs stays as it is.
 type Reader struct {
-	Order Order // of the parts of a date
-	Comma bool  // between whole and parts of a number; else a point
-	US    bool  // volumes and temperatures are told in US customary measures; else in litres and °C
+	Order Order           // of the parts of a date
+	Comma bool            // between whole and parts of a number; else a point
+	Units customary.Units // of a place's owner
 	names *names
 }
 
@@ -174,7 +175,7 @@ func (to Reader) Rewrite(page []byte) []byte {
 			if bytes.HasPrefix(tag, []byte("</"+in.element)) {
 				in = bare{}
 			}
-		case to.US && bytes.Contains(tag, []byte(" data-in=")):
+		case to.Units.US && bytes.Contains(tag, []byte(" data-in=")):
 			in = bareIn(tag)
 		case bytes.Contains(tag, []byte(` translate="no"`)):
 			within = elementOf(tag)
@@ -206,12 +207,11 @@ func opens(tag []byte, start string) bool {
 // text rewrites the dates and decimals of a text.
 func (to Reader) text(out *bytes.Buffer, text []byte) {
 	for i := 0; i < len(text); {
-		if !inWord(text[:i]) {
-			if to.US && (i == 0 || text[i-1] != '.') {
-				if n := to.customary(out, text[i:]); n > 0 {
-					i += n
-					continue
-				}
+		if !figure.EndsInWord(text[:i]) {
+			if told, n := to.Units.At(text, i); n > 0 {
+				out.WriteString(to.mark(told))
+				i += n
+				continue
 			}
 			if d, n := dateAt(text[i:]); n > 0 {
 				to.date(out, d)
@@ -228,7 +228,7 @@ func (to Reader) text(out *bytes.Buffer, text []byte) {
 				i += n
 				continue
 			}
-			if whole, n := decimalAt(text[i:]); n > 0 && (i == 0 || text[i-1] != '.' && text[i-1] != '-') {
+			if whole, n := figure.DecimalAt(text[i:]); n > 0 && (i == 0 || text[i-1] != '.' && text[i-1] != '-') {
 				out.Write(text[i : i+whole])
 				out.WriteByte(map[bool]byte{true: ',', false: '.'}[to.Comma])
 				out.Write(text[i+whole+1 : i+n])
@@ -247,33 +247,15 @@ func behindNumber(text []byte) bool {
 	return n > 1 && text[n-1] == ' ' && text[n-2] >= '0' && text[n-2] <= '9'
 }
 
-// inWord reports whether a text ends within a word or a number.
-func inWord(text []byte) bool {
-	last, size := utf8.DecodeLastRune(text)
-	return size > 0 && (unicode.IsLetter(last) || unicode.IsDigit(last) || last == '_')
-}
-
 // wordly reports whether a byte is part of a word or a number.
 func wordly(b byte) bool {
 	return b >= '0' && b <= '9' || b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' || b == '_' || b >= 0x80
 }
 
-// decimalAt measures a number with a point that a text begins with: its whole part and
-// all of it; 0 for none. What goes on with another point, as a version does, is none.
-func decimalAt(text []byte) (whole, all int) {
-	digits := func(i int) int {
-		for i < len(text) && text[i] >= '0' && text[i] <= '9' {
-			i++
-		}
-		return i
+// mark writes figures with the reader's mark of decimals.
+func (to Reader) mark(text string) string {
+	if to.Comma {
+		return strings.ReplaceAll(text, ".", ",")
 	}
-	whole = digits(0)
-	if whole == 0 || whole >= len(text) || text[whole] != '.' {
-		return 0, 0
-	}
-	all = digits(whole + 1)
-	if all == whole+1 || all < len(text) && (wordly(text[all]) && text[all] < 0x80 || text[all] == '.' && digits(all+1) > all+1) {
-		return 0, 0
-	}
-	return whole, all
+	return text
 }

@@ -1,4 +1,4 @@
-package locale
+package customary
 
 import (
 	"bytes"
@@ -19,12 +19,13 @@ const (
 	litresPerFluidOunce = litresPerGallon / 128
 )
 
-// metricUnit is a unit behind a figure of a page, for those who want it in another.
+// metricUnit is a unit behind a figure, for those who want it in another.
 type metricUnit struct {
-	text   string // as pages write it behind a figure
+	text   string // as it is written behind a figure
 	litres float64
 	degree bool   // °C
 	kelvin bool   // a difference of temperatures
+	hard   bool   // hardness or alkalinity, mg/L as CaCO3
 	behind string // a word behind the unit
 }
 
@@ -32,6 +33,15 @@ type metricUnit struct {
 var metricUnits = []metricUnit{
 	{text: " litres", litres: 1}, {text: " litre", litres: 1}, {text: " L", litres: 1}, {text: " mL", litres: 0.001}, {text: " ml", litres: 0.001},
 	{text: " °C", degree: true}, {text: "\u00a0°C", degree: true}, {text: " K", kelvin: true},
+	{text: " mg/L CaCO3", hard: true}, {text: " mg/L as CaCO3", hard: true}, {text: " mg/L CaCO₃", hard: true}, {text: " mg/L as CaCO₃", hard: true},
+}
+
+// wanted reports whether an owner has a unit told in another.
+func (u metricUnit) wanted(to Units) bool {
+	if u.hard {
+		return to.perMgPerL() != 1
+	}
+	return to.US
 }
 
 // differs are the words behind a temperature that make a difference of it: so much
@@ -46,56 +56,71 @@ var spoken = []struct{ metric, customary string }{
 	{"a litre of hot water", "a quart of hot water"}, {"The litre is gone", "The quart is gone"},
 }
 
-// customary writes what a text begins with in US customary measures, and returns how
-// long it was; 0 where it begins with nothing of that kind.
-func (to Reader) customary(out *bytes.Buffer, text []byte) int {
-	if len(text) == 0 {
-		return 0
+// At returns what an owner has told in place of the measure that a text holds from its
+// i-th byte on, and how long that was; 0 where none begins there, or one that stays.
+func (to Units) At(all []byte, i int) (told string, length int) {
+	if to.asWritten() || i >= len(all) || figure.EndsInWord(all[:i]) || i > 0 && all[i-1] == '.' {
+		return "", 0
 	}
+	text, beside := all[i:], i > 0 && all[i-1] == '('
 	if c := text[0]; c < '0' || c > '9' {
-		for _, s := range spoken {
-			if bytes.HasPrefix(text, []byte(s.metric)) && !followed(text[len(s.metric):]) {
-				out.WriteString(s.customary)
-				return len(s.metric)
-			}
-		}
-		return 0
+		return to.spoken(text)
 	}
-	figures, seps, n := figuresAt(text)
+	figures, sep, n := figuresAt(text)
 	if n == 0 {
-		return 0
+		return "", 0
 	}
+	within, rest := betweenAt(text[n:]) // between which two it lies
 	for _, u := range metricUnits {
-		if !bytes.HasPrefix(text[n:], []byte(u.text)) {
+		behind := text[n+rest:]
+		if !bytes.HasPrefix(behind, []byte(u.text)) || !u.wanted(to) || u.hard && beside { // it stands beside the owner's own
 			continue
 		}
-		rest := text[n+len(u.text):]
-		if followed(rest) || len(rest) > 0 && rest[0] == '/' {
+		behind = behind[len(u.text):]
+		if followed(behind) || len(behind) > 0 && behind[0] == '/' {
 			continue
 		}
-		length := n + len(u.text)
+		length = n + rest + len(u.text)
 		for _, word := range differs {
-			if u.degree && bytes.HasPrefix(rest, []byte(word)) {
+			if u.degree && bytes.HasPrefix(behind, []byte(word)) {
 				u, length = metricUnit{text: u.text, kelvin: true, behind: word}, length+len(word)
 				break
 			}
 		}
-		to.told(out, figures, seps, u)
-		if u.degree { // what stands in brackets behind a temperature is of something else
-			return length
-		}
-		// Between which two it lies, in the same unit.
-		if rest = text[length:]; bytes.HasPrefix(rest, []byte(" (")) {
-			if low, sep, n := figuresAt(rest[2:]); len(low) == 2 && bytes.HasPrefix(rest[2+n:], []byte(")")) {
-				out.WriteString(" (")
-				to.told(out, low, sep, u)
-				out.WriteByte(')')
-				length += 2 + n + 1
+		told = to.tell(figures, sep, u)
+		if rest == 0 && !u.degree { // what stands in brackets behind a temperature is of something else
+			if within, rest = betweenAt(text[length:]); rest > 0 {
+				length += rest
 			}
 		}
-		return length
+		if within != nil {
+			told += " (" + to.tell(within, " to ", u) + ")"
+		}
+		return told, length
 	}
-	return 0
+	return "", 0
+}
+
+// spoken returns what is said in place of an amount in words that a text begins with.
+func (to Units) spoken(text []byte) (string, int) {
+	for _, s := range spoken {
+		if to.US && bytes.HasPrefix(text, []byte(s.metric)) && !followed(text[len(s.metric):]) {
+			return s.customary, len(s.metric)
+		}
+	}
+	return "", 0
+}
+
+// betweenAt reads the two figures in brackets that a text begins with, behind a space.
+func betweenAt(text []byte) (figures []string, length int) {
+	if !bytes.HasPrefix(text, []byte(" (")) {
+		return nil, 0
+	}
+	figures, _, n := figuresAt(text[2:])
+	if len(figures) != 2 || !bytes.HasPrefix(text[2+n:], []byte(")")) {
+		return nil, 0
+	}
+	return figures, 2 + n + 1
 }
 
 // followed reports whether a word goes on.
@@ -104,41 +129,33 @@ func followed(rest []byte) bool {
 	return len(rest) > 0 && (unicode.IsLetter(next) || unicode.IsDigit(next))
 }
 
-// figuresAt reads one figure that a text begins with, or two with a word between, such as
-// 0.8 to 1.2; 0 where there is none.
+// figuresAt reads one figure that a text begins with, two with a word between, such as
+// 0.8 to 1.2, or several that are parted by strokes; 0 where there is none.
 func figuresAt(text []byte) (figures []string, sep string, length int) {
-	first := figureAt(text)
+	first := figure.At(text)
 	if first == 0 {
 		return nil, "", 0
 	}
 	figures, length = []string{string(text[:first])}, first
-	for _, between := range []string{" to ", "–", " or ", " and "} {
-		if bytes.HasPrefix(text[first:], []byte(between)) {
-			if second := figureAt(text[first+len(between):]); second > 0 {
-				return append(figures, string(text[first+len(between):first+len(between)+second])), between, first + len(between) + second
+	for _, between := range []string{" to ", "–", " or ", " and ", " / "} {
+		for bytes.HasPrefix(text[length:], []byte(between)) {
+			n := figure.At(text[length+len(between):])
+			if n == 0 {
+				break
 			}
+			length += len(between)
+			figures, sep = append(figures, string(text[length:length+n])), between
+			length += n
+		}
+		if sep != "" {
+			break
 		}
 	}
-	return figures, "", length
+	return figures, sep, length
 }
 
-// figureAt measures a figure with or without decimals.
-func figureAt(text []byte) int {
-	digits := 0
-	for digits < len(text) && text[digits] >= '0' && text[digits] <= '9' {
-		digits++
-	}
-	if digits == 0 {
-		return 0
-	}
-	if _, all := decimalAt(text); all > 0 {
-		return all
-	}
-	return digits
-}
-
-// told writes figures with another unit.
-func (to Reader) told(out *bytes.Buffer, figures []string, sep string, u metricUnit) {
+// tell writes figures with another unit.
+func (to Units) tell(figures []string, sep string, u metricUnit) string {
 	values := make([]float64, len(figures))
 	for i, f := range figures {
 		values[i], _ = strconv.ParseFloat(f, 64) // digits alone
@@ -154,14 +171,18 @@ func (to Reader) told(out *bytes.Buffer, figures []string, sep string, u metricU
 		}
 	case u.kelvin:
 		turn = func(i int) string { return degrees(figures[i], 1.8*values[i]) }
+	case u.hard:
+		unit = " " + string(to.Hardness)
+		turn = func(i int) string { return figure.Rough(to.perMgPerL() * values[i]) }
 	}
+	var out strings.Builder
 	for i := range figures {
 		if i > 0 {
 			out.WriteString(sep)
 		}
-		out.WriteString(to.mark(turn(i)))
+		out.WriteString(turn(i))
 	}
-	out.WriteString(unit + u.behind)
+	return out.String() + unit + u.behind
 }
 
 // volumeFor returns the measure in which so many litres are told.
@@ -203,54 +224,17 @@ func degrees(was string, x float64) string {
 	return figure.AtMost(math.Round(x*10)/10, decimals)
 }
 
-// mark writes a figure with the reader's mark of decimals.
-func (to Reader) mark(text string) string {
-	if to.Comma {
-		return strings.Replace(text, ".", ",", 1)
+// Gallons writes a figure of litres that stands without its unit, as in a column, in US
+// gallons. It is to be read as it was: digits with a decimal point or none.
+func Gallons(was string) string { return bare(was, 1/litresPerGallon) }
+
+// Fahrenheit writes a difference in kelvin that stands without its unit in °F.
+func Fahrenheit(was string) string { return bare(was, 1.8) }
+
+func bare(was string, times float64) string {
+	x, err := strconv.ParseFloat(was, 64)
+	if err != nil {
+		return was
 	}
-	return text
-}
-
-// What an element says that holds figures without their unit, as in a column of a table.
-const (
-	inLitres = ` data-in="litres"`
-	inKelvin = ` data-in="K"`
-)
-
-// bare is an element whose figures stand without their unit.
-type bare struct {
-	element string  // its name; empty for none
-	times   float64 // what its figures are told as
-	word    string  // at its head
-	told    string
-}
-
-// bareIn returns what a tag opens of that kind.
-func bareIn(tag []byte) bare {
-	switch {
-	case bytes.Contains(tag, []byte(inLitres)):
-		return bare{elementOf(tag), 1 / litresPerGallon, "Litres", "Gallons"}
-	case bytes.Contains(tag, []byte(inKelvin)):
-		return bare{elementOf(tag), 1.8, ", K", ", °F"}
-	}
-	return bare{}
-}
-
-// rewrite writes a text of such an element.
-func (b bare) rewrite(to Reader, out *bytes.Buffer, text []byte) {
-	for i := 0; i < len(text); {
-		n := figureAt(text[i:])
-		switch {
-		case n > 0 && !inWord(text[:i]):
-			x, _ := strconv.ParseFloat(string(text[i:i+n]), 64) // digits alone
-			out.WriteString(to.mark(volume(string(text[i:i+n]), x*b.times)))
-			i += n
-		case bytes.HasPrefix(text[i:], []byte(b.word)):
-			out.WriteString(b.told)
-			i += len(b.word)
-		default:
-			out.WriteByte(text[i])
-			i++
-		}
-	}
+	return volume(was, x*times)
 }
