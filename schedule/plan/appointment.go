@@ -122,7 +122,7 @@ func (v *visits) next(of string) (Appointment, bool) {
 		}
 		day := float64(on - v.r.Today)
 		life := &v.lives[i]
-		priced := life.turn(t, &v.r.Prices, day, life.before(day))
+		priced := life.turn(t, &v.r.Prices, day)
 		v.counts[i]++
 		a.Turns = append(a.Turns, Turn{
 			Task: t.ID, Number: v.counts[i] + t.ahead, Minutes: t.Minutes(), Risk: priced.Risk, Unused: priced.Unused, Late: priced.Days,
@@ -174,5 +174,5 @@ func (v *visits) joins(i int, on, wanted record.Date) bool {
 		return true
 	}
 	day := float64(on - v.r.Today)
-	return life.turn(t, &v.r.Prices, day, life.before(day)).Unused <= t.Early
+	return life.turn(t, &v.r.Prices, day).Unused <= t.Early
 }

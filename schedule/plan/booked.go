@@ -44,7 +44,7 @@ func (r *Request) takeBooked() []BookedVisit {
 			k, visits = len(visits), append(visits, BookedVisit{Record: t.BookedBy, On: t.Booked})
 		}
 		at, day := t.start(r.Today), float64(t.Booked-r.Today)
-		priced := at.turn(t, &r.Prices, day, at.before(day))
+		priced := at.turn(t, &r.Prices, day)
 		visits[k].Turns = append(visits[k].Turns, Turn{
 			Task: t.ID, Number: 1, Minutes: t.Minutes(), Risk: priced.Risk, Unused: priced.Unused, Late: priced.Days, Pinned: true,
 		})

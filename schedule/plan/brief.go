@@ -50,7 +50,7 @@ func (s *search) bring(r *Request) {
 			first = d.ways[t][0]
 		}
 		for slot := range first {
-			if len(d.sets[slot]) == 0 || !r.Tasks[t].allows(r.Slots[slot].Date()) {
+			if len(d.sets[slot]) == 0 || !r.Tasks[t].allows(r.date(slot)) {
 				continue
 			}
 			if d.fits(t, slot) {

@@ -35,7 +35,7 @@ func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 			var on record.Date
 			if turn < len(events) {
 				to = events[turn].slot
-				on = r.Slots[to].Date()
+				on = r.date(to)
 				day = float64(on - r.Today)
 			}
 			caughtUp := turn == 0 && on != 0 && on <= r.upTo && slices.Contains(r.upOn, t.ID)
@@ -60,11 +60,11 @@ func (r *Request) cannotMeet(m *model, d *draft) []CannotMeet {
 		}
 	}
 	for s := range m.room {
-		pinned := slices.ContainsFunc(d.sets[s], func(t int) bool { return r.Tasks[t].On == r.Slots[s].Date() && !r.Tasks[t].settled })
+		pinned := slices.ContainsFunc(d.sets[s], func(t int) bool { return r.Tasks[t].On == r.date(s) && !r.Tasks[t].settled })
 		if elapsed := m.clock.elapsed(d.sets[s]); pinned && elapsed > r.Slots[s].Minutes+roomy {
 			all = append(all, CannotMeet{
-				On:     r.Slots[s].Date(),
-				Reason: fmt.Sprintf("You fixed work for %.0f minutes on %s, where the slot has %.0f: the sitting runs over.", elapsed, r.Slots[s].Date().Long(), r.Slots[s].Minutes),
+				On:     r.date(s),
+				Reason: fmt.Sprintf("You fixed work for %.0f minutes on %s, where the slot has %.0f: the sitting runs over.", elapsed, r.date(s).Long(), r.Slots[s].Minutes),
 				WayOut: "Take more time that day, or fix some of it on another.",
 			})
 		}
@@ -94,10 +94,10 @@ func (r *Request) noPlace(m *model, i int) (reason, wayOut string) {
 	switch {
 	case m.n == 0:
 		return "No preferred time lies within the plan that is not blocked.", addTime(m.clock.elapsed([]int{i}))
-	case t.After >= r.Slots[m.n-1].Date() && t.ahead == 0 && t.Held:
+	case t.After >= r.date(m.n-1) && t.ahead == 0 && t.Held:
 		return fmt.Sprintf("It waits for what stands on %s, the last slot of the plan.", t.After.Long()), addTime(m.clock.elapsed([]int{i}))
-	case t.After >= r.Slots[m.n-1].Date() && t.ahead == 0:
-		return fmt.Sprintf("You put it off beyond %s, the last slot of the plan.", r.Slots[m.n-1].Date().Long()), "Leave its day to the plan."
+	case t.After >= r.date(m.n-1) && t.ahead == 0:
+		return fmt.Sprintf("You put it off beyond %s, the last slot of the plan.", r.date(m.n-1).Long()), "Leave its day to the plan."
 	}
 	if m.n == 1 {
 		return "The only slot of the plan has no room for it.", addTime(m.clock.elapsed([]int{i}))
@@ -151,7 +151,7 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 	full, early := 0, 0
 	var held, waits bool // by the minutes of catching up, and by heating or cooling between
 	for s := from + 1; s < to && s < m.n; s++ {
-		if day := r.Slots[s].Date(); day <= lateDay && (turn > 0 || day > t.After) {
+		if day := r.date(s); day <= lateDay && (turn > 0 || day > t.After) {
 			early++
 			if !d.fits(i, s) {
 				full++

@@ -69,7 +69,7 @@ func (r *Request) catchUp() *CatchUp {
 			w.put(t, slot)
 		}
 		task := &r.Tasks[t]
-		task.On, task.settled = r.Slots[slot].Date(), true
+		task.On, task.settled = r.date(slot), true
 		up.Tasks = append(up.Tasks, task.ID)
 		for i := range r.Tasks {
 			if id := r.Tasks[i].ID; slices.Contains(task.Covers, id) && r.isBehind(i) && !slices.Contains(up.Tasks, id) {
@@ -142,7 +142,7 @@ type weeks struct {
 }
 
 func (w *weeks) put(t, slot int) {
-	week := WeekOf(w.r.Slots[slot].Date())
+	week := WeekOf(w.r.date(slot))
 	w.minutes[week] -= w.m.clock.elapsed(w.sets[slot])
 	w.sets[slot] = including(w.sets[slot], t)
 	w.minutes[week] += w.m.clock.elapsed(w.sets[slot])
@@ -157,18 +157,19 @@ const patience = 14
 // date or is not much later than the first with room; else that.
 func (w *weeks) place(t int) (int, bool) {
 	task, first, until := &w.r.Tasks[t], -1, record.Date(0)
-	for s, slot := range w.r.Slots {
-		if first >= 0 && slot.Date() > until {
+	for s := range w.r.Slots {
+		day := w.r.date(s)
+		if first >= 0 && day > until {
 			break
 		}
 		if !w.fits(t, s) {
 			continue
 		}
-		if len(task.Published) == 0 || slot.Date() == task.Published[0] {
+		if len(task.Published) == 0 || day == task.Published[0] {
 			return s, true
 		}
 		if first < 0 {
-			first, until = s, max(task.Late, slot.Date()+patience)
+			first, until = s, max(task.Late, day+patience)
 		}
 	}
 	return max(0, first), first >= 0
@@ -193,7 +194,7 @@ func (w *weeks) putBrief(behind []int) map[int]int {
 // fits tells whether a task has room in a slot and in its week. What is longer
 // than a week's minutes has a week of its own.
 func (w *weeks) fits(t, slot int) bool {
-	day := w.r.Slots[slot].Date()
+	day := w.r.date(slot)
 	if !w.r.Tasks[t].allows(day) {
 		return false
 	}

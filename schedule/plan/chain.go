@@ -18,7 +18,13 @@ type chain struct {
 	first  []int       // node that steps[i][0] reaches
 	end    []float64   // of the step to the end, by node left
 	strain []float64   // what of end is for days past the late date
-	past   [][]float64 // what of steps is for days past the late date
+
+	// What it is priced by.
+	r     *Request
+	task  *Task
+	lives []life    // as Lives of the task has them
+	days  []float64 // of the slots, counted from today
+	cover []int     // slots in which a turn of another task counts as one of it, in order
 }
 
 // noStep is the price of what cannot be done.
@@ -37,12 +43,12 @@ type turn struct {
 // sums are running totals over a life's worlds, so that a turn is priced at
 // once whatever its day.
 type sums struct {
-	due         life // days of the crossing, counted from today
-	one, square [wear.QuantileCount + 1]float64
-	mean        float64 // length of the life
-	late        float64 // last day, counted from today, that is not past its late date; +Inf for none
-	fresh       bool    // of a part made fresh within the plan
-	sunkDay     float64 // lateness up to this day cannot be helped
+	due          life // days of the crossing, counted from today
+	one, squares [wear.QuantileCount + 1]float64
+	mean         float64 // length of the life
+	late         float64 // last day, counted from today, that is not past its late date; +Inf for none
+	fresh        bool    // of a part made fresh within the plan
+	sunkDay      float64 // lateness up to this day cannot be helped
 }
 
 func newSums(l life, from float64) sums {
@@ -51,7 +57,7 @@ func newSums(l life, from float64) sums {
 		s.due[i] += from
 		s.mean += l[i] / float64(len(l))
 		s.one[i+1] = s.one[i] + s.due[i]
-		s.square[i+1] = s.square[i] + s.due[i]*s.due[i]
+		s.squares[i+1] = s.squares[i] + s.due[i]*s.due[i]
 	}
 	s.mean = max(1, s.mean)
 	if days, ok := l.late(); ok {
@@ -60,15 +66,14 @@ func newSums(l life, from float64) sums {
 	return s
 }
 
-// turn prices a turn on a day, counted from today; i is the number of worlds in
-// which it is due before then.
-func (s *sums) turn(t *Task, p *Prices, day float64, i int) turn {
+// turn prices a turn on a day, counted from today.
+func (s *sums) turn(t *Task, p *Prices, day float64) turn {
 	v := newPricing(s, t, p)
-	return v.turn(day, i)
+	return v.turn(day)
 }
 
 // pricing prices turns of one life on days of which none lies before the last: what is
-// the same on all of them is worked out once.
+// the same on all of them, and up to the next world in which it is due, is worked out once.
 type pricing struct {
 	*sums
 	prices *Prices
@@ -77,23 +82,25 @@ type pricing struct {
 	stake  float64
 	weight float64
 	worst  float64 // days of lateness that cost the stake
-	capped int     // worlds in which it is so late, on the last day
+	square float64 // of the mean
+
+	due    int // worlds in which it is due before the last day
+	capped int // worlds in which it is so late that it costs the stake, on the last day
 }
 
 func newPricing(s *sums, t *Task, p *Prices) pricing {
-	return pricing{sums: s, prices: p, worth: t.Worth, harm: t.steep() * t.Worth, stake: t.Stake, weight: t.weight(), worst: p.worst(t) * s.mean}
+	return pricing{sums: s, prices: p, worth: t.Worth, harm: t.steep() * t.Worth, stake: t.Stake, weight: t.weight(), worst: p.worst(t) * s.mean, square: s.mean * s.mean}
 }
 
-// turn prices a turn on a day; i is the number of worlds in which it is due before.
-func (v *pricing) turn(day float64, i int) turn {
-	s := v.sums
-	n, k := float64(len(s.due)), float64(i)
+// turn prices a turn on a day.
+func (v *pricing) turn(day float64) turn {
 	var out turn
-	out.Harm, out.Waste, out.Past = v.cost(day, i)
-	if i > 0 {
-		out.Risk, out.Days = k/n, (k*day-s.one[i])/n
+	out.Harm, out.Waste, out.Past = v.cost(day)
+	if v.due > 0 {
+		n, k := float64(len(v.sums.due)), float64(v.due)
+		out.Risk, out.Days = k/n, (k*day-v.one[v.due])/n
 	}
-	out.Unused = s.unused(day, i)
+	out.Unused = v.unused(day, v.due)
 	return out
 }
 
@@ -105,40 +112,41 @@ func (s *sums) unused(day float64, i int) float64 {
 }
 
 // cost is what turn says of minutes.
-func (v *pricing) cost(day float64, i int) (harmed, waste, past float64) {
+func (v *pricing) cost(day float64) (harmed, waste, past float64) {
 	s, p := v.sums, v.prices
-	n, k := float64(len(s.due)), float64(i)
-	if i > 0 {
-		lateDays := k*day - s.one[i]
-		lateSquare := k*day*day - 2*day*s.one[i] + s.square[i]
+	for v.due < len(s.due) && s.due[v.due] < day {
+		v.due++
+	}
+	if i := v.due; i > 0 {
+		n, k := float64(len(s.due)), float64(i)
+		priced := k*day - s.one[i]
+		pricedSquare := k*day*day - 2*day*s.one[i] + s.squares[i]
 		for v.capped < i && day-s.due[v.capped] > v.worst {
 			v.capped++
 		}
-		c := v.capped
-		capped := float64(c)
-		cappedDays := capped*day - s.one[c]
-		priced := lateDays - cappedDays
-		pricedSquare := lateSquare - (capped*day*day - 2*day*s.one[c] + s.square[c])
-		harm := v.harm * (p.Late*priced/s.mean + p.LateSquared*pricedSquare/(s.mean*s.mean))
-		if c > 0 { // what is at stake is gone, and once more a life later
+		if c := v.capped; c == 0 {
+			harmed = v.harm * (p.Late*priced/s.mean + p.LateSquared*pricedSquare/v.square) / n
+		} else { // what is at stake is gone, and once more a life later
+			capped := float64(c)
+			cappedDays := capped*day - s.one[c]
+			priced -= cappedDays
+			pricedSquare -= capped*day*day - 2*day*s.one[c] + s.squares[c]
+			harm := v.harm * (p.Late*priced/s.mean + p.LateSquared*pricedSquare/v.square)
 			harm += v.stake * (capped + (cappedDays-capped*v.worst)/s.mean)
+			harmed = harm / n
 		}
-		harmed = harm / n
 	}
-	waste = v.worth * s.unused(day, i)
-	if over := day - max(s.late, s.sunkDay); over > 0 {
-		past = p.PassLate + p.PastLate*v.weight*over
-	}
-	return harmed, waste, past
+	waste = v.worth * s.unused(day, v.due)
+	return harmed, waste, v.past(day)
 }
 
-// before counts the worlds in which it is due before a day.
-func (s *sums) before(day float64) int {
-	i := 0
-	for i < len(s.due) && s.due[i] < day {
-		i++
+// past is the price of a turn on a day that lies past the late date.
+func (v *pricing) past(day float64) float64 {
+	over := day - max(v.late, v.sunkDay)
+	if over <= 0 {
+		return 0
 	}
-	return i
+	return v.prices.PassLate + v.prices.PastLate*v.weight*over
 }
 
 // start gives the totals of a task as it stands: what has been late by today
@@ -158,7 +166,12 @@ func (t *Task) start(today record.Date) sums {
 
 // fresh gives the totals of a task done on a day.
 func (t *Task) fresh(on, today record.Date) sums {
-	s := newSums(t.from(on), float64(on-today))
+	return t.freshBy(t.lives(), on, today)
+}
+
+// freshBy is fresh for who has the task's lives at hand.
+func (t *Task) freshBy(lives []life, on, today record.Date) sums {
+	s := newSums(t.fromBy(lives, on), float64(on-today))
 	s.fresh = true
 	return s
 }
@@ -185,8 +198,11 @@ func (r *Request) chainOf(i int, days []float64, until float64, cover []int) cha
 		return r.newChain(t, days, until, cover)
 	}
 	k := &r.known[i]
-	if k.chain.steps == nil || k.on != t.On || !slices.Equal(k.cover, cover) {
+	switch {
+	case k.chain.steps == nil:
 		*k = knownChain{r.newChain(t, days, until, cover), t.On, cover}
+	case k.on != t.On || !slices.Equal(k.cover, cover):
+		*k = knownChain{r.newChainBeside(&k.chain, t, until, cover), t.On, cover}
 	}
 	return k.chain
 }
@@ -196,72 +212,129 @@ func (r *Request) chainOf(i int, days []float64, until float64, cover []int) cha
 // nothing, and has no turn of its own.
 func (r *Request) newChain(t *Task, days []float64, until float64, cover []int) chain {
 	n := len(days)
-	c := chain{n: n, steps: make([][]float64, n+1), past: make([][]float64, n+1), first: make([]int, n+1), end: make([]float64, n+1), strain: make([]float64, n+1)}
-	on := func(slot int) record.Date { return r.Today + record.Date(days[slot]) }
-	added, dropped := r.leaving(t, days)
-	prices := &r.Prices
-	allSteps, allPast := make([]float64, 0, n*(n+1)/2), make([]float64, 0, n*(n+1)/2)
-	for from := 0; from <= n; from++ {
-		var s sums
-		if from == 0 {
-			s = t.start(r.Today)
-		} else {
-			s = t.fresh(on(from-1), r.Today)
+	c := chain{
+		n: n, steps: make([][]float64, n+1), first: make([]int, n+1), end: make([]float64, n+1), strain: make([]float64, n+1),
+		r: r, task: t, lives: t.lives(), days: days, cover: cover,
+	}
+	c.price(n, until)
+	return c
+}
+
+// newChainBeside is newChain where there is one of the same task with another cover, or
+// from when it was fixed on another day: that day is of matter to the first node alone, and
+// a cover to the nodes before it.
+func (r *Request) newChainBeside(was *chain, t *Task, until float64, cover []int) chain {
+	c := *was
+	c.task, c.cover = t, cover
+	c.steps, c.end, c.strain = slices.Clone(was.steps), slices.Clone(was.end), slices.Clone(was.strain)
+	last := 0
+	if !slices.Equal(was.cover, cover) {
+		for _, slots := range [][]int{was.cover, cover} {
+			if n := len(slots); n > 0 {
+				last = max(last, slots[n-1])
+			}
 		}
+	}
+	c.price(last, until)
+	return c
+}
+
+// price prices the steps from the first nodes, up to one.
+func (c *chain) price(last int, until float64) {
+	r, t, n := c.r, c.task, c.n
+	added, dropped := r.leaving(t, c.days)
+	prices := &r.Prices
+	all := make([]float64, 0, (last+1)*(2*n-last)/2)
+	for from := range last + 1 {
+		s := c.after(from)
 		sunk := 0.0
 		if from == 0 {
-			sunk = s.turn(t, prices, 0, s.before(0)).Harm
+			sunk = s.turn(t, prices, 0).Harm
 		}
 		c.first[from] = from + 1
-		begin := len(allSteps)
+		begin := len(all)
 		priced := newPricing(&s, t, prices)
-		i, open := 0, 0
+		open := 0
 		skipped := 0.0 // for turns of the last plan that the step leaves out, and up to the last cover
 		strain := 0.0  // for days past the late date up to the last cover
-		at, _ := slices.BinarySearch(cover, from)
-		covers := cover[at:]
-		for to := from + 1; to <= n; to++ {
-			day := days[to-1]
-			for i < len(s.due) && s.due[i] < day {
-				i++
-			}
+		at, _ := slices.BinarySearch(c.cover, from)
+		covers := c.cover[at:]
+		for slot := from; slot < n; slot++ {
+			day := c.days[slot]
 			if day <= s.late {
 				open++
 			} else if day > max(s.late, 0)+pruneDays && open >= pruneSlots && (from > 0 || t.On == 0 && t.After == 0) && len(covers) == 0 {
 				break
 			}
-			harm, waste, past := priced.cost(day, i)
+			harm, waste, past := priced.cost(day)
 			late := max(0, harm-sunk) + past
-			price := late + waste + added[to-1] + skipped
-			if from == 0 && !t.allows(on(to-1)) {
+			price := late + waste + added[slot] + skipped
+			if from == 0 && !t.allows(c.on(slot)) {
 				price = noStep
 			}
-			covered := len(covers) > 0 && covers[0] == to-1
+			covered := len(covers) > 0 && covers[0] == slot
 			if covered {
 				price = noStep
 			}
-			allSteps, allPast = append(allSteps, price), append(allPast, past+strain)
-			skipped += dropped[to-1]
+			all = append(all, price)
+			skipped += dropped[slot]
 			if covered {
 				skipped, strain = skipped+late, strain+past
-				s, sunk, i, open = t.fresh(on(to-1), r.Today), 0, 0, 0
+				s, sunk, open = c.after(slot+1), 0, 0
 				priced = newPricing(&s, t, prices)
 				covers = covers[1:]
 			}
 		}
-		end := len(allSteps)
-		for to := from + 1 + end - begin; to <= n; to++ {
-			skipped += dropped[to-1]
+		end := len(all)
+		for _, price := range dropped[from+end-begin:] {
+			skipped += price
 		}
-		c.steps[from], c.past[from] = allSteps[begin:end:end], allPast[begin:end:end]
-		last := s.turn(t, prices, until, s.before(until))
-		missing := r.missing(t, &s, days, until)
+		c.steps[from] = all[begin:end:end]
+		last := s.turn(t, prices, until)
+		missing := r.missing(t, &s, c.days, until)
 		c.end[from], c.strain[from] = max(0, last.Harm-sunk)+last.Past+skipped+missing, last.Past+strain+missing
 		if from == 0 && t.On != 0 {
 			c.end[0] = noStep
 		}
 	}
-	return c
+}
+
+// on gives the day of a slot.
+func (c *chain) on(slot int) record.Date { return c.r.Today + record.Date(c.days[slot]) }
+
+// after gives the totals of the part as it stands at a node.
+func (c *chain) after(node int) sums {
+	if node == 0 {
+		return c.task.start(c.r.Today)
+	}
+	return c.task.freshBy(c.lives, c.on(node-1), c.r.Today)
+}
+
+// strained gives what of the price of a way is for days past late dates.
+func (c *chain) strained(way []int) float64 {
+	sum, at := 0.0, 0
+	for _, slot := range way {
+		sum += c.strainedStep(at, slot)
+		at = slot + 1
+	}
+	return sum + c.strain[at]
+}
+
+// strainedStep is strained of the step from a node to a slot.
+func (c *chain) strainedStep(from, slot int) float64 {
+	if slot+1-c.first[from] >= len(c.steps[from]) {
+		return 0
+	}
+	sum, s := 0.0, c.after(from)
+	priced := newPricing(&s, c.task, &c.r.Prices)
+	for _, cover := range c.cover {
+		if cover >= from && cover < slot {
+			sum += priced.past(c.days[cover])
+			s = c.after(cover + 1)
+			priced = newPricing(&s, c.task, &c.r.Prices)
+		}
+	}
+	return sum + priced.past(c.days[slot])
 }
 
 // keptDays is how far beyond the plan the likely date of a next turn must lie for it

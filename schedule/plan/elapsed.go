@@ -13,6 +13,15 @@ type clock struct {
 	machines []Machine
 	known    map[string]float64 // by set of jobs: minutes of the shorter way
 	key      []byte
+	orders   [2][]ordering // by way, job and other job
+	state    []running     // of the set that is laid out
+	changed  []float64     // when each machine has its second temper; +Inf for not yet
+}
+
+// ordering is how a job has to wait for another of its sitting before it is begun.
+type ordering struct {
+	unbegun bool // while the other is not begun
+	begun   bool // while the other is begun and not over
 }
 
 // job is a task's work as a clock sees it.
@@ -20,6 +29,7 @@ type job struct {
 	id      string
 	hands   []float64 // stretches of hands; after each but the last there is a wait
 	waits   []float64
+	waiting []float64 // by stretch: minutes of waits from there on
 	notes   []string
 	whole   float64 // hands and waits end to end
 	machine int     // -1 for none
@@ -59,8 +69,16 @@ func newClock(r *Request) *clock {
 			}
 			j.machine = m
 		}
+		for i := range len(j.waits) + 1 {
+			sum := 0.0
+			for _, w := range j.waits[i:] {
+				sum += w
+			}
+			j.waiting = append(j.waiting, sum)
+		}
 		c.jobs = append(c.jobs, j)
 	}
+	c.changed = make([]float64, len(c.machines))
 	return c
 }
 
@@ -132,6 +150,7 @@ func (c *clock) mixed(set []int) bool {
 // running is how far a job of a sitting has come.
 type running struct {
 	*job
+	n       int
 	stretch int     // the stretch of hands that comes next
 	ready   float64 // when it can be begun
 	on      float64 // of work that heats the machine: when it was switched on for it
@@ -144,11 +163,11 @@ func (r *running) over() bool  { return r.stretch == len(r.hands) }
 // moment hands take up what can be done: first what a machine's heating or
 // cooling waits for, then what has the longest wait before it, then by order.
 func (c *clock) run(set []int, w way, tell func(Step, int)) float64 {
-	state := make([]running, len(set))
-	for i, j := range set {
-		state[i] = running{job: &c.jobs[j]}
+	c.state = c.state[:0]
+	for _, j := range set {
+		c.state = append(c.state, running{job: &c.jobs[j], n: j})
 	}
-	changed := make([]float64, len(c.machines)) // when each machine has its second temper; +Inf for not yet
+	state, changed, orders := c.state, c.changed, c.ordersOf(w)
 	for m := range changed {
 		changed[m] = c.begin(state, m, w, tell)
 	}
@@ -157,7 +176,7 @@ func (c *clock) run(set []int, w way, tell func(Step, int)) float64 {
 		next := -1
 		soonest := math.Inf(1)
 		for i := range state {
-			at := c.from(state, i, w, changed)
+			at := c.from(state, i, w, changed, orders)
 			if at > now {
 				soonest = min(soonest, at)
 			} else if next < 0 || before(&state[i], &state[next], w) {
@@ -295,52 +314,78 @@ func (c *clock) tellChange(m int, at float64, w way, tell func(Step, int)) {
 
 // from gives when the next hands of a job can be laid on; +Inf for not before
 // something else was done.
-func (c *clock) from(state []running, i int, w way, changed []float64) float64 {
+func (c *clock) from(state []running, i int, w way, changed []float64, orders []ordering) float64 {
 	r := &state[i]
 	if r.over() {
 		return math.Inf(1)
 	}
 	at := r.ready
-	_, then := w.tempers()
-	if r.machine >= 0 && r.temper == then {
+	if _, then := w.tempers(); r.machine >= 0 && r.temper == then {
 		at = max(at, changed[r.machine])
 	}
 	if r.begun() {
 		return at
 	}
+	row := orders[r.n*len(c.jobs):]
 	for k := range state {
 		o := &state[k]
-		if k == i {
-			continue
-		}
-		same := o.of == r.of
-		later := o.machine >= 0 && o.machine == r.machine && r.temper != then && o.temper == then // it cannot wait for what waits for it
-		switch {
-		case o.acid && !r.acid && !later && (r.order >= LastOrder || same && (o.begun() || o.order < r.order)):
-			if !o.over() { // nothing else while acid stands
+		switch order := row[o.n]; {
+		case !o.begun():
+			if order.unbegun {
+				return math.Inf(1)
+			}
+		case order.begun:
+			if !o.over() {
 				return math.Inf(1)
 			}
 			at = max(at, o.ready)
-		case r.acid && !o.acid && same && o.begun():
-			if !o.over() { // no acid where something is open
-				return math.Inf(1)
-			}
-			at = max(at, o.ready)
-		case r.heats && !o.heats && o.machine == r.machine && o.temper == Cold:
-			if !o.over() { // nothing else is open while it heats
-				return math.Inf(1)
-			}
-			at = max(at, o.ready)
-		case same && r.cuts && o.heats && o.begun():
-			if !o.over() { // it would go cold again, and be timed in vain
-				return math.Inf(1)
-			}
-			at = max(at, o.ready)
-		case same && o.order < r.order && o.temper == r.temper && !o.begun() && (!o.heats || r.heats):
-			return math.Inf(1)
 		}
 	}
 	return at
+}
+
+// ordersOf gives, job by job, how each has to wait for each other where a sitting is laid
+// out one way.
+func (c *clock) ordersOf(w way) []ordering {
+	k := 0
+	if w == coldFirst {
+		k = 1
+	}
+	if n := len(c.jobs); c.orders[k] == nil {
+		c.orders[k] = make([]ordering, n*n)
+		for i := range c.jobs {
+			for j := range c.jobs {
+				if i != j {
+					c.orders[k][i*n+j] = waitsFor(&c.jobs[i], &c.jobs[j], w)
+				}
+			}
+		}
+	}
+	return c.orders[k]
+}
+
+// waitsFor says how a job has to wait for another.
+func waitsFor(r, o *job, w way) ordering {
+	_, then := w.tempers()
+	same := o.of == r.of
+	later := o.machine >= 0 && o.machine == r.machine && r.temper != then && o.temper == then // it cannot wait for what waits for it
+	acid := o.acid && !r.acid && !later
+	behind := same && o.order < r.order
+	var order ordering
+	switch {
+	case acid && (r.order >= LastOrder || behind): // acid comes first, and nothing else is done while it stands
+		return ordering{unbegun: true, begun: true}
+	case r.heats && !o.heats && o.machine == r.machine && o.temper == Cold: // nothing else is open while it heats
+		return ordering{unbegun: true, begun: true}
+	case acid && same: // nothing else while acid stands
+		order.begun = true
+	case r.acid && !o.acid && same: // no acid where something is open
+		order.begun = true
+	case same && r.cuts && o.heats: // it would go cold again, and be timed in vain
+		order.begun = true
+	}
+	order.unbegun = behind && o.temper == r.temper && (!o.heats || r.heats)
+	return order
 }
 
 // before tells whether a job is taken up before another where both could be.
@@ -354,17 +399,8 @@ func before(a, b *running, w way) bool {
 	}
 	return cmp.Or(
 		cmp.Compare(stage(a), stage(b)),
-		cmp.Compare(b.waiting(), a.waiting()),
+		cmp.Compare(b.waiting[b.stretch], a.waiting[a.stretch]),
 		cmp.Compare(a.order, b.order),
 		cmp.Compare(a.id, b.id),
 	) < 0
-}
-
-// waiting gives the minutes of waits that a job still has before it.
-func (r *running) waiting() float64 {
-	sum := 0.0
-	for _, w := range r.waits[r.stretch:] {
-		sum += w
-	}
-	return sum
 }

@@ -53,11 +53,11 @@ func (s *search) wayFor(r *Request, t int) (int, []int, bool) {
 	if last < 0 {
 		last = math.Inf(1)
 	}
-	if first < s.m.n && float64(r.Slots[first].Date()-r.Today) <= life.late || first == s.m.n && !(life.due[LikelyQuantile] < float64(r.Until-r.Today)) {
+	if first < s.m.n && float64(r.date(first)-r.Today) <= life.late || first == s.m.n && !(life.due[LikelyQuantile] < float64(r.Until-r.Today)) {
 		return 0, nil, false
 	}
 	for slot := range first {
-		day := r.Slots[slot].Date()
+		day := r.date(slot)
 		if float64(day-r.Today) > last || !task.allows(day) || math.IsInf(s.m.chains[t].along([]int{slot}), 1) {
 			continue
 		}

@@ -44,12 +44,12 @@ func tallyOf(r *Request, days [][]record.Date) tally {
 	for i := range r.Tasks {
 		t := &r.Tasks[i]
 		at := t.start(r.Today)
-		sunk := at.turn(t, &r.Prices, 0, at.before(0))
+		sunk := at.turn(t, &r.Prices, 0)
 		for n, on := range append(slices.Clone(days[i]), r.Today+year) {
 			last := on >= r.Today+year
 			on = min(on, r.Today+year)
 			day := float64(on - r.Today)
-			turn := at.turn(t, &r.Prices, day, at.before(day))
+			turn := at.turn(t, &r.Prices, day)
 			late, harm := turn.Days, turn.Harm
 			if n == 0 {
 				late, harm = late-sunk.Days, harm-sunk.Harm

@@ -35,11 +35,11 @@ func (d *draft) saves(r *Request, t int) (int, bool) {
 		day := float64(r.Until - r.Today)
 		if i < len(d.ways[t]) {
 			to = d.ways[t][i]
-			day = float64(r.Slots[to].Date() - r.Today)
+			day = float64(r.date(to) - r.Today)
 		}
 		if day > late {
 			for s := to - 1; s > from; s-- {
-				if float64(r.Slots[s].Date()-r.Today) <= late && d.fits(t, s) && (from >= 0 || task.allows(r.Slots[s].Date())) {
+				if float64(r.date(s)-r.Today) <= late && d.fits(t, s) && (from >= 0 || task.allows(r.date(s))) {
 					return s, true
 				}
 			}
@@ -55,7 +55,7 @@ func (r *Request) lateAfter(t *Task, slot int) float64 {
 	if slot < 0 {
 		return t.start(r.Today).late
 	}
-	return t.fresh(r.Slots[slot].Date(), r.Today).late
+	return t.fresh(r.date(slot), r.Today).late
 }
 
 // fits tells whether a task that is not in a slot has room there. What is fixed

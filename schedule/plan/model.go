@@ -32,8 +32,9 @@ type Request struct {
 	upOn  []string    `exact:"-"` // tasks that are caught up with until then
 
 	// What models of the request have in common once its tasks are those of sittings.
-	clock *clock       `exact:"-"`
-	known []knownChain `exact:"-"` // by task
+	clock *clock        `exact:"-"`
+	dates []record.Date `exact:"-"` // of the slots
+	known []knownChain  `exact:"-"` // by task
 }
 
 // UsualEffort is for few tasks or slots. Where there are more, as in a household, the search
@@ -114,7 +115,7 @@ func newModel(r *Request, covers [][]int) *model {
 		m.stretch = append(m.stretch, m.stretches(r, i))
 		m.fixed = append(m.fixed, nil)
 		if t.On != 0 {
-			s := slices.IndexFunc(r.Slots, func(s Slot) bool { return s.Date() == t.On })
+			s := r.slotOn(t.On)
 			m.fixed[i] = []int{s}
 			fixed[s] = append(fixed[s], i)
 		}
@@ -142,11 +143,29 @@ func newModel(r *Request, covers [][]int) *model {
 	return m
 }
 
+// date gives the day of a slot.
+func (r *Request) date(slot int) record.Date {
+	if r.dates == nil {
+		return r.Slots[slot].Date()
+	}
+	return r.dates[slot]
+}
+
+// slotOn gives the first slot on a day; -1 for none.
+func (r *Request) slotOn(day record.Date) int {
+	for i := range r.Slots {
+		if r.date(i) == day {
+			return i
+		}
+	}
+	return -1
+}
+
 // days counts the days of the slots from today.
 func (r *Request) days() []float64 {
 	days := make([]float64, len(r.Slots))
-	for i, s := range r.Slots {
-		days[i] = float64(s.Date() - r.Today)
+	for i := range days {
+		days[i] = r.dayOf(i)
 	}
 	return days
 }
@@ -163,7 +182,12 @@ func (m *model) stretches(r *Request, t int) bool {
 		late = max(late, r.Tasks[t].Late)
 	}
 	elapsed := m.clock.elapsed([]int{t})
-	return !slices.ContainsFunc(r.Slots, func(s Slot) bool { return s.Minutes+roomy >= elapsed && s.Date() <= late })
+	for i := range r.Slots {
+		if r.Slots[i].Minutes+roomy >= elapsed && r.date(i) <= late {
+			return false
+		}
+	}
+	return true
 }
 
 // isFixed tells whether a task is fixed in a slot.
@@ -306,16 +330,4 @@ func (c *chain) along(way []int) float64 {
 		at = s + 1
 	}
 	return sum + c.end[at]
-}
-
-// strained gives what of the price of a way is for days past late dates.
-func (c *chain) strained(way []int) float64 {
-	sum, at := 0.0, 0
-	for _, s := range way {
-		if i := s + 1 - c.first[at]; i < len(c.past[at]) {
-			sum += c.past[at][i]
-		}
-		at = s + 1
-	}
-	return sum + c.strain[at]
 }

@@ -125,8 +125,11 @@ func (p Plan) Days(task string) []record.Date {
 func Make(ctx context.Context, request *Request) (Plan, error) {
 	settled := *request
 	r := &settled
+	for _, s := range r.Slots {
+		r.dates = append(r.dates, s.Date())
+	}
 	if n := len(r.Slots); n > 0 {
-		r.Until = max(r.Until, r.Slots[n-1].Date()+1)
+		r.Until = max(r.Until, r.dates[n-1]+1)
 	}
 	visits := r.takeBooked()
 	beyond := r.takeBeyond()
@@ -168,14 +171,14 @@ func (r *Request) hear() []CannotMeet {
 	var unheard []CannotMeet
 	for i := range r.Tasks {
 		t := &r.Tasks[i]
-		if t.On != 0 && !slices.ContainsFunc(r.Slots, func(s Slot) bool { return s.Date() == t.On }) {
+		if t.On != 0 && r.slotOn(t.On) < 0 {
 			unheard = append(unheard, CannotMeet{
 				Task: t.ID, Turn: 1, Reason: fmt.Sprintf("You fixed it on %s, which is blocked now.", t.On.Long()),
 				WayOut: "Fix it on another day, or leave its day to the plan.",
 			})
 			t.On = 0
 		}
-		if t.On == 0 && t.First > t.After && slices.ContainsFunc(r.Slots, func(s Slot) bool { return s.Date() == t.First }) {
+		if t.On == 0 && t.First > t.After && r.slotOn(t.First) >= 0 {
 			t.On, t.settled = t.First, true
 		}
 	}
@@ -224,8 +227,8 @@ func (r *Request) search(m *model, hint [][]int) *search {
 	started := false
 	for i, t := range r.Tasks {
 		pinned[i] = len(m.fixed[i]) > 0
-		for s, slot := range r.Slots {
-			if slices.Contains(t.Published, slot.Date()) {
+		for s := range r.Slots {
+			if slices.Contains(t.Published, r.date(s)) {
 				start[i], started = append(start[i], s), true
 			}
 		}
@@ -263,7 +266,7 @@ func (r *Request) covers(s *search) [][]int {
 func (r *Request) uncover(covers [][]int) {
 	for i := range r.Tasks {
 		t := &r.Tasks[i]
-		if t.On != 0 && slices.ContainsFunc(covers[i], func(s int) bool { return r.Slots[s].Date() == t.On }) {
+		if t.On != 0 && slices.ContainsFunc(covers[i], func(s int) bool { return r.date(s) == t.On }) {
 			t.On, t.settled = 0, false
 		}
 	}
@@ -276,12 +279,12 @@ func (r *Request) plan(m *model, s *search) Plan {
 	for i := range r.Tasks {
 		t := &r.Tasks[i]
 		at := t.start(r.Today)
-		sunk := at.turn(t, &r.Prices, 0, at.before(0)).Harm // of lateness up to today, which no plan can help
+		sunk := at.turn(t, &r.Prices, 0).Harm // of lateness up to today, which no plan can help
 		events := r.events(s.d.ways[i], m.covers[i])
 		for number, e := range events {
-			on := r.Slots[e.slot].Date()
+			on := r.date(e.slot)
 			day := float64(on - r.Today)
-			priced := at.turn(t, &r.Prices, day, at.before(day))
+			priced := at.turn(t, &r.Prices, day)
 			p.Harm += max(0, priced.Harm-sunk)
 			standing := NearItsDay
 			if !e.covered && (number > 0 || t.On == 0) {

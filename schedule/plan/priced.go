@@ -32,14 +32,14 @@ type Pricer struct {
 // NewPricer returns what prices the next turn of a task from today on.
 func NewPricer(t *Task, prices *Prices, today record.Date) Pricer {
 	p := Pricer{task: t, prices: prices, today: today, at: t.start(today)}
-	p.sunk = p.at.turn(t, prices, 0, p.at.before(0)).Harm
+	p.sunk = p.at.turn(t, prices, 0).Harm
 	return p
 }
 
 // On prices the turn on a day, today or later.
 func (p *Pricer) On(on record.Date) Price {
 	day := float64(on - p.today)
-	priced := p.at.turn(p.task, p.prices, day, p.at.before(day))
+	priced := p.at.turn(p.task, p.prices, day)
 	return Price{Harm: max(0, priced.Harm-p.sunk), Waste: priced.Waste, Past: priced.Past, Risk: priced.Risk, Late: priced.Days}
 }
 

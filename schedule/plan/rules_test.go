@@ -302,7 +302,7 @@ func TestTurnPriceWorldByWorld(t *testing.T) {
 		on := testToday + record.Date(rapid.IntRange(0, 500).Draw(t, "on"))
 		s := task.start(testToday)
 		day := float64(on - testToday)
-		got := s.turn(&task, &prices, day, s.before(day))
+		got := s.turn(&task, &prices, day)
 
 		mean := 0.0
 		for _, due := range task.Due {

@@ -61,7 +61,7 @@ func (r *Request) standing(m *model, s *search, task int, at *sums, events []eve
 	nearest, full := here, false
 	for slot := from; slot <= to; slot++ {
 		away := math.Abs(r.dayOf(slot) - likely)
-		if away >= math.Abs(r.dayOf(nearest)-likely) || i == 0 && !t.allows(r.Slots[slot].Date()) {
+		if away >= math.Abs(r.dayOf(nearest)-likely) || i == 0 && !t.allows(r.date(slot)) {
 			continue
 		}
 		if !m.holds(toggle(slices.Clone(s.d.sets[slot]), task), slot) {
@@ -83,7 +83,7 @@ func (r *Request) standing(m *model, s *search, task int, at *sums, events []eve
 }
 
 // dayOf gives the day of a slot, counted from today.
-func (r *Request) dayOf(slot int) float64 { return float64(r.Slots[slot].Date() - r.Today) }
+func (r *Request) dayOf(slot int) float64 { return float64(r.date(slot) - r.Today) }
 
 // moved prices the turn in another slot.
 func (r *Request) moved(m *model, s *search, task int, at *sums, events []event, i int, sunk float64, slot int) moved {
@@ -91,20 +91,20 @@ func (r *Request) moved(m *model, s *search, task int, at *sums, events []event,
 	here := events[i].slot
 	priced := func(slot int) turn {
 		day := days[slot]
-		out := at.turn(t, prices, day, at.before(day))
+		out := at.turn(t, prices, day)
 		out.Harm = max(0, out.Harm-sunk) + out.Past
 		return out
 	}
 	// What comes next starts from the day of this one.
 	next := func(slot int) float64 {
-		fresh := t.fresh(r.Slots[slot].Date(), r.Today)
+		fresh := t.fresh(r.date(slot), r.Today)
 		if i+1 < len(events) {
 			day := days[events[i+1].slot]
-			out := fresh.turn(t, prices, day, fresh.before(day))
+			out := fresh.turn(t, prices, day)
 			return out.Harm + out.Past + out.Waste
 		}
 		until := float64(r.Until - r.Today)
-		out := fresh.turn(t, prices, until, fresh.before(until))
+		out := fresh.turn(t, prices, until)
 		return out.Harm + out.Past + r.missing(t, &fresh, days, until)
 	}
 	added, dropped := r.leaving(t, days)

@@ -136,20 +136,37 @@ func lasts(due wear.Quantiles, fresh record.Date) life {
 
 // from gives how long a part made fresh on a day lasts, between the days known
 // by a straight line. A task without known days lasts as long as it does now.
-func (t *Task) from(day record.Date) life {
+func (t *Task) from(day record.Date) life { return t.fromBy(t.lives(), day) }
+
+// lives gives how long a part made fresh on each of the days known lasts; none where too
+// little is known.
+func (t *Task) lives() []life {
 	days := t.Lives.Days
 	if len(days) == 0 || len(t.Lives.Due) < len(days) {
+		return nil
+	}
+	lives := make([]life, len(days))
+	for j, day := range days {
+		lives[j] = lasts(t.Lives.Due[j], day)
+	}
+	return lives
+}
+
+// fromBy is from for who has the lives at hand.
+func (t *Task) fromBy(lives []life, day record.Date) life {
+	if len(lives) == 0 {
 		return lasts(t.Due, t.Fresh).atLeastADay()
 	}
+	days := t.Lives.Days
 	j := 0
 	for j+1 < len(days) && days[j+1] <= day {
 		j++
 	}
-	a := lasts(t.Lives.Due[j], days[j])
+	a := lives[j]
 	if j+1 == len(days) || day <= days[j] {
 		return a.atLeastADay()
 	}
-	b := lasts(t.Lives.Due[j+1], days[j+1])
+	b := &lives[j+1]
 	share := float64(day-days[j]) / float64(days[j+1]-days[j])
 	for i := range a {
 		a[i] += share * (b[i] - a[i])
