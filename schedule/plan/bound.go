@@ -161,7 +161,7 @@ func (b *bounder) evaluate() float64 {
 		} else {
 			t := tasks[0]
 			b.pay(u, b.tolls)
-			cost, b.ways[t] = b.m.walkWithin(b.w, &b.m.chains[t], b.spans[t], b.tolls, b.ways[t][:0])
+			cost, b.ways[t] = b.m.walkWithin(b.w, &b.m.chains[t], b.spans[t], b.tolls, noStep, b.ways[t][:0])
 		}
 		b.costs[u] = cost
 		sum += cost

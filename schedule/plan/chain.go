@@ -18,6 +18,7 @@ type chain struct {
 	first  []int       // node that steps[i][0] reaches
 	end    []float64   // of the step to the end, by node left
 	strain []float64   // what of end is for days past the late date
+	rest   []float64   // by node left: what the cheapest way from there costs where slots cost nothing; less is no matter
 
 	// What it is priced by.
 	r     *Request
@@ -213,7 +214,7 @@ func (r *Request) chainOf(i int, days []float64, until float64, cover []int) cha
 func (r *Request) newChain(t *Task, days []float64, until float64, cover []int) chain {
 	n := len(days)
 	c := chain{
-		n: n, steps: make([][]float64, n+1), first: make([]int, n+1), end: make([]float64, n+1), strain: make([]float64, n+1),
+		n: n, steps: make([][]float64, n+1), first: make([]int, n+1), end: make([]float64, n+1), strain: make([]float64, n+1), rest: make([]float64, n+1),
 		r: r, task: t, lives: t.lives(), days: days, cover: cover,
 	}
 	c.price(n, until)
@@ -227,6 +228,7 @@ func (r *Request) newChainBeside(was *chain, t *Task, until float64, cover []int
 	c := *was
 	c.task, c.cover = t, cover
 	c.steps, c.end, c.strain = slices.Clone(was.steps), slices.Clone(was.end), slices.Clone(was.strain)
+	c.rest = slices.Clone(was.rest)
 	last := 0
 	if !slices.Equal(was.cover, cover) {
 		for _, slots := range [][]int{was.cover, cover} {
@@ -296,6 +298,38 @@ func (c *chain) price(last int, until float64) {
 		if from == 0 && t.On != 0 {
 			c.end[0] = noStep
 		}
+	}
+	for from := last; from >= 0; from-- {
+		least, behind := c.end[from], c.rest[c.first[from]-1:]
+		for j, step := range c.steps[from] {
+			least = min(least, step+behind[j+1])
+		}
+		c.rest[from] = least
+	}
+}
+
+// dive gives the price of a way that is quickly found: from each node the step that would
+// be the best if no slot but the next cost anything; +Inf where that leads nowhere.
+func (c *chain) dive(spans []span, tolls []float64) float64 {
+	sum, at := 0.0, 0
+	for {
+		row, to := c.steps[at], c.first[at]
+		if spans != nil {
+			s := spans[at]
+			row, to = row[s.from:s.to], to+s.from
+		}
+		best, next := c.end[at], -1
+		behind, tolled := c.rest[to:], tolls[to-1:]
+		for j, step := range row {
+			if x := step + tolled[j] + behind[j]; x < best {
+				best, next = x, j
+			}
+		}
+		if next < 0 {
+			return sum + c.end[at]
+		}
+		sum += row[next] + tolled[next]
+		at = to + next
 	}
 }
 

@@ -206,7 +206,7 @@ func (d *draft) refit(t int) {
 	for _, s := range d.ways[t] {
 		had += d.toll[s]
 	}
-	if d.walk(t) < had-1e-9 {
+	if d.walk(t, had) < had-1e-9 {
 		d.change(t, d.way, true)
 	}
 }
@@ -242,14 +242,15 @@ func (d *draft) tolls(t int) {
 	}
 }
 
-// walk finds the cheapest way of a task at the tolls, and returns its price.
-func (d *draft) walk(t int) float64 {
+// walk finds the cheapest way of a task at the tolls, and returns its price: more than most
+// where there is none for less.
+func (d *draft) walk(t int, most float64) float64 {
 	var spans []span
 	if d.spans != nil {
 		spans = d.spans[t]
 	}
 	var cost float64
-	cost, d.way = d.m.walkWithin(d.w, &d.m.chains[t], spans, d.toll, d.way[:0])
+	cost, d.way = d.m.walkWithin(d.w, &d.m.chains[t], spans, d.toll, most, d.way[:0])
 	return cost
 }
 

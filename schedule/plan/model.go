@@ -273,9 +273,12 @@ func newWalker(n int) *walker {
 
 // walkWithin gives the cheapest way through a chain where each slot costs what tolls
 // say on top, and its price. It takes no step but those within some spans, by node left;
-// all where there are none. The slots of the way are added to way, in order.
-func (m *model) walkWithin(w *walker, c *chain, spans []span, tolls []float64, way []int) (float64, []int) {
+// all where there are none. The slots of the way are added to way, in order. Where it
+// would cost more than most, any price above that will do: nodes from which no way is
+// cheaper are passed over.
+func (m *model) walkWithin(w *walker, c *chain, spans []span, tolls []float64, most float64, way []int) (float64, []int) {
 	n := c.n
+	most = min(most, c.dive(spans, tolls)) + closeEnough
 	cost, from := w.cost, w.from
 	for i := range cost {
 		cost[i] = noStep
@@ -283,20 +286,24 @@ func (m *model) walkWithin(w *walker, c *chain, spans []span, tolls []float64, w
 	cost[0] = 0
 	end, endFrom := noStep, 0
 	for i := 0; i <= n; i++ {
-		here := cost[i]
-		if i > 0 {
-			here += tolls[i-1]
-			cost[i] = here
-		}
-		if here >= end {
-			continue // to let it be is cheaper already; steps cost nothing below zero
-		}
 		row, to := c.steps[i], c.first[i]
 		if spans != nil {
 			s := spans[i]
 			row, to = row[s.from:s.to], to+s.from
 		}
-		m.looked += len(row)
+		here := cost[i]
+		if i > 0 {
+			if math.IsInf(tolls[i-1], 1) {
+				cost[i] = noStep
+				continue
+			}
+			here += tolls[i-1]
+			cost[i] = here
+		}
+		m.looked += len(row) * 3 / 4 // of those that there are: what effort says must not hang on what is passed over
+		if here >= end || here+c.rest[i] > most {
+			continue // to let it be is cheaper already; steps cost nothing below zero
+		}
 		reached, by := cost[to:to+len(row)], from[to:to+len(row)]
 		for j, step := range row {
 			if x := here + step; x < reached[j] {

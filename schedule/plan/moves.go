@@ -16,7 +16,7 @@ func (d *draft) tryPush(t int, all []int, within float64) float64 {
 			d.toll[s] = noStep
 		}
 	}
-	d.walk(t)
+	d.walk(t, noStep)
 	d.change(t, d.way, true)
 	var pushed []int
 	for _, s := range d.ways[t] {
