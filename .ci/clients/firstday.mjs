@@ -3,7 +3,7 @@
 // firstday_test.go does.
 //
 //   node firstday.mjs CHROMIUM ADDRESS
-import { inspect } from "./browse/axe.mjs";
+import { Inspector } from "./browse/axe.mjs";
 import { launch } from "./browse/launch.mjs";
 
 const [executablePath, address] = process.argv.slice(2);
@@ -14,25 +14,23 @@ const page = await context.newPage();
 const seen = { questions: [], wide: [], errors: [], axe: [] };
 page.on("response", (r) => { if (r.status() >= 400) seen.errors.push(`${r.status()} ${r.url()}`); });
 
-// look notes where the page is wider than the phone.
+// look notes where the page is wider than the phone, and what is too low to touch.
 async function look() {
-  const box = await page.locator("main").boundingBox();
-  const controls = await page.locator("button, label.option, .button").all();
-  let least = 1000, most = box.x + box.width;
-  for (const c of controls) {
-    const b = await c.boundingBox();
-    if (!b || b.height === 0) continue; // folded away
-    least = Math.min(least, b.height);
-    most = Math.max(most, b.x + b.width);
-  }
-  if (most > 360 || least < 24) seen.wide.push({ page: page.url(), most, least });
+  const box = await page.evaluate(() => {
+    const main = document.querySelector("main").getBoundingClientRect();
+    const controls = [...document.querySelectorAll("button, label.option, .button")].filter((c) => c.checkVisibility({ visibilityProperty: true })); // others are folded away
+    const shown = controls.map((c) => c.getBoundingClientRect()).filter((c) => c.height > 0);
+    return { controls: shown.length, least: Math.min(...shown.map((c) => c.height)), most: Math.max(main.right, ...shown.map((c) => c.right)) };
+  });
+  if (box.controls === 0 || !(box.most <= 360) || !(box.least >= 24)) seen.wide.push({ page: page.url(), ...box });
 }
 
 const answers = { cups: "12", milk: "4", hardness: "16 dH", name: "The office" };
 const choices = { layout: "two boilers", supply: "mains", came: "used", water: "test", filter: "softener", grinder: "motor" };
 
 // The rules of axe-core over what is asked, in both themes.
-const rules = async (pages) => seen.axe.push(...(await inspect(browser, address, pages, { desktop: "light", phone: "dark" })));
+const inspector = new Inspector(browser, address, { desktop: "light", phone: "dark" });
+const rules = async (pages) => seen.axe.push(...(await inspector.inspect(pages)));
 await rules({ choice: "/setup", mistake: "/setup?layout=two+boilers&supply=tank&groups=1&setting=home&came=new&asked=since&since=soon" });
 
 await page.goto(address);

@@ -10,7 +10,7 @@
 // "after" is looked at; with "password" the owner signs in with it, and what is in "owner" is
 // looked at. "sent" is what a form is answered with: {what: {path, fields}}, where a number
 // stands for so many letters.
-import { rules } from "./browse/axe.mjs";
+import { bringRules, rules } from "./browse/axe.mjs";
 import { launch } from "./browse/launch.mjs";
 import { openWindow, steadily } from "./browse/window.mjs";
 import { Sheets } from "./browse/sheets.mjs";
@@ -26,6 +26,7 @@ const seen = [];
 for (const { name, address, pages, sitting, invited, after, password, owner, sent } of JSON.parse(list)) {
   const base = new URL(address).origin;
   const { context, page } = await openWindow(browser, "desktop", name, base, { bypassCSP: true });
+  await bringRules(context);
   // lookAt looks at the page as it stands.
   const lookAt = async (what, status, bytes = 0) => {
     const look = { site: name, page: what, status, bytes, wide: [], runs: [], tall: 0, stands: 0 };

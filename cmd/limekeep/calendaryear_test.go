@@ -150,13 +150,13 @@ func TestCalendarFromDayToDay(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it lives through weeks of a kitchen; make test does")
 	}
-	days := record.Date(60)
+	days := record.Date(40)
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
 		days = 365
 	}
 	ctx := t.Context()
 	h := testHouse(t, 60)
-	if days == 60 {
+	if days == 40 {
 		// What is kept of a plan does not hang on how near it is to the best, on how finely
 		// its windows are drawn, nor on how far beyond these weeks it reaches.
 		h.days.Worlds, h.days.PlanEffort, h.days.PlanMonths = 25, 200_000, 8
@@ -200,7 +200,7 @@ func TestCalendarFromDayToDay(t *testing.T) {
 	}
 	for _, c := range []calendarDiary{sittings, single} {
 		t.Logf("%d days, %s: %d entries open or done at last, %d moved, %d cancelled, %d of %d changed from a day to the next", days, c.what, len(c.was), c.moves, c.ended, c.news, c.seen)
-		if most := 60 * max(1, int(days)/60); c.moves > most {
+		if most := min(int(days), 360); c.moves > most {
 			t.Errorf("%s: %d moves in %d days, want at most %d", c.what, c.moves, days, most)
 		}
 	}

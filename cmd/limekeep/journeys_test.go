@@ -134,20 +134,19 @@ func goJourneys(t *testing.T, windows []journeyWindow) map[string]map[string]jou
 }
 
 // The ways that people go through the pages, from begin to end: each on a phone without
-// scripts, and with them on a phone, a tablet or a desktop, there also by keyboard alone.
-// The long form goes each in every window.
+// scripts, and those that scripts help with on a phone, a tablet or a desktop, there also by
+// keyboard alone. The long form goes each in every window.
 func TestBrowserJourneys(t *testing.T) {
 	s := serveDemo(t, "--worlds", "20", "--effort", "20000")
 	// Sittings come last: what they do of the routine is no more to be ticked that day.
 	all, last := allJourneys("sitting"), []string{"sitting"}
 	windows := []journeyWindow{
 		{Width: 360, Ways: all},
-		{Width: 360, Scripts: true, Ways: []string{"routine", "backflush", "waterTest", "label"}},
-		{Width: 768, Scripts: true, Ways: []string{"comparing", "dates", "printing"}},
-		{Width: 1280, Scripts: true, Ways: []string{"limit", "subscribing"}},
+		{Width: 360, Scripts: true, Ways: []string{"routine", "waterTest"}},
+		{Width: 768, Scripts: true, Ways: []string{"comparing"}},
+		{Width: 1280, Scripts: true, Ways: []string{"subscribing"}},
 		{Width: 1280, Scripts: true, Keyboard: true, Ways: []string{"descaling", "moving"}},
 		{Width: 360, Ways: last},
-		{Width: 360, Scripts: true, Ways: last},
 		{Width: 1280, Scripts: true, Keyboard: true, Ways: last},
 	}
 	if os.Getenv("LIMEKEEP_SOAK") != "" {

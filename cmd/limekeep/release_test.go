@@ -49,13 +49,18 @@ func TestReleaseIsLookedAt(t *testing.T) {
 	repackage := func(change string) string {
 		return "dpkg-deb -R limekeep_1.2.3_amd64.deb ../open; (cd ../open; " + change + "); dpkg-deb -b ../open limekeep_1.2.3_amd64.deb; rm -r ../open" + sums
 	}
-	for _, c := range []struct{ breaks, says string }{
-		{"echo >>limekeep-v1.2.3-darwin-arm64.tar.gz; touch other", "checksums.txt is not of what lies there\nother has no checksum"},
-		{"rm limekeep_1.2.3_amd64.deb" + sums, "there is no Debian package for amd64"},
-		{"rm limekeep-v1.2.3-windows-amd64.zip" + sums, "there is no archive for windows/amd64"},
-		{repack("limekeep-v1.2.3-darwin-arm64.tar.gz", "rm LICENSE"), "the archive for darwin/arm64 lacks LICENSE"},
-		{repack("limekeep-v1.2.3-linux-amd64.tar.gz", "echo 'exit 1' >limekeep"), "version fails"},
-		{repackage("rm lib/systemd/system/limekeep.service; chmod 644 usr/bin/limekeep"), "the Debian package for amd64 lacks lib/systemd/system/limekeep.service"},
+	for _, c := range []struct {
+		breaks string
+		says   []string // all that is wrong is said at once
+	}{
+		{"echo >>limekeep-v1.2.3-darwin-arm64.tar.gz; touch other", []string{"checksums.txt is not of what lies there\nother has no checksum"}},
+		{"rm limekeep_1.2.3_amd64.deb limekeep-v1.2.3-windows-amd64.zip" + sums, []string{"there is no Debian package for amd64", "there is no archive for windows/amd64"}},
+		{
+			repack("limekeep-v1.2.3-darwin-arm64.tar.gz", "rm LICENSE") + ";" +
+				repack("limekeep-v1.2.3-linux-amd64.tar.gz", "echo 'exit 1' >limekeep") + ";" +
+				repackage("rm lib/systemd/system/limekeep.service; chmod 644 usr/bin/limekeep"),
+			[]string{"the archive for darwin/arm64 lacks LICENSE", "version fails", "the Debian package for amd64 lacks lib/systemd/system/limekeep.service"},
+		},
 	} {
 		whole := dist + ".whole"
 		if err := os.CopyFS(whole, os.DirFS(dist)); err != nil {
@@ -63,8 +68,10 @@ func TestReleaseIsLookedAt(t *testing.T) {
 		}
 		shell(c.breaks)
 		out, err := run("releasecheck", dist)
-		if err == nil || !strings.Contains(out, c.says) {
-			t.Errorf("after %q: %v\n%s", c.breaks, err, out)
+		for _, says := range c.says {
+			if err == nil || !strings.Contains(out, says) {
+				t.Errorf("after %q nothing says %q: %v\n%s", c.breaks, says, err, out)
+			}
 		}
 		if err := os.RemoveAll(dist); err != nil {
 			t.Fatal(err)

@@ -159,7 +159,7 @@ func testReplicas(t *testing.T, many int) {
 	}
 	// Clients that pause leave the time to what happens between their requests, rather than
 	// filling the processors with more of the same.
-	lasts, clients, pause := 5*time.Second, 8, 100*time.Millisecond
+	lasts, clients, pause := 3*time.Second, 8, 200*time.Millisecond
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
 		lasts, clients, pause = 2*time.Minute, 32, 0
 	}
@@ -352,7 +352,7 @@ func (r *replicas) tokensAreGoodAtAll() {
 		return answer.StatusCode, ""
 	}
 	token := ""
-	for round := range 2 * len(r.running) {
+	for round := range len(r.running) + 1 {
 		to := r.running[round%len(r.running)]
 		code, next := sync(to, token)
 		if code != http.StatusMultiStatus || next == "" {

@@ -1,6 +1,6 @@
 // Moving through a page by keyboard alone.
 
-// walk presses Tab from the top of a page to its end. It gives every stop with how
+// walk holds Tab down from the top of a page to its end. It gives every stop with how
 // the focus shows there (WCAG 2.2, 2.4.7), stops that stand before the one they
 // came after (2.4.3), and controls that were never reached (2.1.1).
 export async function walk(page) {
@@ -12,7 +12,7 @@ export async function walk(page) {
     if (presses > 1000) {
       throw new Error(`the focus never leaves ${page.url()}`);
     }
-    await page.keyboard.press("Tab");
+    await page.keyboard.down("Tab");
     const stop = await page.evaluate(stopped);
     if (stop === "end") {
       break;
@@ -21,6 +21,7 @@ export async function walk(page) {
       stops.push(stop);
     }
   }
+  await page.keyboard.up("Tab");
   const missed = await page.evaluate(() => {
     const all = document.querySelectorAll("a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex]");
     // Of buttons that exclude each other Tab reaches one, and the arrows go on from there.

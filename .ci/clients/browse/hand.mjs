@@ -82,13 +82,14 @@ export class Hand {
     for (let i = 0; i < 50 && !(await locator.isChecked()); i++) await this.page.keyboard.press("ArrowDown");
   }
 
-  // reach presses Tab until something is in focus, and opens what it is folded away in.
+  // reach holds Tab down until something is in focus, and opens what it is folded away in.
   async reach(locator) {
     await steadily(this.page, () => this.reachOnce(locator));
   }
 
   async reachOnce(locator) {
     const wanted = await locator.elementHandle();
+    await this.skip(wanted);
     for (;;) {
       const fold = await wanted.evaluateHandle((e) => {
         let outer = null;
@@ -104,10 +105,21 @@ export class Hand {
     await this.tabTo(wanted);
   }
 
+  // skip takes the link to the content on a page that was just come to, as whoever goes by
+  // keyboard does, where that is on the way.
+  async skip(wanted) {
+    if (!(await wanted.evaluate((e) => document.activeElement === document.body && e.closest("main") !== null && scrollY === 0))) return;
+    await this.page.keyboard.press("Tab");
+    if (await this.page.evaluate(() => document.activeElement.matches(".skip"))) await this.page.keyboard.press("Enter");
+  }
+
   async tabTo(element) {
-    for (let presses = 0; presses < 3000; presses++) {
-      if (await element.evaluate((e) => e === document.activeElement)) return;
-      await this.page.keyboard.press("Tab");
+    for (let stops = 0; stops < 3000; stops++) {
+      if (await element.evaluate((e) => e === document.activeElement)) {
+        await this.page.keyboard.up("Tab");
+        return;
+      }
+      await this.page.keyboard.down("Tab"); // held, so that it comes again and again
     }
     throw new Error(`Tab never comes to ${await element.evaluate((e) => e.outerHTML.slice(0, 100))} on ${this.page.url()}`);
   }

@@ -3,26 +3,27 @@
 import { contrasts } from "./contrast.mjs";
 import { names } from "./names.mjs";
 
-export async function look(page) {
+// In part, which is what one of several windows does that share a page, it leaves out names,
+// takes one other width and one theme.
+export async function look(page, { names: named = true, widths = { narrow: 320, middle: 768 }, schemes = ["light", "dark"] } = {}) {
   const seen = { title: await page.title(), closed: await page.evaluate(width), contrasts: [] };
   // The hardest case: all that can be opened is open.
   await page.evaluate(() => document.querySelectorAll("details").forEach((d) => d.setAttribute("open", "")));
   seen.open = await page.evaluate(width);
   seen.small = await page.evaluate(small);
-  Object.assign(seen, await names(page));
-  // 320 CSS pixels are what WCAG 2.2, 1.4.10 asks for.
+  if (named) Object.assign(seen, await names(page));
+  // 320 CSS pixels are what WCAG 2.2, 1.4.10 asks for; 768 lie between a phone and a desktop.
   const size = page.viewportSize();
-  await page.setViewportSize({ ...size, width: 320 });
-  seen.narrow = await page.evaluate(width);
-  // Between a phone and a desktop.
-  await page.setViewportSize({ ...size, width: 768 });
-  seen.middle = await page.evaluate(width);
+  for (const [what, pixels] of Object.entries(widths)) {
+    await page.setViewportSize({ ...size, width: pixels });
+    seen[what] = await page.evaluate(width);
+  }
   await page.setViewportSize(size);
   // Text at twice its size (WCAG 2.2, 1.4.4).
   await page.evaluate(() => (document.documentElement.style.fontSize = "200%"));
   seen.doubled = await page.evaluate(width);
   await page.evaluate(() => (document.documentElement.style.fontSize = ""));
-  for (const colorScheme of ["light", "dark"]) {
+  for (const colorScheme of schemes) {
     await page.emulateMedia({ colorScheme });
     const paper = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
     seen.contrasts.push(...(await page.evaluate(contrasts)).map((c) => ({ scheme: colorScheme, paper, ...c })));
