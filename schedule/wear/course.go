@@ -88,15 +88,15 @@ func (r *run) courseOf(d *dutyRun) *coursing {
 func (c *coursing) look(w *worldState, d *dutyRun, world, index int) {
 	total := w.exposure[d.slot]
 	for k, g := range d.gauges {
-		state, knot := d.startOf(g, w, world), c.steps[0].knot
+		state, knot := d.begun(g, g.Start(world, Service{}), w), c.steps[0].knot
 		for i, step := range c.steps {
 			if step.service >= 0 && i > 0 {
-				before := g.Advance(state, total.from(knot, step.knot))
+				before := g.after(state, total, knot, step.knot)
 				state, knot = g.Start(world, Service{Left: d.services[step.service].Body.Left, Before: before}), step.knot
 			}
 			now := state
 			if step.knot > knot {
-				now = g.Advance(state, total.from(knot, step.knot))
+				now = g.after(state, total, knot, step.knot)
 			}
 			c.samples[k][i][index] = g.Reading(now)
 			c.samples[k][i][c.worlds+index] = g.Amount(now)

@@ -67,8 +67,7 @@ func (r *run) newCrossings(d *dutyRun) *crossings {
 func (r *run) crossOne(c *crossings, w *worldState, d *dutyRun, world int) {
 	total := w.exposure[d.slot]
 	today := r.grid.today
-	toCome := w.toCome[d.slot]
-	w.today = w.today[:0]
+	w.today, w.fresh = w.today[:0], w.fresh[:0]
 	if d.unknown() {
 		c.ago[world], w.lived[d.index] = r.remember(d, total, world)
 		c.life[world] = r.life(d, total, world)
@@ -76,15 +75,15 @@ func (r *run) crossOne(c *crossings, w *worldState, d *dutyRun, world int) {
 	c.due[world] = never
 	since, partly := r.grid.at(d.since()), d.partly()
 	for k, g := range d.gauges {
-		state := d.startOf(g, w, world)
-		knot := since
+		fresh := g.Start(world, Service{})
+		state, knot := d.begun(g, fresh, w), since
 		for _, service := range partly {
 			to := r.grid.at(service.On)
-			state = g.Start(world, Service{Left: service.Body.Left, Before: g.Advance(state, total.from(knot, to))})
+			state = g.Start(world, Service{Left: service.Body.Left, Before: g.after(state, total, knot, to)})
 			knot = to
 		}
-		atToday := g.Advance(state, total.from(knot, today))
-		w.today = append(w.today, atToday)
+		atToday := g.after(state, total, knot, today)
+		w.today, w.fresh = append(w.today, atToday), append(w.fresh, fresh)
 		due := g.notBefore(r.crosses(g, state, total, knot), world, r.grid.knots[knot])
 		if d.unknown() && len(d.services) == 0 {
 			if reading := g.Reading(state); reading > 1 { // it crossed before its records begin
@@ -94,12 +93,12 @@ func (r *run) crossOne(c *crossings, w *worldState, d *dutyRun, world int) {
 		c.due[world] = min(c.due[world], due)
 		says := &c.gauges[k]
 		says.due[world], says.reading[world], says.amount[world] = due, g.Reading(atToday), g.Amount(atToday)
-		says.fresh[world] = g.Amount(g.Start(world, Service{}))
-		says.perWeek[world] = (g.Amount(g.Advance(atToday, toCome)) - says.amount[world]) / weeksAhead
+		says.fresh[world] = g.Amount(fresh)
+		says.perWeek[world] = (g.Amount(g.after(atToday, total, today, r.grid.ahead)) - says.amount[world]) / weeksAhead
 		if g.kind == care.Deposited {
 			c.grams[world] = d.gramsHeld(world, atToday.Amount)
 			c.concentration[world] = w.concentration[d.vessel.index]
-			fed := toCome
+			fed := total.from(today, r.grid.ahead)
 			if fed.Litres == 0 { // nobody draws any for weeks
 				fed = total.from(today, total.last())
 			}
@@ -109,17 +108,18 @@ func (r *run) crossOne(c *crossings, w *worldState, d *dutyRun, world int) {
 		}
 	}
 	if world%r.againEvery() == 0 {
-		r.crossAgain(c, total, d, world)
+		r.crossAgain(c, w, d, world)
 	}
 	r.ahead(c, w, d, world)
 }
 
 // crossAgain looks when the duty's part falls due if it is made fresh on days to come.
-func (r *run) crossAgain(c *crossings, total *cumulative, d *dutyRun, world int) {
-	for i, fresh := range r.house.Again {
-		due := never
-		for _, g := range d.gauges {
-			due = min(due, g.notBefore(r.crosses(g, g.Start(world, Service{}), total, r.grid.at(fresh)), world, fresh))
+func (r *run) crossAgain(c *crossings, w *worldState, d *dutyRun, world int) {
+	total := w.exposure[d.slot]
+	for i, on := range r.house.Again {
+		due, knot := never, r.grid.again[i]
+		for k, g := range d.gauges {
+			due = min(due, g.notBefore(r.crosses(g, w.fresh[k], total, knot), world, on))
 		}
 		c.again[i][world/r.againEvery()] = due
 	}
@@ -145,15 +145,23 @@ func (r *run) crosses(g *dutyGauge, state State, total *cumulative, knot int) re
 	end := total.last() + 1
 	var at func(to int) float64
 	var after int
-	if g.single {
+	switch {
+	case g.single:
 		row := total[g.only]
 		at = func(to int) float64 {
 			return (state.Amount + g.perAmount*(row[to]-row[knot])) * state.Factor / state.Limit
 		}
 		wanted := (state.Limit/state.Factor - state.Amount) / g.perAmount
 		after = firstNear(knot, end, knot+firstOf(row[knot:], row[knot]+wanted), at)
-	} else {
-		at = func(to int) float64 { return g.Reading(g.Advance(state, total.from(knot, to))) }
+	case g.kind == care.Deposited:
+		at = func(to int) float64 { return g.Reading(g.after(state, total, knot, to)) }
+		// It takes as much scale as that, and as much lime.
+		grams, lime := total[care.OfScale], total[care.OfHardness]
+		wanted := g.Gauge.(*scaleGauge).wanted(state)
+		about := max(firstOf(grams[knot:], grams[knot]+wanted), firstOf(lime[knot:], lime[knot]+wanted/gramsOfLimePerMeq))
+		after = firstNear(knot, end, knot+about, at)
+	default:
+		at = func(to int) float64 { return g.Reading(g.after(state, total, knot, to)) }
 		after = firstCrossed(knot, end, at)
 	}
 	switch after {

@@ -65,3 +65,41 @@ func TestFirstCrossed(t *testing.T) {
 		}
 	})
 }
+
+// Scale reaches its limit at the knot which looking at one after another finds, whether
+// its grams or the lime that was fed bound it, in a vessel that fills as well.
+func TestScaleCrossesAsItIsSummed(t *testing.T) {
+	s := span{first: today - 100, today: today, last: today + 900}
+	r := &run{span: s, grid: newGrid(s, nil)}
+	rapid.Check(t, func(t *rapid.T) {
+		total := r.newCumulative(care.OfLitres, care.OfHardness, care.OfScale)
+		for i := range r.grid.steps() {
+			total[care.OfScale][i+1] = total[care.OfScale][i] + rapid.Float64Range(0, 5).Draw(t, "grams")
+			total[care.OfHardness][i+1] = total[care.OfHardness][i] + rapid.Float64Range(0, 100).Draw(t, "meq")
+		}
+		gauge := &scaleGauge{
+			multipliers: []float64{rapid.Float64Range(0, 1).Draw(t, "multiplier")}, perGram: []float64{rapid.Float64Range(1e-3, 1).Draw(t, "unit for a gram")},
+			limits: []float64{rapid.Float64Range(1e-3, 100).Draw(t, "limit")},
+		}
+		if rapid.Bool().Draw(t, "fills") {
+			gauge.most = []float64{rapid.Float64Range(1, 300).Draw(t, "most")}
+		}
+		g := &dutyGauge{Gauge: gauge, kind: care.Deposited}
+		state := g.Start(0, Service{})
+		state.Amount = rapid.Float64Range(0, 50).Draw(t, "amount")
+		knot := rapid.IntRange(0, r.grid.steps()).Draw(t, "knot")
+		first := knot
+		for first <= r.grid.steps() && !(g.Reading(g.Advance(state, total.from(knot, first))) >= 1) {
+			first++
+		}
+		got := r.crosses(g, state, total, knot)
+		switch {
+		case first > r.grid.steps():
+			if got != never {
+				t.Fatalf("%v, though it never crosses", got)
+			}
+		case first == knot && got != r.grid.knots[knot], first > knot && (got <= r.grid.knots[first-1] || got > r.grid.knots[first]):
+			t.Fatalf("%v, summed up to the knot of %v", got, r.grid.knots[first])
+		}
+	})
+}

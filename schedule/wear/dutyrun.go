@@ -49,6 +49,16 @@ type dutyGauge struct {
 	perAmount float64 // what it counts for one of it
 }
 
+// after gives the state of a gauge after what came between two knots.
+func (g *dutyGauge) after(s State, total *cumulative, knot, to int) State {
+	if !g.single {
+		return g.Advance(s, total.from(knot, to))
+	}
+	row := total[g.only]
+	s.Amount += g.perAmount * (row[to] - row[knot])
+	return s
+}
+
 func newDutyRun(duty care.Duty, h *Household) *dutyRun {
 	d := &dutyRun{
 		Duty: duty, services: h.servicesOf(duty), base: -1, today: h.Today,
@@ -163,14 +173,14 @@ func (d *dutyRun) since() record.Date {
 	return d.Since
 }
 
-// startOf gives the state of a gauge on the day that since gives: fresh, or as lived
-// through what nobody wrote down. What is measured is read from then on.
-func (d *dutyRun) startOf(g *dutyGauge, w *worldState, world int) State {
-	state := g.Start(world, Service{})
+// begun gives the state of a gauge on the day that since gives, of the fresh one: that
+// itself, or as lived through what nobody wrote down. What is measured is read from then
+// on.
+func (d *dutyRun) begun(g *dutyGauge, fresh State, w *worldState) State {
 	if d.unknown() && g.kind != care.Checked {
-		state = g.Advance(state, w.lived[d.index])
+		return g.Advance(fresh, w.lived[d.index])
 	}
-	return state
+	return fresh
 }
 
 // measuredSince is the day from which checks speak of the present part: what was

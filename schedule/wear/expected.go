@@ -79,20 +79,21 @@ func (d *dutyRun) expects() []expectation {
 // for each thing that is expected. What will be measured the readings alone tell,
 // the same in every world.
 func (r *run) ahead(c *crossings, w *worldState, d *dutyRun, world int) {
+	total, today := w.exposure[d.slot], r.grid.today
 	for i, e := range d.expectations {
 		if e.of == ExpectedCheck {
 			continue
 		}
-		for k, passed := range w.expected[d.slot] {
+		for k, knot := range r.grid.expected {
 			amount := 0.0
 			switch e.of {
 			case ExpectedPart:
 				for j, g := range d.gauges {
-					amount = max(amount, g.Reading(g.Advance(w.today[j], passed)))
+					amount = max(amount, g.Reading(g.after(w.today[j], total, today, knot)))
 				}
 			case ExpectedScale:
 				j := slices.IndexFunc(d.gauges, func(g *dutyGauge) bool { return g.kind == care.Deposited })
-				amount = d.gramsHeld(world, d.gauges[j].Advance(w.today[j], passed).Amount)
+				amount = d.gramsHeld(world, d.gauges[j].after(w.today[j], total, today, knot).Amount)
 			}
 			c.ahead[i*len(expectedDays)+k][world] = amount
 		}

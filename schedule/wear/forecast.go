@@ -86,7 +86,6 @@ func (r *run) cross(duties []*dutyRun) error {
 		results[i] = r.newCrossings(d)
 	}
 	err := r.worlds(r.house.Draws.Worlds, func(w *worldState, world int) {
-		r.lookAhead(w)
 		for i, d := range duties {
 			r.crossOne(results[i], w, d, world)
 			if r.house.Courses && world%r.againEvery() == 0 {

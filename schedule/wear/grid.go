@@ -24,6 +24,7 @@ type grid struct {
 	today    int
 	ahead    int // weeksAhead on
 	expected [len(expectedDays)]int
+	again    []int // of Household.Again
 }
 
 // longestStep is how many days a step has at most.

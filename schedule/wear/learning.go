@@ -161,7 +161,7 @@ func (r *run) observe(w *worldState, d *dutyRun, world int) []observation {
 	}
 	for _, service := range d.services {
 		to := r.grid.at(service.On)
-		state = g.Advance(state, total.from(knot, to))
+		state = g.after(state, total, knot, to)
 		if found(service) {
 			observed = append(observed, observation{state: state, found: service.Body, part: part, service: service.ID, on: service.On})
 		}

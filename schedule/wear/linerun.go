@@ -29,7 +29,7 @@ type lineState struct {
 // begin makes room for a line.
 func (l *lineRun) begin(w *worldState, r *run) {
 	w.exposure[l.slot] = r.newCumulative(care.OfLitres, care.OfHardness, care.OfCarbon)
-	steps := r.grid.steps()
+	steps, sure := r.grid.steps(), l.sureSteps(r)
 	w.lines[l.index] = lineState{
 		water: make([]waterState, len(l.water.knots)), hardness: make([]float64, steps),
 		litres: make([]float64, steps), leaks: slices.Repeat([]float64{1}, steps),
@@ -37,6 +37,22 @@ func (l *lineRun) begin(w *worldState, r *run) {
 	for i := range w.atKnots {
 		w.atKnots[i] = slices.Grow(w.atKnots[i], len(l.water.knots))[:len(l.water.knots)]
 	}
+	l.deliver(w, 0, 0, sure)
+	sumUp(w.exposure[l.slot][care.OfLitres], w.lines[l.index].litres[:sure])
+}
+
+// sureSteps is how many steps, from the first, a line delivers as much in every world.
+func (l *lineRun) sureSteps(r *run) int {
+	sure := r.grid.steps()
+	for _, m := range l.machines {
+		sure = min(sure, m.sureSteps(r))
+		for _, v := range m.vessels {
+			if v.boiler != nil && !v.boiler.alike {
+				return 0
+			}
+		}
+	}
+	return sure
 }
 
 // play adds up what a line delivers and what its water asks of a cartridge, and
@@ -50,8 +66,9 @@ func (l *lineRun) play(w *worldState, r *run, world int) {
 		hardness[k], carbon[k] = hard, min(hard, alkali)
 	}
 	betweenAt(state.hardness, lw.steps, hardness)
-	l.deliver(w, world)
-	sumUp(total[care.OfLitres], state.litres)
+	sure := l.sureSteps(r)
+	l.deliver(w, world, sure, len(state.litres))
+	sumUp(total[care.OfLitres][sure:], state.litres[sure:])
 	if len(l.exchangers) == 0 {
 		return // nothing there takes hardness
 	}
@@ -76,15 +93,15 @@ func (l *lineRun) play(w *worldState, r *run, world int) {
 	}
 }
 
-// deliver adds up what a line's machines draw, and what refreshing their steam boilers
-// takes.
-func (l *lineRun) deliver(w *worldState, world int) {
-	litres := w.lines[l.index].litres
-	clear(litres)
+// deliver adds up what a line's machines draw on some steps, and what refreshing their
+// steam boilers takes.
+func (l *lineRun) deliver(w *worldState, world, from, end int) {
+	litres := w.lines[l.index].litres[:end]
+	clear(litres[from:])
 	for _, m := range l.machines {
 		drawn := &w.drawn[m.index]
-		brew, steam, hot := drawn.brewLitres[:len(litres)], drawn.steamLitres[:len(litres)], drawn.hotWaterLitres[:len(litres)]
-		for i := range litres {
+		brew, steam, hot := drawn.brewLitres[:end], drawn.steamLitres[:end], drawn.hotWaterLitres[:end]
+		for i := from; i < end; i++ {
 			litres[i] += brew[i] + steam[i] + hot[i]
 		}
 		for _, v := range m.vessels {
@@ -92,10 +109,9 @@ func (l *lineRun) deliver(w *worldState, world int) {
 				continue
 			}
 			for _, knot := range v.boiler.refreshed {
-				if knot > len(litres) {
-					break // beyond what is played
+				if from < knot && knot <= end {
+					litres[knot-1] += v.boiler.refilled(world, knot)
 				}
-				litres[knot-1] += v.boiler.refilled(world, knot)
 			}
 		}
 	}

@@ -37,23 +37,38 @@ func (m *machineRun) begin(w *worldState, r *run) {
 		}
 	}
 	w.drawn[m.index] = newDrunk(r.grid.steps())
-	m.use.draw(&w.drawn[m.index], 0, min(m.use.sure, r.grid.steps()), 1, 1, 1, false)
+	drawn, sure := &w.drawn[m.index], m.sureSteps(r)
+	m.use.draw(drawn, 0, sure, 1, 1, 1, false)
+	total := w.exposure[m.slot]
+	sumUp(total[care.OfShots], drawn.shots[:sure])
+	sumUp(total[care.OfKilograms], drawn.kilograms[:sure])
+	if brewed != nil {
+		sumUp(brewed[care.OfLitres], drawn.brewLitres[:sure])
+	}
+	for _, v := range m.vessels {
+		if v.boiler != nil {
+			v.beginBoiler(w, r)
+		}
+	}
 }
+
+// sureSteps is how many steps, from the first, are the same in every world.
+func (m *machineRun) sureSteps(r *run) int { return min(m.use.sure, r.grid.steps()) }
 
 // play draws what was drunk in a world.
 func (m *machineRun) play(w *worldState, r *run, world int) {
-	total, drawn := w.exposure[m.slot], &w.drawn[m.index]
+	total, drawn, sure := w.exposure[m.slot], &w.drawn[m.index], m.sureSteps(r)
 	flowsOnly := r.depth == untilLines || r.depth == steamersOnly
 	for _, s := range m.use.stretches {
-		if from, to := max(s.from, m.use.sure), min(s.to, r.grid.steps()); from < to {
+		if from, to := max(s.from, sure), min(s.to, r.grid.steps()); from < to {
 			m.use.draw(drawn, from, to, m.use.factor(s, world), m.use.milk[world], m.use.water[world], flowsOnly)
 		}
 	}
 	if flowsOnly {
 		return
 	}
-	sumUp(total[care.OfShots], drawn.shots)
-	sumUp(total[care.OfKilograms], drawn.kilograms)
+	sumUp(total[care.OfShots][sure:], drawn.shots[sure:])
+	sumUp(total[care.OfKilograms][sure:], drawn.kilograms[sure:])
 	m.use.sumHours(total[care.OfHotHours], world)
 }
 

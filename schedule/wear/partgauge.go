@@ -64,14 +64,14 @@ func (g *partGauge) Likelihood(s State, found record.Service) float64 {
 // tell the three apart as loosely as people do.
 func PartShares(reading float64) (shares [3]float64) {
 	wear := math.Log(max(reading, leastForLogged))
-	sharesBetween(shares[:], partEdges[:], func(edge float64) float64 { return figure.NormalBelow((edge - wear) / partFuzz) })
+	sharesBetween(shares[:], partEdges[:], func(edge float64) float64 { return figure.NormalBelowNear((edge - wear) / partFuzz) })
 	return shares
 }
 
 // partShare is one of PartShares by its place.
 func partShare(reading float64, i int) float64 {
 	wear := math.Log(max(reading, leastForLogged))
-	return shareBetween(partEdges[:], i, func(edge float64) float64 { return figure.NormalBelow((edge - wear) / partFuzz) })
+	return shareBetween(partEdges[:], i, func(edge float64) float64 { return figure.NormalBelowNear((edge - wear) / partFuzz) })
 }
 
 // partEdges are the logarithms of the readings at which one finding ends and the next

@@ -50,6 +50,9 @@ func newRun(ctx context.Context, h *Household) (*run, error) {
 		}
 	}
 	r.grid = newGrid(r.span, matter)
+	for _, on := range h.Again {
+		r.grid.again = append(r.grid.again, r.grid.at(on))
+	}
 	for _, e := range h.Equipment {
 		if err := r.add(e); err != nil {
 			return nil, fmt.Errorf("%s: %w", e.ID, err)

@@ -81,6 +81,17 @@ func (g *scaleGauge) units(s State) float64 {
 	return g.held(s, g.perGram[s.World])
 }
 
+// wanted is how much more could have to be laid down until the gauge of a state reads 1;
+// infinite where the vessel holds no more before.
+func (g *scaleGauge) wanted(s State) float64 {
+	grams := s.Limit
+	if g.most != nil {
+		perGram := g.perGram[s.World]
+		grams = free(s.Limit/perGram, g.most[s.World]) * perGram
+	}
+	return grams/s.Factor - s.Amount
+}
+
 func (g *scaleGauge) Amount(s State) float64 {
 	amount := g.units(s)
 	if g.boreMM > 0 {
@@ -143,7 +154,7 @@ func scaleThickness(mm float64) float64 { return math.Log(max(mm, leastForLogged
 
 // scaleBelow is how likely a thickness is taken to lie below an edge.
 func scaleBelow(edge, thickness float64) float64 {
-	return figure.NormalBelow((edge - thickness) / ScaleEyeLogSD)
+	return figure.NormalBelowNear((edge - thickness) / ScaleEyeLogSD)
 }
 
 // scaleEdges are the logarithms of the thicknesses at which one finding ends and the next

@@ -2,6 +2,7 @@ package wear
 
 import (
 	"math"
+	"slices"
 
 	"limekeep/schedule/record"
 	"limekeep/schedule/use"
@@ -22,6 +23,7 @@ type steamWater struct {
 	start      []float64     // how concentrated the boiler is when the span begins, by world
 	left       []float64     // by knot: share of the old water that a service left; 1 where there was none
 	refreshed  []int         // knots behind the first at which there was one
+	alike      bool          // whether it is as large and as concentrated at first in every world
 }
 
 // columnsOf holds one column for each analysis of a test.
@@ -74,6 +76,7 @@ func newSteamWater(r *run, v *vesselRun) (*steamWater, error) {
 	for w := range b.start {
 		b.start[w] = b.concentrate(w, 1, daysBefore(c, r.span.first, steam), daysBefore(c, r.span.first, hot))
 	}
+	b.alike = slices.Min(b.waterKg) == slices.Max(b.waterKg) && slices.Min(b.start) == slices.Max(b.start)
 	return b, nil
 }
 
@@ -137,6 +140,17 @@ func (b *steamWater) refresh(knot int, left float64) {
 	}
 }
 
+// newBefore is the last knot, up to one, at which all of the water was made new; the first
+// where it never was.
+func (b *steamWater) newBefore(knot int) int {
+	for _, k := range slices.Backward(b.refreshed) {
+		if k <= knot && b.left[k] == 0 {
+			return k
+		}
+	}
+	return 0
+}
+
 // offset is by how much a world's calcite saturation is off in the boiler, as its
 // columns have it.
 func (b *steamWater) offset(world int) boiler.Offset {
@@ -159,22 +173,48 @@ func (b *steamWater) concentrate(world int, n, steam, hot float64) float64 {
 // world, with its offset, on a step to which the water has drifted by a factor, behind
 // exchangers that leak.
 func (b *steamWater) scale(world int, offset boiler.Offset, s *waterState, drifted, n, leak float64) float64 {
+	columns := b.columnsIn(world, s)
+	return columns.scale(offset, s.share, drifted, n, leak)
+}
+
+// worldColumns are the columns of a world's water between two tests: behind fresh
+// exchangers and behind spent ones, of the test before and of the one after.
+type worldColumns struct {
+	before, after, arrangement int // the tests, and how the line was laid out
+	fresh, spent               [2]*boiler.Forming
+}
+
+// columnsIn returns the columns of a day's water in a world.
+func (b *steamWater) columnsIn(world int, s *waterState) worldColumns {
 	a, c := b.line.picks[s.before][world], b.line.picks[s.after][world]
-	at := boiler.NewConcentration(n * drifted)
-	column := &b.fresh[s.before][s.arrangement][a]
-	fresh := column.ScaleMgPerKgAt(at, offset)
-	if s.share > 0 {
-		fresh += s.share * (b.fresh[s.after][s.arrangement][c].ScaleMgPerKgAt(at, offset) - fresh)
+	return worldColumns{
+		before: s.before, after: s.after, arrangement: s.arrangement,
+		fresh: [2]*boiler.Forming{&b.fresh[s.before][s.arrangement][a], &b.fresh[s.after][s.arrangement][c]},
+		spent: [2]*boiler.Forming{&b.spent[s.before][s.arrangement][a], &b.spent[s.after][s.arrangement][c]},
 	}
-	behindSpent := &b.spent[s.before][s.arrangement][a]
-	if leak == 0 || behindSpent == column {
+}
+
+// are reports whether they are those of a day.
+func (c *worldColumns) are(s *waterState) bool {
+	return c.fresh[0] != nil && c.before == s.before && c.after == s.after && c.arrangement == s.arrangement
+}
+
+// scale is steamWater's, on a day that lies a share of the way from the one test to the
+// other.
+func (c *worldColumns) scale(offset boiler.Offset, share, drifted, n, leak float64) float64 {
+	at := boiler.NewConcentration(n * drifted)
+	of := func(columns *[2]*boiler.Forming) float64 {
+		mg := columns[0].ScaleMgPerKgAt(at, offset)
+		if share > 0 {
+			mg += share * (columns[1].ScaleMgPerKgAt(at, offset) - mg)
+		}
+		return mg
+	}
+	fresh := of(&c.fresh)
+	if leak == 0 || c.spent[0] == c.fresh[0] {
 		return drifted * fresh
 	}
-	spent := behindSpent.ScaleMgPerKgAt(at, offset)
-	if s.share > 0 {
-		spent += s.share * (b.spent[s.after][s.arrangement][c].ScaleMgPerKgAt(at, offset) - spent)
-	}
-	return drifted * (fresh + leak*(spent-fresh))
+	return drifted * (fresh + leak*(of(&c.spent)-fresh))
 }
 
 // water gives the boiler's own water at a concentration, mol/kg, of a feed whose

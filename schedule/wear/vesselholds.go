@@ -37,3 +37,13 @@ func held(grams, most float64) float64 {
 	share := grams / most
 	return grams / math.Sqrt(math.Sqrt(1+share*share*share*share))
 }
+
+// free is how many grams have to be laid down for a vessel to hold so many: held turned
+// round. Infinite where it never holds as many.
+func free(grams, most float64) float64 {
+	if most <= 0 || grams <= 0 {
+		return grams
+	}
+	share := grams / most
+	return grams / math.Sqrt(math.Sqrt(max(0, 1-share*share*share*share)))
+}

@@ -1,7 +1,10 @@
 package wear
 
 import (
+	"math"
 	"testing"
+
+	"pgregory.net/rapid"
 
 	"limekeep/schedule/record"
 )
@@ -33,5 +36,20 @@ func TestVesselHoldsNoMoreThanPasses(t *testing.T) {
 	}
 	if got := held(705, most); got > most {
 		t.Errorf("it holds %.0f of 705 g", got)
+	}
+}
+
+// What has to be laid down for a vessel to hold so much is held turned round, and without
+// end where it never holds as much.
+func TestFreeTurnsHeldRound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		most := rapid.Float64Range(1, 2000).Draw(t, "most")
+		grams := most * rapid.Float64Range(1e-6, 20).Draw(t, "share")
+		if back := free(held(grams, most), most); math.Abs(back/grams-1) > 1e-6 {
+			t.Fatalf("%v g of %v at the most come back as %v", grams, most, back)
+		}
+	})
+	if got := free(10, 10); !math.IsInf(got, 1) {
+		t.Errorf("a vessel of 10 g holds all of them once %v lie down", got)
 	}
 }

@@ -35,7 +35,8 @@ func (v *vesselRun) play(w *worldState, r *run, world int) {
 	total, lw := w.exposure[v.slot], v.machine.line.water
 	litres, steps := w.drawn[v.machine.index].brewLitres, w.atSteps
 	if v.firstOfBrew {
-		sumUp(total[care.OfLitres], litres)
+		sure := v.machine.sureSteps(r)
+		sumUp(total[care.OfLitres][sure:], litres[sure:])
 		for i, l := range litres {
 			steps[i] = l * line.hardness[i]
 		}
@@ -57,49 +58,6 @@ func (v *vesselRun) play(w *worldState, r *run, world int) {
 		steps[i] = atMostLime(l*mgPerLitre/1000, l*line.hardness[i])
 	}
 	sumUp(total[care.OfScale][from:], steps[from:])
-}
-
-// playBoiler follows a steam boiler: what is fed concentrates as steam leaves,
-// and lays down the more of itself; a refreshment thins it again and, since it
-// feeds, lays down a little too. Its litres count as its grams do.
-func (v *vesselRun) playBoiler(w *worldState, r *run, world int) {
-	b, line := v.boiler, &w.lines[v.machine.line.index]
-	total, drawn, lw := w.exposure[v.slot], &w.drawn[v.machine.index], b.line
-	allLitres, allDrawn, allHardness, allScale := total[care.OfLitres], total[care.OfDrawnLitres], total[care.OfHardness], total[care.OfScale]
-	drifted := w.atKnots[0][:len(lw.knots)]
-	for k := range line.water {
-		drifted[k] = line.water[k].drifted
-	}
-	offset, from := b.offset(world), r.scaledFrom(v)
-	scale := func(step int, n, litres float64) (grams float64) {
-		if step < from {
-			return 0
-		}
-		return litres * b.scale(world, offset, &lw.atStep[step], lw.steps[step].between(drifted), n, line.leaks[step]) / 1000
-	}
-	n := b.start[world]
-	for i, steam := range drawn.steamLitres {
-		hot := drawn.hotWaterLitres[i]
-		litres, left, grams := steam+hot, hot, 0.0
-		was := n
-		n = b.concentrate(world, n, steam, hot)
-		if litres > 0 {
-			grams = scale(i, (was+n)/2, litres)
-		}
-		if refilled := b.refilled(world, i+1); refilled > 0 {
-			litres += refilled
-			left += refilled
-			grams += scale(i, 1, refilled)
-			n = 1 + b.left[i+1]*(n-1)
-		}
-		allLitres[i+1] = allLitres[i] + litres
-		allDrawn[i+1] = allDrawn[i] + left
-		allHardness[i+1] = allHardness[i] + litres*line.hardness[i]
-		allScale[i+1] = allScale[i] + atMostLime(grams, litres*line.hardness[i])
-		if i+1 == r.grid.today {
-			w.concentration[v.index] = n
-		}
-	}
 }
 
 // atMostLime keeps grams of scale within the lime that was fed, given as milliequivalents

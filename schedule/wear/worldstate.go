@@ -8,15 +8,12 @@ type worldState struct {
 	exposure      []*cumulative // by slot of a part
 	drawn         []drunk       // by machine
 	lines         []lineState
+	boilers       []boilerState   // by vessel
 	lived         []care.Exposure // by duty whose past is unknown: since its last service, on the day its records begin
 	concentration []float64       // how concentrated a steam boiler is today, by vessel
-	today         []State         // of the gauges of the duty that is looked at, today
+	today, fresh  []State         // of the gauges of the duty that is looked at: today, and fresh from a service
 	atKnots       [2][]float64    // of a line's water
 	atSteps       []float64
-
-	// What comes from today on, by slot: up to weeksAhead, and up to each of expectedDays.
-	toCome   []care.Exposure
-	expected [][len(expectedDays)]care.Exposure
 }
 
 // depth is how much of a world is played: no more than what is asked of it.
@@ -31,9 +28,8 @@ const (
 
 func (r *run) newWorldState() *worldState {
 	w := &worldState{
-		exposure: make([]*cumulative, r.slots), drawn: make([]drunk, len(r.machines)), lines: make([]lineState, len(r.lines)),
+		exposure: make([]*cumulative, r.slots), drawn: make([]drunk, len(r.machines)), lines: make([]lineState, len(r.lines)), boilers: make([]boilerState, r.vessels),
 		concentration: make([]float64, r.vessels), lived: make([]care.Exposure, len(r.duties)), atSteps: make([]float64, r.grid.steps()),
-		toCome: make([]care.Exposure, r.slots), expected: make([][len(expectedDays)]care.Exposure, r.slots),
 	}
 	for _, m := range r.machines {
 		m.begin(w, r)
@@ -48,16 +44,6 @@ func (r *run) newWorldState() *worldState {
 		w.exposure[t.slot] = r.newCumulative()
 	}
 	return w
-}
-
-// lookAhead notes what comes from today on in the world that was played.
-func (r *run) lookAhead(w *worldState) {
-	for slot, total := range w.exposure {
-		w.toCome[slot] = total.from(r.grid.today, r.grid.ahead)
-		for i, knot := range r.grid.expected {
-			w.expected[slot][i] = total.from(r.grid.today, knot)
-		}
-	}
 }
 
 // play fills the state with one world, in the order of the day: use, treatment,
@@ -93,17 +79,10 @@ func (r *run) play(w *worldState, world int) {
 // gauges of what gathers there live by.
 func (r *run) playFlows(w *worldState) {
 	for _, m := range r.machines {
-		drawn := &w.drawn[m.index]
 		for _, v := range m.vessels {
-			if v.boiler == nil {
-				continue
+			if v.boiler != nil {
+				v.flow(w, m.sureSteps(r), r.grid.steps())
 			}
-			total := w.exposure[v.slot]
-			for i, steam := range drawn.steamLitres {
-				w.atSteps[i] = steam + drawn.hotWaterLitres[i]
-			}
-			sumUp(total[care.OfLitres], w.atSteps)
-			sumUp(total[care.OfDrawnLitres], drawn.hotWaterLitres)
 		}
 	}
 }
