@@ -1,6 +1,10 @@
 package use
 
-import "limekeep/schedule/record"
+import (
+	"time"
+
+	"limekeep/schedule/record"
+)
 
 // What a drink takes where its owner did not say. All are common practice.
 const (
@@ -76,11 +80,15 @@ func orUsual(said *float64, usual float64) float64 {
 }
 
 // shots returns the habit's shots of a date.
-func (d drinks) shots(on record.Date) float64 {
-	if on.Weekend() {
-		return d.habit.WeekendShots
+func (d drinks) shots(on record.Date) float64 { return d.byWeekday()[on.Weekday()] }
+
+// byWeekday returns the habit's shots by day of the week, Sunday first.
+func (d drinks) byWeekday() (shots [7]float64) {
+	for i := range shots {
+		shots[i] = d.habit.WeekdayShots
 	}
-	return d.habit.WeekdayShots
+	shots[time.Saturday], shots[time.Sunday] = d.habit.WeekendShots, d.habit.WeekendShots
+	return shots
 }
 
 // steamed returns how many of some shots get milk by habit.

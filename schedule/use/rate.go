@@ -1,10 +1,6 @@
 package use
 
-import (
-	"time"
-
-	"limekeep/schedule/record"
-)
+import "limekeep/schedule/record"
 
 // Rate is the shots to be expected by day of the week.
 type Rate struct {
@@ -28,13 +24,4 @@ func (r Rate) Weekly() float64 {
 }
 
 // habitRate is what a habit says by itself.
-func habitRate(d drinks) Rate {
-	var r Rate
-	for i := range r.ByWeekday {
-		r.ByWeekday[i] = d.habit.WeekdayShots
-		if day := time.Weekday(i); day == time.Saturday || day == time.Sunday {
-			r.ByWeekday[i] = d.habit.WeekendShots
-		}
-	}
-	return r
-}
+func habitRate(d drinks) Rate { return Rate{ByWeekday: d.byWeekday()} }

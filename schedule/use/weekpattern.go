@@ -20,13 +20,7 @@ const (
 
 // newWeekPattern knows the habit alone.
 func newWeekPattern(habit drinks) weekPattern {
-	var w weekPattern
-	for i := range w.habit {
-		w.habit[i] = habit.habit.WeekdayShots
-		if day := time.Weekday(i); day == time.Saturday || day == time.Sunday {
-			w.habit[i] = habit.habit.WeekendShots
-		}
-	}
+	w := weekPattern{habit: habit.byWeekday()}
 	// A weekday on which the habit has nothing may turn out to have something.
 	mean := w.mean()
 	if mean == 0 {
