@@ -133,14 +133,22 @@ const againWorlds = 200
 func (r *run) againEvery() int { return max(1, r.house.Draws.Worlds/againWorlds) }
 
 // crosses gives the day on which a gauge that stands in a state at a knot first
-// reads 1: a look-up in the running total, then straight within the step.
+// reads 1.
 func (r *run) crosses(g *dutyGauge, state State, total *cumulative, knot int) record.Date {
+	days, ok := r.daysLeft(g, state, total, knot)
+	if !ok {
+		return never
+	}
+	return r.grid.knots[knot] + record.Date(math.Ceil(days))
+}
+
+// daysLeft gives how many days after a knot a gauge that stands in a state there first
+// reads 1, 0 where it does: a look-up in the running total, then straight within the
+// step. It reports false where that lies beyond the horizon.
+func (r *run) daysLeft(g *dutyGauge, state State, total *cumulative, knot int) (days float64, ok bool) {
 	if g.byDays {
-		days := max(0, math.Ceil(state.Limit/state.Factor-state.Amount))
-		if days > float64(r.span.last-r.grid.knots[knot]) {
-			return never
-		}
-		return r.grid.knots[knot] + record.Date(days)
+		days = max(0, state.Limit/state.Factor-state.Amount)
+		return days, math.Ceil(days) <= float64(r.span.last-r.grid.knots[knot])
 	}
 	end := total.last() + 1
 	var at func(to int) float64
@@ -166,14 +174,14 @@ func (r *run) crosses(g *dutyGauge, state State, total *cumulative, knot int) re
 	}
 	switch after {
 	case end:
-		return never
+		return 0, false
 	case knot:
-		return r.grid.knots[knot]
+		return 0, true
 	}
 	was, is := at(after-1), at(after)
 	from, to := r.grid.knots[after-1], r.grid.knots[after]
-	days := math.Ceil((1 - was) / (is - was) * float64(to-from))
-	return min(to, from+record.Date(max(1, days)))
+	within := min(1, max(0, (1-was)/(is-was))) * float64(to-from)
+	return float64(from-r.grid.knots[knot]) + within, true
 }
 
 // firstOf is the place of the first of some rising values that is not less than one;

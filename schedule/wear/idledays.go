@@ -1,6 +1,7 @@
 package wear
 
 import (
+	"math"
 	"slices"
 
 	"limekeep/schedule/record"
@@ -63,13 +64,14 @@ func (i idleDays) between(knot, to int) float64 {
 	return i[to] - i[knot]
 }
 
-// until returns the idle days from a knot to a later day; those of a step lie evenly in
-// it, as all within a step does.
-func (i idleDays) until(knot int, on record.Date, g grid) float64 {
+// until returns the idle days from a knot to so many days later; those of a step lie
+// evenly in it, as all within a step does.
+func (i idleDays) until(knot int, days float64, g grid) float64 {
+	on := g.knots[knot] + record.Date(math.Ceil(days))
 	to := g.at(on)
 	if i == nil || to <= knot {
 		return 0
 	}
-	share := float64(on-g.knots[to-1]) / g.days(to-1)
+	share := (float64(g.knots[knot]-g.knots[to-1]) + days) / g.days(to-1)
 	return i.between(knot, to-1) + share*i.between(to-1, to)
 }

@@ -99,10 +99,9 @@ func (r *run) life(d *dutyRun, total *cumulative, world int) float64 {
 			continue
 		}
 		fresh := g.Start(world, Service{})
-		if on := r.crosses(g, fresh, total, knot); on != never {
-			days := float64(on - r.grid.knots[knot])
+		if days, ok := r.daysLeft(g, fresh, total, knot); ok {
 			if !g.byDays {
-				days -= idle.until(knot, on, r.grid)
+				days -= idle.until(knot, days, r.grid)
 			}
 			life = min(life, max(1, days))
 			continue
