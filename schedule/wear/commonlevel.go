@@ -16,9 +16,12 @@ type commonLevel struct {
 	likelihood [len(careHabits)][len(ownShares)][levelNodes]float64
 }
 
-// ownShares are the shares of the variance that each part can have of its own, and how
-// likely each is before anything was found. Assumption.
-var ownShares = [...]struct{ share, prior float64 }{{0, 0.35}, {0.25, 0.15}, {0.5, 0.36}, {0.75, 0.14}}
+// ownShare is a share of the variance that each part can have of its own, and how likely
+// it is before anything was found.
+type ownShare struct{ share, prior float64 }
+
+// ownShares are those that are told apart. Assumption.
+var ownShares = [...]ownShare{{0, 0.3}, {0.25, 0.15}, {0.5, 0.4}, {0.75, 0.15}}
 
 // How the common level lies on the grid.
 const (

@@ -49,8 +49,8 @@ var careHabits = [...]careHabit{
 	{bySight: 0, eye: looseEye, scatter: looseClock, prior: 0.35},
 	{bySight: 0, eye: looseEye, scatter: strictClock, prior: 0.1},
 	{bySight: 0.5, eye: looseEye, scatter: looseClock, prior: 0.1},
-	{bySight: 0.95, eye: looseEye, scatter: looseClock, prior: 0.27},
-	{bySight: 0.95, eye: sharpEye, scatter: looseClock, prior: 0.18},
+	{bySight: 0.95, eye: looseEye, scatter: looseClock, prior: 0.24},
+	{bySight: 0.95, eye: sharpEye, scatter: looseClock, prior: 0.21},
 }
 
 // How loose eyes and clocks are.
