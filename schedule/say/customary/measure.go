@@ -101,6 +101,11 @@ func (to Units) At(all []byte, i int) (told string, length int) {
 	return "", 0
 }
 
+// Speaks reports whether an amount in words may begin with a letter.
+func (to Units) Speaks(letter byte) bool {
+	return to.US && strings.IndexByte("afhtT", letter) >= 0
+}
+
 // spoken returns what is said in place of an amount in words that a text begins with.
 func (to Units) spoken(text []byte) (string, int) {
 	for _, s := range spoken {

@@ -24,7 +24,7 @@ func dateAt(text []byte) (date, int) {
 	at := 0
 	for i := range english.days {
 		for _, name := range []string{english.days[i], english.wholeDays[i]} {
-			if bytes.HasPrefix(text, []byte(name+" ")) {
+			if spaced(text, name) {
 				d.weekday, d.wholeDay, at = i, name == english.wholeDays[i], len(name)+1
 			}
 		}
@@ -67,6 +67,11 @@ func (d *date) named(text []byte) int {
 	return len(name)
 }
 
+// spaced reports whether a text begins with a word and a space.
+func spaced(text []byte, word string) bool {
+	return len(text) > len(word) && text[len(word)] == ' ' && string(text[:len(word)]) == word
+}
+
 // weekdayAt reads a weekday that a text begins with and that is part of no date: a name
 // written out, or a short one before a figure, as in a list of them.
 func weekdayAt(text []byte) (day int, whole bool, length int) {
@@ -76,7 +81,7 @@ func weekdayAt(text []byte) (day int, whole bool, length int) {
 				return i, true, n
 			}
 		}
-		if name := english.days[i]; bytes.HasPrefix(text, []byte(name+" ")) {
+		if name := english.days[i]; spaced(text, name) {
 			if n := len(name); n+1 < len(text) && text[n+1] >= '0' && text[n+1] <= '9' {
 				return i, false, n
 			}

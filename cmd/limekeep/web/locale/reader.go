@@ -180,15 +180,18 @@ func (to Reader) Rewrite(page []byte) []byte {
 		case bytes.Contains(tag, []byte(` translate="no"`)):
 			within = elementOf(tag)
 		default:
-			for _, stays := range []string{"textarea", "code", "script", "style", "pre"} {
-				if opens(tag, "<"+stays) {
-					within = stays
+			for _, stays := range staying {
+				if opens(tag, stays) {
+					within = stays[1:]
 				}
 			}
 		}
 	}
 	return out.Bytes()
 }
+
+// staying begin elements whose text stays.
+var staying = []string{"<textarea", "<code", "<script", "<style", "<pre"}
 
 // elementOf returns the name of the element that a tag opens.
 func elementOf(tag []byte) string {
@@ -207,6 +210,13 @@ func opens(tag []byte, start string) bool {
 // text rewrites the dates and decimals of a text.
 func (to Reader) text(out *bytes.Buffer, text []byte) {
 	for i := 0; i < len(text); {
+		from := i
+		for i < len(text) && !to.mayBegin(text[i]) {
+			i++
+		}
+		if out.Write(text[from:i]); i == len(text) {
+			return
+		}
 		if !figure.EndsInWord(text[:i]) {
 			if told, n := to.Units.At(text, i); n > 0 {
 				out.WriteString(to.mark(told))
@@ -239,6 +249,12 @@ func (to Reader) text(out *bytes.Buffer, text []byte) {
 		out.WriteByte(text[i])
 		i++
 	}
+}
+
+// mayBegin reports whether anything that is rewritten begins with a byte: figures, names of
+// months and weekdays, and what is said of measures in words. Most of a page does not.
+func (to Reader) mayBegin(c byte) bool {
+	return c >= '0' && c <= '9' || c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' && to.Units.Speaks(c)
 }
 
 // behindNumber reports whether a text ends with a number and a space.
