@@ -60,7 +60,7 @@ func Tally(t score.Tally) []string {
 	says := []string{fmt.Sprintf("%s of %s lay inside their windows, which are to hold %s: %s. %s %s, %s less.",
 		UpperFirst(rough(t.Inside)), Count(t.Cases, "finding"), figure.Percent(t.Promise), TallyVerdict(t), UpperFirst(rough(t.Sooner)), more, rough(t.Later))}
 	if t.Told > 0 {
-		says = append(says, fmt.Sprintf("What was seen had been given a chance of %s on the average; a guess among all that can be seen gives %s.", figure.Percent(t.Chance), figure.Percent(t.Guess)))
+		says = append(says, fmt.Sprintf("What was seen had been given a chance of %s, as a geometric mean; a guess among all that can be seen gives %s.", figure.Percent(t.Chance), figure.Percent(t.Guess)))
 	}
 	if t.Maker != nil {
 		says = append(says, Fixed(t))

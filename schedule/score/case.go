@@ -44,6 +44,7 @@ type Case struct {
 	logVariance float64                  // of scale: of what was expected to be found
 	modelLogSD  float64                  // error of the model that was part of it
 	expected    record.PublishedExpected // with the quantiles of its day alone
+	begins      bool                     // nobody knows when the service before was: Since is the first day it can have been
 }
 
 // Chance is how likely something was to be found.
@@ -177,7 +178,9 @@ func found(p published, d care.Duty, before, s record.Dated[record.Service]) (Ca
 	}
 	c := newCase(d, m, before.On, quantiles)
 	c.Record, c.On, c.Found = s.ID, s.On, string(s.Body.Finding)
+	c.begins = before.ID == 0 && d.Past.Unknown
 	maker, says := fixedInterval(d)
+	says = says && !c.begins                     // a fixed interval says nothing without a day to count from
 	made := float64(s.On-before.On) / maker.Days // share of the interval that had passed
 	if says {
 		c.Fixed = dateOrNil(before.On + record.Date(math.Round(maker.Days)))
@@ -297,7 +300,7 @@ func readings(book *record.Book, p published, l Looked) []Case {
 						continue
 					}
 					c := newCase(l.Duty, m, turn.On, quantiles)
-					c.Record, c.On = r.Record, r.On
+					c.Record, c.On, c.begins = r.Record, r.On, turn.ID == 0 && l.Duty.Past.Unknown
 					c.number(expected, m.Noise, r.Value)
 					limit := max(g.Limit.Usual, leastAmount)
 					c.Score /= limit

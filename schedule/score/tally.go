@@ -107,7 +107,7 @@ func tallyOf(of string, cases []Case) Tally {
 			t.Fixed++
 			ours, maker = ours+c.Score, maker+*c.Maker
 		}
-		if c.Early != nil && c.Late != nil && *c.Early > c.Since {
+		if c.Early != nil && c.Late != nil && *c.Early > c.Since && !c.begins {
 			windows += math.Log(float64(*c.Late-c.Since) / float64(*c.Early-c.Since))
 			known++
 		}
