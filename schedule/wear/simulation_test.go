@@ -101,6 +101,54 @@ func TestWindowsHoldTheTruth(t *testing.T) {
 	check("both, "+foundSurprised, tallies[foundSurprised]["brew"].plus(tallies[foundSurprised]["steam"]), 0.70, 1)
 }
 
+// Descaling learns from many findings as it does from two: after five and ten of them, of
+// households that have streets of their own, windows hold and are narrower than without,
+// and score better than what anybody could make of past intervals.
+func TestWindowsHoldAfterManyDescalings(t *testing.T) {
+	if !soaks() {
+		t.Skip("half a minute and more a hundred households; make soak has it")
+	}
+	catalogue, err := care.Embedded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	streets, _, worlds, stride, size := extent()
+	waters, solver := newPool(t, size), equilibrium.NewSolver()
+	for _, descalings := range []int{5, 10} {
+		before, after := map[string]*tally{"brew": {}, "steam": {}}, map[string]*tally{"brew": {}, "steam": {}}
+		for number := range streets {
+			s := newStreet(t, waters, number, descalings)
+			h, memory := s.door(t, 0), &wear.Memory{}
+			grams := h.live(t, solver, stride)
+			clean := h.services[descalings-1]
+			past := []float64{float64(h.services[0] - h.bought)}
+			for i, on := range h.services[1:] {
+				past = append(past, float64(on-h.services[i]))
+			}
+			for vessel, window := range h.forecast(t, catalogue, worlds, memory, grams, nil) {
+				before[vessel].add(window, clean, h.crossing(vessel, grams[vessel], clean), past)
+			}
+			for vessel, window := range h.forecast(t, catalogue, worlds, memory, grams, blurred) {
+				after[vessel].add(window, clean, h.crossing(vessel, grams[vessel], clean), past)
+			}
+		}
+		for _, vessel := range []string{"brew", "steam"} {
+			a, standing := after[vessel], after[vessel].contest.Standing()
+			share, chance := a.held()
+			t.Logf("%s, %d findings: %v; %v", vessel, descalings, a, standing)
+			if share < 0.74-2*chance || share > 0.9+2*chance {
+				t.Errorf("%s, %d findings: %.0f %% of %d windows hold, want 74 to 90", vessel, descalings, 100*share, a.both)
+			}
+			if a.width() >= 0.9*before[vessel].width() {
+				t.Errorf("%s, %d findings: early to late is a factor of %.2f, without them %.2f", vessel, descalings, a.width(), before[vessel].width())
+			}
+			for _, rival := range standing.Unbeaten() {
+				t.Errorf("%s, %d findings: not better than %s", vessel, descalings, rival)
+			}
+		}
+	}
+}
+
 // simulate lets many households live, by way and vessel.
 func simulate(t *testing.T) map[string]map[string]*tally {
 	t.Helper()
@@ -123,7 +171,7 @@ func simulate(t *testing.T) map[string]map[string]*tally {
 		}
 	}
 	for number := range streets {
-		s := newStreet(t, waters, number)
+		s := newStreet(t, waters, number, 2)
 		memory := &wear.Memory{}
 		var unlogged map[string]wear.Window // the same for every door without a log
 		for door := range doors {

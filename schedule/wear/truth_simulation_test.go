@@ -114,7 +114,9 @@ func between(r *rand.Rand, low, middle, high float64) float64 {
 // newStreet draws a street whose test says that its water is hard enough to
 // matter. What a test says is known to everybody, so that choosing by it leaves
 // the windows as honest as they were.
-func newStreet(t testing.TB, p *pool, number int) *street {
+//
+// It descales so often, two times or more, the last time some months ago.
+func newStreet(t testing.TB, p *pool, number, descalings int) *street {
 	t.Helper()
 	r := rand.New(rand.NewPCG(uint64(number), 20260302))
 	s := &street{number: number, place: fmt.Sprintf("street %d", number), waters: p}
@@ -128,10 +130,17 @@ func newStreet(t testing.TB, p *pool, number int) *street {
 	}
 	s.test.On = tested
 	s.equip(r)
-	// Two descalings, the later one some months ago.
-	second := now - record.Date(30+r.IntN(200))
-	span := int(second - s.bought)
-	s.services = []record.Date{s.bought + record.Date(span/3+r.IntN(span/3)), second}
+	last := now - record.Date(30+r.IntN(200))
+	span := int(last - s.bought)
+	between := func(least, most int) record.Date { return s.bought + record.Date(least+r.IntN(max(1, most-least))) }
+	if descalings == 2 {
+		s.services = []record.Date{between(span/3, span/3*2)}
+	} else {
+		for i := range descalings - 1 {
+			s.services = append(s.services, between(span*(2*i+1)/(2*descalings), span*(i+1)/descalings))
+		}
+	}
+	s.services = append(s.services, last)
 	return s
 }
 
