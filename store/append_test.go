@@ -153,6 +153,18 @@ func testPlaces(t *testing.T, open opener) {
 	if diff := cmp.Diff([]string{"bar", "workshop"}, places); diff != "" {
 		t.Errorf("places, -want +got:\n%s", diff)
 	}
+	for i, district := range []string{"", "north", "south"} { // one after another of the bar
+		e := entry(day(2+i), record.Place{ID: "bar", Zone: "Asia/Kolkata", District: district})
+		e.Place = "bar"
+		mustAppend(t, db, e)
+	}
+	districts, err := db.Districts(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(map[string]string{"bar": "south"}, districts); diff != "" {
+		t.Errorf("districts, -want +got:\n%s", diff)
+	}
 	if n := len(mustRead(t, db, day(9)).Entries); n != 0 {
 		t.Errorf("a place that was not set up has %d records of others", n)
 	}

@@ -42,6 +42,21 @@ func (db *records) Places(ctx context.Context) ([]string, error) {
 	return places, err
 }
 
+// Districts returns the water district of each place that is on one, by what was said of the
+// place last.
+func (db *records) Districts(ctx context.Context) (map[string]string, error) {
+	districts := map[string]string{}
+	err := db.inRead(ctx, func(tx *sql.Tx) error {
+		return eachEntry(ctx, tx, func(e record.Entry) error {
+			if delete(districts, e.Place); e.Body.(record.Place).District != "" {
+				districts[e.Place] = e.Body.(record.Place).District
+			}
+			return nil
+		}, `WHERE r.kind = 'place' AND v.id IS NULL ORDER BY r.effective, r.id`)
+	})
+	return districts, err
+}
+
 // Read returns the book of a place: all that is effective on or before until and
 // not voided, whenever it was entered, and the use of each day up to it. Of the
 // publications, which would outgrow all else, just the last one is there. A

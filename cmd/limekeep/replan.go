@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -52,6 +53,7 @@ type night struct {
 	workers int // how many places are worked at at a time
 	out     io.Writer
 	shown   *progress
+	mains   day.Mains // what is known of the waters of districts
 }
 
 // replan makes the plan of a place anew.
@@ -59,13 +61,28 @@ func (n *night) replan(ctx context.Context, place string) error {
 	m := n.moment
 	m.Place = place
 	at := n.at(place, day.NewTurns(), "night")
-	at.days.Nightly = true
+	at.days.Nightly, at.days.Mains = true, &n.mains
 	if n.workers > 1 {
 		at.days.Workers = 1 // the other processors have other places
 	}
 	defer at.days.Rest()
 	_, err := at.publisher.Publish(ctx, m)
 	return err
+}
+
+// nightOrder lists all places, those of a water district beside each other: what its tests
+// stand for is then read once for them.
+func (h *house) nightOrder(ctx context.Context) ([]string, error) {
+	places, err := h.db.Places(ctx)
+	if err != nil {
+		return nil, err
+	}
+	districts, err := h.db.Districts(ctx)
+	if err != nil { // of a place that is damaged the night tells when it comes to it
+		return places, context.Cause(ctx)
+	}
+	slices.SortStableFunc(places, func(a, b string) int { return cmp.Compare(districts[a], districts[b]) })
+	return places, nil
 }
 
 // roomForNight is by how many hundredths memory may grow before what is left over is looked
@@ -83,7 +100,7 @@ func (n *night) all(ctx context.Context) error {
 
 // alone works at all places without the jobs of a server, at each once.
 func (n *night) alone(ctx context.Context) error {
-	places, err := n.db.Places(ctx)
+	places, err := n.nightOrder(ctx)
 	if err != nil {
 		return err
 	}
@@ -131,7 +148,7 @@ func (n *night) byJobs(ctx context.Context) error {
 		return err
 	}
 	defer func() { _ = jobs.Close(context.WithoutCancel(ctx)) }()
-	places, err := n.db.Places(ctx)
+	places, err := n.nightOrder(ctx)
 	if err != nil {
 		return err
 	}
@@ -229,7 +246,7 @@ func (s *serving) startJobs(ctx context.Context) (add func() error, stop func(),
 		return nil, nil, err
 	}
 	add = func() error {
-		places, err := s.db.Places(ctx)
+		places, err := s.nightOrder(ctx)
 		if err != nil {
 			return err
 		}

@@ -40,7 +40,7 @@ func (h *house) at(place string, turns *day.Turns, source string) *house {
 	days := &day.Opener{
 		Records: schedule.OfPlace(d.Records, place), Catalogue: d.Catalogue, Now: d.Now, Worlds: d.Worlds,
 		Spell: d.Spell, PlanMonths: d.PlanMonths, PlanEffort: d.PlanEffort, Busy: d.Busy, Turns: turns, Standings: d.Standings,
-		Derived: d.Derived, Program: d.Program, WatersAlone: true,
+		Derived: d.Derived, Program: d.Program, WatersAlone: true, Mains: d.Mains,
 	}
 	own := houseOver(h.db, days, source)
 	own.publisher.Routine, own.own = h.publisher.Routine, h.own

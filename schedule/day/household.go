@@ -29,6 +29,12 @@ func (d *Day) Household() *wear.Household {
 		Workers:   d.opener.Workers,
 		Memory:    &d.opener.memory,
 	}
+	if d.opener.Mains != nil {
+		house.Mains = &d.opener.Mains.waters
+	}
+	if d.opener.Nightly {
+		house.Memory = nil // there is one forecast of a place in a night
+	}
 	horizon := today.AddMonths(12 * wear.HorizonYears)
 	for _, e := range equipment {
 		house.Checks[e.ID] = book.Checks(e.ID)

@@ -19,6 +19,10 @@ type keptWaters struct {
 	used map[string]int  // bytes that this forecast found or put there, by district
 }
 
+// Mains remembers what the water tests of districts stand for, from one place to the next
+// on the same mains. The zero Mains is empty and ready; it may be used by several at once.
+type Mains struct{ waters wear.Memory }
+
 // districtWaterBytes is how much is kept of a district's waters (assumption: lines of a
 // dozen layouts that differ, as waterBytes holds one of a place).
 const districtWaterBytes = 12 * waterBytes

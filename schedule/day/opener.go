@@ -37,6 +37,10 @@ type Opener struct {
 	Courses bool // whether forecasts tell how gauges go over time, for pictures of them
 	Workers int  // on how many processors a forecast is worked out at most; on all where 0
 
+	// Mains is shared by openers of several places, so that what the tests of a water
+	// district stand for is read once for those on it; nil for each its own.
+	Mains *Mains
+
 	// Turns is shared by openers whose forecasts are not to be worked out at once; its
 	// own where nil.
 	Turns *Turns

@@ -29,6 +29,7 @@ type Household struct {
 	Courses bool       // whether outcomes tell how gauges go over time, which takes a sixth longer
 	Workers int        // on how many processors worlds are played at most; on all where 0
 	Memory  *Memory    // of water tests worked out before; nil for none
+	Mains   *Memory    // of those of districts, for the forecasts of several places; nil where that is Memory
 	Kept    KeptWaters // of those that earlier runs of the program worked out; nil for none
 }
 

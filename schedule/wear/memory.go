@@ -24,13 +24,24 @@ type Memory struct {
 const memoryWaters = 64
 
 // earlier is where a forecast finds waters that were worked out before: in this run of
-// the program, or in one before it. Both may be missing.
+// the program, of this place or of another on the same mains, or in one before it. All may
+// be missing.
 type earlier struct {
 	memory *Memory
+	mains  *Memory
 	kept   KeptWaters
 }
 
-func (h *Household) earlier() earlier { return earlier{h.Memory, h.Kept} }
+func (h *Household) earlier() earlier { return earlier{h.Memory, h.Mains, h.Kept} }
+
+// of returns what remembers the waters of a district, or the place's own where none is
+// named; nil for nothing.
+func (from earlier) of(district string) *Memory {
+	if district != "" && from.mains != nil {
+		return from.mains
+	}
+	return from.memory
+}
 
 // tested gives a test's sets, from memory or from what is kept where it can.
 func (from earlier) tested(d Draws, block string, t record.Dated[record.WaterTest], arrangements []arrangement, base *TestedWater) (TestedWater, error) {
@@ -42,7 +53,7 @@ func (from earlier) tested(d Draws, block string, t record.Dated[record.WaterTes
 		parts = append(parts, base.key)
 	}
 	key := keyOf(parts)
-	m := from.memory
+	m := from.of(t.Body.District)
 	if tested, ok := remembered(m, key, func() map[string]TestedWater { return m.waters }); ok {
 		return tested, nil
 	}
@@ -77,7 +88,7 @@ func (from earlier) tested(d Draws, block string, t record.Dated[record.WaterTes
 // where one is named.
 func (from earlier) boiler(district string, parts []any, feeds []feedWater, work func() ([]boiler.Forming, error)) ([]boiler.Forming, error) {
 	key := keyOf(parts)
-	m := from.memory
+	m := from.of(district)
 	if columns, ok := remembered(m, key, func() map[string][]boiler.Forming { return m.columns }); ok {
 		return columns, nil
 	}
