@@ -90,7 +90,7 @@ func printNextSitting(w io.Writer, s *day.SittingInfo, more string) {
 			fmt.Fprintf(w, "  and %d more\n", len(s.Turns)-mostTold)
 			break
 		}
-		fmt.Fprintf(w, "  %s  [%s]\n", say.OfTask(t.Title, t.Name), t.Task)
+		printLine(w, "  ", say.OfTask(t.Title, t.Name), "  ["+t.Task+"]")
 	}
 	fmt.Fprintln(w, more)
 }
@@ -102,7 +102,7 @@ func printTasks(w io.Writer, dues []day.Due, today record.Date) {
 			fmt.Fprintf(w, "  and %d more: `limekeep due --all`\n", len(dues)-mostPast)
 			return
 		}
-		fmt.Fprintf(w, "  %-20s  %s  [%s], likely %s\n", sittingText(d), d.Title, d.Task, likelyText(d, today))
+		printLine(w, fmt.Sprintf("  %-20s  ", sittingText(d)), d.Title, "  ["+d.Task+"]", ", likely "+likelyText(d, today))
 	}
 }
 

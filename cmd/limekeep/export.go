@@ -85,14 +85,29 @@ func newImport(a *app) *cobra.Command {
 				defer file.Close()
 				from = file
 			}
-			return a.askHouse(cmd, func(ctx context.Context, h *house, _ schedule.Moment) error {
-				n, err := h.db.Import(ctx, from)
-				if err != nil {
-					return fmt.Errorf("%s: %w", args[0], err)
-				}
-				fmt.Fprintf(cmd.OutOrStdout(), "records: %d\n", n)
-				return nil
-			})
+			n, err := a.importInto(cmd, from)
+			if err != nil {
+				return fmt.Errorf("%s: %w", args[0], err)
+			}
+			fmt.Fprintf(cmd.OutOrStdout(), "records: %d\n", n)
+			return nil
 		},
 	}
+}
+
+// importInto takes an export into a new file or, where there is one or it is a server, into the
+// records there if they are empty.
+func (a *app) importInto(cmd *cobra.Command, from io.Reader) (n int64, err error) {
+	path, err := a.dataFile()
+	if err != nil {
+		return 0, err
+	}
+	if !store.IsServer(path) && isMissing(path) {
+		return store.ImportFile(cmd.Context(), path, from, nil)
+	}
+	err = a.askHouse(cmd, func(ctx context.Context, h *house, _ schedule.Moment) error {
+		n, err = h.db.Import(ctx, from)
+		return err
+	})
+	return n, err
 }

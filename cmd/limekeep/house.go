@@ -73,15 +73,20 @@ func (a *app) open(ctx context.Context, source string) (*house, error) {
 	return a.openFile(ctx, path, source)
 }
 
-// mayOpen asks before a file is made that somebody named by hand and that is not there, but
-// for the commands that begin one: a name that was mistyped would else lead to records that are
-// empty. Where nobody sits there to answer it refuses.
+// mayOpen refuses to make a file of records that is not there, but for the commands that begin
+// one: a name that was mistyped would else lead to records that are empty. Of a name given by
+// hand it asks, where somebody sits there to answer; and what waits for a place to be set up may
+// begin one elsewhere, and says where.
 func (a *app) mayOpen(path string, in *os.File, out io.Writer) error {
-	if a.begins || !a.typed || store.IsServer(path) {
+	if a.begins || store.IsServer(path) || !isMissing(path) {
+		return nil // what is the matter with one that is there is told when it is opened
+	}
+	if !a.typed && a.awaits {
+		fmt.Fprintf(out, "there was no file %s: new records begin there\n", path)
 		return nil
 	}
-	if _, err := os.Stat(path); !errors.Is(err, fs.ErrNotExist) {
-		return nil // there, or told of when it is opened
+	if !a.typed {
+		return fmt.Errorf("%w (there is no file %s%s)", schedule.ErrNoPlace, path, a.namedBy())
 	}
 	if term.IsTerminal(int(in.Fd())) {
 		fmt.Fprintf(out, "There is no file %s. Begin new records there, which are empty? [y/N] ", path)
@@ -93,6 +98,23 @@ func (a *app) mayOpen(path string, in *os.File, out io.Writer) error {
 		}
 	}
 	return &record.FieldError{Field: "--data", Value: path, Want: "the file of your records, since this one is not there; \"limekeep setup\" begins a new one"}
+}
+
+// isMissing reports whether nothing is at a path.
+func isMissing(path string) bool {
+	_, err := os.Stat(path)
+	return errors.Is(err, fs.ErrNotExist)
+}
+
+// namedBy says where the name of the file of records comes from; empty for the usual one.
+func (a *app) namedBy() string {
+	switch {
+	case os.Getenv("LIMEKEEP_DATA") != "":
+		return ", which LIMEKEEP_DATA names"
+	case a.settings.InConfig("data"):
+		return ", which the settings name"
+	}
+	return ""
 }
 
 func (a *app) openFile(ctx context.Context, path, source string) (*house, error) {

@@ -21,11 +21,16 @@ func newPlan(a *app) *cobra.Command {
 		Long: `Lists the sittings of the months to come: when, what is done in which order, and what to have
 there; then what has to be ordered, and what cannot be met with the reason. Slots come from the
 preferred times of the place, less the days you blocked and what your own calendar file says
-(--busy). With --why it says what each task risks and gives up, and what the plan weighs.`,
+(--busy). With --why it says what each task risks and gives up, and what the plan weighs. With
+--months it shows fewer of them, or plans for more.`,
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			shown := a.fewerMonths(cmd)
 			return a.foreseeEach(cmd, func(f *day.Forecast) error {
 				info := f.Plan()
+				if shown > 0 {
+					info = info.UpTo(f.Day.Today.AddMonths(shown))
+				}
 				if a.asJSON {
 					return printJSON(cmd, info)
 				}
@@ -36,6 +41,18 @@ preferred times of the place, less the days you blocked and what your own calend
 	}
 	cmd.Flags().BoolVar(&why, "why", false, "say why, with the numbers")
 	return a.answers(cmd)
+}
+
+// fewerMonths returns how many months of the plan are to be shown where fewer were asked for
+// than are planned; 0 for all. The plan stays the one that "due" and the calendar tell of: one
+// of fewer months would be another, from its first sitting on.
+func (a *app) fewerMonths(cmd *cobra.Command) int {
+	asked := a.settings.GetInt("months")
+	if !cmd.Flags().Changed("months") || asked < 1 || asked >= day.DefaultPlanMonths {
+		return 0
+	}
+	a.settings.Set("months", day.DefaultPlanMonths)
+	return asked
 }
 
 // printPlan writes the sittings of a plan.
@@ -83,7 +100,7 @@ func printPlan(w io.Writer, p day.PlanInfo, why bool) {
 		for _, v := range p.Visits {
 			fmt.Fprintf(w, "  call by %s for %s: %s (%s)\n", v.CallBy.Long(), v.On.Long(), v.Name, v.Who)
 			for _, t := range v.Turns {
-				fmt.Fprintf(w, "    - %s  [%s]\n", t.Title, t.Task)
+				printLine(w, "    - ", t.Title, "  ["+t.Task+"]")
 			}
 		}
 	}
@@ -139,7 +156,7 @@ func printTimetable(w io.Writer, s day.SittingInfo, why bool) {
 		if len(t.Covers) > 0 {
 			more += "; counts for " + strings.Join(t.Covers, ", ")
 		}
-		fmt.Fprintf(w, "%s%s  [%s]%s\n", clock, say.OfTask(t.Title, t.Name), t.Task, more)
+		printLine(w, clock, say.OfTask(t.Title, t.Name), "  ["+t.Task+"]", more)
 		if why {
 			printWrapped(w, "         ", t.Why)
 		}

@@ -42,6 +42,22 @@ const (
 	mostColumns   = 120
 )
 
+// onTerminal reports whether what is written to a writer shows on a terminal, and how wide that
+// is at the most.
+func onTerminal(w io.Writer) (columns int, is bool) {
+	switch w := w.(type) {
+	case *sheet:
+		return w.columns, w.terminal
+	case *inOwnUnits:
+		return onTerminal(w.Writer)
+	case *os.File:
+		if width, _, err := term.GetSize(int(w.Fd())); err == nil && width > 0 {
+			return max(width, fewestColumns), true
+		}
+	}
+	return 0, false
+}
+
 // columnsOf returns how wide sentences may be that are written to a writer: a terminal's own
 // width, or the usual one.
 func columnsOf(w io.Writer) int {
@@ -50,10 +66,9 @@ func columnsOf(w io.Writer) int {
 		return w.columns
 	case *inOwnUnits:
 		return w.columns
-	case *os.File:
-		if width, _, err := term.GetSize(int(w.Fd())); err == nil && width > 0 {
-			return min(max(width, fewestColumns), mostColumns)
-		}
+	}
+	if width, is := onTerminal(w); is {
+		return min(width, mostColumns)
 	}
 	return usualColumns
 }
@@ -61,12 +76,33 @@ func columnsOf(w io.Writer) int {
 // sheet is an answer that is put together before it is written, as wide as where it goes.
 type sheet struct {
 	bytes.Buffer
-	columns int
-	to      customary.Units // in which its sentences are told
+	columns  int
+	terminal bool
+	to       customary.Units // in which its sentences are told
 }
 
 // sheetFor begins an answer that goes to a writer.
-func sheetFor(w io.Writer) *sheet { return &sheet{columns: columnsOf(w), to: unitsOf(w)} }
+func sheetFor(w io.Writer) *sheet {
+	_, terminal := onTerminal(w)
+	return &sheet{columns: columnsOf(w), terminal: terminal, to: unitsOf(w)}
+}
+
+// printLine writes a line of pieces, each with what parts it from the one before. On a terminal
+// that is narrower it is broken between them; elsewhere it stays one line, for what reads lines.
+func printLine(w io.Writer, lead string, pieces ...string) {
+	width, is := onTerminal(w)
+	indent := strings.Repeat(" ", min(utf8.RuneCountInString(lead), max(width/3, 4)))
+	line, bare := lead, true
+	for _, piece := range pieces {
+		if is && !bare && utf8.RuneCountInString(line)+utf8.RuneCountInString(piece) > width {
+			fmt.Fprintln(w, line)
+			line, piece = indent, strings.TrimLeft(piece, " ,;")
+		}
+		line += piece
+		bare = bare && piece == ""
+	}
+	fmt.Fprintln(w, line)
+}
 
 // printWrapped breaks a sentence into lines under its lead.
 func printWrapped(w io.Writer, lead, sentence string) {

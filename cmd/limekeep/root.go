@@ -14,6 +14,7 @@ type app struct {
 	asJSON   bool
 	typed    bool // whether --data was given by hand
 	begins   bool // whether the command may begin a file of records
+	awaits   bool // whether it may begin one where no name was given by hand
 
 	// over lays something over the records before they are read; nil for nothing.
 	over func(schedule.Records) schedule.Records
@@ -21,6 +22,10 @@ type app struct {
 
 // begins are the commands that may begin a file of records.
 var begins = map[string]bool{"limekeep setup": true, "limekeep fleet setup": true, "limekeep import": true, "limekeep demo": true}
+
+// awaits are the commands that wait for a place to be set up, or are run before: a service
+// begins its records by them.
+var awaits = map[string]bool{"limekeep serve": true, "limekeep password set": true}
 
 // newRoot makes the command with all its subcommands.
 func newRoot() *cobra.Command { return rootOf(&app{settings: viper.New()}) }
@@ -34,7 +39,8 @@ func rootOf(a *app) *cobra.Command {
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
-			a.begins, a.typed = begins[cmd.CommandPath()], cmd.Flags().Changed("data")
+			path := cmd.CommandPath()
+			a.begins, a.awaits, a.typed = begins[path], awaits[path], cmd.Flags().Changed("data")
 			return a.load(cmd)
 		},
 	}

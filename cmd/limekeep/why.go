@@ -16,7 +16,10 @@ func newWhy(a *app) *cobra.Command {
 	return a.answers(&cobra.Command{
 		Use:   "why TASK",
 		Short: "Why a task falls due then, with the numbers",
-		Args:  cobra.ExactArgs(1),
+		Long: `Says when a task falls due, by which of its gauges and by what use, water and findings; what was
+assumed, and the one answer that would replace it; then what can hurt, and how to make safe. TASK is
+its id as "limekeep tasks" shows it, or as much of it as no other task shares.`,
+		Args: cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return a.foresee(cmd, func(f *day.Forecast) error {
 				due, err := f.DueOf(args[0])

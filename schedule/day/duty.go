@@ -106,9 +106,10 @@ func HistoryOf(book *record.Book, duty care.Duty) []record.Dated[record.Service]
 	}
 	if !duty.Task.TestsWater() {
 		services := slices.Clone(book.Services(duty.ID))
+		known := knownFrom(duty, len(services) > 0)
 		for _, id := range duty.CoveredBy {
 			for _, s := range book.Services(id) { // what was found belongs to the other task
-				if s.Body.Looked() {
+				if s.Body.Looked() || s.On < known {
 					continue
 				}
 				services = append(services, record.Dated[record.Service]{ID: s.ID, On: s.On, Body: record.Service{Task: duty.ID}})
@@ -128,6 +129,29 @@ func HistoryOf(book *record.Book, duty care.Duty) []record.Dated[record.Service]
 		services = append(services, record.Dated[record.Service]{ID: t.ID, On: t.On, Body: record.Service{Task: duty.ID}})
 	}
 	return services
+}
+
+// knownFrom is the first day on which work that counts for a duty as well was the last that was
+// done of it. While its past is unknown, and nothing of the duty itself was ever written down,
+// other work of then says how long ago that is at most: who wrote down a descaling of a year
+// ago may well have refreshed the boiler's water since.
+func knownFrom(duty care.Duty, own bool) record.Date {
+	if duty.Past.Unknown && !own {
+		return duty.Past.Until
+	}
+	return 0
+}
+
+// narrowed is a duty whose unknown past begins with the last work that counted for it.
+func narrowed(book *record.Book, duty care.Duty) care.Duty {
+	for _, id := range duty.CoveredBy {
+		for _, s := range book.Services(id) {
+			if !s.Body.Looked() && s.On < knownFrom(duty, len(book.Services(duty.ID)) > 0) {
+				duty.Past.From = max(duty.Past.From, s.On)
+			}
+		}
+	}
+	return duty
 }
 
 // checksOf gives the condition checks that do a duty, as its services.

@@ -9,6 +9,7 @@ import (
 	"limekeep/schedule"
 	"limekeep/schedule/agenda"
 	"limekeep/schedule/day"
+	"limekeep/schedule/journal"
 	"limekeep/schedule/record"
 	"limekeep/schedule/sample"
 )
@@ -133,5 +134,41 @@ func TestTimeAwayWakesItsTasks(t *testing.T) {
 	}
 	if done, err := d.Forecast(t, schedule.Moment{Place: "home", Today: today + 19}).DueOf("before-absence"); err != nil || done.Rests == "" {
 		t.Errorf("done, and still due on %v (%v)", done.Likely, err)
+	}
+}
+
+// A descaling of before the records begin counts as fresh water for the boiler, and yet is not
+// the last it had: who descaled it a year ago may well have refreshed it since. A tick of the
+// entry that goes out is taken; and once the refreshing itself is written down, that is the last.
+func TestOtherWorkOfAnUnknownPastIsNotTheLast(t *testing.T) {
+	ctx, m := context.Background(), schedule.Moment{Place: "home", Today: today}
+	setup := sample.Home()
+	for i := range setup.Equipment {
+		setup.Equipment[i].Bought, setup.Equipment[i].RecordsFrom = today-900, today
+	}
+	d, _ := sample.SetUp(t, setup)
+	ask := func() day.Due {
+		due, err := d.Forecast(t, m).DueOf("steam-refresh")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return due
+	}
+	write := func(on record.Date, task string) {
+		if _, err := d.Journal.Done(ctx, d.Day(t, m), on, record.Service{Task: task}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	before := ask()
+	write(today-390, "descale/steam")
+	if after := ask(); after.Served != 0 || after.Likely == nil || before.Likely == nil || *after.Likely < *before.Likely-14 {
+		t.Errorf("after a descaling of a year ago it is due %v, served by record %d; before %v", after.Likely, after.Served, before.Likely)
+	}
+	uid := sample.EntryOf(t, sample.AgendaOf(t, d, m), before.Task).UID
+	if ticked, err := d.Journal.Tick(ctx, d.Day(t, m), journal.Tick{Entry: uid}); err != nil || ticked.Record == 0 {
+		t.Errorf("its tick: %+v, %v", ticked, err)
+	}
+	if after := ask(); after.Fresh != today || after.Served == 0 {
+		t.Errorf("ticked off today it is fresh since %s", after.Fresh)
 	}
 }

@@ -48,7 +48,8 @@ func (d *Day) Household() *wear.Household {
 			house.Lines[e.ID], house.Tests[e.ID] = book.Versions(e.ID), book.WaterTests(e.ID)
 		}
 	}
-	for _, duty := range house.Duties {
+	for i, duty := range house.Duties {
+		house.Duties[i] = narrowed(book, duty)
 		house.Services[duty.ID] = HistoryOf(book, duty)
 	}
 	if e := d.Score().ModelError; e.Findings > 0 {

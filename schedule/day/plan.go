@@ -39,6 +39,27 @@ type PlanInfo struct {
 	Why         []string         `json:"why"` // plain sentences on the whole
 }
 
+// UpTo returns what the plan holds up to a day and on it. What it costs, and why, stay those of
+// the whole.
+func (p PlanInfo) UpTo(last record.Date) PlanInfo {
+	if last >= p.Until {
+		return p
+	}
+	p.Until = last
+	p.Sittings = kept(p.Sittings, func(s SittingInfo) bool { return record.DateOf(s.Start) <= last })
+	p.Visits = kept(p.Visits, func(v VisitInfo) bool { return v.CallBy <= last })
+	p.Orders = kept(p.Orders, func(o OrderInfo) bool { return o.By <= last })
+	p.CannotMeet = kept(p.CannotMeet, func(c CannotMeetInfo) bool {
+		return c.On != nil && *c.On <= last || c.On == nil && (c.Late == nil || *c.Late <= last)
+	})
+	return p
+}
+
+// kept returns a list of its own of what is to be kept.
+func kept[T any](all []T, keep func(T) bool) []T {
+	return slices.DeleteFunc(slices.Clone(all), func(one T) bool { return !keep(one) })
+}
+
 // PlanCost is what the plan costs in minutes of the owner's time, by the prices
 // of the planner, and how good it can be said to be.
 type PlanCost struct {
