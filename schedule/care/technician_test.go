@@ -190,3 +190,28 @@ func TestResinIsNoCartridge(t *testing.T) {
 	}
 	says(t, ways(t, "regenerate")[0], "salt", "tastes of no salt", "to the drain")
 }
+
+// A steam valve that was opened to make safe is closed before the machine heats again, or it
+// blows at whoever switches it on; and what was taken off a line or closed is put back, opened
+// slowly and looked at. Common practice of the trade.
+func TestWhatWasOpenedIsClosedAgain(t *testing.T) {
+	for _, task := range embedded(t).Tasks {
+		text := strings.Join(slices.Concat(task.MakeSafe, task.Steps), " ")
+		if strings.Contains(text, "until silent and leave it open") && !strings.Contains(text, "close it again before the power") && !strings.Contains(strings.ToLower(text), "close the steam valve") {
+			t.Errorf("%s (%v) leaves the steam valve open", task.ID, task.When)
+		}
+		if strings.Contains(text, "disconnect it") && !strings.Contains(text, "connect the mains and open its valve slowly") && !strings.Contains(text, "the mains hose and the cartridges back, open the valve slowly") {
+			t.Errorf("%s (%v) does not connect again what it disconnects", task.ID, task.When)
+		}
+	}
+	for _, id := range []string{"cartridge", "regenerate", "braided-hose"} { // a pump runs dry on a closed line
+		says(t, ways(t, id)[0], "Draw nothing at a machine on the line")
+	}
+	says(t, ways(t, "shut-off-valve")[0], "must not run dry")
+	says(t, ways(t, "pressure-regulator")[0], "close it, and let the pressure out")
+	for _, task := range ways(t, "descale") {
+		if !task.Who.Booked() {
+			says(t, task, "stir the acid into the water, never water on to acid", "Wipe splashes off chrome, brass, aluminium and stone")
+		}
+	}
+}
