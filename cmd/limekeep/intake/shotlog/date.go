@@ -136,7 +136,7 @@ func (f *Log) parseDate(row *record.UseRow, i int, cell []byte) error {
 	refuse := func(want string) error {
 		return &record.FieldError{Field: f.header.where(i), Value: string(cell), Want: want}
 	}
-	cell = withoutWeekday(cell)
+	cell = withoutWeekday(plainDate(cell))
 	text, clock := splitInstant(cell)
 	w, ok := splitDate(text)
 	if !ok {
@@ -207,7 +207,7 @@ const leastShortYear = 10
 
 // see takes the date of a row.
 func (f *orderFinder) see(row int, cell []byte) {
-	text, _ := splitInstant(withoutWeekday(bytes.TrimSpace(cell)))
+	text, _ := splitInstant(withoutWeekday(plainDate(bytes.TrimSpace(cell))))
 	w, ok := splitDate(text)
 	if !ok || w.yearFirst || w.dotted {
 		return

@@ -123,10 +123,7 @@ func dateLike(cell string) bool {
 // understand makes a header of the names of a row.
 func understand(names []string, mapped map[string]named, options Options) (header, error) {
 	h := header{names: names}
-	likely := "dose_g"
-	if !namesDate(names, mapped) {
-		likely = "date" // which a log cannot be without
-	}
+	likely := likelyName(names, mapped)
 	for i, name := range names {
 		column, err := h.columnOf(name, likely, mapped, options)
 		if err != nil {
@@ -141,6 +138,28 @@ func understand(names []string, mapped map[string]named, options Options) (heade
 		}
 	}
 	return h, nil
+}
+
+// likelyName returns what a column of an unknown name may be: the date, which a log cannot be
+// without, or else the first of what logs have most that no other column is.
+func likelyName(names []string, mapped map[string]named) string {
+	if !namesDate(names, mapped) {
+		return "date"
+	}
+	for _, likely := range []string{"dose_g", "yield_g", "seconds", "shots"} {
+		column, _ := columnNamed(likely)
+		there := slices.ContainsFunc(names, func(name string) bool {
+			is, ok := mapped[strings.ToLower(name)]
+			if !ok {
+				is, ok = columnNamed(name)
+			}
+			return ok && is.column == column.column
+		})
+		if !there {
+			return likely
+		}
+	}
+	return "note"
 }
 
 // mappedColumns turns the map round: from the file's names, in lower case, to

@@ -64,7 +64,7 @@ var dayWords = strings.Fields("monday tuesday wednesday thursday friday saturday
 	" lunes martes miercoles jueves viernes sabado domingo mie jue vie" +
 	" maandag dinsdag woensdag donderdag vrijdag zaterdag zondag ma wo vr za zo" +
 	" segunda terca quarta quinta sexta seg ter qua qui sex" +
-	" de of den the le el der du at um")
+	" de of den the le el der du at um kl")
 
 var withoutAccents = strings.NewReplacer("é", "e", "è", "e", "ê", "e", "û", "u", "ç", "c", "á", "a", "í", "i", "ì", "i", "º", "", "ª", "")
 
@@ -80,13 +80,25 @@ func parseWords(cell string) (record.Date, int, bool) {
 			return 0, 0, false
 		}
 		minute, words = m, words[:i]
+	} else if n := len(words) - 1; n > 1 {
+		// Where times are written 7.40 or 7h40, the day before one is whole without it.
+		if m, ok := parseClock([]byte(words[n])); ok && strings.ContainsAny(words[n], ".h") {
+			if date, ok := dateOfTokens(words[:n]); ok {
+				return date, m, true
+			}
+		}
 	}
+	date, ok := dateOfTokens(words)
+	return date, minute, ok
+}
+
+// dateOfTokens makes a date of words, in which marks part day, month and year as well.
+func dateOfTokens(words []string) (record.Date, bool) {
 	var tokens []string
 	for _, w := range words {
 		tokens = append(tokens, strings.FieldsFunc(w, func(r rune) bool { return r == '-' || r == '/' || r == '.' })...)
 	}
-	date, ok := dateOfWords(tokens)
-	return date, minute, ok
+	return dateOfWords(tokens)
 }
 
 // dateOfWords makes a date of a month's name, a day and a year, whose order they
