@@ -34,7 +34,7 @@ type MethodError struct {
 // Error names the method and what would be right.
 func (e *MethodError) Error() string {
 	if e.For != "" {
-		return fmt.Sprintf("how far off a %s may be when measured by %s is not known: give its spread, or another method", e.For, e.Written)
+		return fmt.Sprintf("how far off a %s may be when measured by %s is not known: give its spread, such as \"± 0.1\" behind the value, or another method, such as \"by meter\"", e.For, e.Written)
 	}
 	return fmt.Sprintf("method %q is not known: use one of drop, laboratory, meter, strip", e.Written)
 }

@@ -15,7 +15,7 @@ func TestTaskLinesFitTheTerminal(t *testing.T) {
 		want  string
 	}{
 		{120, lead + "Backflush with detergent  [machine/backflush-detergent/group], likely 2026-12-04\n"},
-		{80, lead + "Backflush with detergent\n                        [machine/backflush-detergent/group]\n                        likely 2026-12-04\n"},
+		{80, lead + "Backflush with detergent\n                        [machine/backflush-detergent/group], likely 2026-12-04\n"},
 		{50, lead + "Backflush with detergent\n                [machine/backflush-detergent/group]\n                likely 2026-12-04\n"},
 	} {
 		s := &sheet{columns: c.width, terminal: true}

@@ -146,5 +146,5 @@ func oneItem(items []string, name string) (string, error) {
 	case 0:
 		return "", &record.UnknownError{What: "item", Name: name, Known: items}
 	}
-	return "", &record.UnknownError{What: "item (more than one is called so)", Name: name, Known: found}
+	return "", &record.UnknownError{What: "item", Name: name, Known: found, Many: true}
 }

@@ -323,5 +323,5 @@ func vesselToDescale(f *day.Forecast, name string) (wear.Outcome, record.Vessel,
 			}
 		}
 	}
-	return wear.Outcome{}, record.Vessel{}, &record.UnknownError{What: "vessel (more than one is called so)", Name: name, Known: shared}
+	return wear.Outcome{}, record.Vessel{}, &record.UnknownError{What: "vessel", Name: name, Known: shared, Many: true}
 }

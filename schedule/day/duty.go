@@ -58,7 +58,7 @@ func findDuty(duties []care.Duty, name string) (care.Duty, error) {
 	for i, d := range found {
 		shared[i] = d.ID
 	}
-	return care.Duty{}, &record.UnknownError{What: "task (more than one is called so)", Name: name, Known: shared}
+	return care.Duty{}, &record.UnknownError{What: "task", Name: name, Known: shared, Many: true}
 }
 
 // Services returns the services of a duty, oldest first.

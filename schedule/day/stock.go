@@ -175,5 +175,5 @@ func (d *Day) Item(name string) (string, error) {
 	case 0:
 		return "", &record.UnknownError{What: "item", Name: name, Known: all}
 	}
-	return "", &record.UnknownError{What: "item (more than one is called so)", Name: name, Known: found}
+	return "", &record.UnknownError{What: "item", Name: name, Known: found, Many: true}
 }

@@ -3,6 +3,7 @@ package journal
 import (
 	"context"
 	"fmt"
+	"strconv"
 
 	"limekeep/schedule/day"
 	"limekeep/schedule/record"
@@ -31,6 +32,10 @@ func (j *Journal) AddMeterReading(ctx context.Context, d *day.Day, on record.Dat
 		litres, err := record.MeteredLitres(before.Body, r)
 		if err != nil {
 			return Receipt{}, err
+		}
+		if days := float64(max(1, on-before.On)); litres > days*record.MostMeteredLitresPerDay {
+			return Receipt{}, &record.FieldError{Field: "litres", Value: strconv.FormatFloat(r.Litres, 'f', -1, 64),
+				Want: fmt.Sprintf("a reading that the water can have reached: since %s it would be %s litres a day, more than a pipe lets through", before.On, figure.Rough(litres/days))}
 		}
 		what = fmt.Sprintf("meter reading of %s: %s litres since %s", line.ID, figure.Rough(litres), before.On)
 	}

@@ -67,11 +67,15 @@ type UnknownError struct {
 	What  string   // "task", "equipment", "record"
 	Name  string   // what was asked for
 	Known []string // what would have been understood
+	Many  bool     // the name says too little: it is that of each known
 }
 
 // Error names the unknown and, where there are not too many, the known.
 func (e *UnknownError) Error() string {
 	const most = 40
+	if e.Many && len(e.Known) > 0 {
+		return fmt.Sprintf("more than one %s is called %q: give one of %s", e.What, shorten(e.Name), strings.Join(e.Known[:min(len(e.Known), most)], ", "))
+	}
 	text := fmt.Sprintf("%s %q is not known", e.What, shorten(e.Name))
 	near := ""
 	if word := e.nearest(); word != "" {

@@ -46,6 +46,8 @@ func TestUnknownErrorText(t *testing.T) {
 		{"nothing is known", record.UnknownError{What: "record", Name: "9"}, `record "9" is not known`},
 		{"some are known", record.UnknownError{What: "task", Name: "x", Known: []string{"a", "b"}}, `task "x" is not known; known: a, b`},
 		{"forty are all named", record.UnknownError{What: "task", Name: "x", Known: many[:40]}, `task "x" is not known; known: ` + strings.Join(many[:40], ", ")},
+		{"more than one is called so", record.UnknownError{What: "task", Name: "descale", Known: []string{"machine/descale/brew", "machine/descale/steam"}, Many: true},
+			`more than one task is called "descale": give one of machine/descale/brew, machine/descale/steam`},
 		{"more are not", record.UnknownError{What: "task", Name: "x", Known: many}, `task "x" is not known; there are 41, among them t0, t1, t2, t3, t4`},
 		{"a slip in what follows the machine", record.UnknownError{What: "task", Name: "descal/steam", Known: []string{"machine/descale/brew", "machine/descale/steam"}},
 			`task "descal/steam" is not known; known: machine/descale/brew, machine/descale/steam; did you mean machine/descale/steam?`},

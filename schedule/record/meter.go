@@ -1,6 +1,9 @@
 package record
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+)
 
 // MeterReading is what the water meter of a line showed at the end of the
 // record's day. Meters count up; the difference of two readings is what the
@@ -49,10 +52,17 @@ func MeteredLitres(earlier, later MeterReading) (float64, error) {
 		rolls = earlier.RollsOverLitres
 	}
 	if rolls <= start {
-		return 0, &FieldError{Field: "litres", Value: fmt.Sprint(later.Litres),
-			Want: fmt.Sprintf("at least the %v of the reading before, or say at what figure the meter begins again, or what a new meter showed when it was fitted", start)}
+		return 0, &FieldError{Field: "litres", Value: plainLitres(later.Litres),
+			Want: fmt.Sprintf("at least the %s of the reading before, or say at what figure the meter begins again, or what a new meter showed when it was fitted", plainLitres(start))}
 	}
 	return later.Litres + rolls - start, nil
 }
+
+// plainLitres writes litres without an exponent.
+func plainLitres(litres float64) string { return strconv.FormatFloat(litres, 'f', -1, 64) }
+
+// MostMeteredLitresPerDay is what the pipe of a household or a bar can let through in a day at
+// the very most, 70 litres a minute (assumption): a reading that says more is mistyped.
+const MostMeteredLitresPerDay = 100_000
 
 func (MeterReading) kind() Kind { return KindMeterReading }

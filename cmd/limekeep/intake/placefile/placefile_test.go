@@ -70,6 +70,10 @@ func TestReadTakesDecimalCommas(t *testing.T) {
 	if err == nil || !strings.Contains(err.Error(), "write 1250 or 1.25") {
 		t.Errorf("1,250 gives %v", err)
 	}
+	_, err = Read(strings.NewReader(strings.Replace(kitchen, "{weekday_shots: 2}", "{weekday_shots: 2,5}", 1)))
+	if err == nil || !strings.Contains(err.Error(), "between { and } commas part fields") {
+		t.Errorf("2,5 between { and } gives %v", err)
+	}
 }
 
 // Whatever is in the file, reading it ends, what is taken is valid, and what is not

@@ -214,6 +214,9 @@ func (p *Reader) readStruct(node *yaml.Node, into reflect.Value, path string, de
 			if near == "" {
 				want += p.elsewhere(name)
 			}
+			if _, err := strconv.Atoi(name); err == nil && node.Style&yaml.FlowStyle != 0 {
+				want += "; between { and } commas part fields: write a decimal with a point, or in quotes"
+			}
 			p.Refuse(below, key, name, want)
 			if near == "" || written[near] || seen[near] {
 				continue
