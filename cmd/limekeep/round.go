@@ -64,6 +64,15 @@ func (a *app) planRound(ctx context.Context, h *house, m schedule.Moment, from s
 	if err != nil {
 		return round.Round{}, err
 	}
+	if err := settings.Check(asked, weeks); err != nil { // before what takes long
+		return round.Round{}, err
+	}
+	var first record.Date
+	if from != "" {
+		if first, err = record.ParseDate(from); err != nil {
+			return round.Round{}, rename(err, "--from")
+		}
+	}
 	var outlooks []day.Outlook
 	for _, place := range asked {
 		m.Place = place
@@ -74,11 +83,8 @@ func (a *app) planRound(ctx context.Context, h *house, m schedule.Moment, from s
 			return round.Round{}, fmt.Errorf("%s: %w", place, err)
 		}
 	}
-	first := round.NextMonday(outlooks[0].Today)
-	if from != "" {
-		if first, err = record.ParseDate(from); err != nil {
-			return round.Round{}, rename(err, "--from")
-		}
+	if from == "" {
+		first = round.NextMonday(outlooks[0].Today)
 	}
 	van, err := h.van(ctx, outlooks)
 	if err != nil {

@@ -25,6 +25,16 @@ const (
 	againShare = 0.875
 )
 
+// Check reports what keeps a round over some places from being planned, whatever their
+// forecasts say: a number of weeks, or two points that no way connects.
+func (s *Settings) Check(places []string, weeks int) error {
+	if weeks < 1 || weeks > mostWeeks {
+		return &record.FieldError{Field: "weeks", Want: "1 to 4"}
+	}
+	_, err := s.table(places)
+	return err
+}
+
 // build makes the request of a round from the outlooks of its places.
 func (s *Settings) build(outlooks []day.Outlook, first record.Date, weeks int) (*Request, error) {
 	if weeks < 1 || weeks > mostWeeks {

@@ -116,7 +116,7 @@ func (s *Settings) table(places []string) ([][]float64, error) {
 		way[i] = way[i][:n]
 		for j := range n {
 			if math.IsInf(way[i][j], 1) {
-				return nil, &record.FieldError{Field: "travel", Want: fmt.Sprintf("a way from %s to %s, over other points if need be", cmp.Or(points[i], "the start"), cmp.Or(points[j], "the start"))}
+				return nil, &record.FieldError{Field: "travel", Want: fmt.Sprintf("a way from %s to %s, over other points if need be, or no table at all for %d minutes from anywhere to anywhere", cmp.Or(points[i], "the start"), cmp.Or(points[j], "the start"), UsualLeg)}
 			}
 		}
 	}
