@@ -263,7 +263,7 @@ func (f *Forecast) Sitting(s plan.Sitting) SittingInfo {
 		}
 		info.States = append(info.States, name)
 	}
-	var brief []string
+	var brief, safety []string
 	for _, turn := range s.Turns {
 		x, err := f.Outcome(turn.Task)
 		if err != nil {
@@ -272,13 +272,16 @@ func (f *Forecast) Sitting(s plan.Sitting) SittingInfo {
 		if slices.Contains(s.Brief, turn.Task) {
 			brief = append(brief, x.Duty.Title)
 		}
+		if slices.Contains(s.Safety, turn.Task) {
+			safety = append(safety, x.Duty.Title)
+		}
 		info.Parts, info.Tools = Merge(info.Parts, partsOf(x.Duty)), Merge(info.Tools, x.Duty.Task.Tools)
 		info.Turns = append(info.Turns, turnInfo(x.Duty, turn, say.Turn(turn, planTeller{f}.sharedStates(s, turn.Task), len(s.Turns) > 1)))
 	}
 	slices.Sort(info.Parts)
 	slices.Sort(info.Tools)
 	if s.Long {
-		info.WhyLong = say.WhyLong(brief)
+		info.WhyLong = say.WhyLong(brief, safety)
 	}
 	return info
 }

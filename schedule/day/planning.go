@@ -122,7 +122,10 @@ func (f *Forecast) holdUntilLooked(request *plan.Request) {
 	}
 	taken := make([]float64, len(request.Slots))
 	weeks := map[record.Date]float64{} // minutes of looking, which are part of what a week is to hold
-	first := record.Date(0)
+	first, longest := record.Date(0), 0.0
+	for _, slot := range request.Slots {
+		longest = max(longest, slot.Minutes)
+	}
 	for i := range request.Tasks {
 		t, x := &request.Tasks[i], outcomes[i]
 		if x.Duty.Task.ID != care.FirstLook && (x.Doubt == nil || !x.Doubt.LastTest.IsZero()) {
@@ -131,7 +134,9 @@ func (f *Forecast) holdUntilLooked(request *plan.Request) {
 		for s, slot := range request.Slots {
 			week := plan.WeekOf(slot.Date())
 			roomy := weeks[week] == 0 || weeks[week]+t.Minutes() <= request.PerWeek()
-			if roomy && slot.Date() > t.After && taken[s]+t.Minutes()+firstSittingSpare <= slot.Minutes {
+			// What no slot could hold stands alone in the first that there is.
+			holds := taken[s]+t.Minutes()+firstSittingSpare <= slot.Minutes || taken[s] == 0 && t.Minutes()+firstSittingSpare > longest
+			if roomy && slot.Date() > t.After && holds {
 				t.First = slot.Date()
 				taken[s] += t.Minutes()
 				weeks[week] += t.Minutes()

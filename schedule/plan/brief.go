@@ -69,11 +69,24 @@ func (s *search) bring(r *Request) {
 	s.cost = d.cost()
 }
 
-// briefOf gives the ids of the brief tasks of a set.
-func (r *Request) briefOf(set []int) []string {
+// overFor gives the ids of those tasks of a set for which a sitting runs over a slot's room:
+// what is brief, and else what somebody's safety hangs on; none where it runs over for work
+// that no slot could hold.
+func (r *Request) overFor(m *model, set []int, room float64) (brief, safety []string) {
+	switch {
+	case r.runsOver(m, set, room):
+		return r.idsOf(set, r.isBrief), nil
+	case r.runsOverSafely(m, set, room):
+		return nil, r.idsOf(set, r.isBriefSafety)
+	}
+	return nil, nil
+}
+
+// idsOf gives the ids of those tasks of a set of which something is true.
+func (r *Request) idsOf(set []int, which func(t int) bool) []string {
 	var ids []string
 	for _, t := range set {
-		if r.isBrief(t) {
+		if which(t) {
 			ids = append(ids, r.Tasks[t].ID)
 		}
 	}

@@ -99,10 +99,32 @@ func (r *Request) noPlace(m *model, i int) (reason, wayOut string) {
 	case t.After >= r.date(m.n-1) && t.ahead == 0:
 		return fmt.Sprintf("You put it off beyond %s, the last slot of the plan.", r.date(m.n-1).Long()), "Leave its day to the plan."
 	}
+	if slots := r.slotsAfter(t.After); t.Held && t.ahead == 0 && slots < m.n {
+		return fmt.Sprintf("It waits for what stands on %s, and %s has room for it.", t.After.Long(), noneBehind(slots)), addTime(m.clock.elapsed([]int{i}))
+	}
 	if m.n == 1 {
 		return "The only slot of the plan has no room for it.", addTime(m.clock.elapsed([]int{i}))
 	}
 	return fmt.Sprintf("None of the %d slots of the plan has room for it.", m.n), addTime(m.clock.elapsed([]int{i}))
+}
+
+// slotsAfter counts the slots after a day.
+func (r *Request) slotsAfter(day record.Date) int {
+	n := 0
+	for s := range r.Slots {
+		if r.date(s) > day {
+			n++
+		}
+	}
+	return n
+}
+
+// noneBehind says of slots behind one that none of them has something.
+func noneBehind(slots int) string {
+	if slots == 1 {
+		return "not even the only slot after that"
+	}
+	return fmt.Sprintf("none of the %d slots after that", slots)
 }
 
 // noneOf begins a sentence on slots before a late date.
@@ -171,6 +193,9 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 	case full == early:
 		minutes := m.clock.elapsed([]int{i})
 		reason := noneOf(early, lateDay, minutes)
+		if first && t.Held && t.After >= r.date(0) {
+			reason = fmt.Sprintf("It waits for what stands on %s, and %s up to its late date, %s, has room for its %.0f minutes", t.After.Long(), noneBehind(early), lateDay.Long(), minutes)
+		}
 		switch {
 		case held:
 			return fmt.Sprintf("%s within the %.0f minutes a week of catching up.", reason, r.PerWeek()), "Take more minutes a week for catching up, or fix it on a day of its own."

@@ -179,10 +179,22 @@ const roomy = 1e-6
 // refit finds the cheapest way for one task, given all others. It leaves one that is as
 // cheap as any.
 func (d *draft) refit(t int) {
-	m := d.m
 	d.stale[t] = false
+	d.tollsWithRoom(t)
+	d.each[t] = d.m.chains[t].along(d.ways[t])
+	had := d.each[t]
+	for _, s := range d.ways[t] {
+		had += d.toll[s]
+	}
+	if d.walk(t, had) < had-1e-9 {
+		d.change(t, d.way, true)
+	}
+}
+
+// tollsWithRoom works out the tolls of a task, without end where it has no room.
+func (d *draft) tollsWithRoom(t int) {
+	m, own := d.m, d.ways[t]
 	d.tolls(t)
-	own := d.ways[t]
 	hands, whole, fixed := m.minutes[t]-roomy, m.heating+m.whole[t]-roomy, len(m.fixed[t]) > 0
 	for s := range d.toll {
 		here := len(own) > 0 && own[0] == s
@@ -200,14 +212,6 @@ func (d *draft) refit(t int) {
 		case !fixed && len(d.sets[s]) > 0 && d.load[s]+hands > m.room[s] || !d.fits(t, s):
 			d.toll[s] = noStep
 		}
-	}
-	d.each[t] = m.chains[t].along(d.ways[t])
-	had := d.each[t]
-	for _, s := range d.ways[t] {
-		had += d.toll[s]
-	}
-	if d.walk(t, had) < had-1e-9 {
-		d.change(t, d.way, true)
 	}
 }
 

@@ -275,10 +275,14 @@ func newWalker(n int) *walker {
 // say on top, and its price. It takes no step but those within some spans, by node left;
 // all where there are none. The slots of the way are added to way, in order. Where it
 // would cost more than most, any price above that will do: nodes from which no way is
-// cheaper are passed over.
+// cheaper are passed over, and effort counts the steps there are, so that it does not hang
+// on how many are. Where most is without end none is.
 func (m *model) walkWithin(w *walker, c *chain, spans []span, tolls []float64, most float64, way []int) (float64, []int) {
 	n := c.n
-	most = min(most, c.dive(spans, tolls)) + closeEnough
+	bounded := !math.IsInf(most, 1)
+	if bounded {
+		most = min(most, c.dive(spans, tolls)) + closeEnough
+	}
 	cost, from := w.cost, w.from
 	for i := range cost {
 		cost[i] = noStep
@@ -300,9 +304,14 @@ func (m *model) walkWithin(w *walker, c *chain, spans []span, tolls []float64, m
 			here += tolls[i-1]
 			cost[i] = here
 		}
-		m.looked += len(row) * 3 / 4 // of those that there are: what effort says must not hang on what is passed over
+		if bounded {
+			m.looked += len(row) * 5 / 8 // about as many would be looked at
+		}
 		if here >= end || here+c.rest[i] > most {
 			continue // to let it be is cheaper already; steps cost nothing below zero
+		}
+		if !bounded {
+			m.looked += len(row)
 		}
 		reached, by := cost[to:to+len(row)], from[to:to+len(row)]
 		for j, step := range row {
@@ -328,13 +337,9 @@ func (m *model) walkWithin(w *walker, c *chain, spans []span, tolls []float64, m
 // along gives the price of a way through a chain without what is shared.
 func (c *chain) along(way []int) float64 {
 	sum, at := 0.0, 0
-	for _, s := range way {
-		i := s + 1 - c.first[at]
-		if i >= len(c.steps[at]) {
-			return noStep
-		}
-		sum += c.steps[at][i]
-		at = s + 1
+	for _, slot := range way {
+		sum += c.step(at, slot)
+		at = slot + 1
 	}
 	return sum + c.end[at]
 }

@@ -46,6 +46,7 @@ type Sitting struct {
 	Timetable Timetable // what happens when, heating, cooling and waits included
 	Long      bool      // longer than the slot: no preferred time could hold it, or for what is brief
 	Brief     []string  // what is soon done and past its day, for which it runs over its slot
+	Safety    []string  // what is soon done and somebody's safety hangs on, for which it runs over its slot
 }
 
 // Turn is a task done in a sitting, or at a visit.
@@ -244,6 +245,8 @@ func (r *Request) search(m *model, hint [][]int) *search {
 	s.giveWay(r)
 	s.d.heal(r, s.order)
 	s.bring(r)
+	s.secure(r)
+	s.nearer(r)
 	return s
 }
 
@@ -312,8 +315,8 @@ func (r *Request) plan(m *model, s *search) Plan {
 		sitting := Sitting{Slot: r.Slots[slot], States: r.statesOf(list), Timetable: m.clock.timetable(s.d.sets[slot], machines, m.room[slot])}
 		sitting.Turns = sitting.Timetable.sort(list)
 		sitting.Long = sitting.Elapsed() > sitting.Minutes+roomy
-		if sitting.Long && r.runsOver(m, s.d.sets[slot], sitting.Minutes) {
-			sitting.Brief = r.briefOf(s.d.sets[slot])
+		if sitting.Long {
+			sitting.Brief, sitting.Safety = r.overFor(m, s.d.sets[slot], sitting.Minutes)
 		}
 		p.Open += r.Prices.Sitting
 		for _, st := range sitting.States {

@@ -45,7 +45,7 @@ func troubled(t *rapid.T) (*Request, []Busy) {
 
 // Whatever gets in the way: no sitting on a blocked day, none longer than its
 // slot unless it holds one task that no slot could hold or, by a quarter of an hour, what
-// is brief and past its day, timetables that can be kept, no turn past its late date while a slot with room lies before it, every
+// is brief and past its day, or what is brief and somebody's safety hangs on, timetables that can be kept, no turn past its late date while a slot with room lies before it, every
 // turn past its late date listed with a reason and a way out, pins heard.
 func TestRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -61,7 +61,7 @@ func TestRules(t *testing.T) {
 			for _, turn := range s.Turns {
 				fixed[s.Start] = fixed[s.Start] || turn.Pinned
 			}
-			if over := s.Elapsed() > s.Minutes+roomy; over != s.Long || over && !fixed[s.Start] && s.Elapsed() > longestAlone(r, s)+roomy && !overForBrief(r, s) {
+			if over := s.Elapsed() > s.Minutes+roomy; over != s.Long || over && !fixed[s.Start] && s.Elapsed() > longestAlone(r, s)+roomy && !overForBrief(r, s) && !overForSafety(r, s) {
 				t.Fatalf("%v minutes in a slot of %v with %d tasks, long: %v", s.Elapsed(), s.Minutes, len(s.Turns), s.Long)
 			}
 			checkTimetable(t, r, s)
@@ -82,6 +82,22 @@ func overForBrief(r *Request, s Sitting) bool {
 		}
 	}
 	return len(s.Brief) > 0 && s.Elapsed() <= s.Minutes+15+roomy
+}
+
+// overForSafety tells whether a sitting runs over for tasks of half an hour at the most on
+// which somebody's safety hangs: by their minutes, and half an hour for another temper.
+func overForSafety(r *Request, s Sitting) bool {
+	over := 30.0
+	for _, id := range s.Safety {
+		t := &r.Tasks[slices.IndexFunc(r.Tasks, func(t Task) bool { return t.ID == id })]
+		if t.Minutes() > 30 || t.Rank != Safety {
+			return false
+		}
+		over += t.Minutes()
+	}
+	rest := s
+	rest.Turns = slices.DeleteFunc(slices.Clone(s.Turns), func(t Turn) bool { return slices.Contains(s.Safety, t.Task) })
+	return len(s.Safety) > 0 && s.Elapsed() <= max(s.Minutes+15, longestAlone(r, rest))+over+roomy
 }
 
 // longestAlone gives the minutes that the longest task of a sitting takes by

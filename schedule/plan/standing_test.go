@@ -49,6 +49,7 @@ func TestStandingNamesWhatWeighsMost(t *testing.T) {
 		{"sooner gives life up", moved{harm: -10, waste: 30, shared: 20}, false, false, CanWait},
 		{"announced", moved{harm: 5, kept: 40, waste: -20}, true, false, KeepsPlace},
 		{"the next ones", moved{later: 12, waste: -5}, true, false, SuitsLater},
+		{"the next ones take sittings of their own", moved{later: 12, laterShared: 25, waste: -5}, true, false, SharesLater},
 		{"cheaper nearer", moved{harm: 5, waste: -20}, true, false, NoReason},
 		{"cheaper nearer, but full there", moved{harm: 5, waste: -20}, true, true, NoRoomNear},
 	} {

@@ -57,7 +57,8 @@ var standings = map[plan.Standing]string{
 	plan.NoRoomNear:  "it stands weeks from its likely day, since the sittings nearer to it are full",
 	plan.NoSlotNear:  "it stands weeks from its likely day, since no preferred time lies nearer to it",
 	plan.KeepsPlace:  "it stays where it was announced, since small news move nothing",
-	plan.SuitsLater:  "it stands weeks from its likely day, since the turns after it lie better so",
+	plan.SuitsLater:  "it stands weeks from its likely day, since otherwise one of its next turns would come late or long before its time",
+	plan.SharesLater: "it stands weeks from its likely day, so that its next turns need no sittings of their own",
 
 	plan.FirstFromNow: "it is past its likely day, and no preferred time comes sooner",
 }
@@ -85,10 +86,14 @@ var sharedStates = []struct{ state, says string }{
 }
 
 // WhyLong says why a sitting is longer than its slot: for what is brief and past its
-// likely day, by its titles, or since it could not be otherwise.
-func WhyLong(brief []string) string {
-	if len(brief) > 0 {
+// likely day, by its titles, for what somebody's safety hangs on, or since it could not be
+// otherwise.
+func WhyLong(brief, safety []string) string {
+	switch {
+	case len(brief) > 0:
 		return fmt.Sprintf("“%s” is soon done, past its likely day, and waits for no other", strings.Join(brief, "”, “"))
+	case len(safety) > 0:
+		return fmt.Sprintf("“%s” keeps people or the home safe, is soon done, and has no room elsewhere in time", strings.Join(safety, "”, “"))
 	}
 	return "no preferred time could hold it"
 }
