@@ -70,6 +70,20 @@ func TestProgramsAreDescribed(t *testing.T) {
 	}
 }
 
+// A descaling is planned for another acid, and what no bath can hold is refused.
+func TestProgramsAskForADescaling(t *testing.T) {
+	desk, _ := kitchen(t)
+	h := open(desk)
+	const address = "/api/v1/machines/bench/vessels/steam/descaling"
+	_, body := ask(t, h, get(address+"?acid=lactic+acid&litres=1"))
+	holds(t, body, `"lactic acid"`, `"cautions":[`, `"make_safe":[`)
+	for _, query := range []string{"?litres=0.001", "?acid=vinegar"} {
+		if answer, body := ask(t, h, get(address+query)); answer.StatusCode != http.StatusUnprocessableEntity {
+			t.Errorf("%s: status %d\n%s", query, answer.StatusCode, body)
+		}
+	}
+}
+
 // A flow meter on the water line posts its litres, and the forecast counts them.
 func TestFlowMeterPostsLitres(t *testing.T) {
 	desk, records := kitchen(t)

@@ -55,6 +55,7 @@ func (s *Server) Register(mux *http.ServeMux) *huma.OpenAPI {
 	api := newAPI(mux)
 	s.questions(api)
 	s.planQuestions(api)
+	s.askAdvice(api)
 	s.records(api)
 	s.planRecords(api)
 	s.visits(api)
