@@ -115,9 +115,9 @@ func (m Machine) layout() layout {
 	l := layout{bodyRight: 282, beside: true, height: captionLine + 26}
 	switch {
 	case len(m.Grinders) == 0:
-		l = layout{bodyRight: 364, height: captionLine + 26}
+		l = layout{bodyRight: 356, height: captionLine + 26}
 	case len(m.Grinders) > 1 || len(m.Groups) > 2 || m.slots() > 3:
-		l = layout{bodyRight: 364, height: captionLine + 26 + shelfGap + grinderHeight*float64((len(m.Grinders)+grindersARow-1)/grindersARow)}
+		l = layout{bodyRight: 356, height: captionLine + 26 + shelfGap + grinderHeight*float64((len(m.Grinders)+grindersARow-1)/grindersARow)}
 	}
 	return l
 }
