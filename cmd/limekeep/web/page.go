@@ -50,7 +50,7 @@ var parsePages = sync.OnceValue(func() pages {
 	frame := template.New("layout.html").Funcs(template.FuncMap{
 		"long": long, "short": short, "clock": clock, "share": share, "bar": bar,
 		"month": month, "sittingid": sittingID, "hour": hour, "menu": menuOf, "more": moreOf,
-		"kind": kindOf, "percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left, "own": say.OwnName,
+		"kind": kindOf, "percent": figure.Percent, "figure": figure.AtMost, "signed": signed, "left": left, "own": say.OwnName, "upper": say.UpperFirst,
 	})
 	for _, name := range sharedTemplates {
 		template.Must(frame.ParseFS(templateFiles, "templates/"+name+".html"))
