@@ -37,7 +37,7 @@ func (db *records) Places(ctx context.Context) ([]string, error) {
 			places = append(places, place)
 			return nil
 		}, `SELECT DISTINCT r.place FROM record r LEFT JOIN record v ON v.voids = r.id
-			WHERE r.kind = ? AND v.id IS NULL ORDER BY r.place`, string(record.KindPlace))
+			WHERE r.kind = 'place' AND v.id IS NULL ORDER BY r.place`)
 	})
 	return places, err
 }

@@ -120,11 +120,13 @@ func (o *Opener) Open(ctx context.Context, m schedule.Moment) (*Day, error) {
 	if d := o.kept(key); d != nil { // of a place that was named, and so is there
 		return d, nil
 	}
-	if key.place, err = o.place(ctx, m.Place); err != nil {
-		return nil, err
-	}
-	if d := o.kept(key); d != nil {
-		return d, nil
+	if m.Place == "" {
+		if key.place, err = o.place(ctx, ""); err != nil {
+			return nil, err
+		}
+		if d := o.kept(key); d != nil {
+			return d, nil
+		}
 	}
 	// One at a time, so that those who ask at once share the day that is opened.
 	o.once.Do(o.begin)
@@ -156,6 +158,9 @@ func (o *Opener) Open(ctx context.Context, m schedule.Moment) (*Day, error) {
 		// is: what was read does not go by one version.
 		key.today = m.Today
 	}
+	if err := o.there(ctx, key.place, book); err != nil {
+		return nil, err
+	}
 	d, err := newDay(o, key, book)
 	if err != nil {
 		return nil, err
@@ -183,6 +188,16 @@ func (o *Opener) place(ctx context.Context, id string) (string, error) {
 	return id, nil
 }
 
+// there returns an error where a book has no place since there is none of that id. All are
+// listed for that alone: of many places a list is long.
+func (o *Opener) there(ctx context.Context, id string, book *record.Book) error {
+	if _, ok := book.Place(); ok {
+		return nil
+	}
+	_, err := o.place(ctx, id)
+	return err
+}
+
 // readFor reads the book of a day. Where the day is left open, the newest version of
 // the place has the clock that says which it is; else that clock is nil.
 func (o *Opener) readFor(ctx context.Context, key *dayKey) (*record.Book, *time.Location, error) {
@@ -196,6 +211,9 @@ func (o *Opener) readFor(ctx context.Context, key *dayKey) (*record.Book, *time.
 	}
 	var clock *time.Location
 	if key.today.IsZero() {
+		if err := o.there(ctx, key.place, all); err != nil {
+			return nil, nil, err
+		}
 		place, ok := all.Place()
 		if !ok {
 			return nil, nil, schedule.ErrNoPlace
