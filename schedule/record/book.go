@@ -13,8 +13,9 @@ type Book struct {
 	Entries []Entry  // by effective day, then by id
 	Days    []UseDay // by machine, then by day, then by record
 
-	byKind    map[Kind][]Entry // in the book's order
-	equipment []Equipment      // that stands there on the book's day, by id
+	byKind    map[Kind][]Entry            // in the book's order
+	services  map[string][]Dated[Service] // by task, in the book's order
+	equipment []Equipment                 // that stands there on the book's day, by id
 }
 
 // Dated is a record's body with what its entry says.
@@ -68,7 +69,13 @@ func NewBook(until Date, entries []Entry, days []UseDay) *Book {
 	for _, e := range kept {
 		byKind[e.Kind()] = append(byKind[e.Kind()], e)
 	}
-	return &Book{Until: until, Entries: kept, Days: sorted, byKind: byKind, equipment: standing(kept)}
+	services := map[string][]Dated[Service]{}
+	for _, e := range byKind[KindService] {
+		if s, ok := e.Body.(Service); ok {
+			services[s.Task] = append(services[s.Task], Dated[Service]{ID: e.ID, On: e.Effective, Body: s})
+		}
+	}
+	return &Book{Until: until, Entries: kept, Days: sorted, byKind: byKind, services: services, equipment: standing(kept)}
 }
 
 // With returns the book once something was added: what is voided by it is gone, and of
@@ -193,10 +200,9 @@ func (b *Book) WaterTests(line string) []Dated[WaterTest] {
 	return tests
 }
 
-// Services returns the services of a task, oldest first.
-func (b *Book) Services(task string) []Dated[Service] {
-	return all(b, func(s Service) bool { return s.Task == task })
-}
+// Services returns the services of a task, oldest first. They are shared by all who ask: to
+// change them, copy them.
+func (b *Book) Services(task string) []Dated[Service] { return slices.Clip(b.services[task]) }
 
 // OwnCare returns what the owner changes of the care catalogue on the book's day;
 // nothing where no place file ever said so. Its day is the day it was said.

@@ -75,7 +75,7 @@ func (r *run) crossOne(c *crossings, w *worldState, d *dutyRun, world int) {
 	c.due[world] = never
 	since, partly := r.grid.at(d.since()), d.partly()
 	for k, g := range d.gauges {
-		fresh := g.Start(world, Service{})
+		fresh := g.fresh(world)
 		state, knot := d.begun(g, fresh, w), since
 		for _, service := range partly {
 			to := r.grid.at(service.On)
@@ -92,9 +92,10 @@ func (r *run) crossOne(c *crossings, w *worldState, d *dutyRun, world int) {
 		}
 		c.due[world] = min(c.due[world], due)
 		says := &c.gauges[k]
-		says.due[world], says.reading[world], says.amount[world] = due, g.Reading(atToday), g.Amount(atToday)
-		says.fresh[world] = g.Amount(fresh)
-		says.perWeek[world] = (g.Amount(g.after(atToday, total, today, r.grid.ahead)) - says.amount[world]) / weeksAhead
+		says.due[world], says.reading[world], says.amount[world] = due, g.reads(&atToday), g.gathered(&atToday)
+		says.fresh[world] = g.gathered(&fresh)
+		ahead := g.after(atToday, total, today, r.grid.ahead)
+		says.perWeek[world] = (g.gathered(&ahead) - says.amount[world]) / weeksAhead
 		if g.kind == care.Deposited {
 			c.grams[world] = d.gramsHeld(world, atToday.Amount)
 			c.concentration[world] = w.concentration[d.vessel.index]

@@ -46,7 +46,31 @@ type dutyGauge struct {
 	byDays    bool       // it counts plain days, so that a crossing needs no look-up
 	single    bool       // it counts one amount alone
 	only      care.Amount
-	perAmount float64 // what it counts for one of it
+	perAmount float64   // what it counts for one of it
+	limits    []float64 // of a single one, one a world
+}
+
+// fresh gives the state of a new part.
+func (g *dutyGauge) fresh(world int) State {
+	if g.single {
+		return State{Factor: 1, Limit: g.limits[world]}
+	}
+	return g.Start(world, Service{})
+}
+
+// reads is Reading, and gathered Amount: of a single gauge what its state has.
+func (g *dutyGauge) reads(s *State) float64 {
+	if g.single {
+		return s.reading()
+	}
+	return g.Reading(*s)
+}
+
+func (g *dutyGauge) gathered(s *State) float64 {
+	if g.single {
+		return s.Amount
+	}
+	return g.Amount(*s)
 }
 
 // after gives the state of a gauge after what came between two knots.
@@ -355,7 +379,7 @@ func (d *dutyRun) make(g *dutyGauge, draws Draws, learned knowledge) error {
 	if g.only, g.single = driver.CountsOnly(); g.single {
 		g.perAmount = count(care.Only(g.only, 1))
 	}
-	g.Gauge = &partGauge{prior: limit, count: count, limits: limits}
+	g.Gauge, g.limits = &partGauge{prior: limit, count: count, limits: limits}, limits
 	return nil
 }
 

@@ -89,8 +89,20 @@ func (l *lineRun) play(w *worldState, r *run, world int) {
 		state.leaks[i] = 1
 	}
 	for _, x := range l.exchangers {
-		x.play(state.leaks, total, lw, r.grid, world)
+		x.play(state.leaks, total, lw, r.grid, world, l.leaksFrom(r))
 	}
+}
+
+// leaksFrom is the step from which on it is asked what a line's cartridges let through: the
+// first in which it is asked what a vessel behind them lays down.
+func (l *lineRun) leaksFrom(r *run) int {
+	from := r.grid.steps()
+	for _, m := range l.machines {
+		for _, v := range m.vessels {
+			from = min(from, r.scaledFrom(v))
+		}
+	}
+	return from
 }
 
 // deliver adds up what a line's machines draw on some steps, and what refreshing their
@@ -130,8 +142,9 @@ type exchanger struct {
 
 // play lets a cartridge use up and be changed, and multiplies what it lets
 // through into the line's leaks. A change that falls inside a step counts from
-// the step's end.
-func (x *exchanger) play(leaks []float64, total *cumulative, lw *LineWater, g grid, world int) {
+// the step's end. What it let through is not asked before a step: it is followed from the
+// last change before that.
+func (x *exchanger) play(leaks []float64, total *cumulative, lw *LineWater, g grid, world, asked int) {
 	used := 0.0
 	hardness, carbon := total[care.OfHardness], total[care.OfCarbon]
 	changes := x.changes
@@ -142,7 +155,14 @@ func (x *exchanger) play(leaks []float64, total *cumulative, lw *LineWater, g gr
 			used, begins = x.duty.past.ages.at(x.duty.past.shares[world]), x.duty.past.until
 		}
 	}
-	for i := range leaks {
+	first := 0
+	all := changes
+	for k, on := range all {
+		if knot := g.at(on); 0 < knot && knot <= asked && lw.atStep[knot-1].arrangement == x.arrangement && g.knots[knot] > begins {
+			first, used, changes = knot, 0, all[k+1:]
+		}
+	}
+	for i := first; i < len(leaks); i++ {
 		if lw.atStep[i].arrangement != x.arrangement {
 			continue
 		}

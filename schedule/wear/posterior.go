@@ -54,8 +54,8 @@ func (p *posterior) learn(g Gauge, worlds [][]observation) {
 		mean := 0.0
 		for _, services := range worlds {
 			likelihood := 1.0
-			for _, o := range services {
-				likelihood *= o.likelihood(g, value)
+			for k := range services {
+				likelihood *= services[k].likelihood(g, value)
 			}
 			mean += likelihood
 		}

@@ -124,7 +124,7 @@ const (
 func (g *scaleGauge) Likelihood(s State, found record.Service) float64 {
 	grams := max(g.held(s, 1), leastForLogged)
 	likelihood := 1.0
-	if i := slices.Index(record.ScaleFindings(), string(found.Finding)); i >= 0 {
+	if i := slices.Index(scaleFindings, string(found.Finding)); i >= 0 {
 		likelihood *= hedge(scaleShare(grams*g.eyeMM, i), 4)
 	}
 	if found.Grams > 0 {
@@ -156,6 +156,9 @@ func scaleThickness(mm float64) float64 { return math.Log(max(mm, leastForLogged
 func scaleBelow(edge, thickness float64) float64 {
 	return figure.NormalBelowNear((edge - thickness) / ScaleEyeLogSD)
 }
+
+// scaleFindings and partFindings are what can be found, in the order of the shares.
+var scaleFindings, partFindings = record.ScaleFindings(), record.PartFindings()
 
 // scaleEdges are the logarithms of the thicknesses at which one finding ends and the next
 // begins.

@@ -41,7 +41,7 @@ func (g *scaleGauge) odds(s State, found record.Service) (less, more float64) {
 		return less, 1 - less
 	}
 	shares := ScaleShares(grams * g.eyeMM)
-	return sides(shares[:], slices.Index(record.ScaleFindings(), string(found.Finding)))
+	return sides(shares[:], slices.Index(scaleFindings, string(found.Finding)))
 }
 
 func (g *scaleGauge) rises() float64 { return 1 }
@@ -50,7 +50,7 @@ func (g *partGauge) rises() float64 { return -1 } // a limit
 
 func (g *partGauge) odds(s State, found record.Service) (less, more float64) {
 	shares := PartShares(s.reading())
-	return sides(shares[:], slices.Index(record.PartFindings(), string(found.Finding)))
+	return sides(shares[:], slices.Index(partFindings, string(found.Finding)))
 }
 
 // sides sums the shares up to one of them, and from it on.
@@ -116,11 +116,11 @@ func surprises(g *dutyGauge, worlds [][]observation, all []Observed) {
 
 // tilted is how much likelier an unknown's value is than its middle one where what was
 // believed is wrong.
-func (o observation) tilted(value float64) float64 { return math.Pow(value/o.typical, o.tilt) }
+func (o *observation) tilted(value float64) float64 { return math.Pow(value/o.typical, o.tilt) }
 
 // likelihood tells how well a gauge with its unknown at a value explains an
 // observation, allowing for what was believed to be wrong where nobody expected it.
-func (o observation) likelihood(g Gauge, value float64) float64 {
+func (o *observation) likelihood(g Gauge, value float64) float64 {
 	says := g.Likelihood(g.Assume(o.state, value), o.found)
 	if o.wrong == 0 {
 		return says
