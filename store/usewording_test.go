@@ -121,7 +121,7 @@ func TestOlderSumsGetTheirHalfHours(t *testing.T) {
 	for _, statement := range []string{
 		"DROP TRIGGER wording_no_update", "DROP TRIGGER wording_no_delete",
 		"ALTER TABLE drawn DROP COLUMN wording", "ALTER TABLE drawn_day DROP COLUMN half_hours", "DROP TABLE wording",
-		"DROP TABLE session_person", "DROP TABLE own_calendar", "DROP TABLE remembered", "DROP TABLE invitation", "DROP TABLE person", "DROP INDEX record_of_place", "DROP TABLE derived", "DROP TABLE checksum", "DROP TABLE begun_sitting", "DROP TABLE owner", "DROP TABLE session", "DROP TABLE setup_link", "DROP TABLE served_address", "DROP TABLE app_password", "DROP TABLE todo_object", "DROP TABLE todo_collection", "DROP TABLE todo_mark", "DROP INDEX record_publication",
+		"DROP TABLE session_person", "DROP TABLE own_calendar", "DROP TABLE remembered", "DROP TABLE invitation", "DROP TABLE person", "DROP INDEX record_place", "DROP INDEX record_of_place", "DROP TABLE derived", "DROP TABLE checksum", "DROP TABLE begun_sitting", "DROP TABLE owner", "DROP TABLE session", "DROP TABLE setup_link", "DROP TABLE served_address", "DROP TABLE app_password", "DROP TABLE todo_object", "DROP TABLE todo_collection", "DROP TABLE todo_mark", "DROP INDEX record_publication",
 		"DELETE FROM goose_db_version WHERE version_id >= 3", "PRAGMA user_version = 2",
 	} {
 		if _, err := db.write.ExecContext(ctx, statement); err != nil {
