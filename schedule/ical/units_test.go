@@ -12,7 +12,6 @@ import (
 	"limekeep/schedule/ical"
 	"limekeep/schedule/record"
 	"limekeep/schedule/sample"
-	"limekeep/water"
 )
 
 // A calendar speaks of gallons, °F and grains where its owner does, and of the same things
@@ -22,7 +21,7 @@ func TestCalendarInTheOwnersUnits(t *testing.T) {
 	for _, units := range []record.Units{record.Metric, record.USCustomary} {
 		setup := sample.Home()
 		if setup.Place.Units = units; units == record.USCustomary {
-			setup.Place.HardnessUnit = water.GrainPerGallon
+			setup.Place.HardnessUnit = "gpg"
 		}
 		kitchen, _ := sample.SetUp(t, setup)
 		kitchen.Worlds, kitchen.PlanEffort = 20, 2000
