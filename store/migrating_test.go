@@ -83,6 +83,9 @@ func olderFile(t *testing.T) (path string, acknowledged map[int64]string) {
 
 // Two processes that open an older file at once take turns, ten times of ten.
 func TestTwoProcessesMigrate(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes seconds; make test has it")
+	}
 	older, acknowledged := olderFile(t)
 	for range 10 {
 		path := filepath.Join(t.TempDir(), "records.db")

@@ -16,6 +16,9 @@ const forged = "as ever\nFORGED 99  2030-01-01  service\tcommand \u202e FORGED\u
 // What somebody wrote into a note is never a line of ours in the output of any command, nor
 // does it part columns or turn the writing round.
 func TestNotesForgeNoLine(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes seconds; make test has it")
+	}
 	folder := t.TempDir()
 	t.Setenv("HOME", folder)
 	t.Setenv("XDG_CONFIG_HOME", folder)

@@ -41,6 +41,9 @@ equipment:
 
 // Every command reads the whole book once.
 func TestCommandsReadTheBookOnce(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes seconds; make test has it")
+	}
 	folder := t.TempDir()
 	t.Setenv("HOME", folder)
 	t.Setenv("XDG_CONFIG_HOME", folder)

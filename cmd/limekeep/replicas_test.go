@@ -138,9 +138,9 @@ var written = regexp.MustCompile(`written=(\d+)`)
 // Clients mix forms, ticks and feeds by a proxy that asks one replica after the other,
 // while replicas are killed and started: nothing that was acknowledged is lost or doubled,
 // however often it is sent again; one plan at a time goes out; and what one gave is good
-// at all. Four are what two are and more; the long form has both.
+// at all. Three are what two are and more; the long form has two and four.
 func TestReplicas(t *testing.T) {
-	counts := []int{4}
+	counts := []int{3}
 	if os.Getenv("LIMEKEEP_SOAK") != "" {
 		counts = []int{2, 4}
 	}
@@ -371,7 +371,7 @@ func TestReplicasAreAsOne(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it starts servers; make test has it")
 	}
-	r := startReplicas(t, 3)
+	r := startReplicas(t, 2)
 	t.Run("a change", func(t *testing.T) { changeReachesAll(t, r) })
 	t.Run("what is counted", func(t *testing.T) { countTogether(t, r) }) // it sets a password, which closes the pages
 }
@@ -495,7 +495,7 @@ func countTogether(t *testing.T, r *replicas) {
 		}
 		wrong++
 	}
-	// Counted by each replica alone they would be eighteen; a slow machine outwaits the first
+	// Counted by each replica alone they would be twelve; a slow machine outwaits the first
 	// waits, of 1, 2 and 4 seconds.
 	if wrong < 6 || wrong > 10 {
 		t.Errorf("%d guesses were looked at before one had to wait, want 6", wrong)

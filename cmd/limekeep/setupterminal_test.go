@@ -100,6 +100,9 @@ func (x *screen) press(keys string) int {
 // and nothing typed where nobody knows. It takes fewer keys than five minutes hold, at a
 // key in two seconds.
 func TestTerminalOnTheFirstDay(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes seconds; make test has it")
+	}
 	s := &served{t: t, folder: t.TempDir()}
 	x, wait := s.atTerminal("setup", "--keep", s.folder+"/place.yaml", "--today", "2026-11-27")
 	const down, enter = "\x1b[B", "\r"

@@ -217,6 +217,9 @@ func testBehind(ctx context.Context, j *journal.Journal, d *day.Day, stage strin
 // The same records, settings, day and last published plan give the same
 // calendar, byte for byte.
 func TestSameRecordsSameCalendar(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes seconds; make test has it")
+	}
 	h := testHouse(t, 100)
 	h.publisher.Routine = true
 	m, err := fillKitchen(t.Context(), h, schedule.Moment{Today: record.NewDate(2026, time.November, 24)})

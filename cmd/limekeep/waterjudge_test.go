@@ -40,6 +40,9 @@ func TestWaterJudgeText(t *testing.T) {
 // The newest test of a line is judged from the records, and reads the same as
 // its values given by hand.
 func TestWaterJudgeOfALine(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes seconds; make test has it")
+	}
 	place := filepath.Join(t.TempDir(), "place.yaml")
 	if err := os.WriteFile(place, testKitchen, 0o600); err != nil {
 		t.Fatal(err)

@@ -13,6 +13,9 @@ import (
 // the machine; a fresh softener without bypass holds back nearly all, and none holds
 // back nothing.
 func TestNextLitreAddsUp(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long arithmetic; make test has it")
+	}
 	softener := func(bypass float64) record.Treatment {
 		return record.Treatment{ID: "softener", Kind: record.Softener, RatedLitres: 1e6, RatedDegrees: 10, BypassShare: bypass}
 	}

@@ -56,6 +56,9 @@ func shownAs(a agenda.Agenda) map[string]string {
 // hundred shows anything else than on the day before: of sittings, of visits and of single
 // tasks. What stands on a day is done on it; the day after such a one is not quiet.
 func TestQuietDays(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long arithmetic; make test has it")
+	}
 	days, worlds, effort := record.Date(9), 25, 200_000
 	soak := os.Getenv("LIMEKEEP_SOAK") != ""
 	if soak {

@@ -167,7 +167,7 @@ func households() uint64 {
 	if soaking() {
 		return 250
 	}
-	return 80
+	return 40
 }
 
 // Independent programs read every calendar without a remark, and the same dates,

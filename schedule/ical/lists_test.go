@@ -46,7 +46,7 @@ func run(t *testing.T, home string, program string, arguments ...string) []byte 
 // when it starts and ends, its texts, whether it is certain, recurs and reminds.
 func TestKhalShowsTheSame(t *testing.T) {
 	needsPrograms(t)
-	feeds := uint64(10)
+	feeds := uint64(4)
 	if soaking() {
 		feeds = 25
 	}

@@ -11,6 +11,9 @@ import (
 // within ten days is routine and out of the sittings, what is left costs less and the
 // same minutes are a larger share.
 func TestGapOfHouseholds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long arithmetic; make test has it")
+	}
 	households := 8
 	if soaking() {
 		households = 500

@@ -3,18 +3,16 @@
 import { contrasts } from "./contrast.mjs";
 import { names } from "./names.mjs";
 
-// In part, which is what one of several windows does that share a page, it leaves out names,
-// takes one other width and one theme.
-export async function look(page, { names: named = true, widths = { narrow: 320, middle: 768 }, schemes = ["light", "dark"] } = {}) {
+export async function look(page) {
   const seen = { title: await page.title(), closed: await page.evaluate(width), contrasts: [] };
   // The hardest case: all that can be opened is open.
   await page.evaluate(() => document.querySelectorAll("details").forEach((d) => d.setAttribute("open", "")));
   seen.open = await page.evaluate(width);
   seen.small = await page.evaluate(small);
-  if (named) Object.assign(seen, await names(page));
+  Object.assign(seen, await names(page));
   // 320 CSS pixels are what WCAG 2.2, 1.4.10 asks for; 768 lie between a phone and a desktop.
   const size = page.viewportSize();
-  for (const [what, pixels] of Object.entries(widths)) {
+  for (const [what, pixels] of Object.entries({ narrow: 320, middle: 768 })) {
     await page.setViewportSize({ ...size, width: pixels });
     seen[what] = await page.evaluate(width);
   }
@@ -23,7 +21,7 @@ export async function look(page, { names: named = true, widths = { narrow: 320, 
   await page.evaluate(() => (document.documentElement.style.fontSize = "200%"));
   seen.doubled = await page.evaluate(width);
   await page.evaluate(() => (document.documentElement.style.fontSize = ""));
-  for (const colorScheme of schemes) {
+  for (const colorScheme of ["light", "dark"]) {
     await page.emulateMedia({ colorScheme });
     const paper = await page.evaluate(() => getComputedStyle(document.body).backgroundColor);
     seen.contrasts.push(...(await page.evaluate(contrasts)).map((c) => ({ scheme: colorScheme, paper, ...c })));

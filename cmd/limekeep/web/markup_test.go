@@ -79,6 +79,9 @@ func (m *markup) take(e xml.StartElement) {
 // Those who hear the pages, or move through them with keys, need labels,
 // headings in order and pointers that lead somewhere (WCAG 2.2, 1.3.1).
 func TestPagesHoldTogether(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes seconds; make test has it")
+	}
 	desk, records := readKitchen(t)
 	h := open(desk, withApps(twoApps()))
 	bodies := map[string]string{}

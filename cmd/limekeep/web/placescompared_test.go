@@ -26,6 +26,9 @@ equipment:
 // Places are set up by a program from one table, listed by group, and compared on a page
 // and in files from what is known of them.
 func TestFleetOfOneServer(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes seconds; make test has it")
+	}
 	kept := &sample.Derived{}
 	s := newStreet(t, func(p *web.Places) {
 		one, err := p.Make("blue")

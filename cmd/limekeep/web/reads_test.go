@@ -9,6 +9,9 @@ import (
 // A page and a form read the whole book once, however much they show of it; what
 // is shown next without anything written in between reads nothing.
 func TestPagesReadTheBookOnce(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes seconds; make test has it")
+	}
 	const gasket = "/tasks/bench/group-gasket/group"
 	today := noon.Format("2006-01-02")
 	for _, c := range []struct {

@@ -31,6 +31,9 @@ func metricLeft(body string) []string {
 // A place whose owner thinks in gallons, °F and grains is told so on every page, and is
 // asked so by every form; its records hold litres and °C.
 func TestPagesAreInTheOwnersUnits(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it takes seconds; make test has it")
+	}
 	desk, records := kitchen(t, withTools, func(s *schedule.Setup) {
 		s.Place.Units, s.Place.HardnessUnit, s.Place.Zone = record.USCustomary, water.GrainPerGallon, "America/Chicago"
 		s.Equipment[0].Machine.Vessels[0].Litres = 0
