@@ -194,7 +194,7 @@ func checkSittings(t *testing.T, f *day.Forecast, p day.PlanInfo, setup schedule
 		// What is soon done and past its day may make it a quarter of an hour longer.
 		brief := strings.Contains(s.WhyLong, "soon done") && s.Minutes <= s.Room+15+1e-6 && slices.ContainsFunc(s.Turns, func(turn day.TurnInfo) bool { return turn.Minutes <= 15 })
 		// So may what is soon done and somebody's safety hangs on, by its minutes and half an hour.
-		safe := strings.Contains(s.WhyLong, "keeps people or the home safe") && s.Minutes <= max(s.Room+15, whole)+30+safetyMinutes(s, duties)+1e-6
+		safe := strings.Contains(s.WhyLong, "people or the home safe") && s.Minutes <= max(s.Room+15, whole)+30+safetyMinutes(s, duties)+1e-6
 		if s.Long && len(s.Turns) > 1 && s.Minutes > whole+1e-6 && !brief && !safe {
 			t.Errorf("%s is longer than usual for %d tasks, of which none takes that long", on, len(s.Turns))
 		}

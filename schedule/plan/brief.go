@@ -57,7 +57,7 @@ func (s *search) bring(r *Request) {
 				break // the prices have it elsewhere
 			}
 			set := including(d.sets[slot], t)
-			if !r.runsOver(m, set, m.room[slot]) {
+			if !r.runsOver(m, set, min(m.room[slot], r.Slots[slot].Minutes)) {
 				continue
 			}
 			m.room[slot] = m.clock.elapsed(set)

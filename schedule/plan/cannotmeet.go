@@ -175,7 +175,7 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 	for s := from + 1; s < to && s < m.n; s++ {
 		if day := r.date(s); day <= lateDay && (turn > 0 || day > t.After) {
 			early++
-			if !d.fits(i, s) {
+			if !d.fitsSlot(r, i, s) {
 				full++
 				set := including(d.sets[s], i)
 				held = held || m.clock.elapsed(set) <= r.Slots[s].Minutes+roomy
@@ -204,7 +204,7 @@ func (r *Request) why(m *model, d *draft, i, from, to, turn int, late float64) (
 		}
 		return reason + ".", addTime(minutes)
 	}
-	if to < m.n && t.Rank == Comfort && t.On == 0 && t.After < lateDay {
+	if to < m.n && t.Rank == Comfort && t.On == 0 && t.After < lateDay && len(m.covers[i]) == 0 {
 		return "", ""
 	}
 	return fmt.Sprintf("What you fixed, or what covers it, leaves no slot before its late date, %s.", lateDay.Long()), earlier

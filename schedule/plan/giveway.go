@@ -97,15 +97,18 @@ func (s *search) outFor(r *Request, t, slot int) ([]int, bool) {
 	}
 }
 
-// onlyFirst leaves a task no other slot for its next turn.
+// onlyFirst leaves a task no other slot for its next turn. Its chain is another model's as
+// well, and stays as it is for that.
 func (m *model) onlyFirst(t, slot int) {
-	row := m.chains[t].steps[0]
-	for j := range row {
-		if m.chains[t].first[0]+j-1 != slot {
-			row[j] = noStep
+	c := &m.chains[t]
+	c.end, c.steps = slices.Clone(c.end), slices.Clone(c.steps)
+	c.steps[0] = slices.Clone(c.steps[0])
+	for j := range c.steps[0] {
+		if c.first[0]+j-1 != slot {
+			c.steps[0][j] = noStep
 		}
 	}
-	m.chains[t].end[0] = noStep
+	c.end[0] = noStep
 }
 
 // without gives a list without one of its elements.

@@ -17,11 +17,30 @@ func (d *draft) heal(r *Request, order []int) {
 			if !ok {
 				break
 			}
-			way := append(slices.Clone(d.ways[t]), slot)
-			slices.Sort(way)
-			d.set(t, way)
+			if !d.give(t, slot) {
+				break
+			}
 		}
 	}
+}
+
+// give gives a task one turn more, and reports whether its chain has such a way: one that was
+// held to another is held to this.
+func (d *draft) give(t, slot int) bool {
+	way := append(slices.Clone(d.ways[t]), slot)
+	slices.Sort(way)
+	c := &d.m.chains[t]
+	if d.m.held[t] {
+		c = &d.m.free[t]
+	}
+	if c.along(way) == noStep {
+		return false
+	}
+	if d.m.held[t] {
+		d.m.fix(t, way)
+	}
+	d.set(t, way)
+	return true
 }
 
 // saves finds the last slot with room in which a turn would keep a task's late
@@ -39,7 +58,7 @@ func (d *draft) saves(r *Request, t int) (int, bool) {
 		}
 		if day > late {
 			for s := to - 1; s > from; s-- {
-				if float64(r.date(s)-r.Today) <= late && d.fits(t, s) && (from >= 0 || task.allows(r.date(s))) {
+				if float64(r.date(s)-r.Today) <= late && d.fitsSlot(r, t, s) && (from >= 0 || task.allows(r.date(s))) {
 					return s, true
 				}
 			}
@@ -56,6 +75,12 @@ func (r *Request) lateAfter(t *Task, slot int) float64 {
 		return t.start(r.Today).late
 	}
 	return t.fresh(r.date(slot), r.Today).late
+}
+
+// fitsSlot tells whether a task that is not in a slot has room there while the sitting does
+// not run over: where it does, that is for others.
+func (d *draft) fitsSlot(r *Request, t, slot int) bool {
+	return d.fits(t, slot) && d.m.room[slot] <= r.Slots[slot].Minutes+roomy
 }
 
 // fits tells whether a task that is not in a slot has room there. What is fixed

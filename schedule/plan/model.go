@@ -68,6 +68,7 @@ type model struct {
 	stretch []bool    // by task: may stand alone in a slot that is too short for it
 	fixed   [][]int   // by task: the slots it is fixed in
 	held    []bool    // by task: it is left no way but one, since it covers others
+	free    []chain   // by task: what its chain was before it was held
 	last    bool      // nothing that covers may get another turn
 	covers  [][]int   // by task: the slots in which a turn of another covers it
 	kinds   [][]int   // by task: the kinds it needs
@@ -90,7 +91,7 @@ func newModel(r *Request, covers [][]int) *model {
 	if covers == nil {
 		covers = make([][]int, len(r.Tasks))
 	}
-	m := &model{ctx: context.Background(), n: len(r.Slots), effort: r.Effort, quiet: r.Quiet, clock: r.clock, held: make([]bool, len(r.Tasks)), covers: covers}
+	m := &model{ctx: context.Background(), n: len(r.Slots), effort: r.Effort, quiet: r.Quiet, clock: r.clock, held: make([]bool, len(r.Tasks)), free: make([]chain, len(r.Tasks)), covers: covers}
 	if m.clock == nil {
 		m.clock = newClock(r)
 	}
@@ -197,6 +198,10 @@ func (m *model) isFixed(t, slot int) bool { return slices.Contains(m.fixed[t], s
 // is for that.
 func (m *model) fix(t int, way []int) {
 	c := &m.chains[t]
+	if m.held[t] {
+		*c = m.free[t]
+	}
+	m.free[t] = *c
 	c.end, c.steps = slices.Clone(c.end), slices.Clone(c.steps)
 	at, ahead := 0, way
 	for from, row := range c.steps {

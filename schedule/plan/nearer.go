@@ -13,8 +13,8 @@ const nearEnough = 5
 func (s *search) nearer(r *Request) {
 	d, m := s.d, s.m
 	for _, t := range s.order {
-		if m.held[t] {
-			continue
+		if m.held[t] || len(m.covers[t]) > 0 {
+			continue // its late dates depend on others' turns, around which it was planned
 		}
 		c := &m.chains[t]
 		events := r.events(d.ways[t], m.covers[t])

@@ -247,6 +247,8 @@ func (r *Request) search(m *model, hint [][]int) *search {
 	s.bring(r)
 	s.secure(r)
 	s.nearer(r)
+	s.d.heal(r, s.order)
+	s.cost = s.d.cost()
 	return s
 }
 

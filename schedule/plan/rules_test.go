@@ -46,11 +46,15 @@ func troubled(t *rapid.T) (*Request, []Busy) {
 // Whatever gets in the way: no sitting on a blocked day, none longer than its
 // slot unless it holds one task that no slot could hold or, by a quarter of an hour, what
 // is brief and past its day, or what is brief and somebody's safety hangs on, timetables that can be kept, no turn past its late date while a slot with room lies before it, every
-// turn past its late date listed with a reason and a way out, pins heard.
+// turn past its late date listed with a reason and a way out, pins heard, and a price that can
+// be paid.
 func TestRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, busy := troubled(t)
 		p := made(r)
+		if math.IsInf(p.Cost, 0) || math.IsNaN(p.Cost) {
+			t.Fatalf("a plan of %v minutes", p.Cost)
+		}
 		fixed := map[time.Time]bool{}
 		for _, s := range p.Sittings {
 			for _, b := range busy {

@@ -1,7 +1,5 @@
 package plan
 
-import "slices"
-
 // What somebody's safety hangs on and is done within half an hour is never without a place,
 // or late, for want of room: a sitting runs over for it, also one that is longer than usual
 // already.
@@ -54,11 +52,11 @@ func (s *search) secure(r *Request) {
 			if !ok {
 				break
 			}
-			set := including(d.sets[slot], t)
-			m.room[slot] = max(m.room[slot], m.clock.elapsed(set))
-			way := append(slices.Clone(d.ways[t]), slot)
-			slices.Sort(way)
-			d.set(t, way)
+			lasts := m.clock.elapsed(including(d.sets[slot], t))
+			if !d.give(t, slot) {
+				break // its next turn was given another place
+			}
+			m.room[slot] = max(m.room[slot], lasts)
 		}
 		d.refit(t)
 	}

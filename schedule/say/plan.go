@@ -85,15 +85,24 @@ var sharedStates = []struct{ state, says string }{
 	{"unplugged", "it is unplugged for other work as well"},
 }
 
+// forOne returns a verb as it stands for one thing, or for several.
+func forOne(things []string, one, several string) string {
+	if len(things) == 1 {
+		return one
+	}
+	return several
+}
+
 // WhyLong says why a sitting is longer than its slot: for what is brief and past its
 // likely day, by its titles, for what somebody's safety hangs on, or since it could not be
 // otherwise.
 func WhyLong(brief, safety []string) string {
 	switch {
 	case len(brief) > 0:
-		return fmt.Sprintf("“%s” is soon done, past its likely day, and waits for no other", strings.Join(brief, "”, “"))
+		return fmt.Sprintf("“%s” %s soon done, past the likely day, and %s for no other", strings.Join(brief, "”, “"), forOne(brief, "is", "are"), forOne(brief, "waits", "wait"))
 	case len(safety) > 0:
-		return fmt.Sprintf("“%s” keeps people or the home safe, is soon done, and has no room elsewhere in time", strings.Join(safety, "”, “"))
+		return fmt.Sprintf("“%s” %s people or the home safe, %s soon done, and %s no room elsewhere in time", strings.Join(safety, "”, “"),
+			forOne(safety, "keeps", "keep"), forOne(safety, "is", "are"), forOne(safety, "has", "have"))
 	}
 	return "no preferred time could hold it"
 }
