@@ -72,11 +72,12 @@ func (s *search) bring(r *Request) {
 // overFor gives the ids of those tasks of a set for which a sitting runs over a slot's room:
 // what is brief, and else what somebody's safety hangs on; none where it runs over for work
 // that no slot could hold.
-func (r *Request) overFor(m *model, set []int, room float64) (brief, safety []string) {
+func (r *Request) overFor(m *model, set []int, slot int) (brief, safety []string) {
+	room := r.Slots[slot].Minutes
 	switch {
 	case r.runsOver(m, set, room):
 		return r.idsOf(set, r.isBrief), nil
-	case r.runsOverSafely(m, set, room):
+	case r.runsOverSafely(m, set, max(room, m.usual[slot])):
 		return nil, r.idsOf(set, r.isBriefSafety)
 	}
 	return nil, nil

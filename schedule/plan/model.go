@@ -66,6 +66,7 @@ type model struct {
 	whole   []float64 // by task, hands and waits
 	heating float64   // minutes that all machines take to heat up, one after another
 	stretch []bool    // by task: may stand alone in a slot that is too short for it
+	usual   []float64 // by slot: minutes that there are but for what runs over for safety; nil before that is looked at
 	fixed   [][]int   // by task: the slots it is fixed in
 	held    []bool    // by task: it is left no way but one, since it covers others
 	free    []chain   // by task: what its chain was before it was held

@@ -37,10 +37,20 @@ func (s *search) nearer(r *Request) {
 			v, rest := r.moved(m, s, t, events, i, sunk, slot)
 			k, _ := slices.BinarySearch(d.ways[t], node)
 			way := append(slices.Clone(d.ways[t][:k]), rest...)
-			if v.sum() > nearEnough || c.along(way) == noStep {
+			runsOver := func(slot int) bool {
+				return m.room[slot] > r.Slots[slot].Minutes+roomy && !slices.Contains(d.ways[t], slot)
+			}
+			if v.sum() > nearEnough || c.along(way) == noStep || slices.ContainsFunc(way, runsOver) {
 				continue
 			}
+			was := slices.Clone(d.ways[t])
 			d.set(t, way)
+			// What stays behind has one piece of work less for its waits, and may take longer so.
+			tooLong := func(slot int) bool { return len(d.sets[slot]) > 0 && !m.holds(d.sets[slot], slot) }
+			if slices.ContainsFunc(was, tooLong) {
+				d.set(t, was)
+				continue
+			}
 			events = r.events(d.ways[t], m.covers[t])
 		}
 	}

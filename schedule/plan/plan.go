@@ -318,7 +318,7 @@ func (r *Request) plan(m *model, s *search) Plan {
 		sitting.Turns = sitting.Timetable.sort(list)
 		sitting.Long = sitting.Elapsed() > sitting.Minutes+roomy
 		if sitting.Long {
-			sitting.Brief, sitting.Safety = r.overFor(m, s.d.sets[slot], sitting.Minutes)
+			sitting.Brief, sitting.Safety = r.overFor(m, s.d.sets[slot], slot)
 		}
 		p.Open += r.Prices.Sitting
 		for _, st := range sitting.States {

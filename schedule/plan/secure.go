@@ -1,5 +1,7 @@
 package plan
 
+import "slices"
+
 // What somebody's safety hangs on and is done within half an hour is never without a place,
 // or late, for want of room: a sitting runs over for it, also one that is longer than usual
 // already.
@@ -18,7 +20,7 @@ func (r *Request) isBriefSafety(i int) bool {
 }
 
 // runsOverSafely tells whether a set of tasks lasts longer than a slot's room for what
-// somebody's safety hangs on, and for nothing else but one task that no slot could hold.
+// somebody's safety hangs on, and for nothing else but one task that takes as long by itself.
 func (r *Request) runsOverSafely(m *model, set []int, room float64) bool {
 	var rest []int
 	over := float64(safetyHeats)
@@ -33,7 +35,8 @@ func (r *Request) runsOverSafely(m *model, set []int, room float64) bool {
 		return false
 	}
 	alone := m.clock.elapsed(rest)
-	if alone > room+roomy && !(len(rest) == 1 && m.stretch[rest[0]]) && !r.runsOver(m, rest, room) {
+	asLong := func(t int) bool { return m.clock.elapsed([]int{t}) >= alone-roomy } // others lie in its waits
+	if alone > room+roomy && !slices.ContainsFunc(rest, asLong) && !r.runsOver(m, rest, room) {
 		return false
 	}
 	return m.clock.elapsed(set) <= max(room, alone)+over+roomy
@@ -43,6 +46,7 @@ func (r *Request) runsOverSafely(m *model, set []int, room float64) bool {
 // where its turns would have no place or come late for want of room.
 func (s *search) secure(r *Request) {
 	d, m := s.d, s.m
+	m.usual = slices.Clone(m.room)
 	for _, t := range s.order {
 		if !r.isBriefSafety(t) || m.held[t] && m.last {
 			continue
@@ -92,7 +96,7 @@ func (s *search) runningOver(r *Request, t, from, to int, late float64) (int, bo
 	best := -1
 	for slot := from; slot < to; slot++ {
 		set := including(s.d.sets[slot], t)
-		if from == 0 && !r.Tasks[t].allows(r.date(slot)) || !s.m.holds(set, slot) && !r.runsOverSafely(s.m, set, r.Slots[slot].Minutes) {
+		if from == 0 && !r.Tasks[t].allows(r.date(slot)) || !s.m.holds(set, slot) && !r.runsOverSafely(s.m, set, max(r.Slots[slot].Minutes, s.m.usual[slot])) {
 			continue
 		}
 		if r.dayOf(slot) > late {
