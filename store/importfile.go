@@ -2,10 +2,9 @@ package store
 
 import (
 	"context"
-	"crypto/rand"
 	"errors"
-	"fmt"
 	"io"
+	"io/fs"
 	"log/slog"
 	"os"
 	"path/filepath"
@@ -21,12 +20,8 @@ func ImportFile(ctx context.Context, path string, from io.Reader, log *slog.Logg
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return 0, err
 	}
-	temporary := fmt.Sprintf("%s.%s.partial", path, rand.Text()[:8])
-	defer func() {
-		for _, end := range []string{"", "-wal", "-shm", "-journal"} {
-			_ = os.Remove(temporary + end)
-		}
-	}()
+	temporary, tidy := partialOf(path)
+	defer tidy()
 	db, err := Open(ctx, temporary, log)
 	if err != nil {
 		return 0, ofFile(path, err)
@@ -35,13 +30,10 @@ func ImportFile(ctx context.Context, path string, from io.Reader, log *slog.Logg
 	if err = errors.Join(err, db.Close()); err != nil {
 		return 0, ofFile(path, err)
 	}
-	if err := os.Link(temporary, path); err != nil { // which never takes the place of a file
-		if exists(path) {
-			return 0, &FileError{Path: path, Why: "it was begun by another program meanwhile; an export is taken into a new file", Err: ErrNotOurs}
-		}
-		if err := os.Rename(temporary, path); err != nil { // not every system has second names
-			return 0, err
-		}
+	if err := takeName(temporary, path); errors.Is(err, fs.ErrExist) {
+		return 0, &FileError{Path: path, Why: "it was begun by another program meanwhile; an export is taken into a new file", Err: ErrNotOurs}
+	} else if err != nil {
+		return 0, err
 	}
 	_ = flush(filepath.Dir(path))
 	return records, nil

@@ -68,12 +68,8 @@ func Restore(ctx context.Context, backup, path string, log *slog.Logger) (kept s
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return "", err
 	}
-	temporary := fmt.Sprintf("%s.%s.partial", path, rand.Text()[:8])
-	defer func() {
-		for _, end := range []string{"", "-wal", "-shm", "-journal"} {
-			_ = os.Remove(temporary + end)
-		}
-	}()
+	temporary, tidy := partialOf(path)
+	defer tidy()
 	if err := copyFile(backup, temporary); err != nil {
 		return "", err
 	}
@@ -97,6 +93,17 @@ func Restore(ctx context.Context, backup, path string, log *slog.Logger) (kept s
 	}
 	_ = flush(filepath.Dir(path))
 	return kept, nil
+}
+
+// partialOf returns a name beside a file for what is to become it, and what clears away all
+// that is left under that name.
+func partialOf(path string) (temporary string, tidy func()) {
+	temporary = fmt.Sprintf("%s.%s.partial", path, rand.Text()[:8])
+	return temporary, func() {
+		for _, end := range []string{"", "-wal", "-shm", "-journal"} {
+			_ = os.Remove(temporary + end)
+		}
+	}
 }
 
 // ofFile makes an error about a copy one about the file that it was made of, which is the

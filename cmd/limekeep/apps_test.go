@@ -31,6 +31,7 @@ type served struct {
 	pid      int    // of the server
 	password string
 	data     string // where the records are; a file in the folder where empty
+	today    string // taken for today; the day that it is where empty
 }
 
 const servedUser = "kitchen"
@@ -39,9 +40,7 @@ const servedUser = "kitchen"
 // copy of one. The quick run leaves out what needs the programs of others, or takes long.
 func kitchenToServe(t *testing.T) *served {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("it needs programs that the quick run does without; make test has them")
-	}
+	withOtherPrograms(t)
 	s := &served{t: t, folder: t.TempDir()}
 	setUpKitchen.Do(func() {
 		first := &served{t: t, folder: t.TempDir()}
@@ -97,18 +96,34 @@ func serveKitchen(t *testing.T, flags ...string) *served {
 	return s
 }
 
-// demoToday is a day on which the demo has a round of the routine to tick, whatever day it
-// is: a round that comes every three days is not there on each.
-const demoToday = "2026-11-27"
+// serveKitchenToday sets a kitchen up and serves it, on browsedToday, until the test ends.
+func serveKitchenToday(t *testing.T, flags ...string) *served {
+	t.Helper()
+	withOtherPrograms(t)
+	s := &served{t: t, folder: t.TempDir(), today: browsedToday}
+	s.setUp()
+	s.serve(append([]string{"serve", "--listen", "127.0.0.1:0"}, flags...)...)
+	return s
+}
 
-// serveDemo serves the year of records that the demo invents until the test ends.
-func serveDemo(t *testing.T, flags ...string) *served {
+// browsedToday is a day on which a round of the routine is to be ticked, whatever day it is:
+// one that comes every three days is not there on each.
+const browsedToday = "2026-11-27"
+
+// withOtherPrograms leaves a test out of the quick run.
+func withOtherPrograms(t *testing.T) {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("it needs programs that the quick run does without; make test has them")
 	}
-	s := &served{t: t, folder: t.TempDir()}
-	s.serve(append([]string{"demo", "--today", demoToday, "--out", filepath.Join(s.folder, "demo.ics")}, flags...)...)
+}
+
+// serveDemo serves the year of records that the demo invents until the test ends.
+func serveDemo(t *testing.T, flags ...string) *served {
+	t.Helper()
+	withOtherPrograms(t)
+	s := &served{t: t, folder: t.TempDir(), today: browsedToday}
+	s.serve(append([]string{"demo", "--out", filepath.Join(s.folder, "demo.ics")}, flags...)...)
 	return s
 }
 
@@ -159,7 +174,11 @@ func (s *served) command(args ...string) *exec.Cmd {
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	return &exec.Cmd{Path: program, Args: append([]string{"limekeep"}, args...), Env: s.env("LIMEKEEP_DATA="+s.records(), "LIMEKEEP_WORLDS=20", "LIMEKEEP_EFFORT=20000", "LIMEKEEP_MONTHS=9")}
+	env := s.env("LIMEKEEP_DATA="+s.records(), "LIMEKEEP_WORLDS=20", "LIMEKEEP_EFFORT=20000", "LIMEKEEP_MONTHS=9")
+	if s.today != "" {
+		env = append(env, "LIMEKEEP_TODAY="+s.today)
+	}
+	return &exec.Cmd{Path: program, Args: append([]string{"limekeep"}, args...), Env: env}
 }
 
 // records is where they are.

@@ -80,7 +80,13 @@ func (r *Request) lateAfter(t *Task, slot int) float64 {
 // fitsSlot tells whether a task that is not in a slot has room there while the sitting does
 // not run over: where it does, that is for others.
 func (d *draft) fitsSlot(r *Request, t, slot int) bool {
-	return d.fits(t, slot) && d.m.room[slot] <= r.Slots[slot].Minutes+roomy
+	return d.fits(t, slot) && !d.m.runsOver(r, slot)
+}
+
+// runsOver tells whether there is more room in a slot than the owner gives it, for what was put
+// there all the same.
+func (m *model) runsOver(r *Request, slot int) bool {
+	return m.room[slot] > r.Slots[slot].Minutes+roomy
 }
 
 // fits tells whether a task that is not in a slot has room there. What is fixed

@@ -37,9 +37,7 @@ func (s *search) nearer(r *Request) {
 			v, rest := r.moved(m, s, t, events, i, sunk, slot)
 			k, _ := slices.BinarySearch(d.ways[t], node)
 			way := append(slices.Clone(d.ways[t][:k]), rest...)
-			runsOver := func(slot int) bool {
-				return m.room[slot] > r.Slots[slot].Minutes+roomy && !slices.Contains(d.ways[t], slot)
-			}
+			runsOver := func(slot int) bool { return m.runsOver(r, slot) && !slices.Contains(d.ways[t], slot) }
 			if v.sum() > nearEnough || c.along(way) == noStep || slices.ContainsFunc(way, runsOver) {
 				continue
 			}

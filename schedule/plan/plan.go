@@ -44,7 +44,7 @@ type Sitting struct {
 	Turns     []Turn
 	States    []State   // brought about for it, each once
 	Timetable Timetable // what happens when, heating, cooling and waits included
-	Long      bool      // longer than the slot: no preferred time could hold it, or for what is brief
+	Long      bool      // longer than the slot: no preferred time could hold it, or for what is brief or for safety
 	Brief     []string  // what is soon done and past its day, for which it runs over its slot
 	Safety    []string  // what is soon done and somebody's safety hangs on, for which it runs over its slot
 }

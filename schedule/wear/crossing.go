@@ -166,7 +166,7 @@ func (r *run) daysLeft(g *dutyGauge, state State, total *cumulative, knot int) (
 		at = func(to int) float64 { return g.Reading(g.after(state, total, knot, to)) }
 		// It takes as much scale as that, and as much lime.
 		grams, lime := total[care.OfScale], total[care.OfHardness]
-		wanted := g.Gauge.(*scaleGauge).wanted(state)
+		wanted := g.wanted(state)
 		about := max(firstOf(grams[knot:], grams[knot]+wanted), firstOf(lime[knot:], lime[knot]+wanted/gramsOfLimePerMeq))
 		after = firstNear(knot, end, knot+about, at)
 	default:

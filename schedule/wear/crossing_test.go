@@ -84,7 +84,7 @@ func TestScaleCrossesAsItIsSummed(t *testing.T) {
 		if rapid.Bool().Draw(t, "fills") {
 			gauge.most = []float64{rapid.Float64Range(1, 300).Draw(t, "most")}
 		}
-		g := &dutyGauge{Gauge: gauge, kind: care.Deposited}
+		g := &dutyGauge{Gauge: gauge, kind: care.Deposited, wanted: gauge.wanted}
 		state := g.Start(0, Service{})
 		state.Amount = rapid.Float64Range(0, 50).Draw(t, "amount")
 		knot := rapid.IntRange(0, r.grid.steps()).Draw(t, "knot")

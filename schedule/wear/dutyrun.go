@@ -46,8 +46,9 @@ type dutyGauge struct {
 	byDays    bool       // it counts plain days, so that a crossing needs no look-up
 	single    bool       // it counts one amount alone
 	only      care.Amount
-	perAmount float64   // what it counts for one of it
-	limits    []float64 // of a single one, one a world
+	perAmount float64             // what it counts for one of it
+	limits    []float64           // of one that counts, one a world
+	wanted    func(State) float64 // of one that scale is laid down for: how much more could be until it reads 1
 }
 
 // fresh gives the state of a new part.
@@ -356,8 +357,11 @@ func (d *dutyRun) make(g *dutyGauge, draws Draws, learned knowledge) error {
 		return nil
 	case care.Deposited:
 		scale, err := d.scaleGauge(draws, driver, limit.Draw(uniforms))
-		g.Gauge = scale
-		return err
+		if err != nil {
+			return err
+		}
+		g.Gauge, g.wanted = scale, scale.wanted
+		return nil
 	case care.Dissolved:
 		if d.vessel == nil || d.vessel.boiler == nil {
 			return fmt.Errorf("nothing gathers but in a steam boiler")

@@ -129,8 +129,8 @@ func (d *dutyRun) twiceAYear(on, since record.Date, world int) record.Date {
 // the catalogue names none.
 func (d *dutyRun) usualWait(world int) (record.Date, bool) {
 	for _, g := range d.gauges {
-		if part, ok := g.Gauge.(*partGauge); ok {
-			return record.Date(math.Ceil(part.limits[world])), true
+		if g.limits != nil {
+			return record.Date(math.Ceil(g.limits[world])), true
 		}
 	}
 	return 0, false
